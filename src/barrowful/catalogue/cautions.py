@@ -1,0 +1,45 @@
+"""Cautions of the catalogue: what triggers each, how serious it is, and its source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from barrowful.catalogue.figures import folder, load
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution; each trigger that is not empty must match, any of its words will do."""
+
+    key: str
+    severity: int
+    text: str
+    source: str
+    place: str
+    grade: str
+    classes: frozenset[str]
+    materials: frozenset[str]
+    ways: frozenset[str]
+    needs: frozenset[str]
+    places: frozenset[str]
+    condition: str
+
+
+@cache
+def cautions() -> tuple[Caution, ...]:
+    """Return every caution, the most serious first."""
+    found = []
+    for path in sorted(folder("cautions").iterdir(), key=lambda path: path.name):
+        for entry in load(path)["caution"]:
+            when = entry["when"]
+            words: dict[str, Any] = {
+                key: frozenset(when.get(key, ()))
+                for key in ("classes", "materials", "ways", "needs", "places")
+            }
+            said: dict[str, Any] = {
+                key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")
+            }
+            found.append(Caution(**said, **words, condition=when.get("condition", "")))
+    return tuple(sorted(found, key=lambda caution: (-caution.severity, caution.key)))

@@ -1,0 +1,101 @@
+"""A figure: low, likely and high, with unit, basis, source, place and grade."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from typing import Any
+
+from barrowful.measures.text import read_number, read_unit
+from barrowful.measures.units import registry, si
+
+GRADES = ("read", "second-hand", "from memory", "derived", "judgement")
+SITE_GRADE = "stated"
+
+
+class CatalogueError(ValueError):
+    """A catalogue file that breaks its own rules; a bug in the package, not in a site file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``."""
+
+    dimension: str
+    low: float
+    likely: float
+    high: float
+    texts: tuple[str, str, str]
+    unit: str
+    basis: str
+    sources: tuple[str, ...]
+    place: str
+    grade: str
+    note: str = ""
+
+
+def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
+    """Return the figure of one catalogue table; a figure without a source does not load."""
+    lacking = [
+        key for key in ("low", "likely", "high", "unit", "source", "place", "grade") if not entry.get(key)
+    ]
+    if lacking:
+        raise CatalogueError(f"{where}: lacks {', '.join(lacking)}")
+    if entry["grade"] not in GRADES:
+        raise CatalogueError(f"{where}: grade {entry['grade']!r} is not one of {GRADES}")
+    texts = (entry["low"], entry["likely"], entry["high"])
+    factor, unit = read_unit(entry["unit"], {})
+    low, middle, high = (
+        float(si(registry().Quantity(read_number(text) * factor, unit), dimension)) for text in texts
+    )
+    if not low <= middle <= high:
+        raise CatalogueError(f"{where}: low, likely and high are out of order")
+    source = entry["source"]
+    return Figure(
+        dimension, low, middle, high, texts, entry["unit"], entry.get("basis", ""),
+        (source,) if isinstance(source, str) else tuple(source),
+        entry["place"], entry["grade"], entry.get("note", ""),
+    )  # fmt: skip
+
+
+def folder(name: str) -> Traversable:
+    """Return a folder of the catalogue."""
+    return files("barrowful.catalogue").joinpath(name)
+
+
+def load(path: Traversable) -> dict[str, Any]:
+    """Return one catalogue file."""
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A book, bulletin, paper or page."""
+
+    key: str
+    author: str
+    year: str
+    title: str
+    publisher: str
+    address: str
+
+    def __str__(self) -> str:
+        year = f" ({self.year})" if self.year else ""
+        parts = [f"{self.author}{year}", self.title, self.publisher, self.address]
+        return ". ".join(part for part in parts if part)
+
+
+@cache
+def sources() -> dict[str, Source]:
+    """Return every source by its key."""
+    found: dict[str, Source] = {}
+    for path in sorted(folder("sources").iterdir(), key=lambda path: path.name):
+        for key, entry in load(path).items():
+            if key in found:
+                raise CatalogueError(f"source {key} stands twice")
+            found[key] = Source(key, *(entry.get(part, "") for part in Source.__slots__[1:]))
+    return found

@@ -1,0 +1,66 @@
+"""Growing: how many plants there are by when, and what an established stand yields by its age."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from barrowful.measures.doors import quantities
+
+
+@quantities("count", space="length", spacing="length")
+def plants_in_row(space: float, spacing: float) -> float:
+    """Return how many plants stand in a row [m] at a spacing [m], one at each end.
+
+    >>> plants_in_row.si(10.0, 0.5)
+    21
+    """
+    return math.floor(space / spacing + 1e-9) + 1
+
+
+@quantities("count", area="area", spacing="length")
+def plants_on_area(area: float, spacing: float) -> float:
+    """Return how many plants stand on an area [m2] in squares of the spacing [m].
+
+    >>> plants_on_area.si(14.0, 0.8)
+    21
+    """
+    return math.floor(area / spacing**2 + 1e-9)
+
+
+def generations(
+    start: int, strike: float, cuttings: float, cycle: float, room: int
+) -> Iterator[tuple[float, int]]:
+    """Yield (years since planting, living plants) until the room is full.
+
+    Of ``start`` cuttings the share ``strike`` lives. After each ``cycle`` [years] every living plant
+    gives ``cuttings`` more, planted while there is room. Plants are whole.
+
+    >>> list(generations(10, 0.9, 3, 0.5, 40))
+    [(0.0, 9), (0.5, 33), (1.0, 40)]
+    """
+    years, alive = 0.0, min(room, math.floor(start * strike + 1e-9))
+    yield years, alive
+    while 0 < alive < room:
+        grown = min(room, alive + math.floor(alive * cuttings * strike + 1e-9))
+        years += cycle
+        if grown == alive:
+            return
+        alive = grown
+        yield years, alive
+
+
+@quantities("share", age="time", first_cut="time", full_yield="time")
+def share_of_full_yield(age: float, first_cut: float, full_yield: float) -> float:
+    """Return the share of the full yield a stand gives at an age: a straight line from first cut.
+
+    Nothing before the first cut, all from full yield on. The line is this project's judgement.
+
+    >>> share_of_full_yield.si(0.75, 0.5, 1.0)
+    0.5
+    """
+    if age >= full_yield:
+        return 1.0
+    if age < first_cut:
+        return 0.0
+    return (age - first_cut) / (full_yield - first_cut)

@@ -1,0 +1,167 @@
+"""Blending: moisture and C:N of heaps, and the masses that meet a target.
+
+Sources: Richard & Trautmann, Cornell Composting (moisture and C:N of mixes); B.C. Ministry of
+Agriculture 1998 and Alberta Agriculture 2005, Appendix A (two materials). Masses are wet, moisture
+is a share of wet mass, carbon and nitrogen are shares of dry mass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from barrowful.measures.doors import quantities
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares]."""
+
+    mass: float
+    moisture: float
+    carbon: float
+    nitrogen: float
+
+    @property
+    def dry(self) -> float:
+        """Return the dry mass [kg]."""
+        return self.mass * (1 - self.moisture)
+
+
+class Unreachable(ValueError):
+    """A target that no amounts of the materials can meet."""
+
+
+def blend_moisture(parts: Sequence[Part]) -> float:
+    """Return the moisture of a mix: sum of q m over sum of q.
+
+    >>> blend_moisture([Part(10, 0.77, 0.45, 0.024), Part(6.8, 0.35, 0.5, 0.0075)])
+    0.600
+    """
+    return sum(part.mass * part.moisture for part in parts) / sum(part.mass for part in parts)
+
+
+def blend_cn(parts: Sequence[Part]) -> float:
+    """Return the C:N of a mix: carbon over nitrogen, each summed; never a mean of ratios.
+
+    >>> blend_cn([Part(50, 0.6, 0.40, 0.02), Part(20, 0.2, 0.40, 0.005)])
+    30.0
+    """
+    nitrogen = sum(part.dry * part.nitrogen for part in parts)
+    if nitrogen <= 0:
+        raise Unreachable("there is no nitrogen in this mix")
+    return sum(part.dry * part.carbon for part in parts) / nitrogen
+
+
+def second_for_cn(first: Part, second: Part, target: float) -> float:
+    """Return the wet mass [kg] of ``second`` that brings ``first`` to a C:N.
+
+    q2 = q1 n1 (R - r1)(1 - m1) / (n2 (r2 - R)(1 - m2)), in the carbon-balance form that also takes
+    materials without nitrogen. Raises :class:`Unreachable` when no positive mass does it.
+
+    >>> second_for_cn(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 30.0)
+    3.4741
+    """
+    need = first.dry * (target * first.nitrogen - first.carbon)
+    gives = (1 - second.moisture) * (second.carbon - target * second.nitrogen)
+    return _positive(need, gives, f"a C:N of {target:g}", _ratio(first), _ratio(second))
+
+
+def second_for_moisture(first: Part, second: Part, target: float) -> float:
+    """Return the wet mass [kg] of ``second`` that brings ``first`` to a moisture.
+
+    q2 = q1 (G - m1) / (m2 - G). Raises :class:`Unreachable` when no positive mass does it.
+
+    >>> second_for_moisture(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 0.60)
+    6.8
+    """
+    need, gives = first.mass * (target - first.moisture), second.moisture - target
+    return _positive(need, gives, f"{target:.0%} moisture", first.moisture, second.moisture)
+
+
+def _ratio(part: Part) -> float:
+    return part.carbon / part.nitrogen if part.nitrogen > 0 else float("inf")
+
+
+def _positive(need: float, gives: float, what: str, first: float, second: float) -> float:
+    if need == 0:
+        return 0.0
+    if gives == 0 or need / gives < 0:
+        low, high = sorted((first, second))
+        raise Unreachable(f"{what} cannot be reached: these two materials reach {low:.3g} to {high:.3g}")
+    return need / gives
+
+
+def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: float) -> tuple[float, float]:
+    """Return the wet masses [kg] of ``second`` and ``third`` that meet both targets.
+
+    Cramer's rule on sum q (m - G) = 0 and sum q (1 - m)(c - R n) = 0. Raises
+    :class:`Unreachable` when the two push the same way or a mass would be negative.
+
+    >>> manure, straw = Part(50, 0.60, 0.40, 0.02), Part(0, 0.20, 0.40, 0.005)
+    >>> three_for_both(manure, straw, Part(0, 1.0, 0.0, 0.0), 30.0, 0.60)
+    (20.0, 20.0)
+    """
+    a1, a2, a3 = (part.moisture - moisture for part in (first, second, third))
+    b1, b2, b3 = ((1 - part.moisture) * (part.carbon - cn * part.nitrogen) for part in (first, second, third))
+    scale = max(abs(a2 * b3), abs(a3 * b2))
+    divisor = a2 * b3 - a3 * b2
+    if abs(divisor) <= 1e-12 * scale or scale == 0:
+        raise Unreachable("these two materials change moisture and C:N alike; choose another")
+    q2 = first.mass * (a3 * b1 - a1 * b3) / divisor
+    q3 = first.mass * (a1 * b2 - a2 * b1) / divisor
+    if q2 < -1e-9 or q3 < -1e-9:
+        raise Unreachable(f"a C:N of {cn:g} at {moisture:.0%} moisture cannot be reached with these three")
+    return max(q2, 0.0), max(q3, 0.0)
+
+
+def water_to_add(parts: Sequence[Part], target: float) -> float:
+    """Return the water [kg] that brings a mix to a moisture; negative means it is too wet already.
+
+    W = (G sum q - sum q m) / (1 - G). C:N does not change (Cornell Composting).
+
+    >>> water_to_add([Part(50, 0.6, 0.4, 0.02), Part(20, 0.2, 0.4, 0.005)], 0.60)
+    20.0
+    """
+    mass = sum(part.mass for part in parts)
+    water = sum(part.mass * part.moisture for part in parts)
+    return (target * mass - water) / (1 - target)
+
+
+@quantities("ratio", start="ratio", carbon_lost="share", nitrogen_lost="share")
+def cn_after(start: float, carbon_lost: float, nitrogen_lost: float) -> float:
+    """Return the C:N after composting: R0 (1 - LC) / (1 - LN).
+
+    >>> cn_after.si(30.0, 0.60, 0.20)
+    15.0
+    """
+    return start * (1 - carbon_lost) / (1 - nitrogen_lost)
+
+
+def nitrogen_lost(cn: float) -> tuple[float, float, float]:
+    """Return the low, likely and high share of nitrogen a heap loses, by its starting C:N.
+
+    Bands are this project's judgement over Michel et al. 2004 (2-38 % over C:N 25-50), Eghball et
+    al. 1997 (19-42 %, feedlot manure) and NebGuide G1315 (up to 40 %).
+
+    >>> nitrogen_lost(30.0)
+    (0.05, 0.125, 0.2)
+    """
+    bands = ((20, 0.40, 0.60), (25, 0.25, 0.40), (30, 0.15, 0.30), (40, 0.05, 0.20))
+    low, high = next(((low, high) for below, low, high in bands if cn < below), (0.0, 0.10))
+    return low, (low + high) / 2, high
+
+
+@quantities("time", temperature="temperature")
+def sanitising_days(temperature: float) -> float:
+    """Return the time at a temperature [degC] by the US time-temperature rule, valid from 50 degC.
+
+    D days = 131,700,000 / 10^(0.1400 T), read in North Carolina's rule 15A NCAC 02T .1106.
+    Raises ValueError below 50 degC.
+
+    >>> sanitising_days.si(55.0) * 365.25
+    2.628
+    """
+    if temperature < 50:
+        raise ValueError("the rule starts at 50 degC")
+    return 131_700_000 / 10 ** (0.14 * temperature) / 365.25

@@ -1,0 +1,1 @@
+"""Words and measures: problems, units, money and calendar steps. The bottom layer."""

@@ -1,0 +1,34 @@
+"""The few functions the formulas need, for floats and for arrays alike."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+
+def exp(x: Any) -> Any:
+    """Return e to the power ``x``, for a float or an array.
+
+    >>> exp(0.0)
+    1.0
+    """
+    try:
+        return math.exp(x)
+    except TypeError:
+        import numpy
+
+        return numpy.exp(x)
+
+
+def sqrt(x: Any) -> Any:
+    """Return the square root of ``x``, for a float or an array.
+
+    >>> sqrt(9.0)
+    3.0
+    """
+    try:
+        return math.sqrt(x)
+    except TypeError:
+        import numpy
+
+        return numpy.sqrt(x)

@@ -1,0 +1,72 @@
+"""Money as exact decimals in one ISO 4217 currency; never a float, never a pint unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal
+from functools import cache
+from importlib.resources import files
+
+from barrowful.measures.problems import Misread, nearest
+from barrowful.measures.text import NUMBER, read_number
+
+
+@cache
+def currencies() -> dict[str, int]:
+    """Return the ISO 4217 codes with their number of decimal places, from ``currencies.txt``."""
+    text = files("barrowful.measures").joinpath("currencies.txt").read_text(encoding="utf-8")
+    places: dict[str, int] = {}
+    for line in text.splitlines():
+        if line and not line.startswith("#"):
+            digits, codes = line.split(":")
+            places.update(dict.fromkeys(codes.split(), int(digits)))
+    return places
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """An amount of money for one ``per``: a unit's text, ``bag``, ``load``, or "" for a sum."""
+
+    amount: Decimal
+    per: str
+
+
+def read_currency(text: str) -> str:
+    """Return an ISO 4217 code, or raise :class:`Misread`."""
+    if text not in currencies():
+        raise Misread(
+            "unknown-currency",
+            f'"{text[:12]}" is not a currency code of ISO 4217 such as EUR, USD or KES'
+            f"{nearest(text.upper(), currencies())}",
+        )
+    return text
+
+
+def read_price(text: str, currency: str) -> Price:
+    """Return the price a text such as ``46 EUR/m3`` is, in the site's currency.
+
+    >>> read_price("46 EUR/m3", "EUR")
+    Price(amount=Decimal('46'), per='m3')
+    >>> read_price("55 EUR", "EUR")
+    Price(amount=Decimal('55'), per='')
+    """
+    match = NUMBER.match(text)
+    number = match.group() if match else ""
+    words = text[len(number) :].strip()
+    if not match or words.startswith(","):
+        raise Misread("not-money", f'"{text[:40]}" is not money; write "46 {currency}"')
+    read_number(number)
+    code, _, per = (part.strip() for part in words.partition("/"))
+    if code != currency:
+        found = f'"{code[:12]}"' if code else "no currency"
+        raise Misread("wrong-currency", f'"{text[:40]}" has {found}; the site\'s currency is {currency}')
+    return Price(Decimal(number), per)
+
+
+def rounded(amount: Decimal, currency: str) -> Decimal:
+    """Round to the currency's own smallest coin, halves to even.
+
+    >>> rounded(Decimal("2.345"), "EUR")
+    Decimal('2.34')
+    """
+    return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN)

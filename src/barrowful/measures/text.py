@@ -1,0 +1,189 @@
+"""Text to numbers and quantities, by our own strict grammar.
+
+A number is ASCII digits with at most one point and an optional exponent. A quantity is a number,
+a space, and a unit: names joined by ``/`` and ``*``. Nothing is evaluated.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import NoReturn
+
+from barrowful.measures.problems import Misread, nearest
+from barrowful.measures.units import SI, Quantity, Unit, fits, registry, spellings, unit
+
+NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
+MOST_DIGITS = 15
+
+#: What a grower would type for each dimension, shown in messages.
+EXAMPLES: dict[str, str] = {
+    "length": "9 m", "area": "12 m2", "volume": "2 m3", "mass": "25 kg", "density": "640 kg/m3",
+    "dose": "3 kg/m2", "share": "4 %", "time": "5 weeks", "hours": "6 h", "rate": "0.35 1/year",
+    "temperature": "12.5 degC", "water depth": "-250 mm", "feed": "12 g/m2",
+}  # fmt: skip
+
+AMBIGUOUS: dict[str, str] = {
+    "ton": 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)',
+    "tons": 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)',
+    "gallon": 'say "US_gallon", or give litres',
+    "gallons": 'say "US_gallon", or give litres',
+    "gal": 'say "US_gallon", or give litres',
+    "C": 'say "degC"',
+    "F": 'say "degF"',
+    "cc": 'say "cm3"',
+    "sqft": 'say "ft2"',
+    "sqm": 'say "m2"',
+    "cuyd": 'say "yd3"',
+    **{
+        word: f'say how big it is under "measures:", e.g. "{word}: 80 L"'
+        for word in ("barrow", "barrows", "bucket", "buckets", "bag", "bags", "load", "loads",
+                     "pace", "paces", "yards3", "scoop", "trailer")
+    },
+}  # fmt: skip
+
+
+def read_number(text: str) -> float:
+    """Return the number a text is, or raise :class:`Misread` saying what would be right.
+
+    >>> read_number("2.50")
+    2.5
+    >>> read_number("1,5")
+    Traceback (most recent call last):
+    ...
+    barrowful.measures.problems.Misread: "1,5" has a comma; write a decimal point, e.g. "1.5"
+    """
+    match = NUMBER.fullmatch(text)
+    if not match:
+        _refuse_number(text)
+    if sum(letter.isdigit() for letter in re.split("[eE]", text)[0]) > MOST_DIGITS:
+        raise Misread("too-many-digits", f'"{text[:30]}" has more than {MOST_DIGITS} digits')
+    if re.match(r"[+-]?0[0-9]", text):
+        raise Misread("leading-zero", f'"{text}" starts with 0; leave the zero out')
+    value = float(text)
+    if not math.isfinite(value):
+        raise Misread("not-finite", f'"{text}" is too large a number')
+    return value
+
+
+def _refuse_number(text: str) -> NoReturn:
+    if re.fullmatch(r"[+-]?[0-9]+,[0-9]+", text):
+        raise Misread(
+            "decimal-comma",
+            f'"{text}" has a comma; write a decimal point, e.g. "{text.replace(",", ".")}"',
+        )
+    raise Misread("not-a-number", f'"{text[:40]}" is not a plain number such as 12 or 0.5')
+
+
+def split_quantity(text: str) -> tuple[float, str]:
+    """Return the number and the unit words of a text such as ``9 m`` or ``46 EUR/m3``.
+
+    >>> split_quantity("640 kg/m3")
+    (640.0, 'kg/m3')
+    """
+    match = NUMBER.match(text)
+    rest = text[match.end() :] if match else text
+    if not match:
+        raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number')
+    if rest.startswith(","):
+        raise Misread("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
+    if re.match(r"\s+[0-9]", rest):
+        raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; leave it out')
+    if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
+        raise Misread("compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"')
+    return read_number(match.group()), rest.strip()
+
+
+@cache
+def _known(word: str) -> Unit | None:
+    name = spellings().get(word)
+    return unit(name) if name else None
+
+
+def _one_unit(word: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
+    """Return the factor and unit of one word: a standard unit or one of the grower's own."""
+    if not word:
+        raise Misread("unknown-unit", "a unit is missing beside / or *")
+    if word == "1":
+        return 1.0, unit("1")
+    known = _known(word)
+    if known is not None:
+        return 1.0, known
+    for name in (word, word.removesuffix("s")):
+        if name in own:
+            return float(own[name].magnitude), own[name].units
+    if word in AMBIGUOUS:
+        raise Misread("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
+    raise Misread(
+        "unknown-unit",
+        f'"{word[:30]}" is not a unit known here{nearest(word, [*spellings(), *own])}',
+    )
+
+
+def read_unit(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
+    """Return the factor and unit of a product or ratio of unit names such as ``kg/m2``."""
+    if (known := _known(text)) is not None:
+        return 1.0, known
+    return _compound(text) if not own else _multiply(text, own)
+
+
+@cache
+def _compound(text: str) -> tuple[float, Unit]:
+    return _multiply(text, {})
+
+
+def _multiply(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
+    if len(text) > 60:
+        raise Misread("unknown-unit", f'"{text[:30]}..." is too long for a unit')
+    factor, product = 1.0, unit("1")
+    for index, part in enumerate(text.split("/")):
+        for word in part.split("*"):
+            size, one = _one_unit(word.strip() or ("1" if index == 0 and text[0] == "/" else ""), own)
+            factor = factor / size if index else factor * size
+            product = product / one if index else product * one
+    return factor, product
+
+
+def _example(dimension: str) -> str:
+    return f'"{EXAMPLES.get(dimension, "1 " + SI[dimension])}"'
+
+
+def read_quantity(text: str, *dimensions: str, own: Mapping[str, Quantity] | None = None) -> Quantity:
+    """Return the quantity a text is, which must have one of the dimensions named.
+
+    ``own`` holds the grower's own measures (name -> quantity).
+
+    >>> read_quantity("90 cm", "length").to("m").magnitude
+    0.9
+    >>> read_quantity("5 kg", "length")
+    Traceback (most recent call last):
+    ...
+    barrowful.measures.problems.Misread: "5 kg" is not a length; write one such as "9 m"
+    """
+    number, words = split_quantity(text)
+    example = "write one such as " + " or ".join(_example(dimension) for dimension in dimensions)
+    if not words:
+        raise Misread("bare-number", f'"{text}" has no unit; {example}')
+    factor, found = read_unit(words, own or {})
+    if not any(fits(found, dimension) for dimension in dimensions):
+        wanted = " or ".join(dimensions)
+        raise Misread("wrong-dimension", f'"{text[:40]}" is not a {wanted}; {example}')
+    value = number * factor
+    if not math.isfinite(value):
+        raise Misread("not-finite", f'"{text[:40]}" is too large a number')
+    return registry().Quantity(value, found)
+
+
+def read_own_name(name: str) -> str:
+    """Return a name fit for a measure of the grower's own, or raise :class:`Misread`.
+
+    >>> read_own_name("barrow")
+    'barrow'
+    """
+    if not re.fullmatch(r"[A-Za-z][A-Za-z_]{0,29}", name):
+        raise Misread("bad-name", "a measure's name is letters and _ only, at most 30")
+    if name in spellings():
+        raise Misread("bad-name", f'"{name}" is a standard unit already; choose another name')
+    return name

@@ -1,0 +1,127 @@
+"""The one pint registry, and the fast way from a quantity to an SI float.
+
+User text never reaches pint's own parser: ``measures.text`` splits it and looks each unit
+name up in :func:`spellings`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import pint
+
+Unit = Any
+Quantity = Any
+
+#: Dimension word -> the unit its magnitude is held in inside the calculations.
+SI: dict[str, str] = {
+    "length": "m",
+    "area": "m2",
+    "volume": "m3",
+    "mass": "kg",
+    "density": "kg/m3",
+    "dose": "kg/m2",
+    "share": "1",
+    "ratio": "1",
+    "count": "1",
+    "time": "year",
+    "hours": "h",
+    "rate": "1/year",
+    "temperature": "degC",
+    "temperature step": "kelvin",
+    "speed": "m/min",
+    "water depth": "mm",
+    "flow": "m3/week",
+    "mass flow": "kg/week",
+    "mass rate": "kg/year",
+    "row yield": "kg/m/year",
+    "area yield": "kg/m2/year",
+    "work on volume": "h/m3",
+    "work on mass": "h/kg",
+    "work on area": "h/m2",
+    "per trunk": "g/cm",
+    "feed": "g/m2",
+}
+
+
+@cache
+def registry() -> Any:
+    """Return the registry built from ``units.txt``; every quantity in the package is its."""
+    ureg: Any = pint.UnitRegistry(None, cache_folder=None, autoconvert_offset_to_baseunit=True)
+    text = files("barrowful.measures").joinpath("units.txt").read_text(encoding="utf-8")
+    ureg.load_definitions(text.splitlines())
+    return ureg
+
+
+@cache
+def spellings() -> dict[str, str]:
+    """Return every accepted unit spelling with the unit's own name, from ``units.txt``."""
+    text = files("barrowful.measures").joinpath("units.txt").read_text(encoding="utf-8")
+    names: dict[str, str] = {}
+    for line in text.splitlines():
+        if line.strip() and not line.startswith("#"):
+            name, _, *others = (part.strip() for part in line.split("="))
+            names.update(dict.fromkeys((name, *others), name))
+    del names["kelvin"]
+    return names
+
+
+@cache
+def unit(text: str) -> Unit:
+    """Return the unit for a text of this package's own, such as ``kg/m3`` or ``1``."""
+    return registry().Unit("dimensionless" if text == "1" else text)
+
+
+def quantity(value: Any, text: str) -> Quantity:
+    """Return ``value`` (a number or an array) in a unit named by this package.
+
+    >>> quantity(2.5, "m3").to(unit("L")).magnitude
+    2500.0
+    """
+    return registry().Quantity(value, unit(text))
+
+
+@cache
+def _scale(source: Unit, dimension: str) -> tuple[float, float]:
+    """Return factor and offset that turn a magnitude in ``source`` into the SI one."""
+    target = unit(SI[dimension])
+    at_zero = registry().Quantity(0.0, source).to(target).magnitude
+    at_one = registry().Quantity(1.0, source).to(target).magnitude
+    return _factor(source, target) if at_zero == 0 else (at_one - at_zero, at_zero)
+
+
+def _factor(source: Unit, target: Unit) -> tuple[float, float]:
+    return float(registry().Quantity(1.0, source).to(target).magnitude), 0.0
+
+
+def fits(source: Unit, dimension: str) -> bool:
+    """Say whether a unit measures the dimension named."""
+    return bool(unit(SI[dimension]).dimensionality == source.dimensionality)
+
+
+@dataclass(frozen=True, slots=True)
+class Ranged:
+    """A low, likely and high quantity of one dimension, in that order of size."""
+
+    low: Quantity
+    likely: Quantity
+    high: Quantity
+
+
+def likely(value: Any) -> Any:
+    """Return the likely one of a ranged value, and any other value as it is."""
+    return value.likely if isinstance(value, Ranged) else value
+
+
+def si(value: Quantity | Ranged, dimension: str) -> Any:
+    """Return the magnitude in the SI unit of the dimension; the likely one of a range.
+
+    >>> si(quantity(90, "cm"), "length")
+    0.9
+    """
+    one = likely(value)
+    factor, offset = _scale(one.units, dimension)
+    return one.magnitude * factor + offset

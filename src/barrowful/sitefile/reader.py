@@ -1,0 +1,38 @@
+"""From a document to checked values: the only door into a site file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barrowful.measures.problems import Problem
+from barrowful.sitefile.desk import Desk, Section
+from barrowful.sitefile.nodes import Document, Scalar
+from barrowful.sitefile.whole import SITE
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a reader found: the checked values, the problems and the warnings."""
+
+    file: str
+    values: Section
+    problems: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+    desk: Desk
+
+
+def read(document: Document) -> Reading:
+    """Return the checked values of a document with every problem and warning in it.
+
+    Currency and own measures are read first, because other values are written in them.
+    """
+    desk = Desk(document.file)
+    entries = document.top.entries
+    fields = {field.key: field for field in SITE.fields}
+    if "currency" in entries and isinstance(entries["currency"][1], Scalar):
+        desk.currency = entries["currency"][1].text
+    if "measures" in entries:
+        own = fields["measures"].kind.read(entries["measures"][1], Desk(document.file), "measures")
+        desk.own = {name: size for name, size in (own or {}).items() if size is not None}
+    values = SITE.read(document.top, desk, "") or Section(document.top.mark)
+    return Reading(document.file, values, (*document.problems, *desk.problems), tuple(desk.warnings), desk)
