@@ -42,4 +42,4 @@ def cautions() -> tuple[Caution, ...]:
                 key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")
             }
             found.append(Caution(**said, **words, condition=when.get("condition", "")))
-    return tuple(sorted(found, key=lambda caution: (-caution.severity, caution.key)))
+    return tuple(sorted(found, key=lambda one: (-one.severity, not one.condition, one.key)))

@@ -62,6 +62,15 @@ def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
     )  # fmt: skip
 
 
+def computed(name: str, dimension: str, value: float) -> Figure:
+    """Return a figure the tool itself reckoned, such as the nitrogen of a heap from its recipe."""
+    text = f"{value:.4g}"
+    return Figure(
+        dimension, value, value, value, (text, text, text), "", "reckoned from the site file", (),
+        f"mass balance of {name}", "derived",
+    )  # fmt: skip
+
+
 def folder(name: str) -> Traversable:
     """Return a folder of the catalogue."""
     return files("barrowful.catalogue").joinpath(name)

@@ -42,7 +42,7 @@ SI: dict[str, str] = {
     "work on volume": "h/m3",
     "work on mass": "h/kg",
     "work on area": "h/m2",
-    "per trunk": "g/cm",
+    "per trunk": "kg/m",
     "feed": "g/m2",
 }
 

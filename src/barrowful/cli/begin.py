@@ -1,0 +1,29 @@
+"""``barrowful begin``: a commented starter file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from barrowful.cli.common import Output, put
+from barrowful.measures.problems import CannotReadWrite
+
+
+@click.command("begin")
+@click.option("-o", "--output", "file", default="-", type=click.Path(allow_dash=True),
+              help="File to write; - is standard output.")  # fmt: skip
+@click.option("--force", is_flag=True, help="Write over a file that is there already.")
+def command(file: str, force: bool) -> int:
+    """Write a commented starter site file.
+
+    Example: barrowful begin -o mysite.yaml
+    """
+    from barrowful.sitefile.starter import starter
+
+    if file != "-" and Path(file).exists() and not force:
+        raise CannotReadWrite(f"{file} is there already; --force writes over it")
+    put(starter(), Output("table", file, "metric", False, False, ""))
+    if file != "-":
+        click.echo(f"Wrote {file}. Edit it, then: barrowful options {file}", err=True)
+    return 0

@@ -1,0 +1,51 @@
+"""``barrowful check``: only the problems."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import output_options, put, read_bytes, site_argument, take_output
+from barrowful.measures.problems import Problem, SiteProblems
+
+
+@click.command("check")
+@site_argument
+@output_options()
+def command(site: str | None, **options: Any) -> int:
+    """List every problem of a site file with its line, column and what would be right.
+
+    Example: barrowful check mysite.yaml
+    """
+    from barrowful.site.build import load
+
+    output = take_output(options, site)
+    data, name = read_bytes(site)
+    problems: tuple[Problem, ...] = ()
+    warnings: tuple[Problem, ...] = ()
+    try:
+        warnings = load(data, name).warnings
+    except SiteProblems as found:
+        problems = found.problems
+    put(_text(problems, output.form), output)
+    for warning in warnings:
+        click.echo(f"warning: {warning}", err=True)
+    if not problems:
+        click.echo(f"{name}: no problems.", err=True)
+    return 1 if problems else 4 if output.strict and warnings else 0
+
+
+def _text(problems: tuple[Problem, ...], form: str) -> str:
+    keys = ("file", "line", "column", "code", "message")
+    if form in {"table", "plain"}:
+        return "".join(f"{problem}\n" for problem in problems)
+    rows: list[Any] = [{key: getattr(problem, key) for key in keys} for problem in problems]
+    from barrowful.tables import writers
+    from barrowful.tables.columns import Column
+    from barrowful.tables.report import Report, Table
+
+    if form == "json":
+        return writers.to_json({"problems": rows})
+    columns = tuple(Column(key, "text", key, key) for key in keys)
+    return writers.write(Report("check", "", "", [Table("check", columns, rows, keys)]), form)

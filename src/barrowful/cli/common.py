@@ -1,0 +1,185 @@
+"""What commands share: the SITE argument, output options, reading and writing."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from barrowful.measures.problems import BarrowfulError, CannotReadWrite, WrongUse
+
+if TYPE_CHECKING:
+    from barrowful.site.build import Loaded
+    from barrowful.tables.report import Report, Table
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+FORMATS = ("table", "plain", "csv", "tsv", "json", "markdown")
+SAMPLE = "the sample site"
+
+
+class ReaderGone(BarrowfulError):
+    """Whoever read our output went away; nothing is said."""
+
+    exit_code = 141
+
+
+@dataclass(frozen=True)
+class Output:
+    """How and where a report is written."""
+
+    form: str
+    file: str
+    measures: str
+    all_cautions: bool
+    strict: bool
+    table: str
+    site_file: str = ""
+
+
+def site_argument(command: Command) -> Command:
+    """Add the SITE argument."""
+    return click.argument("site", required=False, type=click.Path(allow_dash=True))(command)
+
+
+def output_options(*more: str) -> Callable[[Command], Command]:
+    """Add the output options; ``more`` are further formats a command knows."""
+    choices = click.Choice([*FORMATS, *more])
+
+    def add(command: Command) -> Command:
+        for option in reversed(
+            (
+                click.option("--format", "form", type=choices, default="table", show_default=True,
+                             help="How the answer is written."),
+                click.option("-o", "--output", "file", default="-", type=click.Path(allow_dash=True),
+                             help="File to write; - is standard output."),
+                click.option("--measures", type=click.Choice(["metric", "customary"]), default="metric",
+                             show_default=True, help="Units people see; csv, tsv and json stay metric."),
+                click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
+                click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
+                click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
+            )
+        ):  # fmt: skip
+            command = option(command)
+        return command
+
+    return add
+
+
+def take_output(options: dict[str, Any], site: str | None) -> Output:
+    """Return the output options of a command's keyword arguments, taking them out."""
+    keys = ("form", "file", "measures", "all_cautions", "strict", "table")
+    return Output(**{key: options.pop(key) for key in keys}, site_file=site or "")
+
+
+def read_bytes(site: str | None) -> tuple[bytes, str]:
+    """Return a site file's bytes and the name messages use; the sample when none is given."""
+    if site is None:
+        from importlib.resources import files
+
+        click.echo(f"No SITE given: using {SAMPLE} that comes with barrowful (invented).", err=True)
+        return files("barrowful").joinpath("sample.yaml").read_bytes(), "sample.yaml"
+    if site == "-":
+        return sys.stdin.buffer.read(), "<stdin>"
+    try:
+        return Path(site).read_bytes(), site
+    except OSError as error:
+        raise CannotReadWrite(f"cannot read {site}: {_reason(error)}") from None
+
+
+def load_site(site: str | None) -> Loaded:
+    """Return the site of a file; its warnings go to standard error."""
+    from barrowful.site.build import load
+
+    loaded = load(*read_bytes(site))
+    for warning in loaded.warnings:
+        click.echo(f"warning: {warning}", err=True)
+    return loaded
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or str(error)).lower()
+
+
+def answer(report: Report, output: Output) -> int:
+    """Write a report and return the exit code."""
+    from barrowful.tables.writers import write
+
+    if output.table:
+        names = [table.name for table in report.tables]
+        if output.table not in names:
+            raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
+        report = report.only(output.table)
+    put(write(report, output.form, output.measures, output.all_cautions), output)
+    if output.form in {"csv", "tsv", "plain"}:
+        _cautions_aside(report, output)
+    return 4 if output.strict and report.warnings else 0
+
+
+def _cautions_aside(report: Report, output: Output) -> None:
+    """Say cautions on standard error where standard output carries rows only."""
+    shown = report.cautions if output.all_cautions else report.cautions[:3]
+    for note in shown:
+        click.echo(f"Caution: {note.text}", err=True)
+
+
+def put(text: str, output: Output) -> None:
+    """Write text whole: to standard output, or to a file by way of a temporary one beside it."""
+    data = text.encode("utf-8")
+    if output.file == "-":
+        _to_stdout(data)
+        return
+    target = Path(output.file)
+    site = Path(output.site_file)
+    if output.site_file and target.exists() and site.exists() and target.samefile(site):
+        raise WrongUse(f"{target} is the site file itself; choose another file for the answer")
+    write_file(target, data)
+
+
+def _to_stdout(data: bytes) -> None:
+    try:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        raise ReaderGone("") from None
+    except OSError as error:
+        raise CannotReadWrite(f"cannot write the answer: {_reason(error)}") from None
+
+
+def write_file(target: Path, data: bytes) -> None:
+    """Replace a file's contents at once, or leave it as it was."""
+    temporary = None
+    try:
+        mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
+        with tempfile.NamedTemporaryFile(dir=target.parent, prefix=".barrowful-", delete=False) as handle:
+            temporary = Path(handle.name)
+            handle.write(data)
+            handle.flush()
+            os.fsync(handle.fileno())
+        temporary.chmod(mode)
+        temporary.replace(target)
+    except OSError as error:
+        if temporary is not None:
+            temporary.unlink(missing_ok=True)
+        raise CannotReadWrite(f"cannot write {target}: {_reason(error)}") from None
+
+
+def _umask() -> int:
+    mask = os.umask(0o022)
+    os.umask(mask)
+    return mask
+
+
+def report_of(command: str, loaded: Loaded, tables: list[Table], **more: Any) -> Report:
+    """Return a report about a loaded site."""
+    from barrowful.tables.report import Report
+
+    warnings = [str(warning) for warning in loaded.warnings]
+    return Report(command, loaded.site.name, loaded.site.currency, tables, warnings=warnings, **more)

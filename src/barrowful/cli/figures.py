@@ -1,0 +1,29 @@
+"""``barrowful figures``: the catalogue with its sources."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, take_output
+
+
+@click.command("figures")
+@click.argument("name", required=False)
+@click.option("--site", "site", type=click.Path(allow_dash=True), help="Show this site's own figures too.")
+@output_options()
+def command(name: str | None, site: str | None, **options: Any) -> int:
+    """List what the catalogue holds, or every figure of one material, plant, crop or kind of rate.
+
+    \b
+    Examples:
+      barrowful figures
+      barrowful figures "green compost" --site mysite.yaml
+      barrowful figures rates
+    """
+    from barrowful.tables.figures import figure_report
+
+    output = take_output(options, site)
+    materials = dict(load_site(site).site.materials) if site else {}
+    return answer(figure_report(name, materials), output)

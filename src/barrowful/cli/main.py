@@ -1,0 +1,116 @@
+"""The ``barrowful`` command: a lazy group, and one place where errors become exit codes."""
+
+from __future__ import annotations
+
+import errno
+import sys
+from importlib import import_module
+
+import click
+
+from barrowful import __version__
+from barrowful.measures.problems import BarrowfulError, SiteProblems
+
+#: Command -> what its line in the overview says. The modules are imported only when run.
+COMMANDS = {
+    "options": "Ways side by side: cost against time. The main job.",
+    "sizes": "Area, depth, volume, mass and barrows for each place and need.",
+    "orders": "The order sheet, in the sellers' own units.",
+    "whatif": "The options again with some values changed, and the differences.",
+    "check": "Only the problems of a site file.",
+    "figures": "The catalogue: every figure with its source.",
+    "begin": "Write a commented starter site file.",
+    "explain": "Help on one key of the site file.",
+}
+
+EPILOG = """\b
+Examples:
+  barrowful begin -o mysite.yaml
+  barrowful check mysite.yaml
+  barrowful options mysite.yaml
+  barrowful options mysite.yaml --format csv > options.csv
+
+Without SITE, reading commands use the sample site that comes with barrowful. Exit codes: 0 done,
+1 problems in the site file, 2 wrong use, 3 nothing can be answered, 4 --strict and warnings,
+5 cannot read or write, 70 a bug."""
+
+
+class Commands(click.Group):
+    """A group whose commands live in modules of their own, named as they are."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"barrowful.cli.{cmd_name}").command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        from barrowful.measures.problems import nearest
+
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            ctx.fail(f'there is no command "{args[0]}"{nearest(args[0], COMMANDS)}')
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(
+    cls=Commands,
+    epilog=EPILOG,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+@click.version_option(__version__, prog_name="barrowful")
+@click.option("--debug", is_flag=True, help="Show the traceback of a bug.")
+def cli(debug: bool) -> None:
+    """What shall I put on this ground, how shall I come by it, when, and what will it cost me in
+    money, hours and waiting?"""
+
+
+def run(args: list[str] | None = None) -> None:
+    """Run the command line and leave with its exit code."""
+    words = sys.argv[1:] if args is None else args
+    sys.exit(exit_code(words))
+
+
+def exit_code(words: list[str]) -> int:
+    """Run the command line and return its exit code; nothing but a bug's traceback ever escapes."""
+    try:
+        result = cli.main(words, prog_name="barrowful", standalone_mode=False)
+        sys.stdout.flush()
+        return result if isinstance(result, int) else 0
+    except SiteProblems as problems:
+        _say(f"{problems}\n{len(problems.problems)} problem(s); nothing was reckoned.")
+        return problems.exit_code
+    except BarrowfulError as error:
+        _say(str(error) and f"barrowful: {error}")
+        return error.exit_code
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    except click.ClickException as wrong:
+        wrong.show()
+        return 2
+    except (click.Abort, KeyboardInterrupt):
+        return 130
+    except SystemExit as leaving:
+        gone = isinstance(leaving.__context__, OSError) and leaving.__context__.errno == errno.EPIPE
+        return 141 if gone else int(leaving.code or 0)
+    except Exception as bug:
+        if "--debug" in words:
+            raise
+        _say(
+            f"barrowful: this is a bug ({type(bug).__name__}: {bug}).\n"
+            "Please report it with the site file; --debug before the command shows where it happened."
+        )
+        return 70
+
+
+def _say(text: str) -> None:
+    if text:
+        click.echo(text, err=True)

@@ -1,0 +1,32 @@
+"""``barrowful options``: the main job."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+
+
+@click.command("options")
+@site_argument
+@click.option("--by", type=click.Choice(["way", "place"]), default="way", show_default=True,
+              help="A row for each way, or for each way and place.")  # fmt: skip
+@output_options()
+def command(site: str | None, by: str, **options: Any) -> int:
+    """Each way applied to the needs it can serve: order, cash, hours, waiting and result.
+
+    Example: barrowful options mysite.yaml --measures customary
+    """
+    from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.options import options as reckon
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.options import option_tables
+
+    output = take_output(options, site)
+    loaded = load_site(site)
+    found = reckon(loaded.site, by_place=by == "place")
+    tables, sentences = option_tables(found, by_place=by == "place")
+    notes = caution_notes(cautions_for(found))
+    return answer(report_of("options", loaded, tables, sentences=sentences, cautions=notes), output)

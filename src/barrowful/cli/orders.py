@@ -1,0 +1,35 @@
+"""``barrowful orders``: the order sheet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+
+
+@click.command("orders")
+@site_argument
+@click.option("--way", default="", metavar="NAME", help="Order everything this way can serve from it.")
+@output_options()
+def command(site: str | None, way: str, **options: Any) -> int:
+    """What to order of whom by when, and who gets which part.
+
+    Follows the plan in the file; without one, the cheapest way for each need.
+    Example: barrowful orders mysite.yaml --way "yard compost"
+    """
+    from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.sheet import sheet
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.orders import order_tables
+
+    output = take_output(options, site)
+    loaded = load_site(site)
+    found = sheet(loaded.site, way)
+    sentences = [
+        f"{kind}: no way meets it everywhere in time; nothing is ordered for it." for kind in found.unmet
+    ]
+    notes = caution_notes(cautions_for(found.answer, found.chosen))
+    report = report_of("orders", loaded, order_tables(found), sentences=sentences, cautions=notes)
+    return answer(report, output)

@@ -1,0 +1,47 @@
+"""``barrowful whatif``: the options again with some values changed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.measures.problems import WrongUse
+
+
+@click.command("whatif")
+@site_argument
+@click.option("--set", "sets", multiple=True, metavar="PATH=VALUE", help="Change a value; may be repeated.")
+@click.option("--case", "cases", multiple=True, metavar="NAME:PATH=VALUE",
+              help="Change a value in a case of its own; repeat for more values or cases.")  # fmt: skip
+@click.option("--vary", multiple=True, metavar="PATH=A..B:N", help="N cases, from A to B in equal steps.")
+@output_options()
+def command(
+    site: str | None, sets: tuple[str, ...], cases: tuple[str, ...], vary: tuple[str, ...], **options: Any
+) -> int:
+    """Print the options of the file and of each changed case, with the differences.
+
+    \b
+    Examples:
+      barrowful whatif mysite.yaml --set "places.young plums.count=14"
+      barrowful whatif mysite.yaml --vary "ways.yard compost.buy.price=40..60 EUR/m3:5"
+    """
+    from barrowful.plans.options import options as reckon
+    from barrowful.site.build import build
+    from barrowful.sitefile.cases import cases_of
+    from barrowful.sitefile.edit import set_value
+    from barrowful.tables.whatif import whatif_tables
+
+    output = take_output(options, site)
+    wanted = cases_of(sets, cases, vary)
+    if not wanted:
+        raise WrongUse('say what to change, e.g. --set "places.young plums.count=14"')
+    loaded = load_site(site)
+    answers = [("base", reckon(loaded.site))]
+    for name, changes in wanted:
+        document = loaded.document
+        for path, value in changes:
+            document = set_value(document, path, value)
+        answers.append((name, reckon(build(document).site)))
+    return answer(report_of("whatif", loaded, whatif_tables(answers)), output)

@@ -1,0 +1,1 @@
+"""What ways cost: orders in the sellers' units, money, and hours."""

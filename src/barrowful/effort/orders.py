@@ -1,0 +1,113 @@
+"""Orders in the seller's own units: bags, steps, minimum, loads, trips, delivery, what is left over."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+
+from barrowful.measures.money import rounded
+from barrowful.site.records import Buy, Selling, Size
+
+#: An exact 10 must not become 11 because 0.1 has no exact binary form.
+SLACK = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An order: quantity in the seller's unit, loose volume [m3], mass [kg], trips, and cash."""
+
+    quantity: Decimal
+    unit: str
+    volume: float
+    mass: float | None
+    leftover: float
+    trips: int
+    cash: Decimal
+
+
+def round_up(count: float) -> int:
+    """Return the next whole number, forgiving float dust.
+
+    >>> round_up(0.3 / 0.1 * 10 / 3), round_up(10.001)
+    (10, 11)
+    """
+    return math.ceil(count - SLACK * max(1.0, abs(count)))
+
+
+def units_of(size: Size, sold: Selling, density: float | None) -> float:
+    """Return how many of the seller's units an amount is; density [kg/m3] joins mass and volume.
+
+    >>> units_of(Size(3.0, None), Selling("bag", 0.04, None), None)
+    75.0
+    """
+    if size.volume is not None and sold.volume is not None:
+        return size.volume / sold.volume
+    if size.mass is not None and sold.mass is not None:
+        return size.mass / sold.mass
+    if density is None:
+        raise ValueError("mass and volume need a density between them")
+    if sold.volume is not None:
+        return (size.mass or 0.0) / density / sold.volume
+    return (size.volume or 0.0) * density / (sold.mass or 1.0)
+
+
+def quantity_for(way: Buy, loose: float) -> float:
+    """Return the quantity to order, in the seller's units, for a loose volume [m3]."""
+    density = way.material.get("density")
+    wanted = units_of(Size(loose, None), way.selling, density)
+    if way.minimum is not None:
+        wanted = max(wanted, units_of(way.minimum, way.selling, density))
+    step = units_of(way.step, way.selling, density) if way.step else 0.0
+    if way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads):
+        step = max(step, 1.0)
+    return round_up(wanted / step) * step if step else wanted
+
+
+def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> int:
+    """Return the trips: by volume or by mass, whichever binds; a load is a trip."""
+    by_volume = [round_up(volume / room) for room in (way.truck, way.box) if room]
+    if way.selling.word == "load" and not way.truck:
+        by_volume.append(round_up(quantity))
+    by_mass = [round_up(mass / way.payload)] if way.payload and mass is not None else []
+    return max([1, *by_volume, *by_mass])
+
+
+def order(way: Buy, loose: float, currency: str) -> Order | None:
+    """Return the order that brings a loose volume [m3], or None when none is needed."""
+    if loose <= 0:
+        return None
+    quantity = quantity_for(way, loose)
+    density = way.material.get("density")
+    if way.selling.volume is not None:
+        volume = quantity * way.selling.volume
+        mass = volume * density if density is not None else None
+    else:
+        mass = quantity * (way.selling.mass or 0.0)
+        volume = mass / (density or 1.0)
+    trips = trips_for(way, quantity, volume, mass)
+    exact = Decimal(str(round(quantity, 9))).normalize()
+    cash = (way.price * exact + way.delivery * trips) * (1 + Decimal(str(round(way.tax, 9))))
+    return Order(
+        exact, way.selling.word, volume, mass, max(0.0, volume - loose), trips, rounded(cash, currency)
+    )
+
+
+def break_even(bags: Buy, bulk: Buy) -> float | None:
+    """Return the loose volume [m3] from which bulk is cheaper than bags, before steps and minimum.
+
+    V = (bulk delivery - bag delivery) / (bag price - bulk price), prices by volume; None when bags
+    are never dearer by volume. Zero means bulk is cheaper from the first barrow.
+    """
+    dear, cheap = (_price_by_volume(way) for way in (bags, bulk))
+    if dear <= cheap:
+        return None
+    fixed = (bulk.delivery - bags.delivery) * (1 + Decimal(str(round(bulk.tax, 9))))
+    return max(0.0, float(fixed / (dear - cheap)))
+
+
+def _price_by_volume(way: Buy) -> Decimal:
+    held = way.selling.volume
+    if held is None:
+        held = (way.selling.mass or 0.0) / way.material["density"]
+    return way.price / Decimal(str(held)) * (1 + Decimal(str(round(way.tax, 9))))

@@ -1,0 +1,136 @@
+"""From needs to doses: how much loose material each place gets, and on which day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from barrowful.catalogue.materials import Material
+from barrowful.ground import amount
+from barrowful.measures.problems import BarrowfulError
+from barrowful.plans.nitrogen import first_season
+from barrowful.plans.supply import YEAR, Supply
+from barrowful.site.records import Cover, Dress, Feed, Fill, Need, Place, Site
+
+FIGURES_NEEDED = {
+    "cover": ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts"),
+    "dress": ("density", "moisture", "carbon", "decay", "humus"),
+    "raise": ("density", "moisture", "carbon", "decay", "humus"),
+    "feed": ("density", "moisture", "nitrogen", "phosphorus", "potassium"),
+    "fill": ("density", "moisture"),
+}
+
+
+class CannotServe(BarrowfulError):
+    """A way cannot serve a need; the message says why, for the grower."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """Loose material [m3] put on a place (all of its count together) on a day."""
+
+    place: Place
+    need: Need
+    day: date
+    loose: float
+
+
+@dataclass
+class Plan:
+    """Doses for one need of one or more places by one way, and how the need is met."""
+
+    doses: list[Dose] = field(default_factory=list)
+    feasible: bool = True
+    why_not: str = ""
+    ready_on: date | None = None
+    levels_off: float | None = None
+    matter: float | None = None
+    holds_with: float | None = None
+    late: bool = False
+
+
+def check_material(material: Material, kind: str) -> None:
+    """Refuse a material that lacks a figure the need wants, or is no stuff for it."""
+    lacking = material.lacks(*FIGURES_NEEDED[kind])
+    if lacking:
+        raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
+    if material.class_ == "soil" and kind not in {"fill", "dress"}:
+        raise CannotServe(f"{material.name} holds hardly any organic matter")
+
+
+def loose_for(place: Place, need: Need, material: Material) -> float:
+    """Return the loose volume [m3] a need of a place (all its count) wants of a material.
+
+    Settling and allowance are applied once each. Raises :class:`CannotServe`.
+    """
+    if isinstance(need, Feed):
+        loose = _feed_mass(place, need, material) / material["density"]
+    elif isinstance(need, Dress) and need.dose is not None:
+        loose = need.dose * place.total_area / material["density"]
+    else:
+        loose = geometric_volume(place, need) or 0.0
+        if isinstance(need, Cover):
+            share = max(0.0, need.depth - place.layer_now) / need.depth if need.depth else 0.0
+            loose *= share
+        if isinstance(need, Cover | Dress | Fill) and need.settled:
+            loose /= material.get("in_place") or 1.0
+    return amount.with_allowance.si(loose, need.allowance)
+
+
+def geometric_volume(place: Place, need: Need) -> float | None:
+    """Return area times the need's stated depth [m3], or its stated volume, for all of the count."""
+    if isinstance(need, Fill) and need.volume is not None:
+        return need.volume * place.count
+    depth = getattr(need, "depth", None)
+    return None if depth is None else amount.volume.si(place.total_area, depth)
+
+
+def _feed_mass(place: Place, need: Feed, material: Material) -> float:
+    """Return the wet mass [kg] that brings each nutrient wanted; the scarcest decides."""
+    if not (need.nitrogen or need.phosphorus or need.potassium):
+        return 0.0
+    doses = [0.0]
+    if need.nitrogen:
+        available = first_season(material, need.dug)
+        if available.per_dry <= 0:
+            raise CannotServe("gives no nitrogen in the first season")
+        doses.append(need.nitrogen / available.per_dry)
+    for nutrient in ("phosphorus", "potassium"):
+        wanted = getattr(need, nutrient)
+        if wanted:
+            doses.append(wanted / material[nutrient] if material[nutrient] > 0 else float("inf"))
+    if max(doses) == float("inf"):
+        raise CannotServe(f"{material.name} holds none of a nutrient that is wanted")
+    return max(doses) / material.dry_share * place.total_area
+
+
+def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> Plan:
+    """Return doses for a need of fixed size: the earliest lots, place by place in file order."""
+    check_material(supply.material, kind)
+    until = YEAR.after(site.start) if kind == "feed" else site.end
+    lots = [lot for lot in supply.lots(until) if kind != "feed" or lot.day < until]
+    plan, short = Plan(), 0.0
+    left = [lot.loose for lot in lots]
+    for place in places:
+        need = place.need(kind)
+        assert need is not None
+        wanted = loose_for(place, need, supply.material)
+        for index, lot in enumerate(lots):
+            part = min(wanted, left[index])
+            if part > 0:
+                plan.doses.append(Dose(place, need, lot.day, part))
+                left[index] -= part
+                wanted -= part
+        short += wanted if wanted > 1e-9 else 0.0
+    _close(plan, short, supply, "in the first season" if kind == "feed" else f"by {until}", site)
+    return plan
+
+
+def _close(plan: Plan, short: float, supply: Supply, when: str, site: Site) -> None:
+    given = sum(dose.loose for dose in plan.doses)
+    if short > 0:
+        plan.feasible, plan.ready_on = False, None
+        note = f"; {supply.note}" if supply.note else ""
+        plan.why_not = f"brings {given:.3g} of {given + short:.3g} m3 {when}{note}"
+    else:
+        plan.ready_on = max((dose.day for dose in plan.doses), default=site.start)

@@ -1,0 +1,296 @@
+"""Batches of a heap over the seasons: what arrives, when a bay is full, when it is compost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from functools import cache, cached_property
+
+from barrowful.catalogue.figures import Figure, computed, folder, load, read_figure
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate, rates
+from barrowful.effort.labour import Hours, work
+from barrowful.ground.heap import nitrogen_lost
+from barrowful.measures.dates import Step, date_after
+from barrowful.measures.money import rounded
+from barrowful.plans.recipes import BAND, Offer, Recipe, best_recipe
+from barrowful.plans.supply import Cost, Lot, Supply, repeated
+from barrowful.site.records import Buy, Ingredient, Make, Site
+
+WEEK = timedelta(weeks=1)
+FULL = 0.99
+#: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
+PATIENCE, SEASON = 4, 13
+#: A bay filled less than this after a season is left to fill on.
+LEAST_FILL = 0.25
+
+
+@cache
+def heap_figures() -> dict[str, Figure]:
+    """Return the catalogue's figures for heaps."""
+    return {
+        name: read_figure(entry, entry["dimension"], name)
+        for name, entry in load(folder("heaps.toml")).items()
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One heap: when it is built and is compost (early, likely, late), its recipe and its yield."""
+
+    built: date
+    ready: tuple[date, date, date]
+    recipe: Recipe
+    care: str
+    turns: int
+    volume: tuple[float, float, float]
+    dry: tuple[float, float, float]
+    nitrogen: tuple[float, float, float]
+
+    @property
+    def hot(self) -> bool:
+        """Say whether it is large and looked after enough to be credited with heating."""
+        return self.care != "unturned"
+
+
+def care_of(way: Make, volume: float, figures: Mapping[str, Figure]) -> str:
+    """Return the class of care: unturned, turned or often; a small heap counts as unturned."""
+    if way.turn_every is None or volume < figures["hot_volume"].low * FULL:
+        return "unturned"
+    if way.turn_every.years <= 4.5 / 365.25:
+        return "often"
+    return "turned" if way.turn_every.years <= 36 / 365.25 else "unturned"
+
+
+def time_to_compost(
+    recipe: Recipe, way: Make, warm: bool, figures: Mapping[str, Figure]
+) -> tuple[float, float, float]:
+    """Return low, likely and high years from building to compost, curing included.
+
+    The likely time lies at a quarter of its class's range when all five conditions are favourable
+    (C:N 25-35, moisture 50-60 %, pieces under 5 cm, at least 1 m3, built in the warm half of the
+    year), at three quarters when none is. The shift is this project's judgement.
+    """
+    span = figures[care_of(way, recipe.volume, figures)]
+    favourable = (
+        24.9 <= recipe.cn <= 35.1,
+        0.499 <= recipe.moisture <= 0.601,
+        way.chopped,
+        recipe.volume >= FULL,
+        warm,
+    )
+    position = 0.75 - 0.1 * sum(favourable)
+    return span.low, span.low + position * (span.high - span.low), span.high
+
+
+def is_warm(day: date, hemisphere: str) -> bool:
+    """Say whether a heap built on a day works in the warm half of the year."""
+    return (day.month in range(3, 9)) == (hemisphere == "north")
+
+
+class Made(Supply):
+    """A heap as a supply: each batch is a lot of compost on the day it is ready."""
+
+    def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply]) -> None:
+        self.way, self.site, self.drawn = way, site, drawn
+        self.figures = heap_figures()
+        if not self.batches:
+            self.note = "nothing that arrives makes a heap of the C:N aimed for"
+
+    @cached_property
+    def batches(self) -> list[Batch]:
+        """Return every batch built within the horizon, by weeks."""
+        assert isinstance(self.way, Make)
+        return _Yard(self.way, self.site, self.drawn, self.figures).run()
+
+    @cached_property
+    def material(self) -> Material:  # type: ignore[override]
+        """Return the compost with the nutrients its ingredients bring, or the catalogue's."""
+        assert isinstance(self.way, Make)
+        stuff = self.way.material
+        if not self.batches:
+            return stuff
+        dry = sum(batch.dry[1] for batch in self.batches)
+        volume = sum(batch.volume[1] for batch in self.batches)
+        nitrogen = sum(batch.nitrogen[1] for batch in self.batches)
+        figures = {
+            "nitrogen": computed("nitrogen", "share", nitrogen / dry),
+            "density": computed("density", "density", dry / stuff.dry_share / volume),
+        }
+        for nutrient in ("phosphorus", "potassium"):
+            held = sum(batch.recipe.total(nutrient) for batch in self.batches)
+            figures[nutrient] = computed(nutrient, "share", held / dry)
+        return stuff.with_figures(figures)
+
+    def lots(self, until: date) -> list[Lot]:
+        made = [Lot(batch.ready[1], batch.volume[1]) for batch in self.batches_sorted]
+        return repeated(made, self.site.end, until)
+
+    @property
+    def batches_sorted(self) -> list[Batch]:
+        """Return the batches in the order they become ready."""
+        return sorted(self.batches, key=lambda batch: batch.ready[1])
+
+    def used(self, draws: Mapping[date, float]) -> list[Batch]:
+        """Return the batches that must be built to draw so much, the earliest ready first."""
+        wanted, found = sum(draws.values()), []
+        for batch in self.batches_sorted:
+            if wanted <= 1e-9:
+                break
+            found.append(batch)
+            wanted -= batch.volume[1]
+        return found
+
+    def cost(self, draws: Mapping[date, float]) -> Cost:
+        batches = self.used(draws)
+        cost = Cost(hours=sum((batch_hours(batch) for batch in batches), Hours()))
+        assert isinstance(self.way, Make)
+        for index, part in enumerate(self.way.ingredients):
+            mass = sum(_mass_of(batch.recipe, part.material, index, self.way) for batch in batches)
+            if mass <= 0:
+                continue
+            drawn = self.drawn.get(part.way)
+            volume = mass / Offer(part.material, 0).density
+            if drawn is not None:
+                cost += drawn.cost({min(batch.built for batch in batches): volume})
+            elif part.selling is not None:
+                units = mass / part.selling.mass if part.selling.mass else volume / (part.selling.volume or 1)
+                cost += Cost(other_cash=rounded(part.price * Decimal(str(units)), self.site.currency))
+        return cost
+
+
+def _mass_of(recipe: Recipe, stuff: Material, index: int, way: Make) -> float:
+    """Return the mass [kg] of an ingredient in a recipe; equal materials share by their order."""
+    same = [i for i, part in enumerate(way.ingredients) if part.material is stuff]
+    masses = [m for offer, m in zip(recipe.offers, recipe.masses, strict=True) if offer.material is stuff]
+    return masses[same.index(index)] if same.index(index) < len(masses) else 0.0
+
+
+def batch_hours(batch: Batch) -> Hours:
+    """Return the hours to build and turn a batch; each turn is of what is left by then."""
+    raw, done = batch.recipe.volume, batch.volume[1]
+    turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
+    return work("heap_build", raw) + work("heap_turn", turned)
+
+
+class _Yard:
+    """The weekly run of one heap's bays: stock grows, full bays are built, finished ones emptied."""
+
+    def __init__(
+        self, way: Make, site: Site, drawn: Mapping[str, Supply], figures: Mapping[str, Figure]
+    ) -> None:
+        self.way, self.site, self.drawn, self.figures = way, site, drawn, figures
+        self.stock = [0.0] * len(way.ingredients)
+        self.lots = [self._lots(part) for part in way.ingredients]
+        self.busy: list[date] = []
+        self.waited = 0
+
+    def _lots(self, part: Ingredient) -> list[Lot]:
+        """Return the lots [kg] of an ingredient drawn from stock or growth."""
+        supply = self.drawn.get(part.way)
+        if supply is None or isinstance(supply.way, Buy) or part.weekly or part.once:
+            return []
+        density = part.material.get("density") or rate("unknown_density")
+        return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
+
+    def run(self) -> list[Batch]:
+        """Return the batches built from the start to the end of the horizon."""
+        found: list[Batch] = []
+        day = self.site.start
+        while day <= self.site.end:
+            self._arrive(day)
+            self.busy = [free for free in self.busy if free > day]
+            while len(self.busy) < self.way.bays and (recipe := self._recipe(day)) is not None:
+                batch = self._build(recipe, day)
+                found.append(batch)
+                self.busy.append(batch.ready[1])
+                self.waited = 0
+            self.waited += 1
+            day += WEEK
+        return found
+
+    def _arrive(self, day: date) -> None:
+        for index, part in enumerate(self.way.ingredients):
+            density = Offer(part.material, 0).density
+            if part.once is not None and day == self.site.start:
+                self.stock[index] += part.once.wet(density)
+            if part.weekly is not None and day.month in part.months:
+                self.stock[index] += part.weekly.wet(density)
+            for lot in self.lots[index]:
+                if day - WEEK < lot.day <= day:
+                    self.stock[index] += lot.loose
+
+    def _offers(self, day: date) -> list[Offer]:
+        offers = []
+        for part, held in zip(self.way.ingredients, self.stock, strict=True):
+            supply = self.drawn.get(part.way)
+            bought = supply is not None and isinstance(supply.way, Buy) and not part.weekly and not part.once
+            if bought and supply is not None:
+                ready = supply.lots(day)
+                held = float("inf") if ready else 0.0
+            offers.append(Offer(part.material, held, _price(part, supply)))
+        return offers
+
+    def _recipe(self, day: date) -> Recipe | None:
+        """Return a recipe to build with this week, or None to wait."""
+        offers = self._offers(day)
+        target, way = self.way.target_cn, self.way
+        room = sum(offer.most / offer.density for offer in offers)
+        if room < FULL * way.bay and self.waited < SEASON:
+            return None
+        exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
+        if exact is not None and exact.volume >= FULL * way.bay:
+            return exact
+        if self.waited < PATIENCE:
+            return None
+        band = (target * BAND[0], target * BAND[1])
+        near = best_recipe(offers, way.bay, band, way.target_moisture, cheapest=True)
+        if near is None:
+            return None
+        enough = FULL if self.waited < SEASON else LEAST_FILL
+        return near if near.volume >= enough * way.bay else None
+
+    def _build(self, recipe: Recipe, day: date) -> Batch:
+        for index, part in enumerate(self.way.ingredients):
+            mass = _mass_of(recipe, part.material, index, self.way)
+            self.stock[index] = max(0.0, self.stock[index] - mass)
+        return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+
+def _price(part: Ingredient, supply: Supply | None) -> float:
+    """Return the price of each kg, for choosing between recipes."""
+    density = Offer(part.material, 0).density
+    if supply is not None and isinstance(supply.way, Buy):
+        sold = supply.way.selling
+        return float(supply.way.price) / (sold.mass or (sold.volume or 1.0) * density)
+    if part.selling is not None:
+        return float(part.price) / (part.selling.mass or (part.selling.volume or 1.0) * density)
+    return 0.0
+
+
+def make_batch(recipe: Recipe, day: date, way: Make, hemisphere: str, figures: Mapping[str, Figure]) -> Batch:
+    """Return the batch a recipe becomes when it is built on a day."""
+    years = time_to_compost(recipe, way, is_warm(day, hemisphere), figures)
+    care = care_of(way, recipe.volume, figures)
+    turns = 0
+    if care != "unturned" and way.turn_every is not None:
+        hot = max(0.0, years[1] - Step(months=1).years)
+        turns = int(hot / way.turn_every.years)
+    volume, dry = (_kept(rate_name) for rate_name in ("heap_volume_lost", "heap_dry_lost"))
+    held, lost = recipe.total("nitrogen"), nitrogen_lost(recipe.cn)
+    return Batch(
+        day, (date_after(day, years[0]), date_after(day, years[1]), date_after(day, years[2])), recipe, care,
+        turns, _scaled(volume, recipe.volume), _scaled(dry, recipe.dry),
+        (held * (1 - lost[2]), held * (1 - lost[1]), held * (1 - lost[0])),
+    )  # fmt: skip
+
+
+def _kept(name: str) -> tuple[float, float, float]:
+    lost = rates()[name]
+    return 1 - lost.high, 1 - lost.likely, 1 - lost.low
+
+
+def _scaled(shares: tuple[float, float, float], amount: float) -> tuple[float, float, float]:
+    return shares[0] * amount, shares[1] * amount, shares[2] * amount

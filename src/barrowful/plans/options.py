@@ -1,0 +1,212 @@
+"""The main job: each way applied to the needs it can serve, side by side."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+
+from barrowful.catalogue.materials import Material
+from barrowful.effort.labour import Hours, spreading, work
+from barrowful.effort.orders import Order
+from barrowful.plans.doses import CannotServe, Dose, Plan, plan_amounts
+from barrowful.plans.growing import Grown
+from barrowful.plans.heaps import Made
+from barrowful.plans.leavings import Leavings, leavings
+from barrowful.plans.raising import plan_raise
+from barrowful.plans.supply import Bought, Cost, Held, Placed, Supply, place_orders
+from barrowful.site.records import Buy, Grow, Have, Make, Place, Site, Way
+
+NEED_ORDER = ("cover", "dress", "raise", "feed", "fill")
+
+
+@dataclass(frozen=True)
+class Option:
+    """One way applied to one kind of need in some places: order, cash, hours, waiting, result."""
+
+    need: str
+    way: Way
+    material: Material
+    places: tuple[Place, ...]
+    plan: Plan
+    orders: tuple[Placed, ...]
+    cash: Decimal
+    hours: Hours
+    barrow: float
+    leaves: Leavings
+    beaten_by: str = ""
+
+    @property
+    def loose(self) -> float:
+        """Return the loose volume brought to the places [m3]."""
+        return sum(dose.loose for dose in self.plan.doses)
+
+    @property
+    def mass(self) -> float | None:
+        """Return the wet mass [kg]."""
+        density = self.material.get("density")
+        return None if density is None else self.loose * density
+
+    @property
+    def dry(self) -> float | None:
+        """Return the dry mass [kg]."""
+        return None if self.mass is None else self.mass * self.material.dry_share
+
+    @property
+    def own_orders(self) -> list[Order]:
+        """Return the orders placed with this way's own seller."""
+        return [placed.order for placed in self.orders if placed.way.name == self.way.name]
+
+    @property
+    def feasible(self) -> bool:
+        """Say whether the need is met in every place in time."""
+        return self.plan.feasible
+
+    @property
+    def area(self) -> float:
+        """Return the ground served [m2]."""
+        return sum(place.total_area for place in self.places)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """An answer to one plain question: which option, and the sentence."""
+
+    question: str
+    need: str
+    option: Option | None
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    """All options of a site, in need and file order."""
+
+    site: Site
+    options: tuple[Option, ...]
+    supplies: dict[str, Supply] = field(default_factory=dict)
+
+
+def supplies(site: Site) -> dict[str, Supply]:
+    """Return the supply of every way by name; heaps draw on the others."""
+    found: dict[str, Supply] = {}
+    for way in sorted(site.ways, key=lambda way: isinstance(way, Make)):
+        if isinstance(way, Buy):
+            found[way.name] = Bought(way, site)
+        elif isinstance(way, Have):
+            found[way.name] = Held(way, site)
+        elif isinstance(way, Grow):
+            found[way.name] = Grown(way, site)
+        elif isinstance(way, Make):
+            found[way.name] = Made(way, site, dict(found))
+    return {way.name: found[way.name] for way in site.ways}
+
+
+def places_with(site: Site, kind: str, way: Way) -> list[Place]:
+    """Return the places with a need of a kind that allow a way, in file order."""
+    return [
+        place
+        for place in site.places
+        if place.need(kind) is not None and (place.ways is None or way.name in place.ways)
+    ]
+
+
+def starting_matter(site: Site, places: Iterable[Place]) -> dict[str, float]:
+    """Return each place's soil organic matter [share] at the start."""
+    return {place.name: place.soil.organic_matter or 0.0 for place in places}
+
+
+def plan_for(site: Site, kind: str, places: list[Place], supply: Supply) -> Plan:
+    """Return the doses of one need kind by one supply; a way that cannot serve says why."""
+    try:
+        if kind == "raise":
+            return plan_raise(site, places, supply, starting_matter(site, places))
+        return plan_amounts(site, places, kind, supply)
+    except CannotServe as refusal:
+        return Plan(feasible=False, why_not=str(refusal))
+
+
+def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan: Plan) -> Option:
+    """Return the option a plan makes: what it costs, how long it takes and what it leaves."""
+    draws: dict[date, float] = {}
+    for dose in plan.doses:
+        draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
+    cost = supply.cost(draws) if draws else Cost()
+    hours = cost.hours + placing_hours(site, plan.doses, supply)
+    orders = tuple(place_orders(cost.bought, site.currency))
+    return Option(
+        kind, supply.way, supply.material, tuple(places), plan, orders, cash_of(orders, cost), hours,
+        site.labour.barrow, leavings(site, plan.doses, supply.material),
+    )  # fmt: skip
+
+
+def cash_of(orders: Iterable[Placed], cost: Cost) -> Decimal:
+    """Return the money for orders and everything else."""
+    return sum((placed.order.cash for placed in orders), Decimal(0)) + cost.other_cash
+
+
+def placing_hours(site: Site, doses: list[Dose], supply: Supply) -> Hours:
+    """Return the hours to barrow, spread and dig in; a cut leaf's carrying is in its own cost."""
+    hours = Hours()
+    for dose in doses:
+        if not isinstance(supply.way, Grow):
+            hours += spreading(dose.loose, site.labour.push, site.labour.barrow)
+        if dose.need.dug:
+            hours += work("dig_in", dose.place.total_area)
+    return hours
+
+
+def options(site: Site, by_place: bool = False) -> Answer:
+    """Return every option: a row for each need kind and way, or for each place too."""
+    found: list[Option] = []
+    all_supplies = supplies(site)
+    for kind in NEED_ORDER:
+        rows = []
+        for supply in all_supplies.values():
+            places = places_with(site, kind, supply.way)
+            for group in [[place] for place in places] if by_place else [places] if places else []:
+                plan = plan_for(site, kind, group, supply)
+                rows.append(make_option(site, kind, supply, group, plan))
+        found += beaten(sorted(rows, key=lambda row: _file_order(site, row)))
+    return Answer(site, tuple(found), all_supplies)
+
+
+def _file_order(site: Site, row: Option) -> tuple[int, int]:
+    place = site.places.index(row.places[0]) if len(row.places) == 1 else 0
+    return place, site.ways.index(row.way)
+
+
+def worth(option: Option) -> tuple[Decimal, float, date]:
+    """Return cash, hours and date: what options are compared on."""
+    return option.cash, option.hours.likely, option.plan.ready_on or date.max
+
+
+def beaten(rows: list[Option]) -> list[Option]:
+    """Mark each feasible row that another of the same places beats on cash, hours and date at once."""
+    marked = []
+    for row in rows:
+        better = [
+            other
+            for other in rows
+            if other is not row and other.places == row.places and row.feasible and other.feasible
+            and _no_worse(worth(other), worth(row)) and worth(other) != worth(row)
+        ]  # fmt: skip
+        best = min(better, key=worth, default=None)
+        marked.append(replace(row, beaten_by=best.way.name) if best else row)
+    return marked
+
+
+def _no_worse(one: tuple[Decimal, float, date], other: tuple[Decimal, float, date]) -> bool:
+    return one[0] <= other[0] and one[1] <= other[1] and one[2] <= other[2]
+
+
+def total_cost(option: Option, hourly: Decimal) -> Decimal:
+    """Return cash and hours x an hour's value."""
+    return option.cash + hourly * Decimal(str(round(option.hours.likely, 6)))
+
+
+def barrows(option: Option) -> int:
+    """Return whole barrow loads."""
+    return math.ceil(option.loose / option.barrow - 1e-9)

@@ -1,0 +1,209 @@
+"""Raising soil organic matter: the least doses that reach a share by a day, or why none do."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from barrowful.catalogue.rates import rate
+from barrowful.ground.soil import carbon_for
+from barrowful.measures.dates import Step, date_after, years_between
+from barrowful.plans.course import Rot, carbon_in, rot, soil_mass
+from barrowful.plans.doses import Dose, Plan, check_material
+from barrowful.plans.supply import YEAR, Lot, Stock, Supply
+from barrowful.site.records import Place, Raise, Site
+
+#: How far ahead a target is sought before the level it tends to is named instead.
+FAR_YEARS = 60
+SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class Task:
+    """One place's raise need in the model's terms; carbon in kg/m2, doses in m3 loose."""
+
+    place: Place
+    need: Raise
+    rot: Rot
+    carbon: float
+    per_loose: float
+    most: float
+
+    def reached(self, doses: list[tuple[date, float]], day: date) -> float:
+        """Return what counts [kg C/m2] on a day from doses."""
+        return sum(
+            loose * self.per_loose * self.rot.counted(years_between(on, day))
+            for on, loose in doses
+            if on <= day
+        )
+
+
+def task(site: Site, place: Place, need: Raise, supply: Supply, now: float) -> Task:
+    """Return the task of raising a place from the share ``now``."""
+    matter = rate("matter_per_carbon")
+    carbon = float(carbon_for.si(need.organic_matter - now, soil_mass(place, need), matter))
+    deepest = need.most_per_application
+    if deepest is None:
+        deepest = need.depth * rate("most_of_depth")
+    per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
+    return Task(
+        place, need, rot(supply.material, site.climate, place.soil, need.dug), max(0.0, carbon),
+        per_loose, deepest * place.total_area * (1 + need.allowance),
+    )  # fmt: skip
+
+
+def plan_raise(site: Site, places: list[Place], supply: Supply, now: dict[str, float]) -> Plan:
+    """Return the doses that raise every place by its day, sharing the supply in file order."""
+    check_material(supply.material, "raise")
+    first = next(iter(supply.lots(site.end)), None)
+    if first is None:
+        return Plan(feasible=False, why_not=supply.note or "brings nothing within the horizon")
+    plan = Plan(matter=math.inf, ready_on=site.start, holds_with=0.0)
+    horizon = Step(months=12 * FAR_YEARS).after(site.start)
+    stock = Stock(supply, horizon)
+    area = sum(place.total_area for place in places)
+    for place in places:
+        need = place.need("raise")
+        assert isinstance(need, Raise)
+        one = task(site, place, need, supply, now[place.name])
+        by = need.by or YEAR.after(first.day)
+        level = now[place.name] + _level(one, supply, site, place.total_area / area) * _share(one)
+        plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * place.total_area / area
+        _serve(plan, one, by, stock, now[place.name], level)
+    if not plan.feasible:
+        _say_why(plan)
+    return plan
+
+
+def _share(one: Task) -> float:
+    """Return the soil share each carbon [kg/m2] makes."""
+    return rate("matter_per_carbon") / soil_mass(one.place, one.need)
+
+
+def _level(one: Task, supply: Supply, site: Site, part: float) -> float:
+    """Return the carbon [kg/m2] that the most the way brings each year tends to, lowest in the year."""
+    year = [lot.loose for lot in supply.lots(site.end) if lot.day > Step(months=-12).after(site.end)]
+    dose = min(sum(year) * part, one.most * max(1, len(year)))
+    return dose * one.per_loose * one.rot.counted_yearly(math.inf)
+
+
+def _holding(one: Task, supply: Supply) -> float:
+    """Return the yearly dose [kg/m2 as delivered] that holds the target once it is reached."""
+    held = one.rot.counted_yearly(math.inf)
+    stuff = supply.material
+    return one.carbon / held / (stuff.dry_share * stuff["carbon"]) if held > 0 else math.inf
+
+
+def _serve(plan: Plan, one: Task, by: date, stock: Stock, now: float, level: float) -> None:
+    lots = [Lot(day, left) for day, left in zip(stock.days, stock.left, strict=True)]
+    doses = least_doses(one, by, stock) if one.carbon > 0 else []
+    day: date | None = by
+    if doses is None:
+        plan.feasible = False
+        day = _first_day(one, lots, stock.keeps, by)
+        doses = (least_doses(one, day, stock) if day else None) or []
+        plan.late = plan.late or day is not None
+    plan.doses += [Dose(one.place, one.need, on, loose) for on, loose in sorted(doses)]
+    reached = now + one.reached(doses, by) * _share(one)
+    plan.matter = min(plan.matter or 0.0, reached)
+    ready = _ready(one, doses, day) if day and one.carbon > 0 else day and min(day, by)
+    if one.carbon == 0:
+        ready = plan.ready_on
+    plan.ready_on = max(plan.ready_on, ready) if plan.ready_on and ready else None
+    if day is None:
+        plan.why_not = f"never: levels off at {level:.1%} in {one.place.name}"
+        plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
+    elif not plan.feasible and not plan.why_not:
+        plan.why_not = f"{one.place.name}: {reached:.1%} on {by}"
+
+
+def _say_why(plan: Plan) -> None:
+    if plan.ready_on is not None:
+        plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
+
+
+def least_doses(one: Task, by: date, stock: Stock) -> list[tuple[date, float]] | None:
+    """Return the least doses that reach the task on a day, or None; takes them from the stock.
+
+    One linear condition, each dose capped and fed from lots: the most effective days are filled
+    first, which is exact for such a programme.
+    """
+    worth = sorted(
+        ((one.rot.counted(years_between(day, by)) * one.per_loose, day) for day in stock.days if day <= by),
+        reverse=True,
+    )
+    before = list(stock.left)
+    missing, doses = one.carbon, []
+    for effect, day in worth:
+        if missing <= SLACK * one.carbon or effect <= 0:
+            break
+        taken = stock.take(day, min(one.most, missing / effect))
+        if taken > 0:
+            doses.append((day, taken))
+            missing -= taken * effect
+    if missing > SLACK * one.carbon:
+        stock.left = before
+        return None
+    return doses
+
+
+def _first_day(one: Task, lots: list[Lot], keeps: bool, by: date) -> date | None:
+    """Return the first day after ``by`` on which the most that can be put on reaches the task."""
+    fresh = humus = held = 0.0
+    last = by
+    for index, lot in enumerate(lots):
+        years = years_between(last, lot.day) if index else 0.0
+        fresh, humus = _age(one.rot, fresh, humus, years)
+        held = lot.loose + (held if keeps else 0.0)
+        dose = min(held, one.most)
+        held -= dose
+        fresh += dose * one.per_loose
+        last = lot.day
+        until = lots[index + 1].day if index + 1 < len(lots) else date_after(lot.day, 1.0)
+        crossing = _crossing(one, fresh, humus, max(lot.day, by), lot.day, until)
+        if crossing:
+            return crossing
+    return None
+
+
+def _age(one: Rot, fresh: float, humus: float, years: float) -> tuple[float, float]:
+    return fresh * one.left(years), humus * math.exp(-one.humus * years) + fresh * one.formed(years)
+
+
+def _crossing(one: Task, fresh: float, humus: float, start: date, dose: date, until: date) -> date | None:
+    """Return the first day from ``start`` before ``until`` on which what counts reaches the task."""
+    day = start
+    while day < until:
+        now_fresh, now_humus = _age(one.rot, fresh, humus, years_between(dose, day))
+        if now_humus + (now_fresh if one.rot.counts_fresh else 0.0) >= one.carbon * (1 - SLACK):
+            return day
+        day += timedelta(days=15)
+    return None
+
+
+def _ready(one: Task, doses: list[tuple[date, float]], by: date) -> date:
+    """Return the first day from which the target holds until ``by``."""
+    enough = one.carbon * (1 - 1e-6)
+    start = min(day for day, _ in doses)
+    grid = {by, *(day for day, _ in doses if day <= by)}
+    day = start
+    while day < by:
+        grid.add(day)
+        day += timedelta(days=30)
+    good = by
+    for day in sorted(grid, reverse=True):
+        if one.reached(doses, day) < enough:
+            return _first_good(one, doses, day, good, enough)
+        good = day
+    return good
+
+
+def _first_good(one: Task, doses: list[tuple[date, float]], bad: date, good: date, enough: float) -> date:
+    while (good - bad).days > 1:
+        middle = bad + (good - bad) // 2
+        if one.reached(doses, middle) >= enough:
+            good = middle
+        else:
+            bad = middle
+    return good

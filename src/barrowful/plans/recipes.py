@@ -1,0 +1,124 @@
+"""What to put on a heap: the most stuff, or the cheapest, within C:N, moisture and what there is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.ground.heap import Part, blend_cn, blend_moisture, water_to_add
+from barrowful.ground.linear import NoAnswer, maximise
+
+#: C:N within these multiples of the target still heats well: 25 to 35 about 30 (Cooperband 2002).
+BAND = (25 / 30, 35 / 30)
+#: Moisture above this is too wet to build (Cooperband 2002; upper limit usually 55-60, Cornell).
+TOO_WET = 0.65
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A material there is for a heap: the most of it [kg wet], and its price [money for each kg]."""
+
+    material: Material
+    most: float
+    price: float = 0.0
+
+    @property
+    def density(self) -> float:
+        """Return the density, or the assumed one where it is not known [kg/m3]."""
+        return self.material.get("density") or rate("unknown_density")
+
+    def part(self, mass: float) -> Part:
+        """Return a mass [kg] of it as a part of a mix."""
+        stuff = self.material
+        return Part(mass, stuff["moisture"], stuff["carbon"], stuff["nitrogen"])
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """Wet masses [kg] in the order of the offers, and water to add [kg]."""
+
+    offers: tuple[Offer, ...]
+    masses: tuple[float, ...]
+    water: float
+
+    @property
+    def parts(self) -> list[Part]:
+        """Return the parts without the water added."""
+        return [offer.part(mass) for offer, mass in zip(self.offers, self.masses, strict=True) if mass > 0]
+
+    @property
+    def volume(self) -> float:
+        """Return the sum of the loose volumes [m3]; a real mix settles to a little less."""
+        return sum(mass / offer.density for offer, mass in zip(self.offers, self.masses, strict=True))
+
+    @property
+    def cn(self) -> float:
+        """Return the C:N."""
+        return blend_cn(self.parts)
+
+    @property
+    def moisture(self) -> float:
+        """Return the moisture with the water added."""
+        mass = sum(self.masses)
+        return (blend_moisture(self.parts) * mass + self.water) / (mass + self.water)
+
+    @property
+    def dry(self) -> float:
+        """Return the dry mass [kg]."""
+        return sum(part.dry for part in self.parts)
+
+    def total(self, nutrient: str) -> float:
+        """Return the mass [kg] of a nutrient in it."""
+        return sum(
+            mass * offer.material.dry_share * (offer.material.get(nutrient) or 0.0)
+            for offer, mass in zip(self.offers, self.masses, strict=True)
+        )
+
+
+def best_recipe(
+    offers: list[Offer], room: float, cn: tuple[float, float], moisture: float, cheapest: bool = False
+) -> Recipe | None:
+    """Return the recipe that fills most of a room [m3], or None when nothing meets the limits.
+
+    ``cn`` is the least and greatest C:N. The mix must not be wetter than the target, or the usual
+    upper limit where that is higher; water is added up to the target. With ``cheapest``, the cost
+    is least among the recipes that fill as much.
+    """
+    usable = [offer for offer in offers if offer.most > 0]
+    if not usable:
+        return None
+    rows, limits = _limits(usable, room, cn, max(moisture, TOO_WET))
+    volumes = [1 / offer.density for offer in usable]
+    try:
+        masses = maximise(volumes, rows, limits)
+        if cheapest:
+            filled = sum(mass * volume for mass, volume in zip(masses, volumes, strict=True))
+            rows, limits = [*rows, [-volume for volume in volumes]], [*limits, -filled * (1 - 1e-9)]
+            masses = maximise([-offer.price for offer in usable], rows, limits)
+    except NoAnswer:
+        return None
+    if sum(masses) <= 1e-9:
+        return None
+    parts = [offer.part(mass) for offer, mass in zip(usable, masses, strict=True)]
+    return Recipe(tuple(usable), tuple(masses), max(0.0, water_to_add(parts, moisture)))
+
+
+def _limits(
+    offers: list[Offer], room: float, cn: tuple[float, float], wettest: float
+) -> tuple[list[list[float]], list[float]]:
+    """Return the rows and limits of the linear programme over wet masses."""
+    stuffs = [offer.material for offer in offers]
+    least, most = cn
+    rows = [
+        [1 / offer.density for offer in offers],
+        [stuff.dry_share * (stuff["carbon"] - most * stuff["nitrogen"]) for stuff in stuffs],
+        [stuff.dry_share * (least * stuff["nitrogen"] - stuff["carbon"]) for stuff in stuffs],
+        [stuff["moisture"] - wettest for stuff in stuffs],
+    ]
+    limits = [room, 0.0, 0.0, 0.0]
+    for index, offer in enumerate(offers):
+        if offer.most != float("inf"):
+            rows.append([1.0 if other == index else 0.0 for other in range(len(offers))])
+            limits.append(offer.most)
+    return rows, limits

@@ -1,0 +1,174 @@
+"""What a way can bring and when: lots of loose material, and what drawing on them costs."""
+
+from __future__ import annotations
+
+import math
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from decimal import Decimal
+
+from barrowful.catalogue.materials import Material
+from barrowful.effort.labour import Hours
+from barrowful.effort.orders import Order, order
+from barrowful.measures.dates import Step
+from barrowful.site.records import Buy, Have, Site, Way
+
+YEAR = Step(months=12)
+#: What is wanted of one seller within this time comes in one order (this project's judgement).
+TOGETHER = timedelta(days=60)
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Loose material [m3] that is there from a day on; infinite when only money limits it."""
+
+    day: date
+    loose: float
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """Loose material [m3] wanted of a seller on a day."""
+
+    day: date
+    way: Buy
+    loose: float
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What drawing on a supply costs beside spreading: what is bought, other cash, and hours."""
+
+    bought: tuple[Draw, ...] = ()
+    other_cash: Decimal = Decimal(0)
+    hours: Hours = field(default_factory=Hours)
+
+    def __add__(self, other: Cost) -> Cost:
+        return Cost(self.bought + other.bought, self.other_cash + other.other_cash, self.hours + other.hours)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """An order of a seller for a day."""
+
+    day: date
+    way: Buy
+    order: Order
+
+
+def place_orders(draws: Iterable[Draw], currency: str) -> list[Placed]:
+    """Return the orders that bring what is drawn, by day.
+
+    Draws on one seller within :data:`TOGETHER` of the first share an order on the first day: one
+    load serves all the places, and the heap, that want it.
+    """
+    batches: dict[str, list[list[Draw]]] = {}
+    for draw in sorted(draws, key=lambda draw: draw.day):
+        groups = batches.setdefault(draw.way.name, [])
+        if groups and draw.day - groups[-1][0].day <= TOGETHER:
+            groups[-1].append(draw)
+        else:
+            groups.append([draw])
+    placed = []
+    for group in (group for groups in batches.values() for group in groups):
+        made = order(group[0].way, sum(draw.loose for draw in group), currency)
+        if made is not None:
+            placed.append(Placed(group[0].day, group[0].way, made))
+    return sorted(placed, key=lambda one: one.day)
+
+
+class Supply(ABC):
+    """A way's material, its lots over time, and whether a lot keeps until it is used."""
+
+    way: Way
+    material: Material
+    keeps = True
+    note = ""
+
+    @abstractmethod
+    def lots(self, until: date) -> list[Lot]:
+        """Return the lots up to and including a day, in order."""
+
+    @abstractmethod
+    def cost(self, draws: Mapping[date, float]) -> Cost:
+        """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
+
+
+class Bought(Supply):
+    """A seller: as much as is ordered, first after the lead time and then each year that day."""
+
+    def __init__(self, way: Buy, site: Site) -> None:
+        self.way, self.material, self.site = way, way.material, site
+        self.first = way.lead.after(site.start)
+
+    def lots(self, until: date) -> list[Lot]:
+        return yearly(self.first, until, math.inf)
+
+    def cost(self, draws: Mapping[date, float]) -> Cost:
+        assert isinstance(self.way, Buy)
+        return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
+
+
+class Held(Supply):
+    """Stock on hand: one lot at the start, or one each year."""
+
+    def __init__(self, way: Have, site: Site) -> None:
+        self.way, self.material, self.site = way, way.material, site
+
+    def lots(self, until: date) -> list[Lot]:
+        assert isinstance(self.way, Have)
+        loose = self.way.amount.loose(self.material.get("density") or math.nan)
+        if self.way.per_year:
+            return yearly(self.site.start, until, loose)
+        return [Lot(self.site.start, loose)] if self.site.start <= until else []
+
+    def cost(self, draws: Mapping[date, float]) -> Cost:
+        return Cost()
+
+
+def yearly(first: date, until: date, loose: float) -> list[Lot]:
+    """Return equal lots on the same day each year."""
+    lots, count = [], 0
+    while (day := YEAR.times(count).after(first)) <= until:
+        lots.append(Lot(day, loose))
+        count += 1
+    return lots
+
+
+def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:
+    """Return lots known up to a horizon, with their last year repeated until a later day."""
+    if until <= horizon or not lots:
+        return [lot for lot in lots if lot.day <= until]
+    start = Step(months=-12).after(horizon)
+    pattern = [lot for lot in lots if lot.day > start]
+    found, count = list(lots), 1
+    while pattern and YEAR.times(count).after(start) <= until:
+        found += [Lot(YEAR.times(count).after(lot.day), lot.loose) for lot in pattern]
+        count += 1
+    return [lot for lot in found if lot.day <= until]
+
+
+class Stock:
+    """What is left of a supply's lots while doses are taken from them."""
+
+    def __init__(self, supply: Supply, until: date) -> None:
+        self.days = [lot.day for lot in supply.lots(until)]
+        self.left = [lot.loose for lot in supply.lots(until)]
+        self.keeps = supply.keeps
+
+    def take(self, day: date, wanted: float) -> float:
+        """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.
+
+        Taking the latest first leaves the early lots to early doses, which is what makes filling
+        doses in order of worth give the least total.
+        """
+        taken = 0.0
+        for index in range(len(self.days) - 1, -1, -1):
+            usable = self.days[index] == day or (self.keeps and self.days[index] < day)
+            if usable and taken < wanted:
+                part = min(self.left[index], wanted - taken)
+                self.left[index] -= part
+                taken += part
+        return taken

@@ -1,0 +1,218 @@
+"""From checked values to a :class:`Site`: cross-checks between sections happen here, with places."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any, cast
+
+from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import volume
+from barrowful.measures.dates import Step
+from barrowful.measures.problems import Misread, Problem, SiteProblems, nearest
+from barrowful.measures.text import read_unit
+from barrowful.measures.units import si
+from barrowful.site.builder import Builder, cash, number, size, sure
+from barrowful.site.materials import build_materials
+from barrowful.site.places import build_places, build_soil
+from barrowful.site.records import Climate, Done, Labour, Limits, Place, Planned, Site, Size, Soil
+from barrowful.site.ways import build_ways
+from barrowful.sitefile.desk import Section
+from barrowful.sitefile.nodes import Document, parse
+from barrowful.sitefile.reader import Reading, read
+
+#: Decay is reckoned at this temperature [degC] when the file gives no climate; a warning says so.
+ASSUMED_TEMPERATURE = 15.0
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A site, the document it came from, and the warnings given on the way."""
+
+    site: Site
+    document: Document
+    warnings: tuple[Problem, ...]
+
+
+def load(data: bytes, file: str) -> Loaded:
+    """Return the site of a file's bytes; raise :class:`SiteProblems` listing all that is wrong.
+
+    >>> load(b"{site: Far Side, currency: EUR, start: 2027-03-01, places: []}", "x.yaml").site.name
+    'Far Side'
+    """
+    return build(parse(data, file))
+
+
+def build(document: Document) -> Loaded:
+    """Return the site of a document; raise :class:`SiteProblems` listing all that is wrong."""
+    reading = read(document)
+    if reading.problems:
+        raise SiteProblems(reading.problems)
+    builder = Builder(reading.desk)
+    site = _site(reading, builder)
+    if reading.desk.problems or site is None:
+        raise SiteProblems(reading.desk.problems)
+    return Loaded(site, document, tuple(sorted(set(reading.desk.warnings))))
+
+
+def _site(reading: Reading, builder: Builder) -> Site | None:
+    values = reading.values
+    build_materials(cast(Section, values.get("materials") or Section(values.mark)), builder)
+    start = cast(date, values["start"])
+    climate = _climate(cast(Section | None, values.get("climate")), values, builder)
+    soil = build_soil(cast(Section | None, values.get("soil")), Soil())
+    written = cast("list[Any]", values.get("ways") or [])
+    names = {str(way["name"]) for way in written}
+    places = build_places(cast("list[Any]", values["places"]), soil, names, builder)
+    ways = build_ways(written, start, builder)
+    history = _history(values, {place.name: place for place in places}, builder)
+    plan = _plan(values, {place.name: place for place in places}, names, builder)
+    if builder.desk.problems:
+        return None
+    return Site(
+        str(values["site"]), str(values["currency"]), start, cast(Step, values["horizon"]),
+        str(values["hemisphere"]), climate, soil, cast(bool, values["made_ground"]), _labour(values, builder),
+        places, ways, builder.materials, _limits(cast(Section | None, values.get("limits"))), plan, history,
+    )  # fmt: skip
+
+
+def _climate(values: Section | None, top: Section, builder: Builder) -> Climate:
+    values = Section(top.mark) if values is None else values
+    monthly, annual = values.get("monthly_mean"), values.get("annual_mean")
+    if monthly is not None:
+        temperatures = tuple(float(si(one, "temperature")) for one in cast("list[Any]", monthly))
+    else:
+        temperatures = (ASSUMED_TEMPERATURE if annual is None else float(si(annual, "temperature")),) * 12
+    assumed = monthly is None and annual is None
+    if assumed and top.get("places"):
+        builder.warning(
+            top.mark, "assumed",
+            f"no climate is given; decay is reckoned at {ASSUMED_TEMPERATURE:g} degC and moist",
+        )  # fmt: skip
+    frosts = [_month_day(values, key, builder) for key in ("last_frost", "first_frost")]
+    return Climate(
+        temperatures, number(values, "rain_less_evaporation", "water depth"), frosts[0], frosts[1], assumed
+    )
+
+
+def _month_day(values: Section, key: str, builder: Builder) -> tuple[int, int] | None:
+    text = values.get(key)
+    if text is None:
+        return None
+    found = re.fullmatch(r"([0-9]{2})-([0-9]{2})", str(text))
+    try:
+        if not found:
+            raise Misread("not-a-date", "")
+        day = date(2001, int(found[1]), int(found[2]))
+    except ValueError:
+        builder.problem(
+            values.place(key), "not-a-date", f'climate.{key}: "{text}" is not a month and day; write 04-20'
+        )
+        return None
+    return day.month, day.day
+
+
+def _labour(values: Section, builder: Builder) -> Labour:
+    section = cast(Section | None, values.get("labour"))
+    own = builder.desk.own.get("barrow")
+    barrow = rate("barrow") if own is None else float(si(own, "volume"))
+    if section is None:
+        return Labour(Decimal(0), 30.0, barrow, None)
+    hours = number(section, "hours_per_week", "hours")
+    value = _hourly(section, builder)
+    return Labour(value, sure(section, "push", "length"), barrow, hours)
+
+
+def _hourly(section: Section, builder: Builder) -> Decimal:
+    price = cast(Any, section.get("hourly_value"))
+    if price is None:
+        return Decimal(0)
+    factor, unit = read_unit(price.per, builder.desk.own)
+    return cast(Decimal, price.amount) / Decimal(str(round(float(si(factor * unit, "hours")), 9)))
+
+
+def _limits(values: Section | None) -> Limits:
+    if values is None:
+        return Limits()
+    money = cash(values, "cash") if values.get("cash") is not None else None
+    return Limits(money, number(values, "hours", "hours"), cast("date | None", values.get("by")))
+
+
+def _history(values: Section, places: dict[str, Place], builder: Builder) -> tuple[Done, ...]:
+    found = []
+    for index, section in enumerate(cast("list[Section]", values.get("history") or []), 1):
+        one = _done(section, f"history.{index}", places, builder)
+        if one is not None:
+            found.append(one)
+    return tuple(sorted(found, key=lambda done: done.day))
+
+
+def _done(section: Section, where: str, places: dict[str, Place], builder: Builder) -> Done | None:
+    place = _known_place(section, where, places, builder)
+    stuff = None
+    if section.get("material") is not None:
+        stuff = builder.material(str(section["material"]), section.place("material"), f"{where}.material")
+    given = size(section, "amount")
+    depth = number(section, "depth", "length")
+    if (given is None) == (depth is None) and (stuff is not None or given is not None):
+        builder.problem(section.mark, "one-of", f"{where}: give exactly one of amount and depth")
+    if place is None or (section.get("material") is not None and stuff is None):
+        return None
+    loose = _loose(given, depth, place, stuff.get("density") if stuff else None, section, where, builder)
+    money = cash(section, "cash") if section.get("cash") is not None else None
+    return Done(
+        cast(date, section["date"]), place.name, stuff, loose, cast("bool | None", section.get("dug")),
+        number(section, "hours", "hours"), money, number(section, "organic_matter", "share"),
+        str(section.get("note") or ""),
+    )  # fmt: skip
+
+
+def _loose(
+    given: Size | None, depth: float | None, place: Place, density: float | None,
+    section: Section, where: str, builder: Builder,
+) -> float:  # fmt: skip
+    if depth is not None:
+        return volume.si(place.total_area, depth)
+    if given is None:
+        return 0.0
+    if given.volume is None and density is None:
+        builder.problem(section.mark, "missing-figure", f"{where}: a mass needs the material's density")
+        return 0.0
+    return given.loose(density or 1.0)
+
+
+def _known_place(section: Section, where: str, places: dict[str, Place], builder: Builder) -> Place | None:
+    name = str(section["place"])
+    if name not in places:
+        builder.problem(
+            section.place("place"),
+            "unknown-place",
+            f'{where}.place: there is no place "{name}"{nearest(name, places)}',
+        )
+    return places.get(name)
+
+
+def _plan(values: Section, places: dict[str, Place], ways: set[str], builder: Builder) -> tuple[Planned, ...]:
+    found = []
+    for index, section in enumerate(cast("list[Section]", values.get("plan") or []), 1):
+        where = f"plan.{index}"
+        place = _known_place(section, where, places, builder)
+        way, need = str(section["way"]), str(section["need"])
+        if way not in ways:
+            hint = nearest(way, ways)
+            builder.problem(
+                section.place("way"), "unknown-way", f'{where}.way: there is no way "{way}"{hint}'
+            )
+        if place is not None and place.need(need) is None:
+            builder.problem(
+                section.place("need"), "unknown-need", f'{where}.need: {place.name} has no need "{need}"'
+            )
+        if place is not None:
+            found.append(
+                Planned(
+                    place.name, need, way, size(section, "amount"), cast("date | None", section.get("date"))
+                )
+            )
+    return tuple(found)

@@ -1,0 +1,334 @@
+"""The records of a site. Lengths m, areas m2, volumes m3, masses kg, shares 0 to 1, rates a year."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.plants import Plant
+from barrowful.measures.dates import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """Twelve monthly mean temperatures [degC], water balance [mm a year], frost as (month, day)."""
+
+    temperatures: tuple[float, ...]
+    balance: float | None
+    last_frost: tuple[int, int] | None
+    first_frost: tuple[int, int] | None
+    assumed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Soil:
+    """A soil: shares, dry bulk density [kg/m3], the word of a phosphorus test, the test's date."""
+
+    organic_matter: float | None = None
+    bulk_density: float | None = None
+    clay: float | None = None
+    stones: float = 0.0
+    phosphorus_test: str = ""
+    tested: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What every need has in common."""
+
+    dug: bool
+    allowance: float
+    most_per_application: float | None
+
+    @property
+    def kind(self) -> str:
+        """Return the word of the site file: cover, dress, raise, feed or fill."""
+        return type(self).__name__.lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Cover(Need):
+    """A mulch layer [m] kept up; topped up below the share ``keep`` of its depth."""
+
+    depth: float
+    settled: bool
+    keep: float
+    smother: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Dress(Need):
+    """A depth [m] or a dose [kg/m2] put on once."""
+
+    depth: float | None
+    dose: float | None
+    settled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Raise(Need):
+    """Soil organic matter [share] to reach in a depth [m] by a date."""
+
+    organic_matter: float
+    depth: float
+    by: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Feed(Need):
+    """Nutrients plants can use each season [kg/m2] and the crop they are for."""
+
+    nitrogen: float
+    phosphorus: float
+    potassium: float
+    crop: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fill(Need):
+    """A depth [m] or a volume [m3] of one place to fill."""
+
+    depth: float | None
+    volume: float | None
+    settled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """``count`` equal places of ``area`` [m2] each."""
+
+    name: str
+    kind: str
+    area: float
+    count: int
+    needs: tuple[Need, ...]
+    soil: Soil
+    ways: frozenset[str] | None
+    layer_now: float
+    near_water: bool
+
+    @property
+    def total_area(self) -> float:
+        """Return the area of all of them [m2]."""
+        return self.area * self.count
+
+    def need(self, kind: str) -> Need | None:
+        """Return the need of a kind, or None."""
+        return next((need for need in self.needs if need.kind == kind), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Selling:
+    """What the price is for: its word, and its size by volume [m3] or mass [kg]."""
+
+    word: str
+    volume: float | None
+    mass: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """An amount by volume [m3] or by mass [kg], whichever was written."""
+
+    volume: float | None
+    mass: float | None
+
+    def loose(self, density: float) -> float:
+        """Return the loose volume [m3] at a density [kg/m3]."""
+        return self.volume if self.volume is not None else (self.mass or 0.0) / density
+
+    def wet(self, density: float | None) -> float:
+        """Return the wet mass [kg]; a volume needs the density [kg/m3]."""
+        if self.mass is not None:
+            return self.mass
+        if density is None:
+            raise ValueError("a volume needs a density")
+        return (self.volume or 0.0) * density
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """What every way has in common."""
+
+    name: str
+
+    @property
+    def kind(self) -> str:
+        """Return the word of the site file: buy, have, make or grow."""
+        return type(self).__name__.lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Buy(Way):
+    """Material bought: the seller's terms."""
+
+    material: Material
+    price: Decimal
+    selling: Selling
+    whole_loads: bool
+    step: Size | None
+    minimum: Size | None
+    delivery: Decimal
+    truck: float | None
+    payload: float | None
+    box: float | None
+    tax: float
+    lead: Step
+    drop: str
+    bag_mass: float | None
+    notes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Have(Way):
+    """Stock on hand."""
+
+    material: Material
+    amount: Size
+    per_year: bool
+    notes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """Something for a heap: a material, or a way's; one lot, weekly, or without limit."""
+
+    material: Material
+    way: str
+    once: Size | None
+    weekly: Size | None
+    months: frozenset[int]
+    price: Decimal
+    selling: Selling | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A core temperature [degC] on a day, and whether the heap was turned that day."""
+
+    day: date
+    temperature: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Make(Way):
+    """A heap: bays of a volume [m3], a recipe to aim for, and how it is looked after."""
+
+    material: Material
+    bays: int
+    bay: float
+    height: float | None
+    target_cn: float
+    target_moisture: float
+    turn_every: Step | None
+    chopped: bool
+    ingredients: tuple[Ingredient, ...]
+    readings: tuple[Reading, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A weighed cut: dry mass for each area [kg/m2] and nitrogen [share] if known."""
+
+    dry: float
+    nitrogen: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Grow(Way):
+    """Biomass grown on the site: the plant, the land there is for it, and what it costs."""
+
+    plant: Plant
+    material: Material
+    start_with: int | None
+    area: float | None
+    row: float | None
+    planted: date
+    spacing: float | None
+    cost: Decimal
+    seed_price: Decimal
+    sample: Sample | None
+    in_place: bool
+    displaces: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Labour:
+    """An hour's value, the push [m], the barrow [m3], and hours there are each week."""
+
+    hourly_value: Decimal
+    push: float
+    barrow: float
+    hours_per_week: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """An entry of the history, with what it says in SI units."""
+
+    day: date
+    place: str
+    material: Material | None
+    loose: float
+    dug: bool | None
+    hours: float | None
+    cash: Decimal | None
+    tested: float | None
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A line of the plan."""
+
+    place: str
+    need: str
+    way: str
+    amount: Size | None
+    day: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Limits for a mix."""
+
+    cash: Decimal | None = None
+    hours: float | None = None
+    by: date | None = None
+
+
+@dataclass(frozen=True)
+class Site:
+    """One holding."""
+
+    name: str
+    currency: str
+    start: date
+    horizon: Step
+    hemisphere: str
+    climate: Climate
+    soil: Soil
+    made_ground: bool
+    labour: Labour
+    places: tuple[Place, ...]
+    ways: tuple[Way, ...]
+    materials: Mapping[str, Material]
+    limits: Limits
+    plan: tuple[Planned, ...]
+    history: tuple[Done, ...]
+
+    @property
+    def end(self) -> date:
+        """Return the last day looked at."""
+        return self.horizon.after(self.start)
+
+    def way(self, name: str) -> Way:
+        """Return the way of a name; KeyError when there is none."""
+        for way in self.ways:
+            if way.name == name:
+                return way
+        raise KeyError(name)

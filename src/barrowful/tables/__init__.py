@@ -1,0 +1,1 @@
+"""Columns, rows, and the writers that turn them into text."""

@@ -1,0 +1,136 @@
+"""Rows of the ``options`` command."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from barrowful.ground import decay
+from barrowful.measures.dates import years_between
+from barrowful.measures.money import rounded
+from barrowful.plans.choices import WholeSite, choices, whole_site
+from barrowful.plans.course import half_depth_years
+from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
+from barrowful.site.records import Cover
+from barrowful.tables.report import Row, Table, grams, percent, table
+
+OPTION_KEYS = (
+    "need", "way", "place", "material", "feasible", "ready_on", "years_to_target", "cash", "hours",
+    "hours_low", "hours_high", "cash_and_hours", "order_quantity", "order_unit", "orders", "ordered_m3",
+    "leftover_m3", "trips", "area_m2", "loose_m3", "mass_kg", "dry_kg", "barrows", "dose_kg_m2",
+    "organic_matter_percent", "levels_off_percent", "holds_with_kg_m2_year", "organic_matter_left_kg",
+    "humus_kg", "mulch_left_percent", "topups", "compost_like_on", "nitrogen_g", "available_nitrogen_g",
+    "phosphorus_g", "potassium_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
+    "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "remark",
+)  # fmt: skip
+OPTION_SHOWN = (
+    "need", "way", "order_quantity", "order_unit", "cash", "hours", "ready_on",
+    "organic_matter_left_kg", "available_nitrogen_g", "remark",
+)  # fmt: skip
+TOTAL_KEYS = (
+    "way", "needs_met", "needs_unmet", "cash", "hours", "hours_low", "hours_high", "cash_and_hours",
+    "loose_m3", "trips", "ready_on",
+)  # fmt: skip
+
+
+def option_tables(answer: Answer, by_place: bool = False) -> tuple[list[Table], list[str]]:
+    """Return the tables of an answer and the sentences under the first."""
+    shown = ("place", *OPTION_SHOWN) if by_place else OPTION_SHOWN
+    main = table("options", OPTION_KEYS, [option_row(answer, row) for row in answer.options], shown)
+    if by_place:
+        return [main], []
+    found = choices(answer)
+    totals = table(
+        "whole_site", TOTAL_KEYS, [_total_row(answer, row) for row in whole_site(answer)],
+        ("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"), "The whole site",
+    )  # fmt: skip
+    answers = table(
+        "choices", ("question", "need", "way", "cash", "hours", "ready_on", "sentence"),
+        [_choice_row(one) for one in found], (), "Choices", for_people=False,
+    )  # fmt: skip
+    return [main, totals, answers], [one.sentence for one in found]
+
+
+def option_row(answer: Answer, row: Option) -> Row:
+    """Return the machine row of an option."""
+    site, plan, leaves, own = answer.site, row.plan, row.leaves, row.own_orders
+    drawn = own or [placed.order for placed in row.orders]
+    units = {placed.unit for placed in own}
+    done = bool(plan.doses)
+    hourly = site.labour.hourly_value
+    found: Row = {
+        "need": row.need, "way": row.way.name, "material": row.material.name, "feasible": row.feasible,
+        "place": "; ".join(place.name for place in row.places), "ready_on": plan.ready_on,
+        "years_to_target": years_between(site.start, plan.ready_on) if plan.ready_on else None,
+        "area_m2": row.area, "why_not": plan.why_not or None, "beaten_by": row.beaten_by or None,
+        "levels_off_percent": percent(plan.levels_off), "organic_matter_percent": percent(plan.matter),
+        "holds_with_kg_m2_year": plan.holds_with, "remark": plan.why_not or _beaten(row),
+    }  # fmt: skip
+    if not done:
+        nothing: Row = {"cash": Decimal(0), "hours": 0.0, "loose_m3": 0.0} if row.feasible else {}
+        return found | nothing
+    found |= {
+        "cash": row.cash, "hours": row.hours.likely, "hours_low": row.hours.low,
+        "hours_high": row.hours.high,
+        "cash_and_hours": rounded(total_cost(row, hourly), site.currency) if hourly else None,
+        "order_quantity": float(sum(placed.quantity for placed in own)) if own else None,
+        "order_unit": units.pop() if units else None, "orders": len(drawn) or None,
+        "ordered_m3": sum(placed.volume for placed in own) if own else None,
+        "leftover_m3": sum(placed.leftover for placed in own) if own else None,
+        "trips": sum(placed.trips for placed in drawn) if drawn else None,
+        "loose_m3": row.loose, "mass_kg": row.mass, "dry_kg": row.dry, "barrows": barrows(row),
+        "dose_kg_m2": row.mass / row.area if row.mass is not None and row.area else None,
+        "organic_matter_left_kg": leaves.matter_after_year, "humus_kg": leaves.humus_at_end,
+        "mulch_left_percent": percent(leaves.mulch_left), "topups": leaves.top_ups,
+        "compost_like_on": leaves.compost_like_on, "nitrogen_g": grams(leaves.nitrogen),
+        "available_nitrogen_g": grams(leaves.available_nitrogen), "phosphorus_g": grams(leaves.phosphorus),
+        "potassium_g": grams(leaves.potassium),
+    }  # fmt: skip
+    return found | _prices(answer, row)
+
+
+def _beaten(row: Option) -> str | None:
+    return f"beaten by {row.beaten_by}" if row.beaten_by else None
+
+
+def _prices(answer: Answer, row: Option) -> Row:
+    """Return cash for each kg of organic matter and nitrogen, and each m2-year of cover."""
+    leaves, currency = row.leaves, answer.site.currency
+
+    def each(amount: float | None) -> Decimal | None:
+        if amount is None or amount <= 0:
+            return None
+        return rounded(row.cash / Decimal(str(amount)), currency)
+
+    covers = [need for place in row.places if isinstance(need := place.need(row.need), Cover)]
+    cover_years = None
+    if covers and "lasts" in row.material.figures:
+        half = half_depth_years(row.material, answer.site.climate)
+        cover_years = row.area * decay.years_to_top_up.si(half, max(need.keep for need in covers))
+    return {
+        "cash_per_kg_organic_matter": each(leaves.matter_after_year),
+        "cash_per_kg_nitrogen": each(leaves.nitrogen),
+        "cash_per_kg_available_nitrogen": each(leaves.available_nitrogen),
+        "cash_per_m2_year": each(cover_years) if row.feasible else None,
+    }
+
+
+def _total_row(answer: Answer, row: WholeSite) -> Row:
+    hourly = answer.site.labour.hourly_value
+    value = row.cash + hourly * Decimal(str(round(row.hours.likely, 6)))
+    return {
+        "way": row.title, "needs_met": ", ".join(row.met) or None,
+        "needs_unmet": ", ".join(row.unmet) or None, "cash": row.cash, "hours": row.hours.likely,
+        "hours_low": row.hours.low, "hours_high": row.hours.high,
+        "cash_and_hours": rounded(value, answer.site.currency) if hourly else None, "loose_m3": row.loose,
+        "trips": sum(placed.order.trips for placed in row.orders) or None, "ready_on": row.ready_on,
+    }  # fmt: skip
+
+
+def _choice_row(one: Choice) -> Row:
+    found: Row = {"question": one.question, "need": one.need, "sentence": one.sentence}
+    if one.option is not None:
+        found |= {
+            "way": one.option.way.name, "cash": one.option.cash, "hours": one.option.hours.likely,
+            "ready_on": one.option.plan.ready_on,
+        }  # fmt: skip
+    return found

@@ -1,0 +1,456 @@
+"""The questions that the data files put to the package: one small function a kind of question.
+
+Inputs arrive as quantities, plain numbers, or lists and tables of them, named as in the data files.
+Every function returns a table of named answers: quantities, plain numbers, or true and false.
+"""
+
+from __future__ import annotations
+
+from math import inf
+from typing import Any
+
+from barrowful.ground import amount, area, climate, decay, heap, nutrients, soil
+from barrowful.measures.units import quantity, si
+
+Answers = dict[str, Any]
+ONE_SQUARE_METRE = quantity(1.0, "m2")
+
+
+def _in_metres(point: list[Any]) -> tuple[float, float]:
+    return si(point[0], "length"), si(point[1], "length")
+
+
+# Volumes
+
+
+def converted(amount: Any) -> Answers:
+    """The same amount, to be read in other units."""
+    return {"amount": amount}
+
+
+def layer(area: Any, depth: Any) -> Answers:
+    """A layer on a known area."""
+    return {"volume": amount.volume(area, depth)}
+
+
+def rectangle_layer(length: Any, width: Any, depth: Any, count: int = 1) -> Answers:
+    """A layer on a rectangle, or several alike."""
+    ground = area.rectangle(length, width) * count
+    return {"area": ground, "volume": amount.volume(ground, depth)}
+
+
+def outline_layer(corners: list[list[Any]], depth: Any) -> Answers:
+    """A layer inside an outline given by its corners."""
+    ground = quantity(area.polygon_si([_in_metres(corner) for corner in corners]), "m2")
+    return {"area": ground, "volume": amount.volume(ground, depth)}
+
+
+def disc_layer(across: Any, depth: Any) -> Answers:
+    """A layer on a round bed measured across."""
+    ground = area.ellipse(across, across)
+    return {"area": ground, "volume": amount.volume(ground, depth)}
+
+
+def ring_layer(radius: Any, collar: Any, depth: Any) -> Answers:
+    """A layer on a ring with a bare collar."""
+    ground = area.ring(radius, collar)
+    return {"area": ground, "volume": amount.volume(ground, depth)}
+
+
+def coverage(volume: Any, depth: Any) -> Answers:
+    """The ground that a volume covers at a depth."""
+    return {"area": volume / amount.volume(ONE_SQUARE_METRE, depth) * ONE_SQUARE_METRE}
+
+
+def coverages(volume: Any, depths: dict[str, Any]) -> Answers:
+    """The ground that a volume covers at several depths."""
+    return {name: coverage(volume, depth)["area"] for name, depth in depths.items()}
+
+
+def bags(length: Any, width: Any, depth: Any, bag: Any) -> Answers:
+    """How many bags a rectangular layer takes, not rounded."""
+    volume = rectangle_layer(length, width, depth)["volume"]
+    return {"volume": volume, "bags": volume / bag}
+
+
+def fills(length: Any, width: Any, height: Any, volume: Any) -> Answers:
+    """How often a volume fills a box."""
+    box = rectangle_layer(length, width, height)["volume"]
+    return {"box": box, "fills": volume / box}
+
+
+def rate(depth: Any, density: Any) -> Answers:
+    """One depth as volumes and masses on the usual areas."""
+    plot, acre = quantity(1000.0, "ft2"), quantity(1.0, "acre")
+    on_plot, on_acre = amount.volume(plot, depth), amount.volume(acre, depth)
+    return {
+        "depth": depth,
+        "plot_volume": on_plot,
+        "acre_volume": on_acre,
+        "plot_mass": amount.mass(on_plot, density),
+        "acre_mass": amount.mass(on_acre, density),
+        "square_metre_mass": amount.mass(amount.volume(ONE_SQUARE_METRE, depth), density),
+        "covered_by_cubic_metre": coverage(quantity(1.0, "m3"), depth)["area"],
+    }
+
+
+def round_bale(across: Any, length: Any, mass: Any) -> Answers:
+    """The density of a round bale."""
+    return {"density": mass / disc_layer(across, length)["volume"]}
+
+
+def square_bale(length: Any, width: Any, height: Any, mass: Any) -> Answers:
+    """The density of a square bale."""
+    return {"density": mass / rectangle_layer(length, width, height)["volume"]}
+
+
+def loaded(volume: Any, density: Any) -> Answers:
+    """What a volume weighs."""
+    return {"mass": amount.mass(volume, density)}
+
+
+def settled(depth: Any, loose: Any, compacted: Any) -> Answers:
+    """The loose depth that settles to a depth, from the two densities of one material."""
+    return {"spread": amount.spread_depth(depth, loose / compacted)}
+
+
+def swollen(depth: Any, solid_share: Any) -> Answers:
+    """The loose depth that a depth of solid wood gives, from the solid share of the loose volume."""
+    return {"loose": amount.spread_depth(depth, solid_share)}
+
+
+def weighed(wet: Any, dry: Any) -> Answers:
+    """Moisture on both bases from a weight before and after drying."""
+    wet_basis = (wet - dry) / wet
+    return {
+        "wet_basis": wet_basis,
+        "dry_basis": amount.dry_basis(wet_basis),
+        "dry": amount.dry_mass(wet, wet_basis),
+    }
+
+
+def wet_basis(dry_basis: Any) -> Answers:
+    """Moisture per wet mass from moisture per dry mass."""
+    return {"wet_basis": amount.wet_basis(dry_basis)}
+
+
+def dried(wet: Any, moisture: Any) -> Answers:
+    """Dry mass, and the water that goes with it."""
+    dry = amount.dry_mass(wet, moisture)
+    return {"dry": dry, "water": wet - dry}
+
+
+# Decay
+
+
+def icbm(
+    fresh: Any, humus: Any, inflow: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float
+) -> Answers:
+    """Humus after some years of a steady inflow, rates multiplied by the plot's climate."""
+    return {"humus": decay.after_steady(fresh, humus, inflow, years, k1 * climate, k2 * climate, h)}
+
+
+def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float) -> Answers:
+    """Both stocks after some years with nothing added."""
+    nothing = quantity(0.0, "kg/m2")
+    left = fresh * decay.fresh_left(years, k1 * climate)
+    old = icbm(fresh, humus, nothing, years, k1, k2, h, climate)["humus"]
+    return {"fresh": left, "humus": old, "total": left + old}
+
+
+def levels_off(inflow: Any, kept: Any, loss: Any, soil_mass: Any) -> Answers:
+    """Where organic matter levels off as a share of soil, when a share of the inflow is kept."""
+    nothing, long, fast = quantity(0.0, "kg/m2"), quantity(20_000.0, "year"), quantity(5.0, "1/year")
+    stock = decay.after_steady(nothing, nothing, inflow, long, fast, loss, kept)
+    share = soil.organic_matter(quantity(0.0, "1"), stock, soil_mass, quantity(1.0, "1"))
+    return {"organic_matter": share}
+
+
+def rothc(temperatures: dict[str, Any]) -> Answers:
+    """RothC's temperature factor at several temperatures."""
+    return {name: climate.rothc_temperature(one) for name, one in temperatures.items()}
+
+
+def warmth(temperatures: dict[str, Any]) -> Answers:
+    """The temperature factor, 1 at 15 degC, at several temperatures."""
+    return {name: climate.temperature_factor(one) for name, one in temperatures.items()}
+
+
+def wetness(balances: dict[str, Any]) -> Answers:
+    """The moisture factor at several water balances."""
+    return {name: climate.moisture_factor(one) for name, one in balances.items()}
+
+
+def clayey(clays: dict[str, Any]) -> Answers:
+    """The clay factor at several clay contents."""
+    return {name: climate.clay_factor(one) for name, one in clays.items()}
+
+
+def _rates(temperature: Any, k1: Any, kh: Any) -> tuple[Any, Any]:
+    factor = climate.temperature_factor(temperature)
+    return k1 * factor, kh * factor
+
+
+def pulse(temperature: Any, years: Any, k1: Any, kh: Any, h: Any) -> Answers:
+    """What is left of one addition of 1, fresh and as humus."""
+    a, b = _rates(temperature, k1, kh)
+    fresh, humus = decay.fresh_left(years, a), decay.humus_formed(years, a, b, h)
+    return {"fresh": fresh, "humus": humus, "kept": fresh + humus}
+
+
+def peak(temperature: Any, k1: Any, kh: Any, h: Any) -> Answers:
+    """When the humus of one addition is greatest, and how much it is then."""
+    a, b = _rates(temperature, k1, kh)
+    when = decay.humus_peak(a, b)
+    return {"when": when, "humus": decay.humus_formed(when, a, b, h)}
+
+
+def mulch(
+    temperature: Any, years: Any, carbon: Any, soil_mass: Any, k1: dict[str, Any], humus: dict[str, Any]
+) -> Answers:
+    """What is left of one mulch, its humus, and the organic matter that makes if mixed into a soil layer."""
+    nothing, double = quantity(0.0, "1"), quantity(2.0, "1")
+    likely = k1["likely"]
+    formed = {
+        name: carbon * pulse(temperature, years, likely, one["kh"], one["h"])["humus"]
+        for name, one in humus.items()
+    }
+    return {
+        "fresh": {
+            name: decay.fresh_left(years, _rates(temperature, one, one)[0]) for name, one in k1.items()
+        },
+        "humus": formed,
+        "matter": {
+            name: soil.organic_matter(nothing, one, soil_mass, double) for name, one in formed.items()
+        },
+    }
+
+
+def dug_in(
+    temperature: Any, years: Any, carbon: Any, soil_mass: Any, k1: Any, humus: dict[str, Any]
+) -> Answers:
+    """Organic matter gained from one addition dug in, fresh and humus together."""
+    nothing, double = quantity(0.0, "1"), quantity(2.0, "1")
+    gained = {}
+    for name, one in humus.items():
+        kept = carbon * pulse(temperature, years, k1, one["kh"], one["h"])["kept"]
+        gained[name] = soil.organic_matter(nothing, kept, soil_mass, double)
+    return {"gain": gained}
+
+
+def yearly(temperature: Any, count: float, kh: Any, additions: list[dict[str, Any]]) -> Answers:
+    """Stocks at the end of a year of equal yearly additions, each material with its own k1 and h."""
+    fresh, humus = quantity(0.0, "kg/m2"), quantity(0.0, "kg/m2")
+    for one in additions:
+        a, b = (si(rate, "rate") for rate in _rates(temperature, one["k1"], kh))
+        fresh = fresh + one["carbon"] * decay.fresh_after_yearly.si(count, a)
+        humus = humus + one["carbon"] * decay.humus_after_yearly.si(count, a, b, si(one["h"], "share"))
+    return {"fresh": fresh, "humus": humus, "total": fresh + humus}
+
+
+def programme(temperature: Any, count: float, cases: dict[str, dict[str, Any]]) -> Answers:
+    """Carbon gained by the end of a year of yearly additions, in several cases."""
+    return {
+        "total": {
+            name: yearly(temperature, count, one["kh"], one["additions"])["total"]
+            for name, one in cases.items()
+        }
+    }
+
+
+def steady_limit(temperature: Any, kh: Any, additions: list[dict[str, Any]]) -> Answers:
+    """Humus where a steady stream of several materials levels off, and the years to half of it."""
+    nothing, long = quantity(0.0, "kg/m2"), quantity(2_000.0, "year")
+    humus, b = nothing, quantity(0.0, "1/year")
+    for one in additions:
+        a, b = _rates(temperature, one["k1"], kh)
+        humus = humus + decay.after_steady(nothing, nothing, one["carbon"], long, a, b, one["h"])
+    return {"humus": humus, "half_time": decay.years_to_lose(quantity(0.5, "1"), b)}
+
+
+def first_year(
+    temperature: Any, start: Any, target: Any, soil_mass: Any, carbon: Any, k1: Any, kh: Any, h: Any
+) -> Answers:
+    """The first year in which yearly additions reach an organic matter, and where they level off."""
+    double = quantity(2.0, "1")
+
+    def stock(count: float) -> Any:
+        return yearly(temperature, count, kh, [{"carbon": carbon, "k1": k1, "h": h}])["total"]
+
+    def matter(count: float) -> Any:
+        return soil.organic_matter(start, stock(count), soil_mass, double)
+
+    answers: Answers = {
+        "needed": soil.carbon_for(target - start, soil_mass, double),
+        "limit": stock(inf),
+        "limit_matter": matter(inf),
+        "reached": bool(matter(inf) >= target),
+    }
+    if answers["reached"]:
+        year = next(count for count in range(1, 200) if matter(count) >= target)
+        answers |= {"year": year, "stock": stock(year), "stock_before": stock(year - 1)}
+    return answers
+
+
+def mulch_life(temperature: Any, k1: dict[str, Any]) -> Answers:
+    """The years until half and four fifths of the fresh carbon are gone, at several rates."""
+    rates = {name: _rates(temperature, rate, rate)[0] for name, rate in k1.items()}
+    half, fifth = quantity(0.5, "1"), quantity(0.2, "1")
+    return {
+        "half_gone": {name: decay.years_to_lose(half, rate) for name, rate in rates.items()},
+        "most_gone": {name: decay.years_to_lose(fifth, rate) for name, rate in rates.items()},
+    }
+
+
+def soil_layer(depth: Any, density: Any, stones: Any) -> Answers:
+    """The dry mass of a layer of soil."""
+    return {"mass": soil.layer_mass(depth, density, stones)}
+
+
+def matter_for(gain: Any, soil_mass: Any, matter_per_carbon: float) -> Answers:
+    """What raises organic matter by a share."""
+    return {"dose": soil.carbon_for(gain, soil_mass, quantity(matter_per_carbon, "1"))}
+
+
+def bulk_density(organic_matter: Any, mineral: Any) -> Answers:
+    """Bulk density from organic matter and the mineral part's own density."""
+    return {"density": soil.bulk_density(organic_matter, mineral)}
+
+
+def bulk_density_from_carbon(carbon: Any) -> Answers:
+    """Bulk density from organic carbon."""
+    return {"density": soil.bulk_density_from_carbon(carbon)}
+
+
+# Heaps
+
+
+def _part(table: dict[str, Any]) -> heap.Part:
+    """A part of a mix; carbon may be given as a C:N, for tables that print that instead."""
+    nitrogen = si(table["nitrogen"], "share") if "nitrogen" in table else 0.0
+    carbon = si(table["carbon"], "share") if "carbon" in table else nitrogen * table.get("cn", 0.0)
+    mass = si(table["mass"], "mass") if "mass" in table else 0.0
+    return heap.Part(mass, si(table["moisture"], "share"), carbon, nitrogen)
+
+
+def _kilograms(mass: float) -> Any:
+    return quantity(mass, "kg")
+
+
+def _with_mass(part: heap.Part, mass: float) -> heap.Part:
+    return heap.Part(mass, part.moisture, part.carbon, part.nitrogen)
+
+
+def blend(parts: list[dict[str, Any]]) -> Answers:
+    """Moisture and C:N of a mix."""
+    mix = [_part(table) for table in parts]
+    return {"moisture": quantity(heap.blend_moisture(mix), "1"), "cn": heap.blend_cn(mix)}
+
+
+def second_for_cn(first: dict[str, Any], second: dict[str, Any], cn: float) -> Answers:
+    """How much of a second material brings a first to a C:N, and the moisture that follows."""
+    one, other = _part(first), _part(second)
+    try:
+        mass = heap.second_for_cn(one, other, cn)
+    except heap.Unreachable:
+        return {"reachable": False}
+    moisture = heap.blend_moisture([one, _with_mass(other, mass)])
+    return {"reachable": True, "second": _kilograms(mass), "moisture": quantity(moisture, "1")}
+
+
+def second_for_moisture(first: dict[str, Any], second: dict[str, Any], moisture: Any) -> Answers:
+    """How much of a second material brings a first to a moisture."""
+    return {
+        "second": _kilograms(heap.second_for_moisture(_part(first), _part(second), si(moisture, "share")))
+    }
+
+
+def three_for_both(
+    first: dict[str, Any], second: dict[str, Any], third: dict[str, Any], cn: float, moisture: Any
+) -> Answers:
+    """How much of two materials brings a first to a C:N and a moisture together."""
+    masses = heap.three_for_both(_part(first), _part(second), _part(third), cn, si(moisture, "share"))
+    return {"second": _kilograms(masses[0]), "third": _kilograms(masses[1])}
+
+
+def water_to_add(parts: list[dict[str, Any]], moisture: Any) -> Answers:
+    """The water that brings a mix to a moisture."""
+    return {"water": _kilograms(heap.water_to_add([_part(table) for table in parts], si(moisture, "share")))}
+
+
+def cn_after(start: float, carbon_lost: Any, nitrogen_lost: Any) -> Answers:
+    """The C:N at the end of composting."""
+    return {"cn": heap.cn_after(quantity(start, "1"), carbon_lost, nitrogen_lost)}
+
+
+def sanitising(temperature: Any) -> Answers:
+    """The time that a temperature must hold."""
+    return {"time": heap.sanitising_days(temperature)}
+
+
+# Nutrients
+
+
+def dose(need: Any, content: Any, moisture: Any, available: Any) -> Answers:
+    """The wet dose that brings so much of a nutrient."""
+    return {"dose": nutrients.dose_for(need, content, moisture, available)}
+
+
+def dose_by_cover_crop(need: Any, content: Any, moisture: Any) -> Answers:
+    """The wet dose of a cover crop that brings so much nitrogen in the season."""
+    share = nutrients.cover_crop_available(content)
+    return {"share": share, "dose": nutrients.dose_for(need, share, moisture, quantity(1.0, "1"))}
+
+
+def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
+    """The dry dose that brings so much nitrogen in four weeks; refused when there is none to bring."""
+    share = nutrients.four_week_share(quantity(cn, "1"))
+    try:
+        wanted = nutrients.dose_for(need, content, quantity(0.0, "1"), share)
+    except ValueError:
+        return {"share": share, "gives": False}
+    return {"share": share, "gives": True, "dose": wanted}
+
+
+def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any, kh: Any, h: Any) -> Answers:
+    """The dose of which so much carbon is still there after some years."""
+    kept = pulse(temperature, years, k1, kh, h)["kept"]
+    return {"dose": nutrients.dose_for(need, content, quantity(0.0, "1"), kept)}
+
+
+def quadrat(dried: Any, frames: Any) -> Answers:
+    """Dry matter on the ground from sampled frames."""
+    return {"dose": dried / frames}
+
+
+def cover_crop(contents: dict[str, Any]) -> Answers:
+    """Nitrogen available in the season at several nitrogen contents."""
+    return {name: nutrients.cover_crop_available(one) for name, one in contents.items()}
+
+
+def four_week(ratios: dict[str, float]) -> Answers:
+    """Share of nitrogen available in four weeks at several C:N."""
+    return {name: nutrients.four_week_share(quantity(cn, "1")) for name, cn in ratios.items()}
+
+
+def oxides(phosphate: Any, potash: Any) -> Answers:
+    """Phosphorus and potassium from their oxides."""
+    return {
+        "phosphorus": nutrients.phosphorus(phosphate),
+        "potassium": nutrients.potassium(potash),
+    }
+
+
+def drawdown(carbon: Any, cn: float) -> Answers:
+    """Nitrogen tied up by carbon that decomposes."""
+    return {"nitrogen": nutrients.drawdown(carbon, quantity(cn, "1"))}
+
+
+def decay_series(organic: Any, shares: list[float], year: int) -> Answers:
+    """Nitrogen released in a year of a yearly dressing."""
+    return {"nitrogen": nutrients.decay_series(organic, tuple(shares), year)}
+
+
+def soil_test(surplus: Any) -> Answers:
+    """The rise of a soil test."""
+    return {"rise": nutrients.soil_test_rise(surplus)}
