@@ -9,7 +9,7 @@ from typing import Any
 from barrowful.catalogue.figures import folder, load
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Caution:
     """A caution; each trigger that is not empty must match, any of its words will do."""
 

@@ -11,7 +11,7 @@ from importlib.resources.abc import Traversable
 from typing import Any
 
 from barrowful.measures.text import read_number, read_unit
-from barrowful.measures.units import registry, si
+from barrowful.measures.units import scale
 
 GRADES = ("read", "second-hand", "from memory", "derived", "judgement")
 SITE_GRADE = "stated"
@@ -21,7 +21,7 @@ class CatalogueError(ValueError):
     """A catalogue file that breaks its own rules; a bug in the package, not in a site file."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Figure:
     """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``."""
 
@@ -48,10 +48,9 @@ def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
     if entry["grade"] not in GRADES:
         raise CatalogueError(f"{where}: grade {entry['grade']!r} is not one of {GRADES}")
     texts = (entry["low"], entry["likely"], entry["high"])
-    factor, unit = read_unit(entry["unit"], {})
-    low, middle, high = (
-        float(si(registry().Quantity(read_number(text) * factor, unit), dimension)) for text in texts
-    )
+    size, unit = read_unit(entry["unit"], {})
+    factor, offset = scale(unit, dimension)
+    low, middle, high = (read_number(text) * size * factor + offset for text in texts)
     if not low <= middle <= high:
         raise CatalogueError(f"{where}: low, likely and high are out of order")
     source = entry["source"]
@@ -81,7 +80,7 @@ def load(path: Traversable) -> dict[str, Any]:
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Source:
     """A book, bulletin, paper or page."""
 
@@ -98,13 +97,27 @@ class Source:
         return ". ".join(part for part in parts if part)
 
 
+PARTS = ("author", "year", "title", "publisher", "address")
+
+
+@cache
+def _sources_of(file: str) -> dict[str, Source]:
+    entries = load(folder("sources").joinpath(file)).items()
+    return {key: Source(key, *(entry.get(part, "") for part in PARTS)) for key, entry in entries}
+
+
 @cache
 def sources() -> dict[str, Source]:
     """Return every source by its key."""
     found: dict[str, Source] = {}
     for path in sorted(folder("sources").iterdir(), key=lambda path: path.name):
-        for key, entry in load(path).items():
-            if key in found:
-                raise CatalogueError(f"source {key} stands twice")
-            found[key] = Source(key, *(entry.get(part, "") for part in Source.__slots__[1:]))
+        twice = found.keys() & _sources_of(path.name).keys()
+        if twice:
+            raise CatalogueError(f"sources {sorted(twice)} stand twice")
+        found |= _sources_of(path.name)
     return found
+
+
+def caution_sources() -> dict[str, Source]:
+    """Return the sources of the cautions, without loading the others."""
+    return _sources_of("cautions.toml")

@@ -41,6 +41,11 @@ class Output:
     table: str
     site_file: str = ""
 
+    @property
+    def shows_sources(self) -> bool:
+        """Say whether the sources of cautions will be read."""
+        return self.all_cautions or self.form == "json"
+
 
 def site_argument(command: Command) -> Command:
     """Add the SITE argument."""

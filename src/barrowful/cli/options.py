@@ -28,5 +28,5 @@ def command(site: str | None, by: str, **options: Any) -> int:
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
     tables, sentences = option_tables(found, by_place=by == "place")
-    notes = caution_notes(cautions_for(found))
+    notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, sentences=sentences, cautions=notes), output)

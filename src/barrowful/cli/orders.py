@@ -30,6 +30,6 @@ def command(site: str | None, way: str, **options: Any) -> int:
     sentences = [
         f"{kind}: no way meets it everywhere in time; nothing is ordered for it." for kind in found.unmet
     ]
-    notes = caution_notes(cautions_for(found.answer, found.chosen))
+    notes = caution_notes(cautions_for(found.answer, found.chosen), output.shows_sources)
     report = report_of("orders", loaded, order_tables(found), sentences=sentences, cautions=notes)
     return answer(report, output)

@@ -9,7 +9,7 @@ from barrowful.catalogue.rates import rates
 from barrowful.measures.doors import quantities
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Hours:
     """Low, likely and high hours of one person."""
 

@@ -13,7 +13,7 @@ from barrowful.site.records import Buy, Selling, Size
 SLACK = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Order:
     """An order: quantity in the seller's unit, loose volume [m3], mass [kg], trips, and cash."""
 

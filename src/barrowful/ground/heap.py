@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from barrowful.measures.doors import quantities
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Part:
     """One material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares]."""
 

@@ -15,7 +15,7 @@ _MONTHS = {"month": 1, "months": 1, "year": 12, "years": 12}
 _DAYS = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Step:
     """A length of calendar time: whole months and days."""
 

@@ -23,7 +23,7 @@ def currencies() -> dict[str, int]:
     return places
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Price:
     """An amount of money for one ``per``: a unit's text, ``bag``, ``load``, or "" for a sum."""
 

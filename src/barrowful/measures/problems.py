@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True, order=True, slots=True)
+@dataclass(frozen=True, order=True)
 class Mark:
     """A place in a file, counted from 1; line 0 means the file as a whole."""
 
@@ -18,7 +18,7 @@ class Mark:
 NOWHERE = Mark()
 
 
-@dataclass(frozen=True, order=True, slots=True)
+@dataclass(frozen=True, order=True)
 class Problem:
     """One thing wrong in a site file: where, what, and what would be right."""
 

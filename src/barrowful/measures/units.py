@@ -85,9 +85,11 @@ def quantity(value: Any, text: str) -> Quantity:
 
 
 @cache
-def _scale(source: Unit, dimension: str) -> tuple[float, float]:
+def scale(source: Unit, dimension: str) -> tuple[float, float]:
     """Return factor and offset that turn a magnitude in ``source`` into the SI one."""
     target = unit(SI[dimension])
+    if source.dimensionality != target.dimensionality:
+        raise ValueError(f"{source} does not measure a {dimension}")
     at_zero = registry().Quantity(0.0, source).to(target).magnitude
     at_one = registry().Quantity(1.0, source).to(target).magnitude
     return _factor(source, target) if at_zero == 0 else (at_one - at_zero, at_zero)
@@ -102,7 +104,7 @@ def fits(source: Unit, dimension: str) -> bool:
     return bool(unit(SI[dimension]).dimensionality == source.dimensionality)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ranged:
     """A low, likely and high quantity of one dimension, in that order of size."""
 
@@ -123,5 +125,5 @@ def si(value: Quantity | Ranged, dimension: str) -> Any:
     0.9
     """
     one = likely(value)
-    factor, offset = _scale(one.units, dimension)
+    factor, offset = scale(one.units, dimension)
     return one.magnitude * factor + offset

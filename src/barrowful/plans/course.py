@@ -28,7 +28,7 @@ def humus_factor(climate: Climate, clay: float | None) -> float:
     return fresh_factor(climate) * (1.0 if clay is None else float(weather.clay_factor.si(clay)))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Rot:
     """A material in a soil: fresh rate, humus rate [a year], humification, does fresh count."""
 

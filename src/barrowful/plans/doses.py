@@ -25,7 +25,7 @@ class CannotServe(BarrowfulError):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Dose:
     """Loose material [m3] put on a place (all of its count together) on a day."""
 

@@ -22,7 +22,7 @@ from barrowful.site.records import Grow, Site
 FIRST_CUT, FULL_YIELD, CUTS = 0.5, 1.0, 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Harvest:
     """One cut: its day and its dry mass [kg]."""
 

@@ -36,7 +36,7 @@ def heap_figures() -> dict[str, Figure]:
     }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Batch:
     """One heap: when it is built and is compost (early, likely, late), its recipe and its yield."""
 

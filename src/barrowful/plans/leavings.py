@@ -16,7 +16,7 @@ from barrowful.plans.nitrogen import first_season
 from barrowful.site.records import Cover, Site
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Leavings:
     """Organic matter and humus [kg], nutrients [kg], and for a cover its life; None where unknown."""
 

@@ -10,7 +10,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground import nutrients
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Available:
     """Nitrogen [kg for each kg dry] of the first season, the rule, and whether inside its range."""
 

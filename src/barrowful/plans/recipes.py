@@ -15,7 +15,7 @@ BAND = (25 / 30, 35 / 30)
 TOO_WET = 0.65
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Offer:
     """A material there is for a heap: the most of it [kg wet], and its price [money for each kg]."""
 
@@ -34,7 +34,7 @@ class Offer:
         return Part(mass, stuff["moisture"], stuff["carbon"], stuff["nitrogen"])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Recipe:
     """Wet masses [kg] in the order of the offers, and water to add [kg]."""
 

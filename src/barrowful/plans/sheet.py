@@ -15,7 +15,7 @@ from barrowful.plans.supply import Cost, Supply, place_orders
 from barrowful.site.records import Buy, Place, Planned, Site
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class OrderLine:
     """One order: the day it is needed, the day to place it, the seller's terms and the needs."""
 
@@ -26,7 +26,7 @@ class OrderLine:
     needs: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ShareLine:
     """What one place gets of one way on a day, loose [m3]."""
 
@@ -34,7 +34,7 @@ class ShareLine:
     dose: Dose
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class BreakEven:
     """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
 

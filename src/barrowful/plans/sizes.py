@@ -13,7 +13,7 @@ from barrowful.plans.supply import Supply
 from barrowful.site.records import Need, Place, Site
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SizeRow:
     """One place and need, with a way's material, or none; totals for all of the count."""
 

@@ -20,7 +20,7 @@ YEAR = Step(months=12)
 TOGETHER = timedelta(days=60)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Lot:
     """Loose material [m3] that is there from a day on; infinite when only money limits it."""
 
@@ -28,7 +28,7 @@ class Lot:
     loose: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Draw:
     """Loose material [m3] wanted of a seller on a day."""
 
@@ -49,7 +49,7 @@ class Cost:
         return Cost(self.bought + other.bought, self.other_cash + other.other_cash, self.hours + other.hours)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Placed:
     """An order of a seller for a day."""
 

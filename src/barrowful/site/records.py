@@ -12,7 +12,7 @@ from barrowful.catalogue.plants import Plant
 from barrowful.measures.dates import Step
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Climate:
     """Twelve monthly mean temperatures [degC], water balance [mm a year], frost as (month, day)."""
 
@@ -23,7 +23,7 @@ class Climate:
     assumed: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Soil:
     """A soil: shares, dry bulk density [kg/m3], the word of a phosphorus test, the test's date."""
 
@@ -35,7 +35,7 @@ class Soil:
     tested: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Need:
     """What every need has in common."""
 
@@ -49,7 +49,7 @@ class Need:
         return type(self).__name__.lower()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cover(Need):
     """A mulch layer [m] kept up; topped up below the share ``keep`` of its depth."""
 
@@ -59,7 +59,7 @@ class Cover(Need):
     smother: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Dress(Need):
     """A depth [m] or a dose [kg/m2] put on once."""
 
@@ -68,7 +68,7 @@ class Dress(Need):
     settled: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Raise(Need):
     """Soil organic matter [share] to reach in a depth [m] by a date."""
 
@@ -77,7 +77,7 @@ class Raise(Need):
     by: date | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Feed(Need):
     """Nutrients plants can use each season [kg/m2] and the crop they are for."""
 
@@ -87,7 +87,7 @@ class Feed(Need):
     crop: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fill(Need):
     """A depth [m] or a volume [m3] of one place to fill."""
 
@@ -96,7 +96,7 @@ class Fill(Need):
     settled: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Place:
     """``count`` equal places of ``area`` [m2] each."""
 
@@ -120,7 +120,7 @@ class Place:
         return next((need for need in self.needs if need.kind == kind), None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Selling:
     """What the price is for: its word, and its size by volume [m3] or mass [kg]."""
 
@@ -129,7 +129,7 @@ class Selling:
     mass: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Size:
     """An amount by volume [m3] or by mass [kg], whichever was written."""
 
@@ -149,7 +149,7 @@ class Size:
         return (self.volume or 0.0) * density
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Way:
     """What every way has in common."""
 
@@ -161,7 +161,7 @@ class Way:
         return type(self).__name__.lower()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Buy(Way):
     """Material bought: the seller's terms."""
 
@@ -182,7 +182,7 @@ class Buy(Way):
     notes: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Have(Way):
     """Stock on hand."""
 
@@ -192,7 +192,7 @@ class Have(Way):
     notes: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ingredient:
     """Something for a heap: a material, or a way's; one lot, weekly, or without limit."""
 
@@ -205,7 +205,7 @@ class Ingredient:
     selling: Selling | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reading:
     """A core temperature [degC] on a day, and whether the heap was turned that day."""
 
@@ -214,7 +214,7 @@ class Reading:
     turned: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Make(Way):
     """A heap: bays of a volume [m3], a recipe to aim for, and how it is looked after."""
 
@@ -230,7 +230,7 @@ class Make(Way):
     readings: tuple[Reading, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sample:
     """A weighed cut: dry mass for each area [kg/m2] and nitrogen [share] if known."""
 
@@ -238,7 +238,7 @@ class Sample:
     nitrogen: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Grow(Way):
     """Biomass grown on the site: the plant, the land there is for it, and what it costs."""
 
@@ -256,7 +256,7 @@ class Grow(Way):
     displaces: Decimal
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Labour:
     """An hour's value, the push [m], the barrow [m3], and hours there are each week."""
 
@@ -266,7 +266,7 @@ class Labour:
     hours_per_week: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Done:
     """An entry of the history, with what it says in SI units."""
 
@@ -281,7 +281,7 @@ class Done:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Planned:
     """A line of the plan."""
 
@@ -292,7 +292,7 @@ class Planned:
     day: date | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Limits:
     """Limits for a mix."""
 

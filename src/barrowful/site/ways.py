@@ -132,8 +132,8 @@ def _make(
     return Make(
         name, stuff, cast(int, values["bays"]), sure(values, "bay", "volume"),
         number(values, "height", "length"), float(cast(float, values["target_cn"])),
-        sure(values, "target_moisture", "share"), cast(Step | None, values.get("turn_every")), cast(bool, values["chopped"]),
-        tuple(cast("list[Ingredient]", parts)), readings,
+        sure(values, "target_moisture", "share"), cast(Step | None, values.get("turn_every")),
+        cast(bool, values["chopped"]), tuple(cast("list[Ingredient]", parts)), readings,
     )  # fmt: skip
 
 

@@ -27,7 +27,7 @@ class Section(dict[str, object]):
         return self.marks.get(key, self.mark)
 
 
-@dataclass(slots=True)
+@dataclass
 class Desk:
     """What a reader knows: the file's name, the grower's own measures and currency."""
 

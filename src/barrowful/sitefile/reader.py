@@ -10,7 +10,7 @@ from barrowful.sitefile.nodes import Document, Scalar
 from barrowful.sitefile.whole import SITE
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reading:
     """What a reader found: the checked values, the problems and the warnings."""
 

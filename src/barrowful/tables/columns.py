@@ -8,7 +8,7 @@ from dataclasses import dataclass
 YD3, FT2, LB, INCH = 1 / 0.764554857984, 1 / 0.09290304, 1 / 0.45359237, 1 / 0.0254
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shown:
     """How a number is shown to people: unit, factor from the column's own, digits after the point."""
 
@@ -18,7 +18,7 @@ class Shown:
     strip: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Column:
     """A column: its key, kind (text, number, money, date, flag, count), unit and meaning."""
 

@@ -95,7 +95,8 @@ def _plants() -> list[Row]:
 def _crops() -> list[Row]:
     return [
         {"name": one.name, "sort": "crop", "class": "tree" if one.per_tree else "ground",
-         "figures": len(one.figures), "about": "Wants: " + ", ".join(key.replace("_", " ") for key in one.figures)}
+         "figures": len(one.figures),
+         "about": "Wants: " + ", ".join(key.replace("_", " ") for key in one.figures)}
         for one in crops().values()
     ]  # fmt: skip
 

@@ -1,0 +1,116 @@
+"""The small solver against scipy's on programmes of every kind."""
+
+from __future__ import annotations
+
+import numpy
+import pytest
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+from scipy.optimize import linprog
+
+from barrowful.ground.linear import NoAnswer, maximise
+
+SMALL = st.integers(-5, 5)
+SOLVED, INFEASIBLE, UNBOUNDED = 0, 2, 3
+
+
+@st.composite
+def programmes(draw: st.DrawFn) -> tuple[list[int], list[list[int]], list[int]]:
+    """Draw a gain, rows and limits in small whole numbers."""
+    width, height = draw(st.integers(1, 4)), draw(st.integers(1, 5))
+    rows = draw(st.lists(st.lists(SMALL, min_size=width, max_size=width), min_size=height, max_size=height))
+    gain = draw(st.lists(SMALL, min_size=width, max_size=width))
+    return gain, rows, draw(st.lists(st.integers(-6, 12), min_size=height, max_size=height))
+
+
+def reference(gain: list[float], rows: list[list[float]], limits: list[float]) -> tuple[int, float]:
+    """Ask scipy; without presolve it tells an empty programme from an endless one."""
+    answer = linprog([-one for one in gain], rows, limits, method="highs-ds", options={"presolve": False})
+    return answer.status, -answer.fun if answer.status == SOLVED else 0.0
+
+
+@settings(max_examples=250, deadline=None)
+@given(programmes())
+def test_agrees_with_scipy(programme: tuple[list[int], list[list[int]], list[int]]) -> None:
+    """Both find the same gain, or the same lack of an answer; our point keeps every limit."""
+    gain, rows, limits = programme
+    status, best = reference(gain, rows, limits)
+    assert status in (SOLVED, INFEASIBLE, UNBOUNDED)
+    event(f"status {status}")
+    if status != SOLVED:
+        message = "nothing meets all the limits" if status == INFEASIBLE else "the gain has no bound"
+        with pytest.raises(NoAnswer, match=message):
+            maximise(gain, rows, limits)
+        return
+    answer = numpy.array(maximise(gain, rows, limits))
+    assert (answer >= -1e-9).all()
+    assert (numpy.array(rows) @ answer <= numpy.array(limits) + 1e-7).all()
+    assert float(numpy.array(gain) @ answer) == pytest.approx(best, abs=1e-7)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(0.5, 200.0), st.floats(0.01, 5.0)), min_size=1, max_size=8),
+    st.floats(0.1, 50.0),
+)
+def test_cheapest_cover_is_the_cheapest_material(offers: list[tuple[float, float]], need: float) -> None:
+    """With one need and no caps the cheapest way is the material that costs least for what it gives."""
+    prices = [-price for price, _ in offers]
+    answer = maximise(prices, [[-gives for _, gives in offers]], [-need])
+    cost = -sum(price * amount for price, amount in zip(prices, answer, strict=True))
+    assert cost == pytest.approx(need * min(price / gives for price, gives in offers), rel=1e-9)
+
+
+@settings(max_examples=60, deadline=None)
+@given(programmes(), st.randoms(use_true_random=False))
+def test_order_of_rows_does_not_matter(
+    programme: tuple[list[int], list[list[int]], list[int]], chance: object
+) -> None:
+    """Shuffled limits give the same gain or the same refusal."""
+    gain, rows, limits = programme
+    order = list(range(len(rows)))
+    chance.shuffle(order)
+    outcomes = []
+    for some_rows, some_limits in (
+        (rows, limits),
+        ([rows[index] for index in order], [limits[index] for index in order]),
+    ):
+        try:
+            answer = maximise(gain, some_rows, some_limits)
+            outcomes.append(round(sum(g * x for g, x in zip(gain, answer, strict=True)), 6) + 0.0)
+        except NoAnswer as refusal:
+            outcomes.append(str(refusal))
+    assert outcomes[0] == outcomes[1]
+
+
+@pytest.mark.parametrize(
+    ("gain", "rows", "limits", "expected"),
+    [
+        ([3, 2], [[1, 1], [1, 0]], [4, 3], [3, 1]),
+        ([-1, -1], [[-1, 0], [0, -1]], [-2, -3], [2, 3]),
+        ([0, 0], [[1, 1]], [1], [0, 0]),
+        ([1, 0], [[1, 1], [-1, -1]], [2, -2], [2, 0]),
+        ([1, 1], [[1, 1], [-1, -1], [1, 1], [-1, -1]], [2, -2, 2, -2], None),
+        ([0.75, -150, 0.02, -6], [[0.25, -60, -0.04, 9], [0.5, -90, -0.02, 3], [0, 0, 1, 0]], [0, 0, 1],
+         [0.04, 0, 1, 0]),
+    ],
+    ids=["plain", "needs only", "no gain", "an equality", "a row twice", "a programme that can cycle"],
+)  # fmt: skip
+def test_known_corners(gain: list, rows: list, limits: list, expected: list | None) -> None:
+    """Corners worked out by hand; where a whole edge is best the gain alone is fixed."""
+    answer = maximise(gain, rows, limits)
+    if expected is None:
+        assert sum(answer) == pytest.approx(2.0)
+    else:
+        assert answer == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("rows", "limits"),
+    [([[1]], [-1]), ([[1, 1], [-1, -1]], [1, -2]), ([[0, 0]], [-1])],
+    ids=["less than nothing", "less than it needs", "an empty row"],
+)
+def test_nothing_meets_all_limits(rows: list[list[int]], limits: list[int]) -> None:
+    """A programme that no point fits is refused."""
+    with pytest.raises(NoAnswer, match="nothing meets all the limits"):
+        maximise([1] * len(rows[0]), rows, limits)
