@@ -16,6 +16,7 @@ COMMANDS = {
     "options": "Ways side by side: cost against time. The main job.",
     "sizes": "Area, depth, volume, mass and barrows for each place and need.",
     "orders": "The order sheet, in the sellers' own units.",
+    "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
     "whatif": "The options again with some values changed, and the differences.",
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",

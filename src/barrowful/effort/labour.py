@@ -41,15 +41,20 @@ def barrowing(push: float, barrow: float, fill: float, tip: float, speed: float,
     return (fill + tip + 2 * push / speed / 60) / barrow + rake
 
 
-def spreading(loose: float, push: float, barrow: float) -> Hours:
-    """Return the hours to barrow and spread a loose volume [m3]."""
+def wheeling(loose: float, push: float, barrow: float) -> Hours:
+    """Return the hours to fill, push and tip a loose volume [m3], without spreading it."""
     found = rates()
 
     def at(end: str, quick: str) -> float:
-        fill, tip, rake = (getattr(found[name], end) for name in ("barrow_fill", "barrow_tip", "rake_out"))
-        return loose * barrowing.si(push, barrow, fill, tip, getattr(found["barrow_speed"], quick), rake)
+        fill, tip = (getattr(found[name], end) for name in ("barrow_fill", "barrow_tip"))
+        return loose * barrowing.si(push, barrow, fill, tip, getattr(found["barrow_speed"], quick), 0.0)
 
     return Hours(at("low", "high"), at("likely", "likely"), at("high", "low"))
+
+
+def spreading(loose: float, push: float, barrow: float) -> Hours:
+    """Return the hours to barrow and spread a loose volume [m3]."""
+    return wheeling(loose, push, barrow) + work("rake_out", loose)
 
 
 def work(name: str, amount: float) -> Hours:

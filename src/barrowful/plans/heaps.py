@@ -11,15 +11,16 @@ from functools import cache, cached_property
 from barrowful.catalogue.figures import Figure, computed, folder, load, read_figure
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
-from barrowful.effort.labour import Hours, work
+from barrowful.effort.labour import Hours, wheeling, work
 from barrowful.ground.heap import nitrogen_lost
-from barrowful.measures.dates import Step, date_after
+from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.measures.money import rounded
 from barrowful.plans.recipes import BAND, Offer, Recipe, best_recipe
 from barrowful.plans.supply import Cost, Lot, Supply, repeated
 from barrowful.site.records import Buy, Ingredient, Make, Site
 
 WEEK = timedelta(weeks=1)
+WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
 FULL = 0.99
 #: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
 PATIENCE, SEASON = 4, 13
@@ -145,7 +146,7 @@ class Made(Supply):
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         batches = self.used(draws)
-        cost = Cost(hours=sum((batch_hours(batch) for batch in batches), Hours()))
+        cost = Cost(hours=sum((self.batch_hours(batch) for batch in batches), Hours()))
         assert isinstance(self.way, Make)
         for index, part in enumerate(self.way.ingredients):
             mass = sum(_mass_of(batch.recipe, part.material, index, self.way) for batch in batches)
@@ -160,19 +161,19 @@ class Made(Supply):
                 cost += Cost(other_cash=rounded(part.price * Decimal(str(units)), self.site.currency))
         return cost
 
+    def batch_hours(self, batch: Batch) -> Hours:
+        """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
+        raw, done, labour = batch.recipe.volume, batch.volume[1], self.site.labour
+        turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
+        gathering = wheeling(raw, labour.push, labour.barrow)
+        return gathering + work("heap_build", raw) + work("heap_turn", turned)
+
 
 def _mass_of(recipe: Recipe, stuff: Material, index: int, way: Make) -> float:
     """Return the mass [kg] of an ingredient in a recipe; equal materials share by their order."""
     same = [i for i, part in enumerate(way.ingredients) if part.material is stuff]
     masses = [m for offer, m in zip(recipe.offers, recipe.masses, strict=True) if offer.material is stuff]
     return masses[same.index(index)] if same.index(index) < len(masses) else 0.0
-
-
-def batch_hours(batch: Batch) -> Hours:
-    """Return the hours to build and turn a batch; each turn is of what is left by then."""
-    raw, done = batch.recipe.volume, batch.volume[1]
-    turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
-    return work("heap_build", raw) + work("heap_turn", turned)
 
 
 class _Yard:
@@ -200,8 +201,8 @@ class _Yard:
         found: list[Batch] = []
         day = self.site.start
         while day <= self.site.end:
-            self._arrive(day)
             self.busy = [free for free in self.busy if free > day]
+            self._arrive(day)
             while len(self.busy) < self.way.bays and (recipe := self._recipe(day)) is not None:
                 batch = self._build(recipe, day)
                 found.append(batch)
@@ -217,7 +218,11 @@ class _Yard:
             if part.once is not None and day == self.site.start:
                 self.stock[index] += part.once.wet(density)
             if part.weekly is not None and day.month in part.months:
-                self.stock[index] += part.weekly.wet(density)
+                weekly = part.weekly.wet(density)
+                self.stock[index] += weekly
+                if len(self.busy) >= self.way.bays and part.material.class_ in {"green", "kitchen"}:
+                    weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR
+                    self.stock[index] = min(self.stock[index], max(weekly, weekly * weeks))
             for lot in self.lots[index]:
                 if day - WEEK < lot.day <= day:
                     self.stock[index] += lot.loose

@@ -1,0 +1,81 @@
+"""``barrowful heap``: recipes and batches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+
+
+@click.command("heap")
+@site_argument
+@click.option("--of", "parts", multiple=True, metavar="'AMOUNT MATERIAL'",
+              help="A material for a quick blend; leave the amount out to have it worked out.")  # fmt: skip
+@click.option("--to-cn", type=float, help="C:N to aim for.")
+@click.option("--to-moisture", metavar="SHARE", help="Moisture to aim for, e.g. '55 %'.")
+@click.option("--measure", "own", multiple=True, metavar="NAME=SIZE",
+              help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.")  # fmt: skip
+@output_options()
+def command(
+    site: str | None, parts: tuple[str, ...], to_cn: float | None, to_moisture: str | None,
+    own: tuple[str, ...], **options: Any,
+) -> int:  # fmt: skip
+    """Recipes, water, yield and the dates of each batch; or a quick blend without a site.
+
+    \b
+    Examples:
+      barrowful heap mysite.yaml
+      barrowful heap --of "12 bucket coffee grounds" --of "arborist chip" --to-cn 30
+      barrowful heap --of "10 kg grass clippings" --of "autumn leaves" --to-moisture "60 %"
+    """
+    output = take_output(options, site)
+    if parts:
+        return _quick(parts, to_cn, to_moisture, own, output)
+    if to_cn is not None or to_moisture is not None or own:
+        raise click.UsageError("--to-cn, --to-moisture and --measure go with --of")
+    return _of_site(site, output)
+
+
+def _quick(
+    parts: tuple[str, ...], cn: float | None, moisture: str | None, own: tuple[str, ...], output: Any
+) -> int:
+    from barrowful.plans.blend import blend
+    from barrowful.plans.quick import read_share, read_wanted
+    from barrowful.tables.heap import recipe_table
+    from barrowful.tables.report import Report
+
+    wanted, warnings = read_wanted(parts, own)
+    if cn is not None and not 5 <= cn <= 200:
+        raise click.UsageError("--to-cn is a ratio from 5 to 200")
+    for warning in warnings:
+        click.echo(f"warning: {warning}", err=True)
+    found = blend(wanted, cn, read_share(moisture) if moisture else None)
+    report = Report(
+        "heap", "", "", [recipe_table([("", found.recipe)])], list(found.sentences), warnings=warnings
+    )
+    return answer(report, output)
+
+
+def _of_site(site: str | None, output: Any) -> int:
+    from barrowful.measures.problems import CannotMeet
+    from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.heaps import Made
+    from barrowful.plans.options import options as reckon
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.heap import batch_table, hygiene_table, recipe_table
+
+    loaded = load_site(site)
+    found = reckon(loaded.site)
+    heaps = [supply for supply in found.supplies.values() if isinstance(supply, Made)]
+    if not heaps:
+        raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')
+    sentences = [f"{heap.way.name}: {heap.note}." for heap in heaps if heap.note]
+    tables = [recipe_table([(heap.way.name, heap.batches[0].recipe) for heap in heaps if heap.batches])]
+    tables.append(batch_table(heaps))
+    verdicts = hygiene_table(heaps)
+    rows = [row for row in found.options if row.way.kind == "make"]
+    notes = caution_notes(cautions_for(found, rows), output.shows_sources)
+    tables += [verdicts] if verdicts else []
+    return answer(report_of("heap", loaded, tables, sentences=sentences, cautions=notes), output)
