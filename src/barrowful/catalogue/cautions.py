@@ -11,7 +11,10 @@ from barrowful.catalogue.figures import folder, load
 
 @dataclass(frozen=True)
 class Caution:
-    """A caution; each trigger that is not empty must match, any of its words will do."""
+    """A caution; each trigger that is not empty must match, any of its words will do.
+
+    ``days_before`` is how long before spreading it must be acted on, ``days_after`` the waits after.
+    """
 
     key: str
     severity: int
@@ -25,6 +28,8 @@ class Caution:
     needs: frozenset[str]
     places: frozenset[str]
     condition: str
+    days_before: int
+    days_after: tuple[int, ...]
 
 
 @cache
@@ -41,5 +46,9 @@ def cautions() -> tuple[Caution, ...]:
             said: dict[str, Any] = {
                 key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")
             }
-            found.append(Caution(**said, **words, condition=when.get("condition", "")))
+            dated = {
+                "days_before": entry.get("days_before", 0),
+                "days_after": tuple(entry.get("days_after", ())),
+            }
+            found.append(Caution(**said, **words, **dated, condition=when.get("condition", "")))
     return tuple(sorted(found, key=lambda one: (-one.severity, not one.condition, one.key)))

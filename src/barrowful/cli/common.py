@@ -182,9 +182,13 @@ def _umask() -> int:
     return mask
 
 
-def report_of(command: str, loaded: Loaded, tables: list[Table], **more: Any) -> Report:
-    """Return a report about a loaded site."""
+def report_of(
+    command: str, loaded: Loaded, tables: list[Table], more_warnings: list[str] | None = None, **more: Any
+) -> Report:
+    """Return a report about a loaded site; further warnings go to standard error too."""
     from barrowful.tables.report import Report
 
-    warnings = [str(warning) for warning in loaded.warnings]
+    for warning in more_warnings or ():
+        click.echo(f"warning: {warning}.", err=True)
+    warnings = [*(str(warning) for warning in loaded.warnings), *(more_warnings or ())]
     return Report(command, loaded.site.name, loaded.site.currency, tables, warnings=warnings, **more)

@@ -17,6 +17,7 @@ COMMANDS = {
     "sizes": "Area, depth, volume, mass and barrows for each place and need.",
     "orders": "The order sheet, in the sellers' own units.",
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
+    "ledger": "Nutrients brought in, fixed, moved within the site, harvested and lost.",
     "whatif": "The options again with some values changed, and the differences.",
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",

@@ -20,6 +20,8 @@ def command(site: str | None, by: str, **options: Any) -> int:
     Example: barrowful options mysite.yaml --measures customary
     """
     from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.ceilings import ceilings
+    from barrowful.plans.choices import chosen
     from barrowful.plans.options import options as reckon
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.options import option_tables
@@ -28,5 +30,6 @@ def command(site: str | None, by: str, **options: Any) -> int:
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
     tables, sentences = option_tables(found, by_place=by == "place")
+    over = ceilings(loaded.site, chosen(found))
     notes = caution_notes(cautions_for(found), output.shows_sources)
-    return answer(report_of("options", loaded, tables, sentences=sentences, cautions=notes), output)
+    return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)

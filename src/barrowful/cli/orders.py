@@ -20,6 +20,7 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
     from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.ceilings import ceilings
     from barrowful.plans.sheet import sheet
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.orders import order_tables
@@ -31,5 +32,12 @@ def command(site: str | None, way: str, **options: Any) -> int:
         f"{kind}: no way meets it everywhere in time; nothing is ordered for it." for kind in found.unmet
     ]
     notes = caution_notes(cautions_for(found.answer, found.chosen), output.shows_sources)
-    report = report_of("orders", loaded, order_tables(found), sentences=sentences, cautions=notes)
+    report = report_of(
+        "orders",
+        loaded,
+        order_tables(found),
+        ceilings(loaded.site, found.chosen),
+        sentences=sentences,
+        cautions=notes,
+    )
     return answer(report, output)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import timedelta
 
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.materials import Material
@@ -170,8 +171,32 @@ def _any(wanted: frozenset[str], found: Iterable[str]) -> bool:
     return not wanted or any(word in wanted for word in found)
 
 
-def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[Caution]:
+@dataclass(frozen=True)
+class Called:
+    """A caution an answer calls for, and the dates it comes to."""
+
+    caution: Caution
+    dates: str = ""
+
+
+def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[Called]:
     """Return the cautions the rows that put something down call for, the most serious first."""
     acting = [row for row in (answer.options if rows is None else rows) if row.plan.doses]
     scenes = [Scene(answer.site, row, answer) for row in acting]
-    return [caution for caution in cautions() if any(applies(caution, scene) for scene in scenes)]
+    found = []
+    for caution in cautions():
+        calling = [scene for scene in scenes if applies(caution, scene)]
+        if calling:
+            found.append(Called(caution, _dates(caution, calling)))
+    return found
+
+
+def _dates(caution: Caution, scenes: list[Scene]) -> str:
+    """Return the dates of a caution with a wait, reckoned from the first day something is spread."""
+    first = min(dose.day for scene in scenes for dose in scene.option.plan.doses)
+    if caution.days_before:
+        return f"For spreading on {first}, start by {first - timedelta(caution.days_before)}."
+    if caution.days_after:
+        days = " or ".join(str(first + timedelta(wait)) for wait in caution.days_after)
+        return f"Spread on {first}, that is {days}."
+    return ""

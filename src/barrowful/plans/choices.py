@@ -70,6 +70,11 @@ def choices(answer: Answer) -> list[Choice]:
     return found
 
 
+def chosen(answer: Answer) -> list[Option]:
+    """Return the cheapest option by your dates for each kind of need."""
+    return [row for kind in needs_of(answer.site) if (row := cheapest(answer, kind)) is not None]
+
+
 def _by_date(row: Option) -> tuple[date, Decimal, float]:
     return row.plan.ready_on or date.max, row.cash, row.hours.likely
 
@@ -98,7 +103,7 @@ def whole_site(answer: Answer) -> list[WholeSite]:
         rows = [row for row in answer.options if row.way.name == supply.way.name]
         if rows:
             found.append(_together(answer, supply.way.name, rows, needs))
-    best = [row for kind in needs if (row := cheapest(answer, kind)) is not None]
+    best = chosen(answer)
     if best:
         found.append(_together(answer, "cheapest for each need", best, needs))
     return found

@@ -87,21 +87,25 @@ def geometric_volume(place: Place, need: Need) -> float | None:
 
 def _feed_mass(place: Place, need: Feed, material: Material) -> float:
     """Return the wet mass [kg] that brings each nutrient wanted; the scarcest decides."""
-    if not (need.nitrogen or need.phosphorus or need.potassium):
-        return 0.0
-    doses = [0.0]
+    doses = feed_doses(need, material)
+    return max(doses.values(), default=0.0) / material.dry_share * place.total_area
+
+
+def feed_doses(need: Feed, material: Material) -> dict[str, float]:
+    """Return the dry dose [kg/m2] each nutrient wanted asks for; the largest one binds."""
+    doses = {}
     if need.nitrogen:
         available = first_season(material, need.dug)
         if available.per_dry <= 0:
             raise CannotServe("gives no nitrogen in the first season")
-        doses.append(need.nitrogen / available.per_dry)
+        doses["nitrogen"] = need.nitrogen / available.per_dry
     for nutrient in ("phosphorus", "potassium"):
         wanted = getattr(need, nutrient)
+        if wanted and material[nutrient] <= 0:
+            raise CannotServe(f"{material.name} holds no {nutrient}")
         if wanted:
-            doses.append(wanted / material[nutrient] if material[nutrient] > 0 else float("inf"))
-    if max(doses) == float("inf"):
-        raise CannotServe(f"{material.name} holds none of a nutrient that is wanted")
-    return max(doses) / material.dry_share * place.total_area
+            doses[nutrient] = wanted / material[nutrient]
+    return doses
 
 
 def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> Plan:

@@ -149,7 +149,7 @@ class Made(Supply):
         cost = Cost(hours=sum((self.batch_hours(batch) for batch in batches), Hours()))
         assert isinstance(self.way, Make)
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(_mass_of(batch.recipe, part.material, index, self.way) for batch in batches)
+            mass = sum(self.mass_of(batch, index) for batch in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
@@ -160,6 +160,11 @@ class Made(Supply):
                 units = mass / part.selling.mass if part.selling.mass else volume / (part.selling.volume or 1)
                 cost += Cost(other_cash=rounded(part.price * Decimal(str(units)), self.site.currency))
         return cost
+
+    def mass_of(self, batch: Batch, index: int) -> float:
+        """Return the mass [kg] of an ingredient, by its number, in a batch."""
+        assert isinstance(self.way, Make)
+        return _mass_of(batch.recipe, self.way.ingredients[index].material, index, self.way)
 
     def batch_hours(self, batch: Batch) -> Hours:
         """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""

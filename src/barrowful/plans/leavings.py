@@ -29,6 +29,8 @@ class Leavings:
     mulch_left: float | None = None
     top_ups: int | None = None
     compost_like_on: date | None = None
+    rule: str = ""
+    in_range: bool | None = None
 
 
 def leavings(site: Site, doses: list[Dose], material: Material) -> Leavings:
@@ -36,9 +38,10 @@ def leavings(site: Site, doses: list[Dose], material: Material) -> Leavings:
     if not doses or material.get("density") is None:
         return Leavings()
     dry = sum(dose.loose for dose in doses) * material["density"] * material.dry_share
+    rules = [first_season(material, dose.need.dug) for dose in doses]
     available = sum(
-        dose.loose * material["density"] * material.dry_share * first_season(material, dose.need.dug).per_dry
-        for dose in doses
+        dose.loose * material["density"] * material.dry_share * one.per_dry
+        for dose, one in zip(doses, rules, strict=True)
     )
     known = {name: material.get(name) for name in ("nitrogen", "phosphorus", "potassium")}
     left, humus = _carbon_left(site, doses, material)
@@ -46,6 +49,7 @@ def leavings(site: Site, doses: list[Dose], material: Material) -> Leavings:
     return Leavings(
         left, humus, _times(dry, known["nitrogen"]), available if known["nitrogen"] is not None else None,
         _times(dry, known["phosphorus"]), _times(dry, known["potassium"]), mulch, top_ups, compost_like,
+        "; ".join(dict.fromkeys(one.rule for one in rules)), all(one.in_range for one in rules),
     )  # fmt: skip
 
 

@@ -8,7 +8,8 @@ from datetime import date
 from barrowful.effort.orders import Order, break_even
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet
-from barrowful.plans.choices import cheapest, cost_of, needs_of, shared_doses
+from barrowful.plans.choices import chosen as cheapest_each
+from barrowful.plans.choices import cost_of, needs_of, shared_doses
 from barrowful.plans.doses import Dose
 from barrowful.plans.options import Answer, Option, make_option, options, plan_for
 from barrowful.plans.supply import Cost, Supply, place_orders
@@ -61,7 +62,7 @@ def decisions(site: Site, answer: Answer, way: str = "") -> list[Option]:
         return [row for row in answer.options if row.way.name == way and row.plan.doses]
     if site.plan:
         return [_planned(site, answer, line) for line in site.plan]
-    return [row for kind in needs_of(site) if (row := cheapest(answer, kind)) is not None]
+    return cheapest_each(answer)
 
 
 def _planned(site: Site, answer: Answer, line: Planned) -> Option:
@@ -84,12 +85,17 @@ def _as_written(line: Planned, place: Place, reckoned: list[Dose], supply: Suppl
     return [Dose(place, need, line.day or first, loose)] if loose > 0 else []
 
 
-def sheet(site: Site, way: str = "") -> Sheet:
-    """Return the order sheet; raise :class:`CannotMeet` for an unknown way or nothing to order."""
+def chosen_options(site: Site, way: str = "") -> tuple[Answer, list[Option]]:
+    """Return all options and those to follow; raise :class:`CannotMeet` for an unknown way."""
     if way and way not in {one.name for one in site.ways}:
         raise CannotMeet(f'there is no way "{way}" in this site file')
     answer = options(site)
-    chosen = decisions(site, answer, way)
+    return answer, decisions(site, answer, way)
+
+
+def sheet(site: Site, way: str = "") -> Sheet:
+    """Return the order sheet of the options to follow."""
+    answer, chosen = chosen_options(site, way)
     by_way: dict[str, list[Option]] = {}
     for row in chosen:
         by_way.setdefault(row.way.name, []).append(row)

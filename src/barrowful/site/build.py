@@ -137,7 +137,10 @@ def _limits(values: Section | None) -> Limits:
     if values is None:
         return Limits()
     money = cash(values, "cash") if values.get("cash") is not None else None
-    return Limits(money, number(values, "hours", "hours"), cast("date | None", values.get("by")))
+    return Limits(
+        money, number(values, "hours", "hours"), number(values, "nitrogen", "dose"),
+        cast("date | None", values.get("by")),
+    )  # fmt: skip
 
 
 def _history(values: Section, places: dict[str, Place], builder: Builder) -> tuple[Done, ...]:

@@ -190,6 +190,7 @@ class Have(Way):
     amount: Size
     per_year: bool
     notes: str
+    from_site: bool
 
 
 @dataclass(frozen=True)
@@ -203,6 +204,7 @@ class Ingredient:
     months: frozenset[int]
     price: Decimal
     selling: Selling | None
+    from_site: bool
 
 
 @dataclass(frozen=True)
@@ -252,6 +254,7 @@ class Grow(Way):
     cost: Decimal
     seed_price: Decimal
     sample: Sample | None
+    fixed_share: float
     in_place: bool
     displaces: Decimal
 
@@ -294,10 +297,11 @@ class Planned:
 
 @dataclass(frozen=True)
 class Limits:
-    """Limits for a mix."""
+    """Limits: cash, hours, nitrogen [kg/m2 in a year], and a date."""
 
     cash: Decimal | None = None
     hours: float | None = None
+    nitrogen: float | None = None
     by: date | None = None
 
 

@@ -59,7 +59,7 @@ def _one(
             _need_density(stuff, values, builder, where)
         return Have(
             name, stuff, amount, cast(bool, values["per_year"]),
-            str(values.get("origin") or ""),
+            str(values.get("origin") or ""), cast(bool, values["from_site"]),
         )  # fmt: skip
     return _buy(name, values, stuff, builder, where)
 
@@ -175,7 +175,16 @@ def _ingredient(
         stuff, way, lots[0] if lots else None, weekly,
         frozenset(cast("list[int]", item.get("months") or range(1, 13))),
         price.amount if price else Decimal(0), selling(price, builder.desk) if price else None,
+        _grew_here(item, stuff),
     )  # fmt: skip
+
+
+def _grew_here(item: Section, stuff: Material) -> bool:
+    """Say whether an ingredient grew on the site: as stated, else cut greens and leaves did."""
+    stated = item.get("from_site")
+    if stated is not None:
+        return bool(stated)
+    return stuff.class_ in {"green", "leaves"} and item.get("price") is None
 
 
 def _grow(name: str, values: Section, start: date, builder: Builder, where: str) -> Grow | None:
@@ -192,6 +201,13 @@ def _grow(name: str, values: Section, start: date, builder: Builder, where: str)
     stuff = builder.material(grown.material, values.place("plant"), f"{where}.plant")
     if stuff is None:
         return None
+    fixed = number(values, "fixed_share", "share")
+    if fixed and not grown.fixes_nitrogen:
+        builder.problem(
+            values.place("fixed_share"), "not-a-fixer",
+            f"{where}: {wanted} does not fix nitrogen; what it holds comes from the soil."
+            " Leave fixed_share out",
+        )  # fmt: skip
     seed = cast(Price | None, values.get("seed"))
     priced = selling(seed, builder.desk).mass if seed else None
     return Grow(
@@ -200,6 +216,7 @@ def _grow(name: str, values: Section, start: date, builder: Builder, where: str)
         number(values, "spacing", "length"), cash(values, "cost"),
         seed.amount / Decimal(str(priced)) if seed and priced else Decimal(0),
         _sample(cast(Section | None, values.get("sample")), stuff, builder, where),
+        (grown.get("fixed_share") or 0.0) if fixed is None else fixed,
         cast(bool, values["in_place"]), cash(values, "displaces"),
     )  # fmt: skip
 

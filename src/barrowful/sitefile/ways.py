@@ -48,6 +48,13 @@ HAVE = Group(
         Field("amount", STUFF, "How much of it.", "12 barrow", required=True),
         Field("per_year", Flag(), "Does that much come every year?", "false", default="false"),
         Field("origin", Words(200), "Where it comes from.", "the lane"),
+        Field(
+            "from_site",
+            Flag(),
+            "Did it grow on this site? Then it is moved, not brought in.",
+            "false",
+            default="false",
+        ),
     ),
 )
 INGREDIENT = Group(
@@ -62,6 +69,12 @@ INGREDIENT = Group(
         Field("weekly", STUFF, "What comes in each week.", "25 kg"),
         Field("months", MONTHS, "The months it comes in; all when left out.", "[4, 5, 6, 7, 8, 9]"),
         Field("price", Cash(("volume", "mass")), "What it costs, if anything.", "4 EUR/kg"),
+        Field(
+            "from_site",
+            Flag(),
+            "Did it grow on this site? Cut greens and leaves are taken to, others not.",
+            "true",
+        ),
     ),
 )
 READING = Group(
@@ -147,6 +160,12 @@ GROW = Group(
             SAMPLE,
             "A weighed cut that replaces the table's yield.",
             "{area: 0.5 m2, fresh: 2.1 kg}",
+        ),
+        Field(
+            "fixed_share",
+            Measure(("share",), least="0 %", most="100 %"),
+            "Share of its nitrogen from the air; legumes only.",
+            "70 %",
         ),
         Field("in_place", Flag(), "Is it cut and dropped where it grows?", "false", default="false"),
         Field("displaces", Cash(), "Worth of the crop it keeps off the ground, each year.", "40 EUR"),

@@ -85,6 +85,12 @@ LIMITS = Group(
     fields=(
         Field("cash", Cash(), "The most money to spend.", "400 EUR"),
         Field("hours", Measure(("hours",), least="0 h", most="100000 h"), "The most hours to spend.", "60 h"),
+        Field(
+            "nitrogen",
+            Measure(("dose",), most="2000 kg/ha"),
+            "Most total nitrogen on any place in a year.",
+            "170 kg/ha",
+        ),
         Field("by", Day(), "The date everything is to be met by.", "2029-03-01"),
     ),
 )

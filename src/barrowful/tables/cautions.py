@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from barrowful.catalogue.cautions import Caution
 from barrowful.catalogue.figures import caution_sources
+from barrowful.plans.cautions import Called
 from barrowful.tables.report import Note
 
 
-def caution_notes(found: Iterable[Caution], with_sources: bool = True) -> list[Note]:
+def caution_notes(called: Iterable[Called], with_sources: bool = True) -> list[Note]:
     """Return cautions as notes, with their sources written out where they will be read."""
     known = caution_sources() if with_sources else {}
-    return [
-        Note(one.key, one.severity, one.text, f"{known.get(one.source, '')}; {one.place} ({one.grade})")
-        for one in found
-    ]
+    notes = []
+    for one in called:
+        caution = one.caution
+        text = f"{caution.text} {one.dates}".strip()
+        source = f"{known.get(caution.source, '')}; {caution.place} ({caution.grade})"
+        notes.append(Note(caution.key, caution.severity, text, source))
+    return notes

@@ -9,8 +9,9 @@ from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.plans.choices import WholeSite, choices, whole_site
 from barrowful.plans.course import half_depth_years
+from barrowful.plans.doses import feed_doses
 from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
-from barrowful.site.records import Cover
+from barrowful.site.records import Cover, Feed
 from barrowful.tables.report import Row, Table, grams, percent, table
 
 OPTION_KEYS = (
@@ -19,7 +20,8 @@ OPTION_KEYS = (
     "leftover_m3", "trips", "area_m2", "loose_m3", "mass_kg", "dry_kg", "barrows", "dose_kg_m2",
     "organic_matter_percent", "levels_off_percent", "holds_with_kg_m2_year", "organic_matter_left_kg",
     "humus_kg", "mulch_left_percent", "topups", "compost_like_on", "nitrogen_g", "available_nitrogen_g",
-    "phosphorus_g", "potassium_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
+    "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding", "nitrogen_surplus_g",
+    "phosphorus_surplus_g", "potassium_surplus_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
     "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "remark",
 )  # fmt: skip
 OPTION_SHOWN = (
@@ -83,9 +85,27 @@ def option_row(answer: Answer, row: Option) -> Row:
         "mulch_left_percent": percent(leaves.mulch_left), "topups": leaves.top_ups,
         "compost_like_on": leaves.compost_like_on, "nitrogen_g": grams(leaves.nitrogen),
         "available_nitrogen_g": grams(leaves.available_nitrogen), "phosphorus_g": grams(leaves.phosphorus),
-        "potassium_g": grams(leaves.potassium),
+        "potassium_g": grams(leaves.potassium), "nitrogen_rule": leaves.rule or None,
+        "in_range": leaves.in_range,
     }  # fmt: skip
-    return found | _prices(answer, row)
+    return found | _prices(answer, row) | _surplus(row)
+
+
+def _surplus(row: Option) -> Row:
+    """Return what a feed brings above what is wanted, and the nutrient that sizes it."""
+    needs = [(place, need) for place in row.places if isinstance(need := place.need(row.need), Feed)]
+    if not needs:
+        return {}
+    binding = set()
+    for _, need in needs:
+        doses = feed_doses(need, row.material)
+        binding |= {max(doses, key=lambda nutrient: doses[nutrient])} if doses else set()
+    brought = (row.leaves.available_nitrogen, row.leaves.phosphorus, row.leaves.potassium)
+    found: Row = {"binding": ", ".join(sorted(binding)) or None}
+    for nutrient, amount in zip(("nitrogen", "phosphorus", "potassium"), brought, strict=True):
+        wanted = sum(place.total_area * getattr(need, nutrient) for place, need in needs)
+        found[f"{nutrient}_surplus_g"] = grams(None if amount is None else amount - wanted)
+    return found
 
 
 def _beaten(row: Option) -> str | None:

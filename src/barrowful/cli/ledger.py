@@ -1,0 +1,36 @@
+"""``barrowful ledger``: nutrients brought in, fixed, moved, harvested and lost."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+
+
+@click.command("ledger")
+@site_argument
+@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@output_options()
+def command(site: str | None, way: str, **options: Any) -> int:
+    """Nutrients brought in, fixed from the air, moved within the site, harvested and lost.
+
+    Follows the plan in the file; without one, the cheapest way for each need. Only bought-in stuff and
+    the fixed share of a legume are new to the site; comfrey and the like move what is there already.
+    Example: barrowful ledger mysite.yaml --format csv > ledger.csv
+    """
+    from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.ceilings import ceilings
+    from barrowful.plans.ledger import ledger
+    from barrowful.plans.sheet import chosen_options
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.ledger import ledger_table
+
+    output = take_output(options, site)
+    loaded = load_site(site)
+    found, chosen = chosen_options(loaded.site, way)
+    tables = [ledger_table(ledger(loaded.site, found, chosen))]
+    notes = caution_notes(cautions_for(found, chosen), output.shows_sources)
+    report = report_of("ledger", loaded, tables, cautions=notes, more_warnings=ceilings(loaded.site, chosen))
+    return answer(report, output)
