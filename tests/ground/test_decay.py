@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy
 import pytest
@@ -14,10 +15,19 @@ from barrowful.ground import decay
 
 QUICK = settings(max_examples=60, deadline=None)
 SLOW = settings(max_examples=15, deadline=None)
-RATE = st.floats(0.02, 6.0)
-SHARE = st.floats(0.0, 1.0)
-YEARS = st.floats(0.0, 30.0)
-PULSES = st.lists(st.tuples(st.floats(0.0, 10.0), st.floats(0.01, 5.0)), min_size=1, max_size=4)
+
+
+def tidy(low: float, high: float) -> st.SearchStrategy[float]:
+    """Draw numbers of three decimals, none of them too small for a step of the solver."""
+    return st.integers(round(low * 1000), round(high * 1000)).map(lambda thousandths: thousandths / 1000)
+
+
+RATE = tidy(0.02, 6.0)
+SHARE = tidy(0.0, 1.0)
+YEARS = tidy(0.0, 30.0)
+STOCK = tidy(0.0, 5.0)
+FASTER = tidy(1.05, 6.0)
+PULSES = st.lists(st.tuples(tidy(0.0, 10.0), tidy(0.01, 5.0)), min_size=1, max_size=4)
 
 
 def solve(start: list[float], a: float, b: float, h: float, years: float, inflow: float = 0.0) -> list[float]:
@@ -29,7 +39,7 @@ def solve(start: list[float], a: float, b: float, h: float, years: float, inflow
 
     if years == 0:
         return start
-    answer = solve_ivp(change, (0, years), start, method="LSODA", rtol=1e-9, atol=1e-12)
+    answer = solve_ivp(change, (0, years), start, method="DOP853", rtol=1e-9, atol=1e-12)
     return [float(stock[-1]) for stock in answer.y]
 
 
@@ -50,9 +60,7 @@ def test_dated_pulses_add_up(pulses: list[tuple[float, float]], a: float, b: flo
 
 
 @SLOW
-@given(
-    st.floats(0.0, 5.0), st.floats(0.0, 5.0), st.floats(0.0, 2.0), YEARS, RATE, st.floats(1.05, 20.0), SHARE
-)
+@given(STOCK, STOCK, STOCK, YEARS, tidy(0.02, 1.0), FASTER, SHARE)
 def test_steady_inflow_follows_the_equations(
     fresh: float, humus: float, inflow: float, years: float, b: float, faster: float, h: float
 ) -> None:
@@ -63,7 +71,7 @@ def test_steady_inflow_follows_the_equations(
 
 
 @QUICK
-@given(st.floats(0.0, 5.0), st.floats(0.0, 5.0), st.floats(0.0, 2.0), RATE, st.floats(1.05, 20.0), SHARE)
+@given(STOCK, STOCK, STOCK, RATE, FASTER, SHARE)
 def test_steady_inflow_starts_and_ends_right(
     fresh: float, humus: float, inflow: float, b: float, faster: float, h: float
 ) -> None:
@@ -100,7 +108,7 @@ def humus_years(years: float, a: float, b: float, h: float) -> float:
 
 
 @QUICK
-@given(st.floats(0.01, 30.0), RATE, RATE, st.floats(0.01, 1.0))
+@given(tidy(0.01, 30.0), RATE, RATE, tidy(0.01, 1.0))
 def test_fresh_only_falls(years: float, a: float, b: float, h: float) -> None:
     """Later there is less fresh carbon; a faster rate leaves less; a better coefficient leaves more humus."""
     assert decay.fresh_left.si(years, a) < decay.fresh_left.si(years * 0.9, a)
@@ -110,7 +118,7 @@ def test_fresh_only_falls(years: float, a: float, b: float, h: float) -> None:
 
 
 @QUICK
-@given(st.floats(0.0, 20.0), RATE, SHARE)
+@given(tidy(0.0, 20.0), RATE, SHARE)
 def test_equal_rates_are_no_special_case(years: float, rate: float, h: float) -> None:
     """Where both rates meet the answer is the limit of the answers round about."""
     near = [decay.humus_formed.si(years, rate * (1 + shift), rate, h) for shift in (-1e-5, 1e-5)]
@@ -121,7 +129,7 @@ def test_equal_rates_are_no_special_case(years: float, rate: float, h: float) ->
 
 
 @QUICK
-@given(st.floats(0.05, 6.0), st.floats(0.05, 6.0))
+@given(tidy(0.05, 6.0), tidy(0.05, 6.0))
 def test_peak_is_the_greatest(a: float, b: float) -> None:
     """No other time has more humus than the peak."""
     peak = decay.humus_peak.si(a, b)
@@ -132,7 +140,7 @@ def test_peak_is_the_greatest(a: float, b: float) -> None:
 
 
 @QUICK
-@given(st.floats(0.001, 0.999), RATE)
+@given(tidy(0.001, 0.999), RATE)
 def test_years_to_lose_turns_back(left: float, a: float) -> None:
     """After the years that it takes to lose a share, that share is left."""
     assert decay.fresh_left.si(decay.years_to_lose.si(left, a), a) == pytest.approx(left, rel=1e-12)
@@ -152,20 +160,20 @@ def test_yearly_additions_are_the_sum_of_their_pulses(count: int, a: float, b: f
 
 
 @QUICK
-@given(st.floats(0.05, 6.0), st.floats(0.05, 6.0), st.floats(0.01, 1.0))
+@given(tidy(0.05, 6.0), tidy(0.05, 6.0), tidy(0.01, 1.0))
 def test_endless_additions_are_the_limit(a: float, b: float, h: float) -> None:
     """For ever is the same as very long, and no year before it has more."""
     ever = decay.humus_after_yearly.si(math.inf, a, b, h)
     assert decay.humus_after_yearly.si(1000, a, b, h) == pytest.approx(ever, rel=1e-6)
     assert decay.fresh_after_yearly.si(1000, a) == pytest.approx(decay.fresh_after_yearly.si(math.inf, a))
     stocks = [decay.humus_after_yearly.si(count, a, b, h) for count in range(12)]
-    assert stocks == sorted(stocks)
+    assert all(later >= sooner - 1e-8 * ever for sooner, later in pairwise(stocks))
     assert stocks[0] == pytest.approx(0.0, abs=1e-12)
     assert stocks[-1] <= ever * (1 + 1e-9)
 
 
 @QUICK
-@given(st.floats(0.2, 10.0), st.floats(0.01, 1.0))
+@given(tidy(0.2, 10.0), tidy(0.01, 1.0))
 def test_top_up_turns_back(half: float, keep: float) -> None:
     """When it is time to top up, the layer has fallen to the share that was to be kept."""
     years = decay.years_to_top_up.si(half, keep)

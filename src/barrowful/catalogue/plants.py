@@ -18,6 +18,7 @@ PLANT_FIGURES = {
     "killed_below": "temperature", "stops_below": "temperature", "life": "time",
     "shade_diameter": "length", "dry_matter": "dose", "full_term": "time", "seed_rate": "feed",
     "fixed_share": "share", "plant_back": "time", "late_loss": "share",
+    "roots_in_water": "time",
 }  # fmt: skip
 
 

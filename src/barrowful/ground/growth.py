@@ -10,12 +10,24 @@ from barrowful.measures.doors import quantities
 
 @quantities("count", space="length", spacing="length")
 def plants_in_row(space: float, spacing: float) -> float:
-    """Return how many plants stand in a row [m] at a spacing [m], one at each end.
+    """Return how many plants a row [m] takes at a spacing [m]: one to each spacing, at least one.
 
     >>> plants_in_row.si(10.0, 0.5)
-    21
+    20
     """
-    return math.floor(space / spacing + 1e-9) + 1
+    return max(1, math.floor(space / spacing + 1e-9))
+
+
+@quantities("count", radius="length", collar="length", shade="length")
+def plants_round_tree(radius: float, collar: float, shade: float) -> float:
+    """Return how many plants close the ring round a trunk, each shading ground of a diameter [m].
+
+    They stand on the circle midway between collar and edge, shade touching shade.
+
+    >>> plants_round_tree.si(0.75, 0.15, 0.8)
+    4
+    """
+    return max(1, math.ceil(math.pi * (radius + collar) / shade - 1e-9))
 
 
 @quantities("count", area="area", spacing="length")
@@ -64,3 +76,19 @@ def share_of_full_yield(age: float, first_cut: float, full_yield: float) -> floa
     if age < first_cut:
         return 0.0
     return (age - first_cut) / (full_yield - first_cut)
+
+
+@quantities("share", weeks_late="time", weeks_early="time", late_loss="share")
+def cover_crop_left(weeks_late: float, weeks_early: float, late_loss: float) -> float:
+    """Return the share of a cover crop's biomass left when sown late or ended early [years].
+
+    ``late_loss`` is lost for each 2.5 weeks sown late, and for each month ended early. Source: Lawson
+    et al. 2015, PLoS ONE 10:e0129597, abstract: sown 2.5 weeks later half the biomass, ended in late
+    March instead of late April a similar loss. The form between is this project's.
+
+    >>> cover_crop_left.si(2.5 / 52.18, 0.0, 0.5)
+    0.5
+    """
+    late, early = max(0.0, weeks_late) / (2.5 * 7 / 365.25), max(0.0, weeks_early) / (1 / 12)
+    left: float = (1 - late_loss) ** (late + early)
+    return left

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from barrowful.effort.labour import Hours
 from barrowful.plans.doses import Dose
+from barrowful.plans.growing import Grown
 from barrowful.plans.options import (
     NEED_ORDER,
     Answer,
@@ -119,6 +120,8 @@ def _together(answer: Answer, title: str, rows: list[Option], needs: list[str]) 
         supply = answer.supplies[name]
         doses = shared_doses([row for row in group if row.feasible])
         more = cost_of(supply, doses)
+        if isinstance(supply, Grown) and any(row.plan.founds for row in group):
+            more += supply.founding(1)
         cost += more
         hours += more.hours + placing_hours(answer.site, doses, supply)
         loose += sum(dose.loose for dose in doses)

@@ -37,7 +37,11 @@ class Dose:
 
 @dataclass
 class Plan:
-    """Doses for one need of one or more places by one way, and how the need is met."""
+    """Doses for one need of one or more places by one way, and how the need is met.
+
+    ``times_needed`` is how many times what the way brings would meet the need in time;
+    ``founds`` says that planting itself meets it, with nothing spread.
+    """
 
     doses: list[Dose] = field(default_factory=list)
     feasible: bool = True
@@ -47,6 +51,8 @@ class Plan:
     matter: float | None = None
     holds_with: float | None = None
     late: bool = False
+    times_needed: float | None = None
+    founds: bool = False
 
 
 def check_material(material: Material, kind: str) -> None:
@@ -136,5 +142,8 @@ def _close(plan: Plan, short: float, supply: Supply, when: str, site: Site) -> N
         plan.feasible, plan.ready_on = False, None
         note = f"; {supply.note}" if supply.note else ""
         plan.why_not = f"brings {given:.3g} of {given + short:.3g} m3 {when}{note}"
+        plan.times_needed = (given + short) / given if given > 0 else None
     else:
         plan.ready_on = max((dose.day for dose in plan.doses), default=site.start)
+        there = sum(lot.loose for lot in supply.lots(site.end))
+        plan.times_needed = given / there if 0 < there < float("inf") else None

@@ -121,11 +121,23 @@ def starting_matter(site: Site, places: Iterable[Place]) -> dict[str, float]:
 def plan_for(site: Site, kind: str, places: list[Place], supply: Supply) -> Plan:
     """Return the doses of one need kind by one supply; a way that cannot serve says why."""
     try:
+        if isinstance(supply, Grown) and supply.place is not None:
+            return plan_living_cover(site, kind, places, supply)
         if kind == "raise":
             return plan_raise(site, places, supply, starting_matter(site, places))
         return plan_amounts(site, places, kind, supply)
     except CannotServe as refusal:
         return Plan(feasible=False, why_not=str(refusal))
+
+
+def plan_living_cover(site: Site, kind: str, places: list[Place], supply: Grown) -> Plan:
+    """Return the plan of plants that close the ground round their trees; they cover nothing else."""
+    if kind != "cover" or [place.name for place in places] != [supply.terms.around]:
+        raise CannotServe(f"stands round {supply.terms.around} only, as a living cover")
+    closes = supply.closes_on
+    if closes is None or closes > site.end:
+        return Plan(feasible=False, why_not="does not close the ground within the horizon")
+    return Plan(ready_on=max(closes, site.start), founds=True)
 
 
 def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan: Plan) -> Option:
@@ -134,6 +146,8 @@ def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan
     for dose in plan.doses:
         draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
     cost = supply.cost(draws) if draws else Cost()
+    if plan.founds and isinstance(supply, Grown):
+        cost = supply.founding(1)
     hours = cost.hours + placing_hours(site, plan.doses, supply)
     orders = tuple(place_orders(cost.bought, site.currency))
     return Option(

@@ -70,10 +70,24 @@ def plan_raise(site: Site, places: list[Place], supply: Supply, now: dict[str, f
         by = need.by or YEAR.after(first.day)
         level = now[place.name] + _level(one, supply, site, place.total_area / area) * _share(one)
         plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * place.total_area / area
+        plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, place.total_area / area))
         _serve(plan, one, by, stock, now[place.name], level)
     if not plan.feasible:
         _say_why(plan)
     return plan
+
+
+def _times_needed(one: Task, by: date, supply: Supply, part: float) -> float | None:
+    """Return how many times the place's part of every lot until a day would reach the task on it."""
+    lots = supply.lots(by)
+    if not lots or math.isinf(lots[0].loose) or one.carbon <= 0:
+        return None
+    reached = one.reached([(lot.day, lot.loose * part) for lot in lots], by)
+    return one.carbon / reached if reached > 0 else None
+
+
+def _more(one: float | None, other: float | None) -> float | None:
+    return other if one is None else one if other is None else max(one, other)
 
 
 def _share(one: Task) -> float:

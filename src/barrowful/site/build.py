@@ -66,7 +66,7 @@ def _site(reading: Reading, builder: Builder) -> Site | None:
     written = cast("list[Any]", values.get("ways") or [])
     names = {str(way["name"]) for way in written}
     places = build_places(cast("list[Any]", values["places"]), soil, names, builder)
-    ways = build_ways(written, start, builder)
+    ways = build_ways(written, start, places, builder)
     history = _history(values, {place.name: place for place in places}, builder)
     plan = _plan(values, {place.name: place for place in places}, names, builder)
     if builder.desk.problems:

@@ -57,6 +57,7 @@ def _place(values: Section, behind: Soil, ways: set[str], builder: Builder) -> P
     return Place(
         name, str(values["kind"]), one, count, needs, ground, frozenset(only) if only else None,
         number(values, "layer_now", "length") or 0.0, bool(values.get("near_water")),
+        _ring(cast(Section, values["shape"])),
     )  # fmt: skip
 
 
@@ -95,6 +96,12 @@ def _of_shape(kind: str, value: Any, count: int) -> float:
         "triangle": area.triangle,
     }
     return float(by_sides[kind].si(*sides))
+
+
+def _ring(shape: Section) -> tuple[float, float] | None:
+    """Return radius and collar of a ring [m]."""
+    ring = shape.get("ring")
+    return (_radius(ring), sure(ring, "collar", "length")) if isinstance(ring, Section) else None
 
 
 def _radius(value: Section) -> float:

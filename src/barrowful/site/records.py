@@ -98,7 +98,7 @@ class Fill(Need):
 
 @dataclass(frozen=True)
 class Place:
-    """``count`` equal places of ``area`` [m2] each."""
+    """``count`` equal places of ``area`` [m2] each; of a ring also radius and collar [m]."""
 
     name: str
     kind: str
@@ -109,6 +109,7 @@ class Place:
     ways: frozenset[str] | None
     layer_now: float
     near_water: bool
+    ring: tuple[float, float] | None = None
 
     @property
     def total_area(self) -> float:
@@ -251,6 +252,10 @@ class Grow(Way):
     row: float | None
     planted: date
     spacing: float | None
+    rests: frozenset[int]
+    ended: date | None
+    next_planting: date | None
+    around: str
     cost: Decimal
     seed_price: Decimal
     sample: Sample | None

@@ -19,6 +19,7 @@ from barrowful.site.records import (
     Have,
     Ingredient,
     Make,
+    Place,
     Reading,
     Sample,
     Selling,
@@ -28,8 +29,12 @@ from barrowful.site.records import (
 from barrowful.sitefile.desk import Section
 
 
-def build_ways(values: list[Any], start: date, builder: Builder) -> tuple[Way, ...]:
+def build_ways(
+    values: list[Any], start: date, places: tuple[Place, ...], builder: Builder
+) -> tuple[Way, ...]:
     """Return the ways of a checked list of sections; heaps last, for they draw on others."""
+    for section in values:
+        _check_around(section.get("grow"), str(section["name"]), places, builder)
     found: dict[str, Way] = {}
     for heaps in (False, True):
         for section in values:
@@ -40,6 +45,19 @@ def build_ways(values: list[Any], start: date, builder: Builder) -> tuple[Way, .
                 if way is not None:
                     found[name] = way
     return tuple(found[section["name"]] for section in values if section["name"] in found)
+
+
+def _check_around(values: Section | None, name: str, places: tuple[Place, ...], builder: Builder) -> None:
+    """A living cover stands round trees: the place must be there and have rings."""
+    around = None if values is None else values.get("around")
+    if values is None or around is None:
+        return
+    rings = [place.name for place in places if place.ring is not None]
+    if around not in rings:
+        builder.problem(
+            values.place("around"), "unknown-place",
+            f'ways.{name}.grow.around: "{around}" is not a place with rings{nearest(str(around), rings)}',
+        )  # fmt: skip
 
 
 def _one(
@@ -213,7 +231,9 @@ def _grow(name: str, values: Section, start: date, builder: Builder, where: str)
     return Grow(
         name, grown, stuff, cast(int | None, values.get("start_with")), number(values, "area", "area"),
         number(values, "row", "length"), cast(date, values.get("planted") or start),
-        number(values, "spacing", "length"), cash(values, "cost"),
+        number(values, "spacing", "length"), frozenset(cast("list[int]", values.get("rests") or [])),
+        cast("date | None", values.get("ended")), cast("date | None", values.get("next_planting")),
+        str(values.get("around") or ""), cash(values, "cost"),
         seed.amount / Decimal(str(priced)) if seed and priced else Decimal(0),
         _sample(cast(Section | None, values.get("sample")), stuff, builder, where),
         (grown.get("fixed_share") or 0.0) if fixed is None else fixed,

@@ -140,7 +140,7 @@ SAMPLE = Group(
 )
 GROW = Group(
     title="Way: grow",
-    some_of=("area", "row", "start_with"),
+    some_of=("area", "row", "start_with", "around"),
     fields=(
         Field("plant", NAME, "A plant of the catalogue.", "comfrey", required=True),
         Field("start_with", Number(1, 1_000_000, whole=True), "Plants or cuttings to start with.", "20"),
@@ -153,6 +153,15 @@ GROW = Group(
             "From plant to plant; else the catalogue's.",
             "80 cm",
         ),
+        Field("rests", MONTHS, "Months in which it does not grow: a dry season, or a winter.", "[1, 2, 12]"),
+        Field(
+            "ended",
+            Day(),
+            "Date a cover crop is ended; a full term after sowing when left out.",
+            "2027-04-25",
+        ),
+        Field("next_planting", Day(), "Date the ground is wanted again after a cover crop.", "2027-05-20"),
+        Field("around", Words(), "A place of trees it is planted round, as a living cover.", "young plums"),
         Field("cost", Cash(), "Plants or seed, once.", "30 EUR"),
         Field("seed", Cash(("mass",)), "Price of seed.", "6 EUR/kg"),
         Field(

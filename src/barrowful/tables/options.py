@@ -10,8 +10,10 @@ from barrowful.measures.money import rounded
 from barrowful.plans.choices import WholeSite, choices, whole_site
 from barrowful.plans.course import half_depth_years
 from barrowful.plans.doses import feed_doses
+from barrowful.plans.growing import Grown
 from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
 from barrowful.site.records import Cover, Feed
+from barrowful.tables.growing import growing_table
 from barrowful.tables.report import Row, Table, grams, percent, table
 
 OPTION_KEYS = (
@@ -22,7 +24,8 @@ OPTION_KEYS = (
     "humus_kg", "mulch_left_percent", "topups", "compost_like_on", "nitrogen_g", "available_nitrogen_g",
     "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding", "nitrogen_surplus_g",
     "phosphorus_surplus_g", "potassium_surplus_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
-    "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "remark",
+    "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "land",
+    "land_needed", "land_unit", "remark",
 )  # fmt: skip
 OPTION_SHOWN = (
     "need", "way", "order_quantity", "order_unit", "cash", "hours", "ready_on",
@@ -49,7 +52,9 @@ def option_tables(answer: Answer, by_place: bool = False) -> tuple[list[Table], 
         "choices", ("question", "need", "way", "cash", "hours", "ready_on", "sentence"),
         [_choice_row(one) for one in found], (), "Choices", for_people=False,
     )  # fmt: skip
-    return [main, totals, answers], [one.sentence for one in found]
+    grown = [supply for supply in answer.supplies.values() if isinstance(supply, Grown)]
+    growing = [growing_table(grown)] if grown else []
+    return [main, totals, *growing, answers], [one.sentence for one in found]
 
 
 def option_row(answer: Answer, row: Option) -> Row:
@@ -57,7 +62,7 @@ def option_row(answer: Answer, row: Option) -> Row:
     site, plan, leaves, own = answer.site, row.plan, row.leaves, row.own_orders
     drawn = own or [placed.order for placed in row.orders]
     units = {placed.unit for placed in own}
-    done = bool(plan.doses)
+    done = bool(plan.doses) or plan.founds
     hourly = site.labour.hourly_value
     found: Row = {
         "need": row.need, "way": row.way.name, "material": row.material.name, "feasible": row.feasible,
@@ -67,6 +72,7 @@ def option_row(answer: Answer, row: Option) -> Row:
         "levels_off_percent": percent(plan.levels_off), "organic_matter_percent": percent(plan.matter),
         "holds_with_kg_m2_year": plan.holds_with, "remark": plan.why_not or _beaten(row),
     }  # fmt: skip
+    found |= _land(answer, row)
     if not done:
         nothing: Row = {"cash": Decimal(0), "hours": 0.0, "loose_m3": 0.0} if row.feasible else {}
         return found | nothing
@@ -105,6 +111,20 @@ def _surplus(row: Option) -> Row:
     for nutrient, amount in zip(("nitrogen", "phosphorus", "potassium"), brought, strict=True):
         wanted = sum(place.total_area * getattr(need, nutrient) for place, need in needs)
         found[f"{nutrient}_surplus_g"] = grams(None if amount is None else amount - wanted)
+    return found
+
+
+def _land(answer: Answer, row: Option) -> Row:
+    """Return the land a grown way has and needs to serve in time, and say so where it lacks some."""
+    supply = answer.supplies[row.way.name]
+    if not isinstance(supply, Grown):
+        return {}
+    there, unit = supply.land
+    times = row.plan.times_needed
+    wanted = None if times is None else there * times
+    found: Row = {"land": there, "land_needed": wanted, "land_unit": unit}
+    if wanted is not None and row.plan.why_not and times is not None and times > 1:
+        found["remark"] = f"{row.plan.why_not}; about {wanted:,.0f} {unit} would do, there is {there:,.0f}"
     return found
 
 

@@ -1,0 +1,207 @@
+"""Amounts, soil, climate and growth: turning back, monotone, and what their curves must do."""
+
+from __future__ import annotations
+
+import math
+
+import numpy
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from barrowful.ground import amount, climate, growth, soil
+
+QUICK = settings(max_examples=60, deadline=None)
+SIZE = st.floats(0.01, 100.0)
+SHARE = st.floats(0.0, 0.95)
+MORE = st.floats(1.001, 3.0)
+
+
+@QUICK
+@given(SIZE, SIZE, MORE, st.floats(0.1, 1.0), SHARE)
+def test_more_never_needs_less(area: float, depth: float, more: float, in_place: float, spare: float) -> None:
+    """A deeper or larger layer needs more; settling and allowance only add."""
+    volume = amount.volume.si(area, depth)
+    assert amount.volume.si(area * more, depth) > volume
+    assert amount.volume.si(area, depth * more) > volume
+    assert amount.volume.si(area, 2 * depth) == pytest.approx(2 * volume)
+    assert amount.spread_depth.si(depth, in_place) >= depth
+    assert amount.with_allowance.si(volume, spare) >= volume
+
+
+@QUICK
+@given(SIZE, SIZE, st.floats(0.1, 0.9))
+def test_splitting_a_bed_changes_nothing(area: float, depth: float, part: float) -> None:
+    """Two beds that make up one take what the one takes."""
+    apart = amount.volume.si(area * part, depth) + amount.volume.si(area * (1 - part), depth)
+    assert apart == pytest.approx(amount.volume.si(area, depth))
+
+
+@QUICK
+@given(SIZE, st.floats(0.1, 1.0))
+def test_spread_depth_settles_back(depth: float, in_place: float) -> None:
+    """What was spread settles to the depth asked for."""
+    assert amount.spread_depth.si(depth, in_place) * in_place == pytest.approx(depth)
+
+
+@QUICK
+@given(SIZE, SHARE)
+def test_moisture_bases_turn_back(wet: float, moisture: float) -> None:
+    """Wet and dry basis are each other's inverse, and dry mass with its water is wet mass."""
+    dry_basis = amount.dry_basis.si(moisture)
+    dry = amount.dry_mass.si(wet, moisture)
+    assert amount.wet_basis.si(dry_basis) == pytest.approx(moisture, abs=1e-12)
+    assert dry * (1 + dry_basis) == pytest.approx(wet)
+    assert 0 <= dry <= wet
+    assert dry_basis >= moisture
+
+
+@QUICK
+@given(SHARE, st.floats(0.0, 0.1), st.floats(100.0, 500.0), st.floats(1.4, 2.5))
+def test_organic_matter_turns_back(start: float, gain: float, mass: float, factor: float) -> None:
+    """The carbon asked for raises organic matter by what was asked."""
+    carbon = soil.carbon_for.si(gain, mass, factor)
+    assert soil.organic_matter.si(start, carbon, mass, factor) == pytest.approx(start + gain)
+
+
+@QUICK
+@given(SIZE, st.floats(500.0, 2000.0), SHARE)
+def test_stones_only_take_away(depth: float, density: float, stones: float) -> None:
+    """A stony layer holds less fine soil, in proportion."""
+    whole = soil.layer_mass.si(depth, density, 0.0)
+    assert whole == pytest.approx(depth * density)
+    assert soil.layer_mass.si(depth, density, stones) == pytest.approx(whole * (1 - stones))
+
+
+@QUICK
+@given(st.floats(0.0, 1.0), st.floats(800.0, 2000.0))
+def test_bulk_density_lies_between_its_parts(matter: float, mineral: float) -> None:
+    """The volumes of the two parts add up, so density runs from the mineral's to that of pure matter."""
+    density = soil.bulk_density.si(matter, mineral)
+    assert matter / 224 + (1 - matter) / mineral == pytest.approx(1 / density)
+    assert 224 * (1 - 1e-12) <= density <= mineral * (1 + 1e-12)
+
+
+@QUICK
+@given(st.floats(0.0, 0.1), MORE)
+def test_more_carbon_is_lighter_soil(carbon: float, more: float) -> None:
+    """Soil with more carbon is lighter, and with none it weighs 1.66 t a cubic metre."""
+    assert soil.bulk_density_from_carbon.si(carbon * more) <= soil.bulk_density_from_carbon.si(carbon)
+    assert soil.bulk_density_from_carbon.si(0.0) == pytest.approx(1660.0)
+
+
+@QUICK
+@given(st.floats(-4.99, 39.0), st.floats(0.01, 5.0))
+def test_warmth_only_speeds_up(temperature: float, more: float) -> None:
+    """Decay is faster when warmer, and the scaled curve keeps the shape of the plain one."""
+    plain, factor = climate.rothc_temperature.si(temperature), climate.temperature_factor.si(temperature)
+    assert climate.temperature_factor.si(temperature + more) > factor > 0
+    assert plain / factor == pytest.approx(climate.rothc_temperature.si(15.0))
+
+
+@pytest.mark.parametrize("temperature", [-5.0, -5.01, -18.27, -40.0])
+def test_frost_stops_decay(temperature: float) -> None:
+    """At and below -5 degC nothing decays, the curve's own pole included."""
+    assert climate.rothc_temperature.si(temperature) == 0.0
+    assert climate.temperature_factor.si(temperature) == 0.0
+
+
+def test_factors_are_one_where_they_should_be() -> None:
+    """Each factor is one at 15 degC, where rain meets evaporation, and at 20 % clay."""
+    assert climate.temperature_factor.si(15.0) == 1.0
+    assert climate.moisture_factor.si(0.0) == pytest.approx(1.0)
+    assert climate.clay_factor.si(0.2) == 1.0
+
+
+@QUICK
+@given(st.floats(-2000.0, 3000.0), st.floats(1.0, 500.0), SHARE, st.floats(0.001, 0.3))
+def test_wetter_is_faster_and_clay_is_slower(
+    balance: float, wetter: float, clay: float, stiffer: float
+) -> None:
+    """Moisture speeds decay up to 3 % above the mean; clay slows it."""
+    factor = climate.moisture_factor.si(balance)
+    assert 0 < factor <= climate.moisture_factor.si(balance + wetter) <= 1.03
+    assert climate.clay_factor.si(clay + stiffer) < climate.clay_factor.si(clay)
+
+
+@QUICK
+@given(st.lists(st.floats(-10.0, 20.0), min_size=1, max_size=12))
+def test_mean_factor_of_the_months(months: list[float]) -> None:
+    """The mean over months lies between the slowest and the fastest and does not ask for their order."""
+    factors = [climate.temperature_factor.si(month) for month in months]
+    mean = climate.mean_temperature_factor(months)
+    assert min(factors) - 1e-12 <= mean <= max(factors) + 1e-12
+    assert climate.mean_temperature_factor(months[::-1]) == pytest.approx(mean)
+    assert mean == pytest.approx(math.fsum(factors) / len(factors))
+
+
+@pytest.mark.parametrize("swing", [2.0, 6.0, 10.0])
+def test_seasons_decay_more_than_their_mean(swing: float) -> None:
+    """A year that swings about 10 degC decays more than a year that stays there, as integration says."""
+    months = [10.0 + swing * math.cos(2 * math.pi * (month + 0.5) / 12) for month in range(12)]
+    year = quad(lambda t: climate.temperature_factor.si(10.0 + swing * math.cos(2 * math.pi * t)), 0, 1)[0]
+    assert climate.mean_temperature_factor(months) == pytest.approx(year, rel=1e-4)
+    assert year > climate.temperature_factor.si(10.0)
+
+
+def test_many_soils_at_once() -> None:
+    """Arrays of clay, balance and carbon give arrays of answers."""
+    shares = numpy.array([0.0, 0.02, 0.2])
+    balances = numpy.array([-600.0, 0.0, 200.0])
+    assert climate.clay_factor.si(shares).tolist() == [climate.clay_factor.si(one) for one in shares.tolist()]
+    assert soil.bulk_density_from_carbon.si(shares).tolist() == pytest.approx(
+        [soil.bulk_density_from_carbon.si(one) for one in shares.tolist()]
+    )
+    assert climate.moisture_factor.si(balances).tolist() == pytest.approx(
+        [climate.moisture_factor.si(one) for one in balances.tolist()]
+    )
+
+
+@QUICK
+@given(st.integers(1, 400), st.integers(1, 40))
+def test_plants_stand_whole(count: int, tenths: int) -> None:
+    """A row that is a whole number of spacings long has one plant more than spacings, never one less."""
+    spacing = tenths / 10
+    assert growth.plants_in_row.si(count * spacing, spacing) == count + 1
+    assert growth.plants_in_row.si((count - 0.01) * spacing, spacing) == count
+    assert growth.plants_on_area.si(count * spacing**2, spacing) == count
+    assert growth.plants_on_area.si((count - 0.01) * spacing**2, spacing) == count - 1
+
+
+@QUICK
+@given(st.integers(0, 60), st.floats(0.0, 1.0), st.floats(0.0, 6.0), st.integers(0, 500))
+def test_plants_only_multiply(start: int, strike: float, cuttings: float, room: int) -> None:
+    """Plants are whole, never fewer than before, never more than there is room for; time goes on by cycles."""
+    seen = list(growth.generations(start, strike, cuttings, 0.5, room))
+    assert [years for years, _ in seen] == [0.5 * index for index in range(len(seen))]
+    alive = [plants for _, plants in seen]
+    assert alive == sorted(set(alive))
+    assert alive[0] == min(room, math.floor(start * strike + 1e-9))
+    assert all(isinstance(plants, int) and 0 <= plants <= room for plants in alive)
+
+
+def test_plants_that_do_not_strike_stop() -> None:
+    """A stand that cannot grow by a whole plant ends and does not go round for ever."""
+    assert list(growth.generations(5, 0.0, 3, 0.5, 40)) == [(0.0, 0)]
+    assert list(growth.generations(1, 1.0, 0.5, 0.5, 40)) == [(0.0, 1)]
+    assert list(growth.generations(4, 1.0, 1.0, 0.25, 10)) == [(0.0, 4), (0.25, 8), (0.5, 10)]
+
+
+@QUICK
+@given(st.floats(0.0, 10.0), st.floats(0.0, 3.0), st.floats(0.0, 10.0), st.floats(0.0, 5.0))
+def test_a_stand_comes_up_to_full_yield(age: float, first: float, later: float, older: float) -> None:
+    """Nothing before the first cut, all from full yield on, and never less with age in between."""
+    full = max(first, later)
+    share = growth.share_of_full_yield.si(age, first, full)
+    assert 0 <= share <= growth.share_of_full_yield.si(age + older, first, full) <= 1
+    assert growth.share_of_full_yield.si(full, first, full) == 1.0
+    if age < first and age < full:
+        assert share == 0.0
+
+
+def test_half_way_to_full_yield() -> None:
+    """The line is straight from the first cut to full yield."""
+    assert growth.share_of_full_yield.si(1.5, 1.0, 3.0) == pytest.approx(0.25)
+    assert growth.share_of_full_yield.si(1.0, 1.0, 3.0) == 0.0
+    assert growth.share_of_full_yield.si(1.0, 1.0, 1.0) == 1.0
