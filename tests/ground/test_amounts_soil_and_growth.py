@@ -161,18 +161,41 @@ def test_many_soils_at_once() -> None:
 @QUICK
 @given(st.integers(1, 400), st.integers(1, 40))
 def test_plants_stand_whole(count: int, tenths: int) -> None:
-    """A row that is a whole number of spacings long has one plant more than spacings, never one less."""
+    """A row takes a plant to each whole spacing and never fewer than one; an area likewise in squares."""
     spacing = tenths / 10
-    assert growth.plants_in_row.si(count * spacing, spacing) == count + 1
-    assert growth.plants_in_row.si((count - 0.01) * spacing, spacing) == count
+    assert growth.plants_in_row.si(count * spacing, spacing) == count
+    assert growth.plants_in_row.si((count - 0.01) * spacing, spacing) == max(1, count - 1)
     assert growth.plants_on_area.si(count * spacing**2, spacing) == count
     assert growth.plants_on_area.si((count - 0.01) * spacing**2, spacing) == count - 1
 
 
 @QUICK
+@given(SIZE, st.floats(0.0, 0.9), st.floats(0.05, 2.0))
+def test_plants_close_the_ring(radius: float, part: float, shade: float) -> None:
+    """So many plants shade the whole way round, and one fewer would not."""
+    way = 2 * math.pi * (radius + radius * part) / 2
+    count = growth.plants_round_tree.si(radius, radius * part, shade)
+    assert count * shade >= way * (1 - 1e-9)
+    assert count == 1 or (count - 1) * shade < way
+
+
+@QUICK
+@given(st.floats(0.0, 0.5), st.floats(0.0, 0.5), st.floats(0.0, 0.95))
+def test_a_cover_crop_loses_by_the_calendar(late: float, early: float, loss: float) -> None:
+    """In time it loses nothing; two delays lose one after the other; sooner than needed is no gain."""
+    left = growth.cover_crop_left.si(late, early, loss)
+    assert growth.cover_crop_left.si(0.0, 0.0, loss) == 1.0
+    assert growth.cover_crop_left.si(-late, -early, loss) == 1.0
+    assert left == pytest.approx(
+        growth.cover_crop_left.si(late, 0.0, loss) * growth.cover_crop_left.si(0.0, early, loss)
+    )
+    assert growth.cover_crop_left.si(17.5 / 365.25, 1 / 12, 0.5) == pytest.approx(0.25)
+
+
+@QUICK
 @given(st.integers(0, 60), st.floats(0.0, 1.0), st.floats(0.0, 6.0), st.integers(0, 500))
 def test_plants_only_multiply(start: int, strike: float, cuttings: float, room: int) -> None:
-    """Plants are whole, never fewer than before, never more than there is room for; time goes on by cycles."""
+    """Plants are whole, never fewer than before, never more than there is room for; time goes by cycles."""
     seen = list(growth.generations(start, strike, cuttings, 0.5, room))
     assert [years for years, _ in seen] == [0.5 * index for index in range(len(seen))]
     alive = [plants for _, plants in seen]

@@ -98,7 +98,7 @@ def humus_years(years: float, a: float, b: float, h: float) -> float:
     nodes, weights = numpy.polynomial.legendre.leggauss(24)
     pieces = numpy.linspace(0.0, years, 25)
     total = 0.0
-    for low, high in zip(pieces[:-1], pieces[1:], strict=True):
+    for low, high in pairwise(pieces):
         middle, half = (low + high) / 2, (high - low) / 2
         total += sum(
             weight * half * decay.humus_formed.si(float(middle + half * node), a, b, h)

@@ -167,9 +167,9 @@ def test_nothing_is_needed_when_the_first_is_there_already(first: Part, other: f
 def test_a_second_material_at_the_target_is_no_help() -> None:
     """A second material with the very C:N or moisture aimed at never gets the first there."""
     first, second = Part(10.0, 0.5, 0.5, 1 / 32), Part(0.0, 0.6, 0.5, 1 / 64)
-    with pytest.raises(heap.Unreachable, match="a C:N of 32 cannot be reached: .* reach 16 to 32"):
+    with pytest.raises(heap.Unreachable, match=r"a C:N of 32 cannot be reached: .* reach 16 to 32"):
         heap.second_for_cn(first, second, 32.0)
-    with pytest.raises(heap.Unreachable, match="60% moisture cannot be reached: .* reach 0.5 to 0.6"):
+    with pytest.raises(heap.Unreachable, match=r"60% moisture cannot be reached: .* reach 0\.5 to 0\.6"):
         heap.second_for_moisture(first, second, 0.60)
 
 
@@ -183,7 +183,7 @@ def test_second_without_nitrogen_raises_the_ratio(first: Part, target: int) -> N
         mass = heap.second_for_cn(first, second, target)
         assert heap.blend_cn([first, scaled(second, mass)]) == pytest.approx(target, rel=1e-9)
     else:
-        with pytest.raises(heap.Unreachable, match="reach .* to inf"):
+        with pytest.raises(heap.Unreachable, match=r"reach .* to inf"):
             heap.second_for_cn(first, second, target)
 
 

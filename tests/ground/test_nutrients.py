@@ -108,5 +108,5 @@ def test_dose_of_what_gives_nothing(nitrogen: float, moisture: float, available:
 @QUICK
 @given(st.floats(-50.0, 50.0))
 def test_soil_test_follows_the_surplus(surplus: float) -> None:
-    """A surplus raises the test and a deficit lowers it, 2.2417 g a square metre for one part in a million."""
+    """A surplus raises the test and a deficit lowers it, 2.2417 g a square metre for one in a million."""
     assert nutrients.soil_test_rise.si(surplus) * 2.2417e6 == pytest.approx(surplus)

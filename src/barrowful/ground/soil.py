@@ -63,3 +63,16 @@ def bulk_density_from_carbon(carbon: Any) -> Any:
     1210.3
     """
     return 1000 * (1.66 - 0.318 * sqrt(100 * carbon))
+
+
+@quantities("rate", temperature="temperature", clay="share")
+def henin_dupuis_rate(temperature: Any, clay: Any, lime: Any = 0.0) -> Any:
+    """Return the Henin-Dupuis rate of humus loss [a year]; lime is a share like clay.
+
+    K2 = 0.03 (1 + 0.2 (T - 10)) / ((1 + 0.005 A)(1 + 0.0015 L)), A and L in g/kg. Source: INRAE,
+    QualiAgro, humus balance. Zero at 5 degC; not to be used much above 18 degC.
+
+    >>> henin_dupuis_rate.si(11.0, 0.150)
+    0.0206
+    """
+    return 0.03 * (1 + 0.2 * (temperature - 10)) / ((1 + 5 * clay) * (1 + 1.5 * lime))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from functools import cache
 
 from barrowful.catalogue.materials import Material
@@ -11,7 +10,6 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground import climate as weather
 from barrowful.ground import decay
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
-from barrowful.measures.dates import years_between
 from barrowful.site.records import Climate, Place, Raise, Soil
 
 
@@ -74,17 +72,17 @@ def carbon_in(material: Material, loose: float) -> float:
 
 def soil_mass(place: Place, need: Raise) -> float:
     """Return the fine dry soil [kg/m2] of a raise need's depth."""
+    return soil_mass_at(place, need.depth)
+
+
+def soil_mass_at(place: Place, depth: float) -> float:
+    """Return the fine dry soil [kg/m2] of a depth [m]; bulk density is reckoned where none is given."""
     density = place.soil.bulk_density
     if density is None:
         density = float(bulk_density_from_carbon.si((place.soil.organic_matter or 0.0) / 2))
-    return float(layer_mass.si(need.depth, density, place.soil.stones))
+    return float(layer_mass.si(depth, density, place.soil.stones))
 
 
 def half_depth_years(material: Material, climate: Climate) -> float:
     """Return the time in which a settled layer halves [years]: the figure is for 15 degC, moist."""
     return material["lasts"] / fresh_factor(climate)
-
-
-def age(day: date, now: date) -> float:
-    """Return the years since a day, negative before it."""
-    return years_between(day, now)

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
+from barrowful.ground.decay import depth_left
+from barrowful.measures.dates import years_between
 from barrowful.measures.problems import BarrowfulError
+from barrowful.plans.course import half_depth_years
 from barrowful.plans.nitrogen import first_season
+from barrowful.plans.past import layer, nitrogen_credit
 from barrowful.plans.supply import YEAR, Supply
 from barrowful.site.records import Cover, Dress, Feed, Fill, Need, Place, Site
 
@@ -64,19 +69,20 @@ def check_material(material: Material, kind: str) -> None:
         raise CannotServe(f"{material.name} holds hardly any organic matter")
 
 
-def loose_for(place: Place, need: Need, material: Material) -> float:
+def loose_for(site: Site, place: Place, need: Need, material: Material) -> float:
     """Return the loose volume [m3] a need of a place (all its count) wants of a material.
 
-    Settling and allowance are applied once each. Raises :class:`CannotServe`.
+    Settling and allowance are applied once each; mulch that lies there and nitrogen still to come
+    from earlier seasons are taken off. Raises :class:`CannotServe`.
     """
     if isinstance(need, Feed):
-        loose = _feed_mass(place, need, material) / material["density"]
+        loose = _feed_mass(site, place, need, material) / material["density"]
     elif isinstance(need, Dress) and need.dose is not None:
         loose = need.dose * place.total_area / material["density"]
     else:
         loose = geometric_volume(place, need) or 0.0
         if isinstance(need, Cover):
-            share = max(0.0, need.depth - place.layer_now) / need.depth if need.depth else 0.0
+            share = max(0.0, need.depth - layer(site, place, site.start)) / need.depth if need.depth else 0.0
             loose *= share
         if isinstance(need, Cover | Dress | Fill) and need.settled:
             loose /= material.get("in_place") or 1.0
@@ -91,20 +97,23 @@ def geometric_volume(place: Place, need: Need) -> float | None:
     return None if depth is None else amount.volume.si(place.total_area, depth)
 
 
-def _feed_mass(place: Place, need: Feed, material: Material) -> float:
+def _feed_mass(site: Site, place: Place, need: Feed, material: Material) -> float:
     """Return the wet mass [kg] that brings each nutrient wanted; the scarcest decides."""
-    doses = feed_doses(need, material)
+    doses = feed_doses(need, material, nitrogen_credit(site, place))
     return max(doses.values(), default=0.0) / material.dry_share * place.total_area
 
 
-def feed_doses(need: Feed, material: Material) -> dict[str, float]:
-    """Return the dry dose [kg/m2] each nutrient wanted asks for; the largest one binds."""
+def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str, float]:
+    """Return the dry dose [kg/m2] each nutrient wanted asks for; the largest one binds.
+
+    ``credit`` is nitrogen [kg/m2] still to come from earlier seasons.
+    """
     doses = {}
-    if need.nitrogen:
+    if need.nitrogen > credit:
         available = first_season(material, need.dug)
         if available.per_dry <= 0:
             raise CannotServe("gives no nitrogen in the first season")
-        doses["nitrogen"] = need.nitrogen / available.per_dry
+        doses["nitrogen"] = (need.nitrogen - credit) / available.per_dry
     for nutrient in ("phosphorus", "potassium"):
         wanted = getattr(need, nutrient)
         if wanted and material[nutrient] <= 0:
@@ -115,22 +124,30 @@ def feed_doses(need: Feed, material: Material) -> dict[str, float]:
 
 
 def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> Plan:
-    """Return doses for a need of fixed size: the earliest lots, place by place in file order."""
+    """Return doses for a need of fixed size: the earliest lots, place by place in file order.
+
+    A cover that comes in several lots rots while it waits for the next; that is made up too.
+    """
     check_material(supply.material, kind)
     until = YEAR.after(site.start) if kind == "feed" else site.end
     lots = [lot for lot in supply.lots(until) if kind != "feed" or lot.day < until]
+    half = half_depth_years(supply.material, site.climate) if kind == "cover" else math.inf
     plan, short = Plan(), 0.0
     left = [lot.loose for lot in lots]
     for place in places:
         need = place.need(kind)
         assert need is not None
-        wanted = loose_for(place, need, supply.material)
+        wanted = whole = loose_for(site, place, need, supply.material)
+        before: date | None = None
         for index, lot in enumerate(lots):
+            if before is not None and wanted > 0:
+                wanted = whole - (whole - wanted) * depth_left.si(half, years_between(before, lot.day))
             part = min(wanted, left[index])
             if part > 0:
                 plan.doses.append(Dose(place, need, lot.day, part))
                 left[index] -= part
                 wanted -= part
+                before = lot.day
         short += wanted if wanted > 1e-9 else 0.0
     _close(plan, short, supply, "in the first season" if kind == "feed" else f"by {until}", site)
     return plan
@@ -141,7 +158,8 @@ def _close(plan: Plan, short: float, supply: Supply, when: str, site: Site) -> N
     if short > 0:
         plan.feasible, plan.ready_on = False, None
         note = f"; {supply.note}" if supply.note else ""
-        plan.why_not = f"brings {given:.3g} of {given + short:.3g} m3 {when}{note}"
+        rots = ", and rots faster than it comes" if any(isinstance(d.need, Cover) for d in plan.doses) else ""
+        plan.why_not = f"brings {given:.3g} m3, {short:.3g} m3 short {when}{note or rots}"
         plan.times_needed = (given + short) / given if given > 0 else None
     else:
         plan.ready_on = max((dose.day for dose in plan.doses), default=site.start)

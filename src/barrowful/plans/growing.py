@@ -30,7 +30,7 @@ class Grown(Supply):
         if way.sample is not None and way.sample.nitrogen is not None:
             stuff = stuff.with_figures({"nitrogen": computed("nitrogen", "share", way.sample.nitrogen)})
         self.material: Material = stuff
-        if not self.harvests:
+        if not self.harvests and self.place is None:
             self.note = "gives no cut within the horizon"
 
     @property

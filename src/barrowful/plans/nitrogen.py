@@ -70,3 +70,25 @@ def _woody(material: Material, total: float, dug: bool) -> Available:
         return Available(-tied, "carbon balance, dug in")
     surface = rate("surface_tie_up_fine" if fine else "surface_tie_up_coarse")
     return Available(-tied * surface, "carbon balance, small part on top")
+
+
+def season(material: Material, dug: bool, year: int) -> Available:
+    """Return what a material gives in its first (1), second (2) or a later season.
+
+    Manure follows the published decay series; compost gives a little each year; leaf a share of what
+    is left in its second season; what wood and straw tied up comes back over the second and third.
+    """
+    first = first_season(material, dug)
+    if year <= 1 or material.lacks("nitrogen"):
+        return first
+    total = material["nitrogen"]
+    if material.class_ == "manure":
+        later = {2: rate("second_manure"), 3: rate("third_manure")}.get(year, 0.0)
+        return Available(total * later, "manure decay series")
+    if material.class_ in _WOODY:
+        back = -first.per_dry / 2 if year <= 3 else 0.0
+        return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
+    if material.class_ == "green":
+        left = max(0.0, total - first.per_dry)
+        return Available(left * rate("later_leaf") if year == 2 else 0.0, "leaf, second season")
+    return Available(total * rate("later_compost"), "compost, later seasons")

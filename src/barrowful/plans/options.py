@@ -105,35 +105,36 @@ def supplies(site: Site) -> dict[str, Supply]:
 
 
 def places_with(site: Site, kind: str, way: Way) -> list[Place]:
-    """Return the places with a need of a kind that allow a way, in file order."""
+    """Return the places with a need of a kind that allow a way, in file order.
+
+    A living cover serves the trees it stands round and nothing else.
+    """
+    around = way.around if isinstance(way, Grow) else ""
+    if around and kind != "cover":
+        return []
     return [
         place
         for place in site.places
-        if place.need(kind) is not None and (place.ways is None or way.name in place.ways)
+        if place.need(kind) is not None
+        and (place.ways is None or way.name in place.ways)
+        and (not around or place.name == around)
     ]
-
-
-def starting_matter(site: Site, places: Iterable[Place]) -> dict[str, float]:
-    """Return each place's soil organic matter [share] at the start."""
-    return {place.name: place.soil.organic_matter or 0.0 for place in places}
 
 
 def plan_for(site: Site, kind: str, places: list[Place], supply: Supply) -> Plan:
     """Return the doses of one need kind by one supply; a way that cannot serve says why."""
     try:
         if isinstance(supply, Grown) and supply.place is not None:
-            return plan_living_cover(site, kind, places, supply)
+            return plan_living_cover(site, supply)
         if kind == "raise":
-            return plan_raise(site, places, supply, starting_matter(site, places))
+            return plan_raise(site, places, supply)
         return plan_amounts(site, places, kind, supply)
     except CannotServe as refusal:
         return Plan(feasible=False, why_not=str(refusal))
 
 
-def plan_living_cover(site: Site, kind: str, places: list[Place], supply: Grown) -> Plan:
-    """Return the plan of plants that close the ground round their trees; they cover nothing else."""
-    if kind != "cover" or [place.name for place in places] != [supply.terms.around]:
-        raise CannotServe(f"stands round {supply.terms.around} only, as a living cover")
+def plan_living_cover(site: Site, supply: Grown) -> Plan:
+    """Return the plan of plants that close the ground round their trees."""
     closes = supply.closes_on
     if closes is None or closes > site.end:
         return Plan(feasible=False, why_not="does not close the ground within the horizon")

@@ -11,6 +11,7 @@ from barrowful.ground.soil import carbon_for
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.plans.course import Rot, carbon_in, rot, soil_mass
 from barrowful.plans.doses import Dose, Plan, check_material
+from barrowful.plans.past import Put, base, counted_carbon, still_counted
 from barrowful.plans.supply import YEAR, Lot, Stock, Supply
 from barrowful.site.records import Place, Raise, Site
 
@@ -21,16 +22,26 @@ SLACK = 1e-9
 
 @dataclass(frozen=True)
 class Task:
-    """One place's raise need in the model's terms; carbon in kg/m2, doses in m3 loose."""
+    """One place's raise need in the model's terms; carbon in kg/m2, doses in m3 loose.
 
+    ``wanted`` is the carbon above the last soil test; ``past`` is what was dug in since.
+    """
+
+    site: Site
     place: Place
     need: Raise
     rot: Rot
-    carbon: float
+    start: float
+    wanted: float
     per_loose: float
     most: float
+    past: list[Put]
 
-    def reached(self, doses: list[tuple[date, float]], day: date) -> float:
+    def missing(self, day: date) -> float:
+        """Return what new doses must make up on a day: the whole less what the past still gives."""
+        return max(0.0, self.wanted - counted_carbon(self.site, self.place, self.past, day))
+
+    def made(self, doses: list[tuple[date, float]], day: date) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
         return sum(
             loose * self.per_loose * self.rot.counted(years_between(on, day))
@@ -38,66 +49,75 @@ class Task:
             if on <= day
         )
 
+    def holds(self, doses: list[tuple[date, float]], day: date, slack: float = 1e-6) -> bool:
+        """Say whether the target holds on a day."""
+        return self.made(doses, day) >= self.missing(day) - slack * self.wanted
 
-def task(site: Site, place: Place, need: Raise, supply: Supply, now: float) -> Task:
-    """Return the task of raising a place from the share ``now``."""
-    matter = rate("matter_per_carbon")
-    carbon = float(carbon_for.si(need.organic_matter - now, soil_mass(place, need), matter))
+    def matter(self, doses: list[tuple[date, float]], day: date) -> float:
+        """Return soil organic matter [share] on a day."""
+        past = counted_carbon(self.site, self.place, self.past, day)
+        return self.start + (past + self.made(doses, day)) * self.share
+
+    @property
+    def share(self) -> float:
+        """Return the soil share each carbon [kg/m2] makes."""
+        return rate("matter_per_carbon") / soil_mass(self.place, self.need)
+
+
+def task(site: Site, place: Place, need: Raise, supply: Supply) -> Task:
+    """Return the task of raising a place with a supply's material."""
+    start = base(site, place, site.start).matter
+    gain = need.organic_matter - start
+    wanted = float(carbon_for.si(gain, soil_mass(place, need), rate("matter_per_carbon")))
     deepest = need.most_per_application
     if deepest is None:
         deepest = need.depth * rate("most_of_depth")
     per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
     return Task(
-        place, need, rot(supply.material, site.climate, place.soil, need.dug), max(0.0, carbon),
-        per_loose, deepest * place.total_area * (1 + need.allowance),
+        site, place, need, rot(supply.material, site.climate, place.soil, need.dug), start, max(0.0, wanted),
+        per_loose, deepest * place.total_area * (1 + need.allowance), still_counted(site, place),
     )  # fmt: skip
 
 
-def plan_raise(site: Site, places: list[Place], supply: Supply, now: dict[str, float]) -> Plan:
+def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
     """Return the doses that raise every place by its day, sharing the supply in file order."""
     check_material(supply.material, "raise")
     first = next(iter(supply.lots(site.end)), None)
     if first is None:
         return Plan(feasible=False, why_not=supply.note or "brings nothing within the horizon")
     plan = Plan(matter=math.inf, ready_on=site.start, holds_with=0.0)
-    horizon = Step(months=12 * FAR_YEARS).after(site.start)
-    stock = Stock(supply, horizon)
+    stock = Stock(supply, Step(months=12 * FAR_YEARS).after(site.start))
     area = sum(place.total_area for place in places)
     for place in places:
         need = place.need("raise")
         assert isinstance(need, Raise)
-        one = task(site, place, need, supply, now[place.name])
+        one, part = task(site, place, need, supply), place.total_area / area
         by = need.by or YEAR.after(first.day)
-        level = now[place.name] + _level(one, supply, site, place.total_area / area) * _share(one)
-        plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * place.total_area / area
-        plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, place.total_area / area))
-        _serve(plan, one, by, stock, now[place.name], level)
-    if not plan.feasible:
-        _say_why(plan)
+        plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * part
+        plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, part))
+        _serve(plan, one, by, stock, one.start + _level(one, supply, part) * one.share)
+    if not plan.feasible and plan.ready_on is not None:
+        plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
     return plan
 
 
 def _times_needed(one: Task, by: date, supply: Supply, part: float) -> float | None:
     """Return how many times the place's part of every lot until a day would reach the task on it."""
     lots = supply.lots(by)
-    if not lots or math.isinf(lots[0].loose) or one.carbon <= 0:
+    if not lots or math.isinf(lots[0].loose):
         return None
-    reached = one.reached([(lot.day, lot.loose * part) for lot in lots], by)
-    return one.carbon / reached if reached > 0 else None
+    made = one.made([(lot.day, lot.loose * part) for lot in lots], by)
+    return one.missing(by) / made if made > 0 else None
 
 
 def _more(one: float | None, other: float | None) -> float | None:
     return other if one is None else one if other is None else max(one, other)
 
 
-def _share(one: Task) -> float:
-    """Return the soil share each carbon [kg/m2] makes."""
-    return rate("matter_per_carbon") / soil_mass(one.place, one.need)
-
-
-def _level(one: Task, supply: Supply, site: Site, part: float) -> float:
+def _level(one: Task, supply: Supply, part: float) -> float:
     """Return the carbon [kg/m2] that the most the way brings each year tends to, lowest in the year."""
-    year = [lot.loose for lot in supply.lots(site.end) if lot.day > Step(months=-12).after(site.end)]
+    end = one.site.end
+    year = [lot.loose for lot in supply.lots(end) if lot.day > Step(months=-12).after(end)]
     dose = min(sum(year) * part, one.most * max(1, len(year)))
     return dose * one.per_loose * one.rot.counted_yearly(math.inf)
 
@@ -106,35 +126,30 @@ def _holding(one: Task, supply: Supply) -> float:
     """Return the yearly dose [kg/m2 as delivered] that holds the target once it is reached."""
     held = one.rot.counted_yearly(math.inf)
     stuff = supply.material
-    return one.carbon / held / (stuff.dry_share * stuff["carbon"]) if held > 0 else math.inf
+    return one.wanted / held / (stuff.dry_share * stuff["carbon"]) if held > 0 else math.inf
 
 
-def _serve(plan: Plan, one: Task, by: date, stock: Stock, now: float, level: float) -> None:
+def _serve(plan: Plan, one: Task, by: date, stock: Stock, level: float) -> None:
+    """Add one place's doses to a plan, and what they come to."""
     lots = [Lot(day, left) for day, left in zip(stock.days, stock.left, strict=True)]
-    doses = least_doses(one, by, stock) if one.carbon > 0 else []
+    doses = least_doses(one, by, stock)
     day: date | None = by
     if doses is None:
         plan.feasible = False
         day = _first_day(one, lots, stock.keeps, by)
         doses = (least_doses(one, day, stock) if day else None) or []
-        plan.late = plan.late or day is not None
     plan.doses += [Dose(one.place, one.need, on, loose) for on, loose in sorted(doses)]
-    reached = now + one.reached(doses, by) * _share(one)
-    plan.matter = min(plan.matter or 0.0, reached)
-    ready = _ready(one, doses, day) if day and one.carbon > 0 else day and min(day, by)
-    if one.carbon == 0:
-        ready = plan.ready_on
-    plan.ready_on = max(plan.ready_on, ready) if plan.ready_on and ready else None
+    matter = one.matter(doses, by)
+    plan.matter = matter if plan.matter is None else min(plan.matter, matter)
     if day is None:
+        plan.ready_on = None
         plan.why_not = f"never: levels off at {level:.1%} in {one.place.name}"
         plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
-    elif not plan.feasible and not plan.why_not:
-        plan.why_not = f"{one.place.name}: {reached:.1%} on {by}"
-
-
-def _say_why(plan: Plan) -> None:
+        return
     if plan.ready_on is not None:
-        plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
+        plan.ready_on = max(plan.ready_on, _ready(one, doses, day))
+    if day != by and not plan.why_not:
+        plan.why_not = f"{one.place.name}: {matter:.1%} on {by}"
 
 
 def least_doses(one: Task, by: date, stock: Stock) -> list[tuple[date, float]] | None:
@@ -148,15 +163,16 @@ def least_doses(one: Task, by: date, stock: Stock) -> list[tuple[date, float]] |
         reverse=True,
     )
     before = list(stock.left)
-    missing, doses = one.carbon, []
+    whole = missing = one.missing(by)
+    doses = []
     for effect, day in worth:
-        if missing <= SLACK * one.carbon or effect <= 0:
+        if missing <= SLACK * whole or effect <= 0:
             break
         taken = stock.take(day, min(one.most, missing / effect))
         if taken > 0:
             doses.append((day, taken))
             missing -= taken * effect
-    if missing > SLACK * one.carbon:
+    if missing > SLACK * whole:
         stock.left = before
         return None
     return doses
@@ -175,7 +191,7 @@ def _first_day(one: Task, lots: list[Lot], keeps: bool, by: date) -> date | None
         fresh += dose * one.per_loose
         last = lot.day
         until = lots[index + 1].day if index + 1 < len(lots) else date_after(lot.day, 1.0)
-        crossing = _crossing(one, fresh, humus, max(lot.day, by), lot.day, until)
+        crossing = _crossing(one, (fresh, humus), max(lot.day, by), lot.day, until)
         if crossing:
             return crossing
     return None
@@ -185,12 +201,12 @@ def _age(one: Rot, fresh: float, humus: float, years: float) -> tuple[float, flo
     return fresh * one.left(years), humus * math.exp(-one.humus * years) + fresh * one.formed(years)
 
 
-def _crossing(one: Task, fresh: float, humus: float, start: date, dose: date, until: date) -> date | None:
+def _crossing(one: Task, stocks: tuple[float, float], start: date, dose: date, until: date) -> date | None:
     """Return the first day from ``start`` before ``until`` on which what counts reaches the task."""
     day = start
     while day < until:
-        now_fresh, now_humus = _age(one.rot, fresh, humus, years_between(dose, day))
-        if now_humus + (now_fresh if one.rot.counts_fresh else 0.0) >= one.carbon * (1 - SLACK):
+        fresh, humus = _age(one.rot, *stocks, years_between(dose, day))
+        if humus + (fresh if one.rot.counts_fresh else 0.0) >= one.missing(day) - SLACK * one.wanted:
             return day
         day += timedelta(days=15)
     return None
@@ -198,8 +214,7 @@ def _crossing(one: Task, fresh: float, humus: float, start: date, dose: date, un
 
 def _ready(one: Task, doses: list[tuple[date, float]], by: date) -> date:
     """Return the first day from which the target holds until ``by``."""
-    enough = one.carbon * (1 - 1e-6)
-    start = min(day for day, _ in doses)
+    start = one.site.start
     grid = {by, *(day for day, _ in doses if day <= by)}
     day = start
     while day < by:
@@ -207,16 +222,17 @@ def _ready(one: Task, doses: list[tuple[date, float]], by: date) -> date:
         day += timedelta(days=30)
     good = by
     for day in sorted(grid, reverse=True):
-        if one.reached(doses, day) < enough:
-            return _first_good(one, doses, day, good, enough)
+        if not one.holds(doses, day):
+            return _first_good(one, doses, day, good)
         good = day
     return good
 
 
-def _first_good(one: Task, doses: list[tuple[date, float]], bad: date, good: date, enough: float) -> date:
+def _first_good(one: Task, doses: list[tuple[date, float]], bad: date, good: date) -> date:
+    """Return the first good day after a bad one."""
     while (good - bad).days > 1:
         middle = bad + (good - bad) // 2
-        if one.reached(doses, middle) >= enough:
+        if one.holds(doses, middle):
             good = middle
         else:
             bad = middle

@@ -83,7 +83,7 @@ def _loose(site: Site, place: Place, need: Need, supply: Supply) -> float:
     if need.kind != "raise":
         if supply.material.lacks("density", "moisture"):
             raise CannotServe("no density or moisture")
-        return loose_for(place, need, supply.material)
+        return loose_for(site, place, need, supply.material)
     plan = plan_for(site, "raise", [place], supply)
     if not plan.doses and not plan.feasible:
         raise CannotServe(plan.why_not)

@@ -1,0 +1,55 @@
+"""``barrowful course``: year by year."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from barrowful.cli.common import (
+    answer,
+    load_site,
+    output_options,
+    report_of,
+    site_argument,
+    take_output,
+    write_file,
+)
+
+
+@click.command("course")
+@site_argument
+@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option("--every-way", is_flag=True, help="Each way by itself.")
+@click.option("--monthly", is_flag=True, help="By month instead of by year.")
+@click.option("--years", type=click.IntRange(1, 100), help="Years to follow; the horizon when left out.")
+@click.option("--from-history", is_flag=True, help="Start with the first entry of the history.")
+@click.option("--chart", metavar="FILE", help="Draw it too, as FILE.svg or FILE.png (extra: full).")
+@output_options()
+def command(
+    site: str | None, way: str, every_way: bool, monthly: bool, years: int | None, from_history: bool,
+    chart: str | None, **options: Any,
+) -> int:  # fmt: skip
+    """Year by year for each place: mulch left, humus, soil organic matter, usable nitrogen.
+
+    Follows the plan in the file; without one, the cheapest way for each need. Covers are kept up.
+    Example: barrowful course mysite.yaml --from-history --chart course.svg
+    """
+    from barrowful.plans.cautions import cautions_for
+    from barrowful.plans.courses import Asked, courses
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.course import course_tables
+
+    output = take_output(options, site)
+    loaded = load_site(site)
+    asked = Asked(monthly, years, from_history, way, every_way)
+    found, chosen, lines = courses(loaded.site, asked)
+    tables, sentences = course_tables(lines)
+    notes = caution_notes(cautions_for(found, chosen), output.shows_sources)
+    if chart:
+        from barrowful.tables.chart import draw
+
+        write_file(Path(chart), draw(lines, loaded.site.name, Path(chart).suffix.removeprefix(".").lower()))
+        click.echo(f"Wrote {chart}.", err=True)
+    return answer(report_of("course", loaded, tables, sentences=sentences, cautions=notes), output)

@@ -1,0 +1,65 @@
+"""``barrowful log``: write down what was really done."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from barrowful.cli.common import read_bytes, write_file
+from barrowful.measures.problems import SiteProblems, WrongUse
+
+FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
+
+
+@click.command("log")
+@click.argument("site", type=click.Path())
+@click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
+@click.option("--place", required=True, help="A place of the file.")
+@click.option("--material", help="What was put on.")
+@click.option("--amount", help="How much in all, e.g. '18 barrow'.")
+@click.option("--depth", help="Or how deep, as spread.")
+@click.option("--dug/--on-top", "dug", default=None, help="Was it dug in?")
+@click.option("--hours", help="Hours it took, e.g. '5 h'.")
+@click.option("--cash", help="What it cost, e.g. '0 EUR'.")
+@click.option("--organic-matter", help="A soil test's result, e.g. '2.4 %'.")
+@click.option("--note", help="Anything to remember.")
+def command(site: str, dug: bool | None, **options: str | None) -> int:
+    """Add an entry to the history of SITE, checked; nothing else in the file is touched.
+
+    The file as it was is kept beside it as SITE.bak (bak2, bak3 ...). A file with problems is refused.
+    Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --material "arborist chip"
+    --amount "18 barrow" --hours "5 h"
+    """
+    if site == "-":
+        raise WrongUse("log writes to the file; give its name")
+    from barrowful.site.build import load
+    from barrowful.sitefile.append import append_history
+
+    data, name = read_bytes(site)
+    before = load(data, name).site
+    said = {**options, "dug": None if dug is None else str(dug).lower()}
+    entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
+    mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
+    new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")
+    try:
+        after = load(new, name).site
+    except SiteProblems as problems:
+        raise SiteProblems(problems.problems) from None
+    if len(after.history) != len(before.history) + 1 or after.places != before.places:
+        raise WrongUse("the entry could not be added without touching the rest; add it by hand")
+    backup = _keep(Path(site), data)
+    write_file(Path(site), new)
+    click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
+    return 0
+
+
+def _keep(site: Path, data: bytes) -> Path:
+    """Keep the file as it was under a name that is still free, and return that name."""
+    number = 1
+    while (backup := site.with_name(f"{site.name}.bak{number if number > 1 else ''}")).exists():
+        if backup.read_bytes() == data:
+            return backup
+        number += 1
+    write_file(backup, data)
+    return backup

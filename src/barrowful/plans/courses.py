@@ -1,0 +1,101 @@
+"""Courses of a whole site: for the chosen ways, one way, every way, or the past alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from barrowful.measures.dates import Step
+from barrowful.measures.problems import CannotMeet
+from barrowful.plans.choices import shared_doses
+from barrowful.plans.course import soil_mass_at
+from barrowful.plans.following import Point, days_of, follow
+from barrowful.plans.opinions import opinions
+from barrowful.plans.options import Answer, Option
+from barrowful.plans.past import Put, base, done, followed_depth
+from barrowful.plans.sheet import chosen_options
+from barrowful.site.records import Place, Site
+
+#: Other models are asked this many years after the start.
+OPINION_YEARS = 10
+
+
+@dataclass(frozen=True)
+class Course:
+    """One place followed under a way (or the chosen ways): its points and what others make of it."""
+
+    title: str
+    place: Place
+    points: list[Point]
+    others: dict[str, tuple[date, float]]
+    remark: str
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a course is asked for: steps, length, whether the past is shown, and whose doses."""
+
+    monthly: bool = False
+    years: int | None = None
+    from_history: bool = False
+    way: str = ""
+    every_way: bool = False
+
+
+def courses(site: Site, asked: Asked) -> tuple[Answer, list[Option], list[Course]]:
+    """Return the courses of every place with a need or a past."""
+    answer, chosen = chosen_options(site, asked.way)
+    first = min((one.day for one in site.history), default=None) if asked.from_history else None
+    days = days_of(site, asked.monthly, asked.years, first)
+    groups = _groups(answer, chosen, asked)
+    found = []
+    for title, rows in groups:
+        doses = _puts(rows)
+        for place in site.places:
+            puts = doses.get(place.name, [])
+            if puts or done(site, place):
+                found.append(_one(site, title, place, puts, days, rows))
+    if not found:
+        raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
+    return answer, chosen, found
+
+
+def _groups(answer: Answer, chosen: list[Option], asked: Asked) -> list[tuple[str, list[Option]]]:
+    if not asked.every_way:
+        return [(asked.way or "chosen ways", chosen)]
+    names = dict.fromkeys(row.way.name for row in answer.options if row.plan.doses)
+    return [(name, [row for row in answer.options if row.way.name == name]) for name in names]
+
+
+def _puts(rows: list[Option]) -> dict[str, list[Put]]:
+    """Return planned puts by place, each way's doses shared between the needs it serves.
+
+    A fill makes the ground itself; it is not followed.
+    """
+    by_way: dict[str, list[Option]] = {}
+    for row in rows:
+        by_way.setdefault(row.way.name, []).append(row)
+    found: dict[str, list[Put]] = {}
+    for group in by_way.values():
+        for dose in shared_doses(group):
+            if dose.need.kind == "fill":
+                continue
+            put = Put(dose.day, group[0].material, dose.loose, dose.need.dug)
+            found.setdefault(dose.place.name, []).append(put)
+    return {name: sorted(puts, key=lambda put: put.day) for name, puts in found.items()}
+
+
+def _one(
+    site: Site, title: str, place: Place, puts: list[Put], days: list[date], rows: list[Option]
+) -> Course:
+    then = Step(months=12 * OPINION_YEARS).after(site.start)
+    mass = soil_mass_at(place, followed_depth(place))
+    others: dict[str, tuple[date, float]] = {}
+    if place.soil.organic_matter is not None and any(put.dug for put in puts):
+        start = base(site, place, site.start).matter
+        ours = follow(site, place, puts, [then])[0].matter
+        said = opinions(site, place, puts, then, mass, start)
+        others = {name: (then, share) for name, share in said.items()}
+        others |= {"barrowful": (then, ours[1])} if ours else {}
+    remarks = [row.plan.why_not for row in rows if place in row.places and row.plan.why_not]
+    return Course(title, place, follow(site, place, puts, days), others, "; ".join(dict.fromkeys(remarks)))

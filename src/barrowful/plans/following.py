@@ -1,0 +1,177 @@
+"""Following a place over time: mulch, fresh carbon, humus, soil organic matter, nitrogen, top-ups."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate, rates
+from barrowful.ground import decay
+from barrowful.measures.dates import Step, date_after, years_between
+from barrowful.plans.course import Rot, half_depth_years, soil_mass_at
+from barrowful.plans.nitrogen import season
+from barrowful.plans.past import FOLLOWED, Put, base, done, followed_depth
+from barrowful.site.records import Cover, Place, Raise, Site
+
+ENDS = ("low", "likely", "high")
+
+
+@dataclass(frozen=True)
+class Point:
+    """One place on one day; carbon in kg, depths in m, shares; triples are low, likely, high."""
+
+    place: Place
+    day: date
+    mulch: float
+    fresh: float
+    humus: tuple[float, float, float]
+    matter: tuple[float, float, float] | None
+    if_mixed: float | None
+    nitrogen: float
+    next_top_up: date | None
+    tested: float | None
+    past: bool
+
+
+def with_ends(put: Put, end: str) -> tuple[Material, float]:
+    """Return a put's material with humification at an end, and the humus rate of the other end.
+
+    A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
+    only the timing and stays likely.
+    """
+    share = put.material.figures["humus"]
+    value = getattr(share, end)
+    stuff = put.material.with_figures({"humus": replace(share, likely=value)})
+    opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
+    return stuff, getattr(rates()["humus_rate"], opposite) / rate("humus_rate")
+
+
+def rot_at(put: Put, site: Site, place: Place, end: str) -> Rot:
+    """Return how a put goes in a place at an end of the model's range."""
+    stuff, faster = with_ends(put, end)
+    one = replace(put, material=stuff).rot(site, place)
+    return replace(one, humus=one.humus * faster)
+
+
+def carbon_state(
+    site: Site, place: Place, puts: list[Put], day: date, end: str
+) -> tuple[float, float, float]:
+    """Return fresh carbon, humus carbon, and what counts as soil organic carbon [kg/m2] on a day."""
+    fresh = humus = counted = 0.0
+    for put in puts:
+        years = years_between(put.day, day)
+        if put.day > day:
+            continue
+        one, carbon = rot_at(put, site, place, end), put.carbon(place.total_area)
+        fresh += carbon * one.left(years)
+        humus += carbon * one.formed(years)
+        counted += carbon * one.counted(years) if put.dug else 0.0
+    return fresh, humus, counted
+
+
+def kept_up(site: Site, place: Place, puts: list[Put], until: date) -> list[Put]:
+    """Return puts with the top-ups that keep a cover need's layer up until a day."""
+    need = place.need("cover")
+    planned = [put for put in puts if put.planned and not put.dug]
+    if not isinstance(need, Cover) or not planned:
+        return puts
+    first, found = planned[0], list(puts)
+    in_place = first.material.get("in_place") or 1.0
+    step = decay.years_to_top_up.si(half_depth_years(first.material, site.climate), need.keep)
+    loose = (1 - need.keep) * need.depth * place.total_area / (in_place if need.settled else 1.0)
+    day = date_after(max(put.day for put in planned), step)
+    while day <= until and step > 0:
+        found.append(Put(day, first.material, loose * (1 + need.allowance), False))
+        day = date_after(day, step)
+    return found
+
+
+def follow(site: Site, place: Place, puts: list[Put], days: list[date]) -> list[Point]:
+    """Return a point for each day: the past and what is planned, topped up where a cover is kept."""
+    usable = [put for put in [*done(site, place), *puts] if not put.material.lacks(*FOLLOWED)]
+    whole = kept_up(site, place, usable, days[-1])
+    return [_point(site, place, whole, day) for day in days]
+
+
+def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
+    states = [carbon_state(site, place, puts, day, end) for end in ENDS]
+    area = place.total_area
+    matter, if_mixed = _matter(site, place, puts, day)
+    later = [put.day for put in puts if put.planned and not put.dug and put.day > day]
+    tests = {
+        one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
+    }
+    return Point(
+        place, day, _mulch(site, place, puts, day), area * states[1][0],
+        (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
+        _nitrogen(puts, day), min(later, default=None) if place.need("cover") else None, tests.get(day),
+        day < site.start,
+    )  # fmt: skip
+
+
+def _mulch(site: Site, place: Place, puts: list[Put], day: date) -> float:
+    """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
+    area = place.total_area
+    shown = [put for put in puts if put.planned or place.layer_now == 0 or day < site.start]
+    depth = sum(put.depth(site, area, day) for put in shown)
+    if place.layer_now > 0 and day >= site.start:
+        planned = next((put for put in puts if put.planned and not put.dug), None)
+        half = half_depth_years(planned.material, site.climate) if planned else None
+        if half is not None:
+            depth += place.layer_now * decay.depth_left.si(half, years_between(site.start, day))
+        elif day == site.start:
+            depth += place.layer_now
+    return depth
+
+
+def _matter(
+    site: Site, place: Place, puts: list[Put], day: date
+) -> tuple[tuple[float, float, float] | None, float | None]:
+    """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in.
+
+    Each soil test restarts the reckoning: only what was put on after it counts.
+    """
+    if place.soil.organic_matter is None and not site.history:
+        return None, None
+    known = base(site, place, day)
+    if known.matter <= 0:
+        return None, None
+    since = known.day or site.start
+    counted = [put for put in puts if put.day > since or (put.planned and put.day >= since)]
+    need = place.need("raise")
+    mass = _soil(place, need if isinstance(need, Raise) else None)
+    share = rate("matter_per_carbon") / mass
+    low, likely, high = (
+        known.matter + share * carbon_state(site, place, counted, day, end)[2] for end in ENDS
+    )
+    mixed = sum(carbon_state(site, place, [put for put in counted if not put.dug], day, "likely")[:2])
+    return (low, likely, high), likely + share * mixed if mixed > 0 else None
+
+
+def _soil(place: Place, need: Raise | None) -> float:
+    return soil_mass_at(place, need.depth if need else followed_depth(place))
+
+
+def _nitrogen(puts: list[Put], day: date) -> float:
+    """Return the nitrogen [kg] usable in the season that starts on a day, from all that lies there."""
+    total = 0.0
+    for put in puts:
+        years = years_between(put.day, day)
+        if -1 < years <= 10 and not put.material.lacks("nitrogen"):
+            number = 1 if years <= 0 else 1 + int(years + 1e-9)
+            dry = put.loose * put.material["density"] * put.material.dry_share
+            total += dry * season(put.material, put.dug, number).per_dry if years > -1 else 0.0
+    return total
+
+
+def days_of(site: Site, monthly: bool, years: int | None, first: date | None) -> list[date]:
+    """Return the days to show: each year or month from the first day to the horizon or beyond."""
+    step = Step(months=1 if monthly else 12)
+    start = first or site.start
+    end = site.end if years is None else Step(months=12 * years).after(site.start)
+    found, count = [], 0
+    while (day := step.times(count).after(start)) <= end:
+        found.append(day)
+        count += 1
+    return found

@@ -1,0 +1,121 @@
+"""What was really done, replayed: mulch that lies there, organic matter still in the soil, nitrogen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.ground import decay
+from barrowful.measures.dates import years_between
+from barrowful.plans.course import Rot, carbon_in, half_depth_years, rot
+from barrowful.plans.nitrogen import season
+from barrowful.site.records import Place, Site
+
+FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
+
+
+@dataclass(frozen=True)
+class Put:
+    """Loose material [m3] put on a place on a day, dug in or on top; past or planned."""
+
+    day: date
+    material: Material
+    loose: float
+    dug: bool
+    planned: bool = True
+
+    def carbon(self, area: float) -> float:
+        """Return its carbon [kg/m2] on an area [m2]."""
+        return carbon_in(self.material, self.loose) / area
+
+    def rot(self, site: Site, place: Place) -> Rot:
+        """Return how it goes in a place."""
+        return rot(self.material, site.climate, place.soil, self.dug)
+
+    def depth(self, site: Site, area: float, day: date) -> float:
+        """Return the settled depth [m] still lying on a day; nothing when dug in."""
+        if self.dug or day < self.day or self.material.lacks("lasts"):
+            return 0.0
+        years = years_between(self.day, day)
+        spread = self.loose / area * (self.material.get("in_place") or 1.0)
+        return spread * float(decay.depth_left.si(half_depth_years(self.material, site.climate), years))
+
+
+def done(site: Site, place: Place) -> list[Put]:
+    """Return what the history says was put on a place, oldest first."""
+    return [
+        Put(one.day, one.material, one.loose, _dug(one.dug, one.material, place), planned=False)
+        for one in site.history
+        if one.place == place.name and one.material is not None and one.loose > 0
+        and not one.material.lacks(*FOLLOWED)
+    ]  # fmt: skip
+
+
+def _dug(said: bool | None, material: Material, place: Place) -> bool:
+    """Return whether it was dug in: as said, else finished stuff on a place to be raised was."""
+    return said if said is not None else material.finished and place.need("raise") is not None
+
+
+@dataclass(frozen=True)
+class Base:
+    """The last soil test: organic matter [share], its day, and whether it stands in the history."""
+
+    matter: float
+    day: date | None
+    observed: bool = False
+
+
+def base(site: Site, place: Place, until: date) -> Base:
+    """Return the last test of a place up to a day; without a date the soil section is as of the start."""
+    found = Base(place.soil.organic_matter or 0.0, place.soil.tested)
+    for one in site.history:
+        tested = one.tested is not None and one.place == place.name and one.day <= until
+        if tested and (found.day is None or one.day >= found.day):
+            found = Base(one.tested or 0.0, one.day, True)
+    return found
+
+
+def still_counted(site: Site, place: Place) -> list[Put]:
+    """Return the past puts a soil test has not seen yet: those dug in after it.
+
+    Without a dated test the soil section is taken to hold for the start, and nothing is added to it.
+    """
+    tested = base(site, place, site.start).day
+    return [] if tested is None else [put for put in done(site, place) if put.dug and put.day > tested]
+
+
+def counted_carbon(site: Site, place: Place, puts: list[Put], day: date) -> float:
+    """Return what counts as soil organic carbon [kg/m2] on a day from puts dug in."""
+    return sum(
+        put.carbon(place.total_area) * put.rot(site, place).counted(years_between(put.day, day))
+        for put in puts
+        if put.dug and put.day <= day
+    )
+
+
+def layer(site: Site, place: Place, day: date) -> float:
+    """Return the mulch lying on a place [m]: as stated for the start, else what the history left."""
+    if place.layer_now > 0:
+        return place.layer_now
+    return sum(put.depth(site, place.total_area, day) for put in done(site, place))
+
+
+def nitrogen_credit(site: Site, place: Place) -> float:
+    """Return nitrogen [kg/m2] the coming season still gets from what was put on in earlier ones."""
+    credit = 0.0
+    for put in done(site, place):
+        years = years_between(put.day, site.start)
+        if years > 0 and not put.material.lacks("nitrogen"):
+            per_dry = season(put.material, put.dug, 1 + max(1, round(years))).per_dry
+            dry = put.loose * put.material["density"] * put.material.dry_share
+            credit += max(0.0, per_dry) * dry / place.total_area
+    return credit
+
+
+def followed_depth(place: Place) -> float:
+    """Return the soil depth organic matter is followed in [m]: the raise need's, else the usual."""
+    need = place.need("raise")
+    depth = getattr(need, "depth", None)
+    return rate("sampled_depth") if depth is None else float(depth)

@@ -1,0 +1,58 @@
+"""The course as a drawing: soil organic matter with its range, and mulch, readable in grey."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from barrowful.measures.problems import WrongUse
+from barrowful.plans.courses import Course
+
+STYLES = ("-", "--", "-.", ":")
+FORMATS = ("svg", "png")
+
+
+def draw(found: list[Course], site: str, form: str) -> bytes:
+    """Return the drawing in a format of :data:`FORMATS`; :class:`WrongUse` without the extra."""
+    if form not in FORMATS:
+        raise WrongUse(f'a chart is written as .svg or .png, not ".{form}"')
+    try:
+        import matplotlib
+    except ImportError:
+        raise WrongUse("charts need matplotlib: pip install 'barrowful[full]'") from None
+    matplotlib.use("Agg")
+    matplotlib.rcParams.update({"svg.hashsalt": "barrowful", "svg.fonttype": "none", "font.size": 9})
+    from matplotlib import pyplot
+
+    figure, (upper, lower) = pyplot.subplots(2, 1, sharex=True, figsize=(8, 6), layout="constrained")
+    for index, course in enumerate(found):
+        _line(upper, lower, course, STYLES[index % len(STYLES)], 0.15 * (index // len(STYLES)))
+    upper.set_ylabel("soil organic matter, % of dry soil")
+    lower.set_ylabel("mulch lying there, cm")
+    lower.set_xlabel("date")
+    upper.set_title(site)
+    for axes in (upper, lower):
+        axes.grid(color="0.85", linewidth=0.5)
+        if axes.get_legend_handles_labels()[1]:
+            axes.legend(fontsize=7, frameon=False)
+    out = BytesIO()
+    figure.savefig(out, format=form, metadata={"Date": None} if form == "svg" else {})
+    pyplot.close(figure)
+    return out.getvalue()
+
+
+def _line(upper: object, lower: object, course: Course, style: str, grey: float) -> None:
+    """Draw one course: a line with its band above, mulch below."""
+    label = f"{course.place.name}, {course.title}"
+    matter = [(point.day, point.matter) for point in course.points if point.matter is not None]
+    colour = str(min(0.6, grey))
+    if matter:
+        days = [day for day, _ in matter]
+        low, likely, high = ([100 * one[index] for _, one in matter] for index in range(3))
+        upper.plot(days, likely, style, color=colour, label=label)  # type: ignore[attr-defined]
+        upper.fill_between(days, low, high, color="0.9", linewidth=0)  # type: ignore[attr-defined]
+    tests = [(point.day, 100 * point.tested) for point in course.points if point.tested is not None]
+    if tests:
+        upper.plot(*zip(*tests, strict=True), "x", color="0")  # type: ignore[attr-defined]
+    if any(point.mulch > 0 for point in course.points):
+        days = [point.day for point in course.points]
+        lower.plot(days, [100 * point.mulch for point in course.points], style, color=colour, label=label)  # type: ignore[attr-defined]

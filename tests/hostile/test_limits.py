@@ -1,0 +1,110 @@
+"""Files made to tire a reader: each is answered at once, whatever it holds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+
+import pytest
+
+from barrowful.measures.problems import Problem
+
+HEAD = "site: x\ncurrency: EUR\nstart: 2027-03-01\n"
+SECONDS = 2.0
+
+
+def bomb() -> str:
+    """Return ten levels of references, which would unfold to three and a half thousand million words."""
+    levels = "".join(f"l{n}: &l{n} [{', '.join([f'*l{n - 1}'] * 9)}]\n" for n in range(1, 10))
+    return "l0: &l0 [x, x, x, x, x, x, x, x, x]\n" + levels
+
+
+def stairs(steps: int) -> str:
+    """Return sections in sections, each on its own line."""
+    return "".join(" " * step + "a:\n" for step in range(steps))
+
+
+def needs(count: int) -> str:
+    """Return a place with a polygon and so many wrong needs."""
+    return HEAD + f"places: [{{name: a, kind: bed, shape: {{area: 1 m2}}, needs: [{'b, ' * count}]}}]\n"
+
+
+TIRING: dict[str, tuple[str | bytes, str]] = {
+    "an alias bomb": (bomb(), "anchor"),
+    "a list that holds itself": (HEAD + "places: &a [*a]\n", "anchor"),
+    "100,000 brackets": ("[" * 100_000, "not-yaml"),
+    "100,000 braces": ("{" * 100_000, "not-yaml"),
+    "41 brackets": (HEAD + "places: " + "[" * 41 + "]" * 41 + "\n", "too-deep"),
+    "100,000 dashes": ("- " * 100_000 + "x", "too-deep"),
+    "100,000 question marks": ("? " * 100_000, "too-deep"),
+    "100,000 colons": ("a: " * 100_000, "not-yaml"),
+    "stairs": (stairs(2_000), "too-deep"),
+    "a byte over 16 MB": (b"#" * 16_000_001, "too-large"),
+    "16 MB of comment": (b"#" * 16_000_000, "empty"),
+    "16 MB of blanks": (b" " * 16_000_000, "empty"),
+    "a word of 15 MB": (b"site: " + b"x" * 15_000_000, "too-long"),
+    "a quoted word of 15 MB": (b'site: "' + b"x\\n" * 5_000_000 + b'"', "too-long"),
+    "a key of 100,000 letters": ('? "' + "x" * 100_000 + '"\n: 1\n', "too-long"),
+    "over a million parts": (b"places: [" + b"a," * 1_000_100 + b"]", "too-long"),
+    "16 MB of parts": (b"places: [" + b"a," * 7_900_000 + b"]", "too-long"),
+    "100,000 tags": (HEAD + "places: [" + "!t a," * 100_000 + "]", "tag"),
+    "1,000 needs": (needs(1_000), "wrong-number"),
+    "a number of 1,900 digits": (HEAD + f"places: []\nhorizon: {'9' * 1_900} years\n", "too-many-digits"),
+    "a unit of 2,000 words": (HEAD + f"places: []\nlabour: {{push: 3 {'m*' * 900}m}}\n", "unknown-unit"),
+    "a day of 1,900 digits": (f"site: x\ncurrency: EUR\nplaces: []\nstart: {'2' * 1_900}\n", "not-a-date"),
+}
+
+
+@pytest.mark.parametrize(("data", "code"), TIRING.values(), ids=TIRING)
+def test_tiring_files(
+    data: bytes | str,
+    code: str,
+    problems_of: Callable[[bytes | str], tuple[Problem, ...]],
+    well_formed: Callable[[tuple[Problem, ...], bytes | str], None],
+    within: Callable[[float], AbstractContextManager[None]],
+) -> None:
+    """The file is refused for what it is, within the time a person would wait."""
+    with within(SECONDS):
+        problems = problems_of(data)
+    assert {one.code for one in problems} == {code}, [str(one) for one in problems[:3]]
+    well_formed(problems, data)
+
+
+def test_forty_levels_are_taken(problems_of: Callable[[str], tuple[Problem, ...]]) -> None:
+    """The limit of depth is 40 with the file's own section counted: one bracket less is only a wrong list."""
+    text = HEAD + "places: " + "[" * 39 + "]" * 39 + "\n"
+    assert {one.code for one in problems_of(text)} == {"not-a-section"}
+
+
+def test_sixteen_million_bytes_are_taken(problems_of: Callable[[bytes], tuple[Problem, ...]]) -> None:
+    """A sound file of just 16 MB, mostly a comment, loads."""
+    sound = (HEAD + "places: []\n#").encode()
+    assert problems_of(sound + b"x" * (16_000_000 - len(sound))) == ()
+
+
+def unknown_keys(count: int) -> str:
+    """Return a file of nothing but keys that are none."""
+    return "".join(f"places{number}: 1\n" for number in range(count))
+
+
+def unknown_places(count: int) -> str:
+    """Return so many places, and a history of as many places that are not there."""
+    places = "".join(f"- {{name: p{n}, kind: bed, shape: {{area: 1 m2}}}}\n" for n in range(count))
+    done = "".join(f"- {{date: 2026-01-01, place: q{n}, organic_matter: 3 %}}\n" for n in range(count))
+    return f"{HEAD}places:\n{places}history:\n{done}"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [unknown_keys(100_000), unknown_places(1_500)],
+    ids=["100,000 unknown keys", "1,500 unknown places among 1,500"],
+)
+def test_floods_of_problems(
+    text: str,
+    problems_of: Callable[[str], tuple[Problem, ...]],
+    within: Callable[[float], AbstractContextManager[None]],
+) -> None:
+    """A file of a megabyte or two in which everything is wrong is answered as fast as any other."""
+    with within(SECONDS):
+        problems = problems_of(text)
+    assert problems
