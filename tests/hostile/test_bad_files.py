@@ -183,7 +183,7 @@ BAD = [
         'did you mean "green compost"?'),
     Bad("no plant of that name", 21, "    grow: {plant: comfry, area: 10 m2}", "unknown-plant",
         'did you mean "comfrey"?'),
-    Bad("no land", 21, "    grow: {plant: comfrey}", "missing-key", "at least one of area, row, start_with"),
+    Bad("no land", 21, "    grow: {plant: comfrey}", "missing-key", "at least one of area"),
     Bad("other money", 17, "    buy: {material: green compost, price: 46 USD/m3}", "wrong-currency", "EUR"),
     Bad("no money", 17, "    buy: {material: green compost, price: 46 /m3}", "wrong-currency", "EUR"),
     Bad("money before the number", 17, "    buy: {material: green compost, price: EUR 46/m3}", "not-money", "46 EUR"),

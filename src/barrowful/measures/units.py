@@ -64,7 +64,7 @@ def spellings() -> dict[str, str]:
     for line in text.splitlines():
         if line.strip() and not line.startswith("#"):
             name, _, *others = (part.strip() for part in line.split("="))
-            names.update(dict.fromkeys((name, *others), name))
+            names.update(dict.fromkeys({name, *others} - {"_"}, name))
     del names["kelvin"]
     return names
 

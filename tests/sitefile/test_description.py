@@ -1,0 +1,222 @@
+"""The one description of the site file: every key's example reads in its own place, and explain finds it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+import pytest
+from click.testing import CliRunner
+
+from barrowful.cli.main import exit_code
+from barrowful.measures.problems import Mark, Problem
+from barrowful.sitefile.containers import Field, Group, ListOf, Named
+from barrowful.sitefile.desk import Desk
+from barrowful.sitefile.kinds import Kind
+from barrowful.sitefile.measured import Measure
+from barrowful.sitefile.nodes import Scalar
+from barrowful.sitefile.outline import find, inner, lines
+from barrowful.sitefile.starter import starter
+from barrowful.sitefile.whole import SITE
+
+#: Lines the examples speak of, so that each is tried among what it names.
+AROUND = {
+    "measures": "{barrow: 80 L, bucket: 12 L}",
+    "soil": "{organic_matter: 1.8 %, bulk_density: 1.35 g/cm3}",
+}
+PLACES = {
+    "long beds": "{name: long beds, kind: bed, shape: {area: 9 m2}, soil: {organic_matter: 1.8 %},"
+    " needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}]}",
+    "young plums": "{name: young plums, kind: tree, shape: {ring: {radius: 90 cm}}, count: 11}",
+}
+WAYS = {
+    "yard compost": "{name: yard compost, buy: {material: green compost, price: 46 EUR/m3}}",
+    "tree crew chip": "{name: tree crew chip, buy: {material: arborist chip, price: 9 EUR/m3}}",
+}
+#: Where a key needs company that no single group can ask for: path -> (any of these will do, else this).
+COMPANY = {
+    "ways.NAME.make.from.N": ({"mass", "volume", "amount", "weekly", "way"}, "weekly: 25 kg"),
+    "ways.NAME.grow.sample": ({"fresh", "dry"}, "fresh: 2.1 kg"),
+    "history.N": ({"amount", "depth"}, "amount: 18 barrow"),
+}
+#: Where a key goes only with another value of its neighbour than the neighbour's example.
+BESIDE = {"ways.NAME.grow.fixed_share": {"plant": "white clover"}}
+
+
+class Step(NamedTuple):
+    """A key on the way from the top of the file: where its group stands, the group and the field."""
+
+    where: str
+    group: Group
+    field: Field
+
+
+def chains(group: Group = SITE, where: str = "", above: tuple[Step, ...] = ()) -> Iterator[tuple[Step, ...]]:
+    """Yield the way from the top of the file to every key."""
+    for field in group.fields:
+        chain = (*above, Step(where, group, field))
+        yield chain
+        below, between = inner(field.kind)
+        if below is not None:
+            here = f"{where}.{field.key}" if where else field.key
+            yield from chains(below, here + between, chain)
+
+
+CHAINS = {".".join(filter(None, (chain[-1].where, chain[-1].field.key))): chain for chain in chains()}
+MEASURES = {path: chain for path, chain in CHAINS.items() if isinstance(chain[-1].field.kind, Measure)}
+
+
+def entries(step: Step, text: str) -> dict[str, str]:
+    """Return the keys of a group: the one tried, with what the group cannot be without."""
+    found = {step.field.key: text}
+    examples = {field.key: field.example for field in step.group.fields}
+    for field in step.group.fields:
+        if field.required and field.key not in found:
+            found[field.key] = "tested" if field.key == "name" else field.example
+    found |= BESIDE.get(f"{step.where}.{step.field.key}", {})
+    for keys in (*step.group.one_of, *([step.group.some_of] if step.group.some_of else [])):
+        if not found.keys() & set(keys):
+            found[keys[0]] = examples[keys[0]]
+    enough, company = COMPANY.get(step.where, (set(found), ""))
+    if not found.keys() & enough:
+        key, _, value = company.partition(": ")
+        found[key] = value
+    return found
+
+
+def wrapped(kind: Kind, text: str) -> str:
+    """Return a group's text inside the list or the names it stands in."""
+    if isinstance(kind, ListOf):
+        return f"[{wrapped(kind.kind, text)}]"
+    return f"{{green compost: {text}}}" if isinstance(kind, Named) else text
+
+
+def document(chain: tuple[Step, ...], text: str) -> str:
+    """Return a whole site file that gives the last key of a chain the text, and only what else must stand."""
+    for step in reversed(chain[1:]):
+        inside = "{" + ", ".join(f"{key}: {value}" for key, value in entries(step, text).items()) + "}"
+        above = chain[chain.index(step) - 1].field.kind
+        text = wrapped(above, inside)
+    top = chain[0].field.key
+    found = {"site": "Heron Field", "currency": "EUR", "start": "2027-03-01", **AROUND}
+    for key, known in (("places", PLACES), ("ways", WAYS)):
+        mine = text[1:-1] if key == top else ""
+        others = [one for name, one in known.items() if f"{{name: {name}," not in mine]
+        found[key] = "[" + ", ".join([*others, *([mine] if mine else [])]) + "]"
+    if top not in ("places", "ways"):
+        found[top] = text
+    return "".join(f"{key}: {value}\n" for key, value in found.items())
+
+
+@pytest.mark.parametrize("path", CHAINS)
+def test_every_example_reads_in_its_place(
+    path: str, problems_of: Callable[[str], tuple[Problem, ...]]
+) -> None:
+    """What the manual and the messages show as an example of a key can be typed there as it stands."""
+    chain = CHAINS[path]
+    text = document(chain, chain[-1].field.example)
+    assert [str(one) for one in problems_of(text)] == [], text
+
+
+@pytest.mark.parametrize("path", MEASURES)
+def test_a_range_reads_wherever_a_measure_does(
+    path: str, problems_of: Callable[[str], tuple[Problem, ...]]
+) -> None:
+    """Low, likely and high are taken in the place of any one measure."""
+    chain = MEASURES[path]
+    example = chain[-1].field.example
+    text = document(chain, f"{{low: {example}, likely: {example}, high: {example}}}")
+    assert [str(one) for one in problems_of(text)] == [], text
+
+
+@pytest.mark.parametrize("path", [path for path, chain in CHAINS.items() if chain[-1].field.default])
+def test_every_default_reads(path: str, problems_of: Callable[[str], tuple[Problem, ...]]) -> None:
+    """A default could have been typed."""
+    chain = CHAINS[path]
+    assert [str(one) for one in problems_of(document(chain, chain[-1].field.default))] == []
+
+
+#: One value of each physical dimension; names that share a dimension stand together.
+VALUES = {
+    ("length", "water depth"): "9 m",
+    ("area",): "12 m2",
+    ("volume",): "2 m3",
+    ("mass",): "25 kg",
+    ("density",): "640 kg/m3",
+    ("dose", "feed"): "3 kg/m2",
+    ("share", "ratio", "count"): "4 %",
+    ("time", "hours"): "5 weeks",
+    ("rate",): "0.35 /year",
+    ("temperature",): "12.5 degC",
+}
+
+
+@pytest.mark.parametrize("path", MEASURES)
+def test_a_value_of_another_dimension_is_never_a_number(path: str) -> None:
+    """Whatever else is measured, put in this key, is a problem that shows what was meant."""
+    kind = MEASURES[path][-1].field.kind
+    assert isinstance(kind, Measure)
+    tried = 0
+    for names, text in {**VALUES, ("",): "7"}.items():
+        if not set(names) & set(kind.dimensions):
+            desk = Desk("field.yaml")
+            assert kind.read(Scalar(text, Mark(1, 1)), desk, path) is None
+            (one,) = desk.problems
+            assert one.code == ("bare-number" if names == ("",) else "wrong-dimension")
+            assert "write one such as" in one.message
+            tried += 1
+    assert tried >= 8
+
+
+def test_outline_and_description_name_the_same_keys() -> None:
+    """The flat outline lists each key of the description once."""
+    assert sorted(line.path for line in lines()) == sorted(CHAINS)
+
+
+@pytest.mark.parametrize("path", CHAINS)
+def test_every_key_is_described(path: str) -> None:
+    """Each key has a sentence and an example, and explain finds it by its path, and one like it by its last word."""
+    field = CHAINS[path][-1].field
+    assert field.help.strip().endswith((".", "?"))
+    assert field.example
+    assert [line.path for line in find(path)] == [path]
+    assert field.key in [line.field.key for line in find(field.key)]
+
+
+def test_explain_finds_a_key_by_the_growers_own_names() -> None:
+    """A path as the messages give it, with names of places and ways in it, is found too."""
+    for word, path in {
+        "places.young plums.count": "places.NAME.count",
+        "ways.tree crew chip.buy.price": "ways.NAME.buy.price",
+        "places.long beds.needs.raise.depth": "places.NAME.needs.raise.depth",
+        "history.3.amount": "history.N.amount",
+        "materials.green compost.density": "materials.NAME.density",
+    }.items():
+        assert [line.path for line in find(word)] == [path]
+
+
+def test_explain_answers_for_every_key() -> None:
+    """The command lists every key with its meaning and example, and explains one by its path."""
+    with CliRunner().isolation() as (out, _, _mixed):
+        assert exit_code(["explain", "--format", "json"]) == 0
+        rows = json.loads(out.getvalue())["tables"][0]["rows"]
+    assert [row["key"] for row in rows] == list(CHAINS)
+    assert all(row["meaning"] and row["kind"] and row["example"] for row in rows)
+    for path in ("places.NAME.shape.ring.collar", "ways.NAME.buy.price", "history.N.cash"):
+        with CliRunner().isolation() as (out, _, _mixed):
+            assert exit_code(["explain", path]) == 0
+            said = out.getvalue().decode()
+        assert said.startswith(path)
+        assert CHAINS[path][-1].field.example in said
+
+
+def test_the_starter_is_sound(problems_of: Callable[[str], tuple[Problem, ...]]) -> None:
+    """The starter loads as it is written, and each key it shows behind a # is a key."""
+    text = starter()
+    assert problems_of(text) == ()
+    known = {chain[-1].field.key for chain in CHAINS.values()}
+    shown = [line.strip("# ").partition(":")[0] for line in text.splitlines() if line.lstrip().startswith("# ")]
+    keys = [word for word in shown if word.isidentifier()]
+    assert len(keys) > 20
+    assert set(keys) <= known
