@@ -24,8 +24,8 @@ loss high, and the reverse. It is not a blind test: the Ultuna plots and the AMG
 the choice of coefficients; Padua, the syntheses, California and the Dutch coefficient did not, except
 that the Californian result helped settle chip within its range.
 
-{inside} of {count} observations meet the model's range; {near} of the {count} likely values lie within 25 % of
-what was seen. The last but one column shows by how much the likely value misses.
+{inside} of {count} observations meet the model's range; {near} of the {count} likely values lie within
+25 % of what was seen. The last but one column shows by how much the likely value misses.
 
 | what was seen | observed | model: likely (low to high) | meets range | likely is off by | source |
 | --- | --- | --- | --- | --- | --- |

@@ -23,9 +23,29 @@ ACRE = 43560 * FOOT**2
 UNITS: dict[str, dict[str, float]] = {
     "length": {"m": 1, "cm": 0.01, "mm": 0.001, "ft": FOOT, "in": INCH, "yd": YARD},
     "area": {"m2": 1, "ft2": FOOT**2, "yd2": YARD**2, "acre": ACRE, "ha": 1e4, "m*m": 1},
-    "volume": {"m3": 1, "L": 0.001, "ft3": FOOT**3, "yd3": YARD**3, "US_gallon": 231 * INCH**3, "m2*cm": 0.01},
-    "mass": {"kg": 1, "g": 0.001, "t": 1000, "lb": POUND, "short_ton": 2000 * POUND, "long_ton": 2240 * POUND},
-    "density": {"kg/m3": 1, "g/cm3": 1000, "t/m3": 1000, "lb/ft3": POUND / FOOT**3, "lb/yd3": POUND / YARD**3},
+    "volume": {
+        "m3": 1,
+        "L": 0.001,
+        "ft3": FOOT**3,
+        "yd3": YARD**3,
+        "US_gallon": 231 * INCH**3,
+        "m2*cm": 0.01,
+    },
+    "mass": {
+        "kg": 1,
+        "g": 0.001,
+        "t": 1000,
+        "lb": POUND,
+        "short_ton": 2000 * POUND,
+        "long_ton": 2240 * POUND,
+    },
+    "density": {
+        "kg/m3": 1,
+        "g/cm3": 1000,
+        "t/m3": 1000,
+        "lb/ft3": POUND / FOOT**3,
+        "lb/yd3": POUND / YARD**3,
+    },
     "dose": {"kg/m2": 1, "g/m2": 0.001, "kg/ha": 1e-4, "t/ha": 0.1, "lb/acre": POUND / ACRE},
     "share": {"%": 0.01, "g/kg": 0.001, "kg/t": 0.001},
     "hours": {"h": 1, "min": 1 / 60},
@@ -49,7 +69,7 @@ class Writer:
         if isinstance(value, list):
             return "[" + ", ".join(map(self.text, value)) + "]"
         if isinstance(value, tuple):
-            return self.price(*value) if value[0] == "price" else self.measure(*value)
+            return self.price(*value[1:]) if value[0] == "price" else self.measure(*value)
         return str(value).lower() if isinstance(value, bool) else str(value)
 
     def measure(self, dimension: str, size: float) -> str:

@@ -100,7 +100,7 @@ def test_settling_and_allowance_come_once_each(answer: Answer) -> None:
         ("price: 40 EUR/m3", 2.0, "80.00", 1),
         ("price: 40 EUR/m3, delivery: 55 EUR", 2.0, "135.00", 1),
         ("price: 40 EUR/m3, delivery: 55 EUR, truck: 1.5 m3", 2.0, "190.00", 2),
-        ("price: 40 EUR/m3, delivery: 55 EUR, payload: 300 kg", 2.0, "240.00", 4),
+        ("price: 40 EUR/m3, delivery: 55 EUR, payload: 300 kg", 2.0, "300.00", 4),
         ("price: 40 EUR/m3, step: 0.7 m3", 2.1, "84.00", 1),
         ("price: 40 EUR/m3, minimum: 3 m3", 3.0, "120.00", 1),
         ("price: 40 EUR/m3, minimum: 3 m3, step: 2 m3", 4.0, "160.00", 1),

@@ -38,7 +38,9 @@ SHAPES = st.one_of(
         lambda drawn: {"ring": {"radius": drawn[0], "collar": ("length", drawn[0][1] * drawn[1] / 10)}}
     ),
     st.tuples(SIDES, SIDES).map(lambda drawn: {"triangle": [drawn[0], drawn[0], ("length", drawn[0][1])]}),
-    st.tuples(SIDES, SIDES, SIDES).map(lambda drawn: {"trapezoid": {"sides": list(drawn[:2]), "height": drawn[2]}}),
+    st.tuples(SIDES, SIDES, SIDES).map(
+        lambda drawn: {"trapezoid": {"sides": list(drawn[:2]), "height": drawn[2]}}
+    ),
     st.tuples(SIDES, SIDES).map(lambda sides: {"strip": {"length": sides[0], "width": sides[1]}}),
     amounts("area", 1, 5000, 10).map(lambda area: {"area": area}),
     st.tuples(SIDES, SIDES).map(
@@ -85,7 +87,9 @@ def places(draw: st.DrawFn, name: str) -> Plain:
 def sellers(draw: st.DrawFn, name: str, steps: bool = True) -> Plain:
     """Draw a seller; without ``steps`` any quantity can be had."""
     terms: Plain = {
-        "material": draw(st.sampled_from(["green compost", "arborist chip", "straw", "manure compost", "hay"])),
+        "material": draw(
+            st.sampled_from(["green compost", "arborist chip", "straw", "manure compost", "hay"])
+        ),
         "price": draw(
             st.one_of(
                 PRICES.map(lambda price: ("price", "volume", price)),
@@ -200,9 +204,7 @@ def test_the_order_of_places_does_not_matter(
 
 @STEADY
 @given(sites(steps=False), st.integers(1, 6))
-def test_splitting_does_not_matter(
-    write: Write, answer: Answer, same: Same, site: Plain, count: int
-) -> None:
+def test_splitting_does_not_matter(write: Write, answer: Answer, same: Same, site: Plain, count: int) -> None:
     """A place of an even count is as much as two of half of it: volumes, masses, and the money of one order."""
     whole, split = copy.deepcopy(site), copy.deepcopy(site)
     whole["places"][0]["count"] = 2 * count
@@ -220,7 +222,10 @@ def test_splitting_does_not_matter(
 @given(places("bed"), st.integers(2, 5))
 def test_depth_scales_the_volume(write: Write, answer: Answer, place: Plain, times: int) -> None:
     """So many times the depth of a cover, a dressing or a fill is so many times the volume and the mass."""
-    place["needs"] = [{kind: {"depth": ("length", 0.04), "allowance": ("share", 0.1)}} for kind in ("cover", "dress", "fill")]
+    place["needs"] = [
+        {kind: {"depth": ("length", 0.04), "allowance": ("share", 0.1)}}
+        for kind in ("cover", "dress", "fill")
+    ]
     deep = copy.deepcopy(place)
     for need in deep["needs"]:
         next(iter(need.values()))["depth"] = ("length", 0.04 * times)

@@ -29,7 +29,9 @@ for tag, pattern, firsts in (
      "-+.0123456789"),
     ("null", r"null|Null|NULL|~|", "nN~"),
 ):  # fmt: skip
-    EditorLoader.add_implicit_resolver(f"tag:yaml.org,2002:{tag}", re.compile(f"({pattern})$"), list(firsts) + [""])
+    EditorLoader.add_implicit_resolver(
+        f"tag:yaml.org,2002:{tag}", re.compile(f"({pattern})$"), list(firsts) + [""]
+    )
 
 
 @pytest.fixture(scope="session")
@@ -37,7 +39,7 @@ def as_editor() -> Callable[[str], Any]:
     """Give a function that reads YAML as an editor does: whole numbers, numbers, true and false, and text."""
 
     def read(text: str) -> Any:
-        return yaml.load(text, Loader=EditorLoader)  # noqa: S506
+        return yaml.load(text, Loader=EditorLoader)
 
     return read
 

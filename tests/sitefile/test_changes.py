@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from barrowful.measures.problems import WrongUse
 from barrowful.sitefile.cases import cases_of
 from barrowful.sitefile.edit import set_value
-from barrowful.sitefile.nodes import Document, Listing, Mapping, Node, Scalar, parse
+from barrowful.sitefile.nodes import Document, Listing, Node, Scalar, parse
 
 STEADY = settings(max_examples=80, deadline=None, derandomize=True)
-NAMES = st.text("abc .-é=", min_size=1, max_size=8).map(str.strip).filter(lambda name: name not in ("", ".", "-"))
+NAMES = (
+    st.text("abc .-é=", min_size=1, max_size=8).map(str.strip).filter(lambda name: name not in ("", ".", "-"))
+)
 
 
 def plain(node: Node) -> object:
@@ -41,7 +43,13 @@ def test_one_value_changes_and_nothing_else(names: list[str], data: st.DataObjec
     """Names with spaces and dots lead to their own item, and the document itself is not touched."""
     chosen = data.draw(st.sampled_from(names))
     index = names.index(chosen)
-    assume(not any(other != chosen and f"{chosen}.count".startswith(f"{other}.") for other in names if len(other) > len(chosen)))
+    assume(
+        not any(
+            other != chosen and f"{chosen}.count".startswith(f"{other}.")
+            for other in names
+            if len(other) > len(chosen)
+        )
+    )
     before = document(names)
     as_it_was = plain(before.top)
     for path, keys in {

@@ -216,7 +216,9 @@ def test_the_starter_is_sound(problems_of: Callable[[str], tuple[Problem, ...]])
     text = starter()
     assert problems_of(text) == ()
     known = {chain[-1].field.key for chain in CHAINS.values()}
-    shown = [line.strip("# ").partition(":")[0] for line in text.splitlines() if line.lstrip().startswith("# ")]
+    shown = [
+        line.strip("# ").partition(":")[0] for line in text.splitlines() if line.lstrip().startswith("# ")
+    ]
     keys = [word for word in shown if word.isidentifier()]
     assert len(keys) > 20
     assert set(keys) <= known

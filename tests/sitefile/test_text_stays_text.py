@@ -51,7 +51,15 @@ def test_switches_that_yaml_would_merge_stay_apart() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "metres"),
-    [("1e3 mm", 1.0), ("100 cm", 1.0), (".5 m", 0.5), ("+1 m", 1.0), ("1.10 m", 1.1), ("1m", 1.0), ("0.50 m", 0.5)],
+    [
+        ("1e3 mm", 1.0),
+        ("100 cm", 1.0),
+        (".5 m", 0.5),
+        ("+1 m", 1.0),
+        ("1.10 m", 1.1),
+        ("1m", 1.0),
+        ("0.50 m", 0.5),
+    ],
 )
 def test_measures_read_by_the_rule_of_this_tool(typed: str, metres: float) -> None:
     """An exponent, a plus and a bare point are taken in a measure."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import sys
 from importlib import import_module
 
@@ -80,6 +81,7 @@ def cli(debug: bool) -> None:
 def run(args: list[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
     words = sys.argv[1:] if args is None else args
+    gc.disable()  # the process is short; collecting costs a large site a fifth of its time
     sys.exit(exit_code(words))
 
 

@@ -13,7 +13,7 @@ from functools import cache
 from typing import NoReturn
 
 from barrowful.measures.problems import Misread, nearest
-from barrowful.measures.units import SI, Quantity, Unit, fits, registry, spellings, unit
+from barrowful.measures.units import SI, Quantity, Unit, fits, registry, scale, spellings, unit
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
@@ -162,18 +162,55 @@ def read_quantity(text: str, *dimensions: str, own: Mapping[str, Quantity] | Non
     ...
     barrowful.measures.problems.Misread: "5 kg" is not a length; write one such as "9 m"
     """
+    return read_measure(text, dimensions, own or {})[0]
+
+
+def read_measure(
+    text: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]
+) -> tuple[Quantity, float, str]:
+    """Return a quantity, its magnitude in SI, and which of the dimensions it has."""
     number, words = split_quantity(text)
-    example = "write one such as " + " or ".join(_example(dimension) for dimension in dimensions)
     if not words:
-        raise Misread("bare-number", f'"{text}" has no unit; {example}')
-    factor, found = read_unit(words, own or {})
-    if not any(fits(found, dimension) for dimension in dimensions):
+        raise Misread("bare-number", f'"{text}" has no unit; {_examples(dimensions)}')
+    factor, found, fitting, size, offset = _fitted(words, dimensions, own)
+    if not fitting:
         wanted = " or ".join(dimensions)
-        raise Misread("wrong-dimension", f'"{text[:40]}" is not a {wanted}; {example}')
+        raise Misread("wrong-dimension", f'"{text[:40]}" is not a {wanted}; {_examples(dimensions)}')
     value = number * factor
-    if not math.isfinite(value):
+    if not math.isfinite(value * size):
         raise Misread("not-finite", f'"{text[:40]}" is too large a number')
-    return registry().Quantity(value, found)
+    return registry().Quantity(value, found), value * size + offset, fitting
+
+
+def _examples(dimensions: tuple[str, ...]) -> str:
+    return "write one such as " + " or ".join(_example(dimension) for dimension in dimensions)
+
+
+Fit = tuple[float, Unit, str, float, float]
+
+
+def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]) -> Fit:
+    """Return factor and unit of some words, the dimension they have, and the way to its SI unit.
+
+    Own measures never share a name with a standard unit, so the standard reading is tried first.
+    """
+    try:
+        return _standard(words, dimensions)
+    except Misread:
+        if not own:
+            raise
+    return _fit(*read_unit(words, own), dimensions)
+
+
+@cache
+def _standard(words: str, dimensions: tuple[str, ...]) -> Fit:
+    return _fit(*read_unit(words, {}), dimensions)
+
+
+def _fit(factor: float, found: Unit, dimensions: tuple[str, ...]) -> Fit:
+    fitting = next((dimension for dimension in dimensions if fits(found, dimension)), "")
+    size, offset = scale(found, fitting) if fitting else (1.0, 0.0)
+    return factor, found, fitting, size, offset
 
 
 def read_own_name(name: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from barrowful.measures.problems import NOWHERE, nearest
@@ -23,6 +24,11 @@ class Field:
     required: bool = False
     default: str = ""
     source: str = ""
+
+    @cached_property
+    def assumed(self) -> Any:
+        """Return the default's value, read once."""
+        return self.kind.read(Scalar(self.default, NOWHERE), Desk("the defaults"), self.key)
 
 
 @dataclass(frozen=True)
@@ -103,7 +109,7 @@ class Group(Kind):
             desk.problem(node.mark, "missing-key", f"{where}: give at least one of {', '.join(self.some_of)}")
         for field in self.assumed:  # type: ignore[attr-defined]
             if field.key not in node.entries:
-                section[field.key] = field.kind.read(Scalar(field.default, NOWHERE), desk, path)
+                section[field.key] = field.assumed
 
 
 def _such(field: Field) -> str:

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from barrowful.measures.problems import Mark, Misread
-from barrowful.measures.text import EXAMPLES, read_quantity
+from barrowful.measures.text import EXAMPLES, read_measure, read_quantity
 from barrowful.measures.units import SI, Quantity, Ranged, fits, si
 from barrowful.sitefile.desk import Desk
 from barrowful.sitefile.kinds import NUMBER_PATTERN, Kind
@@ -80,12 +80,11 @@ class Measure(Kind):
         return next(d for d in self.dimensions if fits(getattr(value, "units", None), d))
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Quantity:
-        value = read_quantity(text, *self.dimensions, own=desk.own)
-        if not fits(value.units, self.dimensions[0]):
-            if value.magnitude < 0 or (value.magnitude == 0 and not self.zero):
+        value, size, dimension = read_measure(text, self.dimensions, desk.own)
+        if dimension != self.dimensions[0]:
+            if size < 0 or (size == 0 and not self.zero):
                 raise Misread("out-of-range", f'"{text}" must be more than nothing')
             return value
-        size = si(value, self.dimensions[0])
         least, most, odd_low, odd_high = self._limits
         if least is None and (size < 0 or (size == 0 and not self.zero)):
             raise Misread("out-of-range", f'"{text}" must be more than nothing')

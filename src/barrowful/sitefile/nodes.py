@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NoReturn
 
 import yaml
 
@@ -112,13 +112,13 @@ def _events(text: str) -> Iterator[Any]:
     loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
     depth = 0
     for count, event in enumerate(yaml.parse(text, Loader=loader)):
-        mark = _mark(event)
         if count > MOST_EVENTS:
-            raise _Refused("too-long", f"the file has more than {MOST_EVENTS:,} parts", mark)
+            raise _Refused("too-long", f"the file has more than {MOST_EVENTS:,} parts", _mark(event))
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
             if depth > MOST_DEPTH:
-                raise _Refused("too-deep", f"lists and sections nest deeper than {MOST_DEPTH}", mark)
+                sentence = f"lists and sections nest deeper than {MOST_DEPTH}"
+                raise _Refused("too-deep", sentence, _mark(event))
         elif isinstance(event, yaml.CollectionEndEvent):
             depth -= 1
         yield event
@@ -155,7 +155,8 @@ class _Builder:
 
     def node(self, event: Any) -> Node:
         mark = _mark(event)
-        _refuse_specials(event, mark)
+        if isinstance(event, yaml.AliasEvent) or event.anchor is not None or event.tag is not None:
+            _refuse_special(event, mark)
         if isinstance(event, yaml.ScalarEvent):
             if len(event.value) > MOST_SCALAR:
                 raise _Refused("too-long", f"this text is longer than {MOST_SCALAR} letters", mark)
@@ -186,13 +187,12 @@ class _Builder:
         return found
 
 
-def _refuse_specials(event: Any, mark: Mark) -> None:
+def _refuse_special(event: Any, mark: Mark) -> NoReturn:
     if isinstance(event, yaml.AliasEvent):
         raise _Refused("alias", 'an alias ("*name") is not allowed; repeat the value', mark)
     if event.anchor is not None:
         raise _Refused("anchor", 'an anchor ("&name") is not allowed; leave it out', mark)
-    if event.tag is not None:
-        raise _Refused("tag", f'the tag "{event.tag[:40]}" is not allowed; leave it out', mark)
+    raise _Refused("tag", f'the tag "{event.tag[:40]}" is not allowed; leave it out', mark)
 
 
 _SENTENCES = (
