@@ -92,6 +92,19 @@ def test_more_carbon_is_lighter_soil(carbon: float, more: float) -> None:
 
 
 @QUICK
+@given(st.floats(5.01, 18.0), SHARE, SHARE, MORE)
+def test_clay_and_lime_keep_humus(temperature: float, clay: float, lime: float, more: float) -> None:
+    """Humus goes faster where it is warm, slower in clay and chalk, and not at all at 5 degC."""
+    rate = soil.henin_dupuis_rate.si(temperature, clay, lime)
+    assert rate > 0
+    assert soil.henin_dupuis_rate.si(temperature + 1, clay, lime) > rate
+    assert soil.henin_dupuis_rate.si(temperature, clay + 0.01, lime) < rate
+    assert soil.henin_dupuis_rate.si(temperature, clay, lime + 0.01) < rate
+    assert soil.henin_dupuis_rate.si(temperature, clay) >= rate
+    assert soil.henin_dupuis_rate.si(5.0, clay * more, lime) == pytest.approx(0.0, abs=1e-12)
+
+
+@QUICK
 @given(st.floats(-4.99, 39.0), st.floats(0.01, 5.0))
 def test_warmth_only_speeds_up(temperature: float, more: float) -> None:
     """Decay is faster when warmer, and the scaled curve keeps the shape of the plain one."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from decimal import Decimal, localcontext
+from itertools import pairwise, product
 
 import pytest
 from hypothesis import assume, given, settings
@@ -65,6 +67,37 @@ def test_polygon_refuses_what_is_not_simple(corners: list[tuple[int, int]]) -> N
     else:
         with pytest.raises(ValueError, match=r"crosses|folds back"):
             area.polygon_si(corners)
+
+
+@pytest.mark.parametrize("count", [3, 4])
+def test_every_small_outline(count: int) -> None:
+    """Of all outlines on nine points, and of the same ones a centimetre small, just the simple ones pass."""
+    points = list(product(range(3), repeat=2))
+    for corners in product(points, repeat=count):
+        if corners[0] != min(corners) or any(a == b for a, b in pairwise((*corners, corners[0]))):
+            continue
+        simple = LinearRing(corners).is_simple
+        small = [(x / 128, y / 128) for x, y in corners]
+        assert passes(corners) is simple
+        assert passes(small) is simple
+
+
+def passes(corners: Sequence[tuple[float, float]]) -> bool:
+    """Say whether an outline is taken."""
+    try:
+        return area.polygon_si(corners) > 0
+    except ValueError:
+        return False
+
+
+def test_a_bad_outline_is_told_by_its_corners() -> None:
+    """The refusal counts edges and corners from one."""
+    with pytest.raises(ValueError, match=r"^the edge after corner 1 crosses the edge after corner 3$"):
+        area.polygon_si([(0, 0), (2, 2), (2, 0), (0, 2)])
+    with pytest.raises(ValueError, match=r"^the outline folds back on itself after corner 2$"):
+        area.polygon_si([(0, 0), (3, 0), (1, 0)])
+    with pytest.raises(ValueError, match=r"^corners 1 and 2 are the same point$"):
+        area.polygon_si([(0, 0), (0, 0), (3, 0), (3, 2)])
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from scipy.optimize import linprog
 from barrowful.ground.linear import NoAnswer, maximise
 
 SMALL = st.integers(-5, 5)
-SOLVED, INFEASIBLE, UNBOUNDED = 0, 2, 3
+SOLVED, INFEASIBLE, UNBOUNDED = "solved", "nothing meets all the limits", "the gain has no bound"
 
 
 @st.composite
@@ -23,10 +23,12 @@ def programmes(draw: st.DrawFn) -> tuple[list[int], list[list[int]], list[int]]:
     return gain, rows, draw(st.lists(st.integers(-6, 12), min_size=height, max_size=height))
 
 
-def reference(gain: list[float], rows: list[list[float]], limits: list[float]) -> tuple[int, float]:
-    """Ask scipy; without presolve it tells an empty programme from an endless one."""
-    answer = linprog([-one for one in gain], rows, limits, method="highs-ds", options={"presolve": False})
-    return answer.status, -answer.fun if answer.status == SOLVED else 0.0
+def reference(gain: list[int], rows: list[list[int]], limits: list[int]) -> tuple[str, float]:
+    """Ask scipy whether any point fits, and if one does, for the best; no best means no bound."""
+    if linprog([0] * len(gain), rows, limits, method="highs").status != 0:
+        return INFEASIBLE, 0.0
+    answer = linprog([-one for one in gain], rows, limits, method="highs")
+    return (SOLVED, -answer.fun) if answer.status == 0 else (UNBOUNDED, 0.0)
 
 
 @settings(max_examples=250, deadline=None)
@@ -35,11 +37,9 @@ def test_agrees_with_scipy(programme: tuple[list[int], list[list[int]], list[int
     """Both find the same gain, or the same lack of an answer; our point keeps every limit."""
     gain, rows, limits = programme
     status, best = reference(gain, rows, limits)
-    assert status in (SOLVED, INFEASIBLE, UNBOUNDED)
-    event(f"status {status}")
+    event(status)
     if status != SOLVED:
-        message = "nothing meets all the limits" if status == INFEASIBLE else "the gain has no bound"
-        with pytest.raises(NoAnswer, match=message):
+        with pytest.raises(NoAnswer, match=status):
             maximise(gain, rows, limits)
         return
     answer = numpy.array(maximise(gain, rows, limits))

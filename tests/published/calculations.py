@@ -322,6 +322,11 @@ def bulk_density_from_carbon(carbon: Any) -> Answers:
     return {"density": soil.bulk_density_from_carbon(carbon)}
 
 
+def humus_loss(temperature: Any, clay: Any, lime: Any) -> Answers:
+    """The yearly loss of humus after Henin and Dupuis."""
+    return {"rate": soil.henin_dupuis_rate(temperature, clay, si(lime, "share"))}
+
+
 # Heaps
 
 

@@ -8,15 +8,18 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 Write = Callable[..., str]
 Answer = Callable[[str], dict[str, list[dict[str, Any]]]]
-Same = Callable[[dict[str, Any], dict[str, Any]], None]
+Same = Callable[..., None]
 Plain = dict[str, Any]
 
-STEADY = settings(max_examples=30, deadline=None, derandomize=True)
+#: No shrinking: a site that fails is small enough to read, and the suite stays quick while one does.
+STEADY = settings(max_examples=25, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
+#: What a seller is asked for is told in the unit of the price, so it follows the writing.
+OWN_UNITS = ("order_quantity", "order_unit")
 
 
 def amounts(dimension: str, low: int, high: int, by: int) -> st.SearchStrategy[tuple[str, float]]:
@@ -135,20 +138,20 @@ def sites(draw: st.DrawFn, more: bool = False, steps: bool = True) -> Plain:
 
 
 def assert_tables_agree(
-    one: dict[str, list[Plain]], other: dict[str, list[Plain]], same: Same, names: tuple[str, ...] = ()
+    one: dict[str, list[Plain]], other: dict[str, list[Plain]], same: Same, but: tuple[str, ...] = ()
 ) -> None:
     """Assert that tables hold the same rows in the same order."""
-    for name in names or tuple(one):
-        assert len(one[name]) == len(other[name])
-        for row, twin in zip(one[name], other[name], strict=True):
-            same(row, twin)
+    assert one.keys() == other.keys()
+    for name, rows in one.items():
+        for row, twin in zip(rows, other[name], strict=True):
+            same(row, twin, but)
 
 
 @STEADY
 @given(sites(), st.integers(0, 2**32))
 def test_units_do_not_matter(write: Write, answer: Answer, same: Same, site: Plain, seed: int) -> None:
     """The same site in any mixture of units gives the same sizes, options, amounts, days and money."""
-    assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same)
+    assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same, OWN_UNITS)
 
 
 @settings(STEADY, max_examples=8)
@@ -157,7 +160,7 @@ def test_units_do_not_matter_to_heaps_and_stands(
     write: Write, answer: Answer, same: Same, site: Plain, seed: int
 ) -> None:
     """Stock, a heap that draws from a seller, and what is grown take any units too."""
-    assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same)
+    assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same, OWN_UNITS)
 
 
 @STEADY
@@ -169,7 +172,7 @@ def test_ranges_of_equals_do_not_matter(
     assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, ranges=True)), same)
 
 
-@STEADY
+@settings(STEADY, max_examples=8)
 @given(sites(more=True), st.integers(0, 2**32))
 def test_the_order_of_keys_does_not_matter(
     write: Write, answer: Answer, same: Same, site: Plain, seed: int

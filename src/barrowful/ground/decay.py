@@ -55,12 +55,12 @@ def humus_peak(a: float, b: float) -> float:
 
 @quantities("time", left="share", a="rate")
 def years_to_lose(left: float, a: float) -> float:
-    """Return the years until only the share ``left`` of the fresh carbon remains.
+    """Return the years until only the share ``left`` of the fresh carbon remains; inf without decay.
 
     >>> years_to_lose.si(0.5, 0.35 * 1.093262)
     1.8114
     """
-    return -math.log(left) / a
+    return -math.log(left) / a if a > 0 else math.inf
 
 
 @quantities("share", a="rate")
@@ -86,13 +86,17 @@ def humus_after_yearly(count: float, a: float, b: float, h: float) -> float:
     >>> humus_after_yearly.si(math.inf, 0.8 * 1.093262, 0.13 * 1.093262, 0.70) > 4.556
     True
     """
-    if abs(a - b) < 1e-9 * max(a, b, 1e-300):
+    if a <= 0:
+        return 0.0
+    if abs(a - b) < 1e-9 * max(a, b):
         a = b * (1 + 1e-6)
     return h * a / (a - b) * (_yearly(count, b) - _yearly(count, a))
 
 
 def _yearly(count: float, rate: float) -> float:
     """Return the geometric sum q + q2 + ... + q^count for q = exp(-rate)."""
+    if rate <= 0:
+        return count
     return -math.expm1(-rate * count) / math.expm1(rate)
 
 

@@ -88,7 +88,12 @@ def years_between(start: date, end: date) -> float:
     return (end - start).days / DAYS_PER_YEAR
 
 
+#: A day further off than this many years is not named.
+MOST_YEARS = 1000.0
+
+
 def date_after(start: date, years: float) -> date:
-    """Return the first date at least so many years after ``start``."""
+    """Return the first date at least so many years after ``start``, at most a thousand."""
+    years = min(years, MOST_YEARS)
     whole = -int(-years * DAYS_PER_YEAR // 1)
     return start + timedelta(days=whole)

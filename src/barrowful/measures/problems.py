@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -75,6 +76,10 @@ class Misread(ValueError):
         super().__init__(message)
 
 
+#: More known words than this are narrowed to those that start alike, or hints would take too long.
+MANY = 200
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return a hint naming the known word most like ``word``, or an empty string.
 
@@ -83,5 +88,21 @@ def nearest(word: str, known: Iterable[str]) -> str:
     >>> nearest("xyzzy", ["depth", "dose"])
     ''
     """
-    close = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    words = list(known)
+    if len(words) > MANY:
+        words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
+    close = difflib.get_close_matches(word[:80], words, n=1, cutoff=0.6)
     return f'; did you mean "{close[0]}"?' if close else ""
+
+
+def hint(word: str, known: Iterable[str]) -> str:
+    """Return the hint of :func:`nearest`, or a full stop, for a sentence that is followed by another."""
+    return nearest(word, known) or "."
+
+
+UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")
+
+
+def seen(text: str) -> str:
+    """Return text with every letter a terminal would obey, or an eye would miss, made a space."""
+    return UNSEEN.sub(" ", text)

@@ -89,7 +89,7 @@ def split_quantity(text: str) -> tuple[float, str]:
         raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number')
     if rest.startswith(","):
         raise Misread("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
-    if re.match(r"\s+[0-9]", rest):
+    if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/", rest):
         raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; leave it out')
     if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
         raise Misread("compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"')

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cache
 
@@ -85,4 +86,5 @@ def soil_mass_at(place: Place, depth: float) -> float:
 
 def half_depth_years(material: Material, climate: Climate) -> float:
     """Return the time in which a settled layer halves [years]: the figure is for 15 degC, moist."""
-    return material["lasts"] / fresh_factor(climate)
+    factor = fresh_factor(climate)
+    return material["lasts"] / factor if factor > 0 else math.inf

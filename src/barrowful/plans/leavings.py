@@ -9,7 +9,7 @@ from datetime import date
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import decay
-from barrowful.measures.dates import date_after, years_between
+from barrowful.measures.dates import MOST_YEARS, date_after, years_between
 from barrowful.plans.course import carbon_in, half_depth_years, rot
 from barrowful.plans.doses import Dose
 from barrowful.plans.nitrogen import first_season
@@ -35,7 +35,7 @@ class Leavings:
 
 def leavings(site: Site, doses: list[Dose], material: Material) -> Leavings:
     """Return what doses of one material leave."""
-    if not doses or material.get("density") is None:
+    if not doses or material.lacks("density", "moisture"):
         return Leavings()
     dry = sum(dose.loose for dose in doses) * material["density"] * material.dry_share
     rules = [first_season(material, dose.need.dug) for dose in doses]
@@ -84,5 +84,6 @@ def _cover_life(
     between = decay.years_to_top_up.si(half, keep)
     ahead = years_between(last, site.end)
     top_ups = 0 if not 0 < between <= ahead else math.floor(ahead / between + 1e-9)
-    compost_like = date_after(last, float(decay.years_to_lose.si(0.5, goes.fresh)))
+    waits = float(decay.years_to_lose.si(0.5, goes.fresh))
+    compost_like = date_after(last, waits) if waits < MOST_YEARS else None
     return float(decay.depth_left.si(half, 1.0)), top_ups, compost_like

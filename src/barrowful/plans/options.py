@@ -52,7 +52,8 @@ class Option:
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
-        return None if self.mass is None else self.mass * self.material.dry_share
+        known = self.mass is not None and not self.material.lacks("moisture")
+        return self.mass * self.material.dry_share if known and self.mass is not None else None
 
     @property
     def own_orders(self) -> list[Order]:

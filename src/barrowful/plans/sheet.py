@@ -70,18 +70,19 @@ def _planned(site: Site, answer: Answer, line: Planned) -> Option:
     supply = answer.supplies[line.way]
     plan = plan_for(site, line.need, [place], supply)
     if line.amount is not None or line.day is not None:
-        plan.doses = _as_written(line, place, plan.doses, supply)
+        plan.doses = _as_written(site, line, place, plan.doses, supply)
         plan.ready_on = max((dose.day for dose in plan.doses), default=None)
     return make_option(site, line.need, supply, [place], plan)
 
 
-def _as_written(line: Planned, place: Place, reckoned: list[Dose], supply: Supply) -> list[Dose]:
+def _as_written(site: Site, line: Planned, place: Place, reckoned: list[Dose], supply: Supply) -> list[Dose]:
     need = place.need(line.need)
     assert need is not None
     loose = sum(dose.loose for dose in reckoned)
     if line.amount is not None:
         loose = line.amount.loose(supply.material.get("density") or float("nan"))
-    first = reckoned[0].day if reckoned else supply.lots(date.max)[0].day
+    lots = supply.lots(site.end)
+    first = reckoned[0].day if reckoned else lots[0].day if lots else site.start
     return [Dose(place, need, line.day or first, loose)] if loose > 0 else []
 
 

@@ -11,11 +11,12 @@ from typing import Any, cast
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import Step
-from barrowful.measures.problems import Misread, Problem, SiteProblems, nearest
+from barrowful.measures.problems import Misread, Problem, SiteProblems
 from barrowful.measures.text import read_unit
-from barrowful.measures.units import si
+from barrowful.measures.units import fits, si
 from barrowful.site.builder import Builder, cash, number, size, sure
 from barrowful.site.materials import build_materials
+from barrowful.site.naming import check_names
 from barrowful.site.places import build_places, build_soil
 from barrowful.site.records import Climate, Done, Labour, Limits, Place, Planned, Site, Size, Soil
 from barrowful.site.ways import build_ways
@@ -48,9 +49,13 @@ def load(data: bytes, file: str) -> Loaded:
 def build(document: Document) -> Loaded:
     """Return the site of a document; raise :class:`SiteProblems` listing all that is wrong."""
     reading = read(document)
-    if reading.problems:
-        raise SiteProblems(reading.problems)
     builder = Builder(reading.desk)
+    materials = reading.values.get("materials")
+    if isinstance(materials, Section):
+        build_materials(materials, builder)
+    check_names(reading.values, builder)
+    if document.problems or reading.desk.problems:
+        raise SiteProblems([*document.problems, *reading.desk.problems])
     site = _site(reading, builder)
     if reading.desk.problems or site is None:
         raise SiteProblems(reading.desk.problems)
@@ -59,16 +64,15 @@ def build(document: Document) -> Loaded:
 
 def _site(reading: Reading, builder: Builder) -> Site | None:
     values = reading.values
-    build_materials(cast(Section, values.get("materials") or Section(values.mark)), builder)
     start = cast(date, values["start"])
     climate = _climate(cast(Section | None, values.get("climate")), values, builder)
     soil = build_soil(cast(Section | None, values.get("soil")), Soil())
     written = cast("list[Any]", values.get("ways") or [])
-    names = {str(way["name"]) for way in written}
-    places = build_places(cast("list[Any]", values["places"]), soil, names, builder)
+    places = build_places(cast("list[Any]", values["places"]), soil, builder)
     ways = build_ways(written, start, places, builder)
-    history = _history(values, {place.name: place for place in places}, builder)
-    plan = _plan(values, {place.name: place for place in places}, names, builder)
+    by_name = {place.name: place for place in places}
+    history = _history(values, by_name, builder)
+    plan = _plan(values, by_name, builder)
     if builder.desk.problems:
         return None
     return Site(
@@ -117,6 +121,11 @@ def _month_day(values: Section, key: str, builder: Builder) -> tuple[int, int] |
 def _labour(values: Section, builder: Builder) -> Labour:
     section = cast(Section | None, values.get("labour"))
     own = builder.desk.own.get("barrow")
+    if own is not None and not fits(own.units, "volume"):
+        builder.problem(
+            values.place("measures"), "wrong-dimension", "measures.barrow: a barrow is a volume, e.g. 80 L"
+        )
+        own = None
     barrow = rate("barrow") if own is None else float(si(own, "volume"))
     if section is None:
         return Labour(Decimal(0), 30.0, barrow, None)
@@ -144,25 +153,20 @@ def _limits(values: Section | None) -> Limits:
 
 
 def _history(values: Section, places: dict[str, Place], builder: Builder) -> tuple[Done, ...]:
-    found = []
-    for index, section in enumerate(cast("list[Section]", values.get("history") or []), 1):
-        one = _done(section, f"history.{index}", places, builder)
-        if one is not None:
-            found.append(one)
+    entries = cast("list[Section]", values.get("history") or [])
+    found = [_done(section, f"history.{index}", places, builder) for index, section in enumerate(entries, 1)]
     return tuple(sorted(found, key=lambda done: done.day))
 
 
-def _done(section: Section, where: str, places: dict[str, Place], builder: Builder) -> Done | None:
-    place = _known_place(section, where, places, builder)
+def _done(section: Section, where: str, places: dict[str, Place], builder: Builder) -> Done:
+    place = places[str(section["place"])]
     stuff = None
     if section.get("material") is not None:
-        stuff = builder.material(str(section["material"]), section.place("material"), f"{where}.material")
+        stuff = builder.known(str(section["material"]))
     given = size(section, "amount")
     depth = number(section, "depth", "length")
     if (given is None) == (depth is None) and (stuff is not None or given is not None):
         builder.problem(section.mark, "one-of", f"{where}: give exactly one of amount and depth")
-    if place is None or (section.get("material") is not None and stuff is None):
-        return None
     loose = _loose(given, depth, place, stuff.get("density") if stuff else None, section, where, builder)
     money = cash(section, "cash") if section.get("cash") is not None else None
     return Done(
@@ -186,36 +190,13 @@ def _loose(
     return given.loose(density or 1.0)
 
 
-def _known_place(section: Section, where: str, places: dict[str, Place], builder: Builder) -> Place | None:
-    name = str(section["place"])
-    if name not in places:
-        builder.problem(
-            section.place("place"),
-            "unknown-place",
-            f'{where}.place: there is no place "{name}"{nearest(name, places)}',
-        )
-    return places.get(name)
-
-
-def _plan(values: Section, places: dict[str, Place], ways: set[str], builder: Builder) -> tuple[Planned, ...]:
+def _plan(values: Section, places: dict[str, Place], builder: Builder) -> tuple[Planned, ...]:
     found = []
     for index, section in enumerate(cast("list[Section]", values.get("plan") or []), 1):
-        where = f"plan.{index}"
-        place = _known_place(section, where, places, builder)
-        way, need = str(section["way"]), str(section["need"])
-        if way not in ways:
-            hint = nearest(way, ways)
-            builder.problem(
-                section.place("way"), "unknown-way", f'{where}.way: there is no way "{way}"{hint}'
-            )
-        if place is not None and place.need(need) is None:
-            builder.problem(
-                section.place("need"), "unknown-need", f'{where}.need: {place.name} has no need "{need}"'
-            )
-        if place is not None:
-            found.append(
-                Planned(
-                    place.name, need, way, size(section, "amount"), cast("date | None", section.get("date"))
-                )
-            )
+        place, need = places[str(section["place"])], str(section["need"])
+        if place.need(need) is None:
+            message = f'plan.{index}.need: {place.name} has no need "{need}"'
+            builder.problem(section.place("need"), "unknown-need", message)
+        amount, day = size(section, "amount"), cast("date | None", section.get("date"))
+        found.append(Planned(place.name, need, str(section["way"]), amount, day))
     return tuple(found)

@@ -8,7 +8,7 @@ from typing import Any
 
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.measures.money import Price
-from barrowful.measures.problems import Mark, nearest
+from barrowful.measures.problems import Mark, hint
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, likely, si
 from barrowful.site.records import Selling, Size
@@ -17,10 +17,11 @@ from barrowful.sitefile.desk import Desk, Section
 
 @dataclass
 class Builder:
-    """A desk for complaints, and the materials of the site file by name."""
+    """A desk for complaints, the materials of the site file by name, and the names of its heaps."""
 
     desk: Desk
     materials: dict[str, Material] = field(default_factory=dict)
+    heaps: set[str] = field(default_factory=set)
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
         """Note a problem at a place."""
@@ -30,15 +31,19 @@ class Builder:
         """Note a warning at a place."""
         self.desk.warning(mark, code, message)
 
+    def known(self, name: str) -> Material | None:
+        """Return a material of the file or the catalogue."""
+        return self.materials.get(name) or material(name)
+
     def material(self, name: str, mark: Mark, where: str) -> Material | None:
         """Return a material of the file or the catalogue, or note that there is none."""
-        found = self.materials.get(name) or material(name)
+        found = self.known(name)
         if found is None:
             known = [*self.materials, *names()]
             self.problem(
                 mark,
                 "unknown-material",
-                f'{where}: "{name}" is not a material known here{nearest(name, known)}'
+                f'{where}: "{name}" is not a material known here{hint(name, known)}'
                 ' List them with "barrowful figures", or describe it under "materials:"',
             )
         return found

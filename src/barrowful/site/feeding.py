@@ -5,28 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from barrowful.catalogue.crops import NUTRIENTS, Crop, crops
-from barrowful.measures.problems import nearest
 from barrowful.site.builder import Builder, number
 from barrowful.site.records import Feed
 from barrowful.sitefile.desk import Section
 
 
-def build_feed(
-    values: Section, area: float, common: dict[str, Any], builder: Builder, where: str
-) -> Feed | None:
+def build_feed(values: Section, area: float, common: dict[str, Any], builder: Builder, where: str) -> Feed:
     """Return a feed need for a place of an area [m2]; stated figures stand over the crop's."""
     named = values.get("for")
     wanted: dict[str, float] = {}
     if named is not None:
-        crop = crops().get(str(named))
-        if crop is None:
-            hint = nearest(str(named), crops())
-            builder.problem(
-                values.place("for"), "unknown-crop",
-                f'{where}.for: "{named}" is not a crop known here{hint}'
-                ' List them with "barrowful figures crops"',
-            )  # fmt: skip
-            return None
+        crop = crops()[str(named)]
         wanted = (
             _of_tree(crop, values, area, builder, where)
             if crop.per_tree

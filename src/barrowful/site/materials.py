@@ -53,11 +53,11 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
     if like is not None:
         known = builder.materials.get(str(like)) or material(str(like))
         if known is None:
-            hint = nearest(str(like), names())
+            close = nearest(str(like), names())
             builder.problem(
                 section.place("like"),
                 "unknown-material",
-                f'materials.{name}: "{like}" is not in the catalogue{hint}',
+                f'materials.{name}: "{like}" is not in the catalogue{close}',
             )
             return None
         return Material(name, str(section.get("class", known.class_)), known.about, known.figures)

@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground import area, soil
-from barrowful.measures.problems import Mark, nearest
+from barrowful.measures.problems import Mark
 from barrowful.measures.units import si
 from barrowful.site.builder import Builder, number, sure
 from barrowful.site.feeding import build_feed
@@ -32,24 +32,18 @@ def build_soil(values: Section | None, behind: Soil) -> Soil:
     return Soil(**cast(Any, {k: getattr(behind, k) if v is None else v for k, v in said.items()}))
 
 
-def build_places(values: list[Any], behind: Soil, ways: set[str], builder: Builder) -> tuple[Place, ...]:
+def build_places(values: list[Any], behind: Soil, builder: Builder) -> tuple[Place, ...]:
     """Return the places of a checked list of sections."""
-    return tuple(_place(section, behind, ways, builder) for section in values)
+    return tuple(_place(section, behind, builder) for section in values)
 
 
-def _place(values: Section, behind: Soil, ways: set[str], builder: Builder) -> Place:
+def _place(values: Section, behind: Soil, builder: Builder) -> Place:
     name = str(values["name"])
     where = f"places.{name}"
     count = cast(int, values["count"])
     own = cast(Section | None, values.get("soil"))
     ground = build_soil(own, behind)
     only = cast("list[str] | None", values.get("ways"))
-    for way in only or ():
-        if way not in ways:
-            hint = nearest(way, ways)
-            builder.problem(
-                values.place("ways"), "unknown-way", f'{where}.ways: there is no way "{way}"{hint}'
-            )
     one = _area(cast(Section, values["shape"]), count, builder, where)
     needs = _needs(
         cast("list[Section]", values.get("needs") or []), one, ground, builder, where, str(values["kind"])

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any, cast
 
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.plants import plant, plant_names
+from barrowful.catalogue.plants import plant
 from barrowful.catalogue.rates import rate
 from barrowful.measures.dates import Step
 from barrowful.measures.money import Price
@@ -36,6 +36,7 @@ def build_ways(
     for section in values:
         _check_around(section.get("grow"), str(section["name"]), places, builder)
     found: dict[str, Way] = {}
+    builder.heaps = {str(section["name"]) for section in values if "make" in section}
     for heaps in (False, True):
         for section in values:
             name = str(section["name"])
@@ -66,11 +67,9 @@ def _one(
     where = f"ways.{name}.{kind}"
     if kind == "grow":
         return _grow(name, values, start, builder, where)
-    stuff = builder.material(str(values["material"]), values.place("material"), f"{where}.material")
+    stuff = cast(Material, builder.known(str(values["material"])))
     if kind == "make":
         return _make(name, values, stuff, others, builder, where)
-    if stuff is None:
-        return None
     if kind == "have":
         amount = cast(Size, size(values, "amount"))
         if amount.volume is None:
@@ -135,13 +134,13 @@ def _selling(price: Price, values: Section, builder: Builder, where: str) -> Sel
 
 
 def _make(
-    name: str, values: Section, stuff: Material | None, others: dict[str, Way], builder: Builder, where: str
+    name: str, values: Section, stuff: Material, others: dict[str, Way], builder: Builder, where: str
 ) -> Make | None:
     parts = [
         _ingredient(item, index, others, builder, where)
         for index, item in enumerate(cast("list[Section]", values["from"]), 1)
     ]
-    if stuff is None or None in parts:
+    if None in parts:
         return None
     readings = tuple(
         Reading(cast(date, one["date"]), sure(one, "temperature", "temperature"), cast(bool, one["turned"]))
@@ -163,14 +162,13 @@ def _ingredient(
     if way:
         source = others.get(way)
         if source is None or isinstance(source, Make):
-            hint = nearest(way, others)
-            builder.problem(
-                item.place("way"), "unknown-way", f'{where}.way: there is no such way "{way}"{hint}'
-            )
+            if isinstance(source, Make) or way in builder.heaps:
+                message = f"{where}.way: a heap cannot be made of another heap's compost"
+                builder.problem(item.place("way"), "unknown-way", message)
             return None
-        stuff: Material | None = cast(Any, source).material
+        stuff: Material = cast(Any, source).material
     else:
-        stuff = builder.material(str(item["material"]), item.place("material"), f"{where}.material")
+        stuff = cast(Material, builder.known(str(item["material"])))
     lots = [size(item, key) for key in ("mass", "volume", "amount") if item.get(key) is not None]
     weekly = size(item, "weekly")
     if len(lots) + (weekly is not None) > 1 or (not way and not lots and weekly is None):
@@ -180,7 +178,12 @@ def _ingredient(
             f"{where}: give exactly one of mass, volume, amount, weekly, or draw it from a way",
         )
         return None
-    if stuff is None:
+    lacking = stuff.lacks("moisture", "carbon", "nitrogen")
+    if lacking:
+        builder.problem(
+            item.place("material"), "missing-figure",
+            f'{where}: {stuff.name} needs {", ".join(lacking)} to be blended; state it under "materials:"',
+        )  # fmt: skip
         return None
     if stuff.get("density") is None:
         builder.warning(
@@ -208,17 +211,8 @@ def _grew_here(item: Section, stuff: Material) -> bool:
 def _grow(name: str, values: Section, start: date, builder: Builder, where: str) -> Grow | None:
     wanted = str(values["plant"])
     grown = plant(wanted)
-    if grown is None:
-        hint = nearest(wanted, plant_names())
-        builder.problem(
-            values.place("plant"),
-            "unknown-plant",
-            f'{where}.plant: "{wanted}" is not a plant known here{hint}',
-        )
-        return None
-    stuff = builder.material(grown.material, values.place("plant"), f"{where}.plant")
-    if stuff is None:
-        return None
+    assert grown is not None, "names are checked before"
+    stuff = cast(Material, builder.known(grown.material))
     fixed = number(values, "fixed_share", "share")
     if fixed and not grown.fixes_nitrogen:
         builder.problem(

@@ -173,6 +173,8 @@ class ListOf(Kind):
             label = item.entries[self.label][1]
             if isinstance(label, Scalar):
                 return label.text.strip()
+        if not self.label and isinstance(item, Mapping) and len(item.entries) == 1:
+            return next(iter(item.entries))[:40]
         return str(index + 1)
 
 

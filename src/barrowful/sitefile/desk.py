@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from barrowful.measures.problems import NOWHERE, Mark, Misread, Problem
+from barrowful.measures.problems import NOWHERE, Mark, Misread, Problem, seen
 from barrowful.measures.units import Quantity
 
 Value = TypeVar("Value")
@@ -39,12 +39,12 @@ class Desk:
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
         """Note a problem."""
-        self.problems.append(Problem(self.file, mark.line, mark.column, code, message))
+        self.problems.append(Problem(self.file, mark.line, mark.column, code, seen(message)))
 
     def warning(self, mark: Mark, code: str, message: str) -> None:
         """Note a warning: sound, but unlikely to be meant."""
         if mark is not NOWHERE:
-            self.warnings.append(Problem(self.file, mark.line, mark.column, code, message))
+            self.warnings.append(Problem(self.file, mark.line, mark.column, code, seen(message)))
 
     def attempt(self, mark: Mark, path: str, read: Callable[[], Value]) -> Value | None:
         """Return what ``read`` gives, or note its complaint and return None."""

@@ -13,6 +13,7 @@ from barrowful.measures.units import SI, fits
 from barrowful.sitefile.desk import Desk
 from barrowful.sitefile.nodes import Node, Scalar
 
+MOST_MONEY = 1_000_000_000
 #: The start of every quantity and price, for the schema.
 NUMBER_PATTERN = r"^[+-]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?"
 
@@ -55,7 +56,7 @@ class Words(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "minLength": 1, "maxLength": self.most}
+        return {"type": ["string", "number"], "minLength": 1, "maxLength": self.most}
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> str:
         found = text.strip()
@@ -96,7 +97,7 @@ class Flag(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "boolean"}
+        return {"enum": [True, False, "true", "false", "yes", "no", "True", "False", "Yes", "No"]}
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> bool:
         if text in {"true", "yes", "True", "Yes"}:
@@ -210,8 +211,12 @@ class Cash(Kind):
         tail = " */ *[^ ]+$" if self.per else "$"
         return {"type": "string", "pattern": NUMBER_PATTERN + " *[A-Z]{3}" + tail}
 
-    def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Price:
+    def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Price | None:
+        if not desk.currency:
+            return None  # the missing or bad currency is told already
         price = read_price(text, desk.currency)
+        if price.amount > MOST_MONEY:
+            raise Misread("out-of-range", f'"{text[:40]}" is more than {MOST_MONEY:,}')
         if price.amount < 0:
             raise Misread("out-of-range", f'"{text}" is less than nothing')
         if price.per in self.per or (not self.per and not price.per):

@@ -24,7 +24,7 @@ class FigureName:
 
 SHARE_OF_DRY = "share of the dry mass"
 FIGURES: dict[str, FigureName] = {
-    "density": FigureName("density", "Bulk density as delivered, wet and loose.", "640 kg/m3", most="3000 kg/m3"),
+    "density": FigureName("density", "Bulk density as delivered, wet and loose.", "640 kg/m3", "1 kg/m3", "3000 kg/m3"),
     "moisture": FigureName("share", "Water as a share of the wet mass.", "45 %", "0 %", "98 %"),
     "organic_matter": FigureName("share", f"Organic matter, {SHARE_OF_DRY}.", "42 %", "0 %", "100 %"),
     "carbon": FigureName("share", f"Carbon, {SHARE_OF_DRY}.", "24 %", "0 %", "70 %"),

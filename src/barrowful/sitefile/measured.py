@@ -13,6 +13,9 @@ from barrowful.sitefile.desk import Desk
 from barrowful.sitefile.kinds import NUMBER_PATTERN, Kind
 from barrowful.sitefile.nodes import Mapping, Node, Scalar
 
+#: No length [m], area [m2], volume [m3] or mass [kg] of a site is smaller or larger than these.
+LEAST_SI, MOST_SI = 1e-6, 1e9
+
 
 @dataclass(frozen=True)
 class Measure(Kind):
@@ -67,8 +70,22 @@ class Measure(Kind):
         if set(node.entries) != {"low", "likely", "high"}:
             desk.problem(node.mark, "not-a-range", f"{path}: expected {self.name}, or low, likely and high")
             return None
-        found = [self.read(node.entries[key][1], desk, path) for key in ("low", "likely", "high")]
+        ends = [node.entries[key][1] for key in ("low", "likely", "high")]
+        if any(isinstance(end, Mapping) for end in ends):
+            desk.problem(
+                node.mark, "not-a-range", f"{path}: a range stands inside a range; give three values"
+            )
+            return None
+        found = [self.read(end, desk, path) for end in ends]
         if None in found:
+            return None
+        dimensions = {self._dimension(one) for one in found}
+        if len(dimensions) > 1:
+            desk.problem(
+                node.mark,
+                "not-a-range",
+                f"{path}: low, likely and high mix {' and '.join(sorted(dimensions))}",
+            )
             return None
         low, middle, high = (si(one, self._dimension(one)) for one in found)
         if not low <= middle <= high:
@@ -82,11 +99,11 @@ class Measure(Kind):
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Quantity:
         value, size, dimension = read_measure(text, self.dimensions, desk.own)
         if dimension != self.dimensions[0]:
-            if size < 0 or (size == 0 and not self.zero):
-                raise Misread("out-of-range", f'"{text}" must be more than nothing')
+            if not LEAST_SI <= size <= MOST_SI:
+                raise Misread("out-of-range", f'"{text}" must be more than nothing, and not beyond reason')
             return value
         least, most, odd_low, odd_high = self._limits
-        if least is None and (size < 0 or (size == 0 and not self.zero)):
+        if least is None and size < LEAST_SI and not (size == 0 and self.zero):
             raise Misread("out-of-range", f'"{text}" must be more than nothing')
         if least is not None and size < least:
             raise Misread("out-of-range", f'"{text}" is less than {self.least}')
@@ -113,6 +130,6 @@ class OwnMeasure(Kind):
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Quantity:
         value = read_quantity(text, "length", "volume", "mass")
-        if value.magnitude <= 0:
-            raise Misread("out-of-range", f'"{text}" must be more than nothing')
+        if not LEAST_SI <= read_measure(text, ("length", "volume", "mass"), {})[1] <= MOST_SI:
+            raise Misread("out-of-range", f'"{text}" must be more than nothing, and not beyond reason')
         return value

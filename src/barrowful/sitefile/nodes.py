@@ -9,17 +9,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any, NoReturn
+from typing import Any
 
 import yaml
 
-from barrowful.measures.problems import NOWHERE, Mark, Problem, SiteProblems
+from barrowful.measures.problems import NOWHERE, UNSEEN, Mark, Problem, SiteProblems, seen
 
 MOST_BYTES = 16_000_000
 MOST_EVENTS = 1_000_000
 MOST_DEPTH = 40
 MOST_SCALAR = 2_000
-UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+#: More anchors, aliases and tags than this are not listed; the file is refused all the same.
+MOST_NOTES = 100
 
 
 @dataclass(slots=True)
@@ -56,7 +57,7 @@ class _Refused(Exception):
 
 @dataclass(slots=True)
 class Document:
-    """A file's name, its top mapping, and the duplicate keys met on the way."""
+    """A file's name, its top mapping, and what was refused on the way."""
 
     file: str
     top: Mapping
@@ -77,11 +78,10 @@ def parse(data: bytes, file: str) -> Document:
         raise SiteProblems([Problem(file, mark.line, mark.column, code, message)]) from None
     except yaml.YAMLError as error:
         raise SiteProblems([_reworded(error, file, data)]) from None
-    duplicates = [
-        Problem(file, mark.line, mark.column, "duplicate-key", message)
-        for message, mark in builder.duplicates
+    notes = [
+        Problem(file, mark.line, mark.column, code, seen(message)) for code, message, mark in builder.notes
     ]
-    return Document(file, top, duplicates)
+    return Document(file, top, notes)
 
 
 def _decode(data: bytes) -> str:
@@ -96,16 +96,21 @@ def _decode(data: bytes) -> str:
             "the file is not UTF-8 text here; save it as UTF-8 in your editor",
             Mark(line, 1),
         ) from None
-    found = UNPRINTABLE.search(text)
-    if found and found.group() != "\r":
-        line = text.count("\n", 0, found.start()) + 1
-        column = found.start() - text.rfind("\n", 0, found.start())
-        raise _Refused(
-            "control-character",
-            f"an invisible control character (U+{ord(found.group()):04X}) is not allowed here",
-            Mark(line, column),
-        )
+    found = _UNSEEN_RAW.search(text)
+    if found:
+        before = _LINE_ENDS.split(text[: found.start()])
+        mark = Mark(len(before), len(before[-1]) + 1)
+        raise _Refused("control-character", _unseen(found.group()), mark)
     return text
+
+
+_LINE_ENDS = re.compile(r"\r\n|\n|\r")
+#: What a file may not hold as it is: unseen letters other than tabs and line ends.
+_UNSEEN_RAW = re.compile(r"(?![\t\n\r])" + UNSEEN.pattern)
+
+
+def _unseen(letter: str) -> str:
+    return f"an invisible control character (U+{ord(letter):04X}) is not allowed here"
 
 
 def _events(text: str) -> Iterator[Any]:
@@ -133,7 +138,7 @@ class _Builder:
 
     def __init__(self, events: Iterator[Any]) -> None:
         self.events = events
-        self.duplicates: list[tuple[str, Mark]] = []
+        self.notes: list[tuple[str, str, Mark]] = []
 
     def document(self) -> Mapping:
         documents = 0
@@ -156,10 +161,15 @@ class _Builder:
     def node(self, event: Any) -> Node:
         mark = _mark(event)
         if isinstance(event, yaml.AliasEvent) or event.anchor is not None or event.tag is not None:
-            _refuse_special(event, mark)
+            self._note_special(event, mark)
+        if isinstance(event, yaml.AliasEvent):
+            return Scalar("", mark)
         if isinstance(event, yaml.ScalarEvent):
             if len(event.value) > MOST_SCALAR:
                 raise _Refused("too-long", f"this text is longer than {MOST_SCALAR} letters", mark)
+            hidden = _UNSEEN_RAW.search(event.value)
+            if hidden:
+                self.notes.append(("control-character", _unseen(hidden.group()), mark))
             return Scalar(event.value, mark)
         if isinstance(event, yaml.SequenceStartEvent):
             items: list[Node] = []
@@ -167,6 +177,19 @@ class _Builder:
                 items.append(self.node(inner))
             return Listing(items, mark)
         return self.mapping(mark)
+
+    def _note_special(self, event: Any, mark: Mark) -> None:
+        """Note an alias, anchor or tag; the value is read all the same, so other faults show too."""
+        if len(self.notes) >= MOST_NOTES:
+            return
+        if isinstance(event, yaml.AliasEvent):
+            self.notes.append(("alias", 'an alias ("*name") is not allowed; repeat the value', mark))
+            return
+        if event.anchor is not None:
+            self.notes.append(("anchor", 'an anchor ("&name") is not allowed; leave it out', mark))
+        if event.tag is not None:
+            sentence = f'the tag "{event.tag[:40]}" is not allowed; leave it out'
+            self.notes.append(("tag", sentence, mark))
 
     def mapping(self, mark: Mark) -> Mapping:
         found = Mapping(mark)
@@ -179,20 +202,11 @@ class _Builder:
                 raise _Refused("merge-key", '"<<" merges are not allowed; repeat the lines', key.mark)
             if key.text in found.entries:
                 first = found.entries[key.text][0].line
-                self.duplicates.append(
-                    (f'"{key.text[:40]}" stands here and on line {first}; keep one', key.mark)
-                )
+                sentence = f'"{key.text[:40]}" stands here and on line {first}; keep one'
+                self.notes.append(("duplicate-key", sentence, key.mark))
             else:
                 found.entries[key.text] = (key.mark, value)
         return found
-
-
-def _refuse_special(event: Any, mark: Mark) -> NoReturn:
-    if isinstance(event, yaml.AliasEvent):
-        raise _Refused("alias", 'an alias ("*name") is not allowed; repeat the value', mark)
-    if event.anchor is not None:
-        raise _Refused("anchor", 'an anchor ("&name") is not allowed; leave it out', mark)
-    raise _Refused("tag", f'the tag "{event.tag[:40]}" is not allowed; leave it out', mark)
 
 
 _SENTENCES = (

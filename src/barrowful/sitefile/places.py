@@ -9,9 +9,9 @@ from barrowful.sitefile.measured import Measure
 PLACE_KINDS = ("bed", "tree", "row", "pot")
 NEED_KINDS = ("cover", "dress", "raise", "feed", "fill")
 
-SIDE = Measure(("length",), most="20 km", usual=("5 cm", "2 km"))
+SIDE = Measure(("length",), least="1 mm", most="20 km", usual=("5 cm", "2 km"))
 POINT = Measure(("length",), least="-20 km", most="20 km")
-DEPTH = Measure(("length",), most="10 m", usual=("2 mm", "60 cm"))
+DEPTH = Measure(("length",), least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
 SHARE = Measure(("share",), least="0 %", most="100 %")
 
 RING = Group(
@@ -163,7 +163,9 @@ SOIL = Group(
             "1.35 g/cm3",
         ),
         Field("clay", SHARE, "Clay as a share of the fine soil.", "34 %"),
-        Field("stones", SHARE, "Stones as a share of the volume.", "5 %"),
+        Field(
+            "stones", Measure(("share",), least="0 %", most="95 %"), "Stones as a share of the volume.", "5 %"
+        ),
         Field(
             "phosphorus_test",
             Choice(("very low", "low", "medium", "high", "very high")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barrowful.measures.money import currencies
 from barrowful.measures.problems import Problem
 from barrowful.sitefile.desk import Desk, Section
 from barrowful.sitefile.nodes import Document, Scalar
@@ -30,7 +31,8 @@ def read(document: Document) -> Reading:
     entries = document.top.entries
     fields = {field.key: field for field in SITE.fields}
     if "currency" in entries and isinstance(entries["currency"][1], Scalar):
-        desk.currency = entries["currency"][1].text
+        named = entries["currency"][1].text
+        desk.currency = named if named in currencies() else ""
     if "measures" in entries:
         own = fields["measures"].kind.read(entries["measures"][1], Desk(document.file), "measures")
         desk.own = {name: size for name, size in (own or {}).items() if size is not None}

@@ -8,9 +8,9 @@ from barrowful.sitefile.measured import Measure
 
 WAY_KINDS = ("buy", "make", "grow", "have")
 
-VOLUME = Measure(("volume",), most="100000 m3")
-STUFF = Measure(("volume", "mass"), most="100000 m3")
-MASS = Measure(("mass",), most="1000000 kg")
+VOLUME = Measure(("volume",), least="1 cm3", most="100000 m3")
+STUFF = Measure(("volume", "mass"), least="1 cm3", most="100000 m3")
+MASS = Measure(("mass",), least="1 g", most="1000000 kg")
 MONTHS = ListOf(Number(1, 12, whole=True), 1, 12)
 NAME = Words(60)
 
@@ -96,7 +96,7 @@ MAKE = Group(
         Field("bays", Number(1, 1000, whole=True), "Bays or heaps that can stand at once.", "2", default="1"),
         Field(
             "bay",
-            Measure(("volume",), most="1000 m3", usual=("0.2 m3", "20 m3")),
+            Measure(("volume",), least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
             "Volume of one.",
             "1 m3",
             required=True,

@@ -1,0 +1,149 @@
+"""The same bytes wherever it runs, and no more imported than a command needs."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+Environment = Callable[..., dict[str, str]]
+#: Runs commands one after another in a fresh process, all output in one stream.
+MANY = """
+import sys
+from barrowful.cli.main import exit_code
+for words in {words!r}:
+    print('#', *words, exit_code(words), flush=True)
+"""
+COMMANDS = [
+    ["--help"], ["check", "{demo}"], ["options", "{demo}"], ["options", "{demo}", "--format", "json", "--by", "place"],
+    ["options", "{demo}", "--format", "markdown", "--all-cautions"], ["orders", "{demo}", "--format", "csv"],
+    ["sizes", "{demo}", "--measures", "customary"], ["sizes", "{demo}", "--format", "tsv"], ["heap", "{demo}"],
+    ["course", "{demo}", "--format", "json"], ["ledger", "{demo}", "--format", "plain"],
+    ["whatif", "{demo}", "--set", "places.old apples.count=14", "--format", "json"], ["figures", "--format", "json"],
+    ["begin"], ["explain", "collar"], ["check", "{spoilt}"], ["options", "{spoilt}"], ["orders", "{demo}", "--way", "x"],
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def output(
+    environment: Environment, tmp_path_factory: pytest.TempPathFactory, demos: dict[str, Path]
+) -> Callable[..., tuple[bytes, bytes]]:
+    """Give a function that runs the commands under an environment and returns what both streams said."""
+    folder = tmp_path_factory.mktemp("same")
+    spoilt = folder / "spoilt.yaml"
+    spoilt.write_text("site: café\nplases: []\ncurrency: EUR\nstart: morgen\nwyas: []\n", encoding="utf-8")
+    known = {"{demo}": str(demos["quarry-bank"]), "{spoilt}": str(spoilt)}
+    words = [[known.get(word, word) for word in command] for command in COMMANDS]
+
+    def run(**changes: str | None) -> tuple[bytes, bytes]:
+        done = subprocess.run(
+            [sys.executable, "-c", MANY.format(words=words)], env=environment(**changes), cwd=folder,
+            stdin=subprocess.DEVNULL, capture_output=True, timeout=60, check=False,
+        )  # fmt: skip
+        assert done.returncode == 0, done.stderr.decode("utf-8", "replace")
+        return done.stdout, done.stderr
+
+    return run
+
+
+@pytest.fixture(scope="module")
+def usual(output: Callable[..., tuple[bytes, bytes]]) -> tuple[bytes, bytes]:
+    """Give what the commands say in a plain environment."""
+    return output(
+        PYTHONHASHSEED="0",
+        LC_ALL="C.UTF-8",
+        TZ="UTC",
+        NO_COLOR=None,
+        FORCE_COLOR=None,
+        COLUMNS=None,
+        PYTHONUTF8=None,
+    )
+
+
+ELSEWHERE: dict[str, dict[str, str | None]] = {
+    "another order of hashes": {"PYTHONHASHSEED": "4242"},
+    "no locale, ASCII streams": {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+    "a locale with commas, far away": {
+        "LC_ALL": "de_DE.UTF-8",
+        "LANG": "de_DE.UTF-8",
+        "TZ": "Pacific/Kiritimati",
+    },
+    "without colours": {"NO_COLOR": "1", "TERM": "dumb"},
+    "with colours": {"FORCE_COLOR": "1", "CLICOLOR_FORCE": "1", "TERM": "xterm-256color", "NO_COLOR": None},
+    "every warning an error": {"PYTHONWARNINGS": "error", "PYTHONWARNDEFAULTENCODING": "1"},
+}
+
+
+@pytest.mark.parametrize("changes", ELSEWHERE.values(), ids=ELSEWHERE)
+def test_the_same_bytes(
+    changes: dict[str, str | None], output: Callable[..., tuple[bytes, bytes]], usual: tuple[bytes, bytes]
+) -> None:
+    """Hash order, locale, time zone, colours and warnings change no byte of standard output."""
+    out, err = output(**{"PYTHONHASHSEED": "1", **changes})
+    assert out == usual[0]
+    assert err.replace(b"caf\\xe9", "café".encode()) == usual[1]
+
+
+def test_what_is_said_has_no_escape_codes(usual: tuple[bytes, bytes]) -> None:
+    """No command sends escape codes, and the answers are all there."""
+    assert b"\x1b" not in usual[0] + usual[1]
+    codes = [line.split()[-1] for line in usual[0].decode().splitlines() if line.startswith("# ")]
+    assert len(codes) >= len(COMMANDS)
+    assert usual[0].count(b"\n# check") == 2
+    assert b"caf\xc3\xa9" not in usual[1]
+
+
+HEAVY = ("pint", "tabulate", "yaml", "numpy", "tomllib", "matplotlib", "highspy", "jsonschema", "scipy")
+LIGHT = """
+import json, os, sys
+from barrowful.cli.main import COMMANDS, exit_code
+found = {}
+def loaded(label):
+    found[label] = [name for name in %r if name in sys.modules]
+loaded("the group itself")
+sys.stdout = open(os.devnull, "w", encoding="utf-8")
+for words in (["--help"], ["--version"], ["-h"], *([name, "--help"] for name in COMMANDS), ["nonsense"], []):
+    exit_code(words)
+    loaded(" ".join(words))
+sys.stdout = sys.__stdout__
+print(json.dumps(found))
+"""
+
+
+def test_help_loads_nothing_heavy(environment: Environment) -> None:
+    """--help, --version and the help of every command start without units, tables, YAML or the catalogue."""
+    done = subprocess.run(
+        [sys.executable, "-c", LIGHT % (HEAVY,)],
+        env=environment(),
+        capture_output=True,
+        timeout=60,
+        check=True,
+    )
+    found = json.loads(done.stdout)
+    assert len(found) > 10
+    assert {label: names for label, names in found.items() if names} == {}
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [("barrowful o", {"options", "orders"}), ("barrowful options --for", {"--format"}),
+     ("barrowful options --format j", {"json"}), ("barrowful figures --", {"--site", "--format"})],
+)  # fmt: skip
+def test_completion_is_light(typed: str, offered: set[str], environment: Environment) -> None:
+    """Completing a word in the shell offers what fits and loads nothing heavy."""
+    words = typed.split(" ")
+    script = (
+        "import sys\nfrom barrowful.cli.main import exit_code\ncode = exit_code([])\n"
+        f"sys.stderr.write(','.join(name for name in {HEAVY!r} if name in sys.modules))\nsys.exit(code)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        env=environment(_BARROWFUL_COMPLETE="bash_complete", COMP_WORDS=typed, COMP_CWORD=str(len(words) - 1)),
+        capture_output=True, timeout=20, check=True, text=True,
+    )  # fmt: skip
+    assert offered <= {line.partition(",")[2] for line in done.stdout.splitlines()}
+    assert done.stderr == ""

@@ -1,0 +1,172 @@
+"""The what-if: cases, paths, differences."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+Call = Callable[..., Any]
+CHANGES = {
+    "cash_change": "cash", "hours_change": "hours", "loose_m3_change": "loose_m3",
+    "matter_left_kg_change": "organic_matter_left_kg",
+}  # fmt: skip
+
+
+@pytest.fixture
+def rows(call: Call, demos: dict[str, Path]) -> Callable[..., dict[str, list[Any]]]:
+    """Give a function that returns the rows of a what-if on a demo file, by case."""
+
+    def ask(*words: str, place: str = "quarry-bank") -> dict[str, list[Any]]:
+        done = call("whatif", demos[place], *words, "--format", "json")
+        assert done.code == 0, done.err
+        found: dict[str, list[Any]] = {}
+        for row in done.json["tables"][0]["rows"]:
+            found.setdefault(row["case"], []).append(row)
+        return found
+
+    return ask
+
+
+def test_the_base_is_the_options(rows: Callable[..., Any], call: Call, demos: dict[str, Path]) -> None:
+    """The rows of the base are those of the options, without differences."""
+    found = rows("--set", "places.old apples.count=14")
+    assert list(found) == ["base", "set"]
+    options = call("options", demos["quarry-bank"], "--format", "json").json["tables"][0]["rows"]
+    assert len(found["base"]) == len(options)
+    for row, option in zip(found["base"], options, strict=True):
+        assert {key: row[key] for key in option} == option
+        assert all(row[key] is None for key in (*CHANGES, "days_change"))
+
+
+def test_a_case_is_the_options_of_the_changed_file(
+    rows: Callable[..., Any], call: Call, demos: dict[str, Path], tmp_path: Path
+) -> None:
+    """Setting a value gives what a file with that value gives."""
+    changed = tmp_path / "changed.yaml"
+    text = demos["quarry-bank"].read_text("utf-8")
+    assert text.count("    count: 9\n") == 1
+    changed.write_text(text.replace("    count: 9\n", "    count: 14\n"), "utf-8")
+    found = rows("--set", "places.old apples.count=14")["set"]
+    options = call("options", changed, "--format", "json").json["tables"][0]["rows"]
+    for row, option in zip(found, options, strict=True):
+        assert {key: row[key] for key in option} == option
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "places.old apples.count=14", "places.kitchen beds.needs.raise.depth=20 cm", "start=2027-06-01",
+        "ways.yard compost.buy.price=66 EUR/m3", "ways.lane chip.buy.lead=3 weeks", "labour.hourly_value=9 EUR/h",
+        "places.half barrels.shape.circle.diameter=80 cm", "materials.green compost.density=700 kg/m3",
+        "ways.two-bay heap.make.from.2.weekly=40 kg", "climate={annual_mean: 8 degC}", "soil.clay=40 %",
+    ],
+)  # fmt: skip
+def test_differences_are_differences(change: str, rows: Callable[..., Any]) -> None:
+    """Each difference is the case's number less the base's, and days are counted from date to date."""
+    found = rows("--set", change)
+    base = {(row["need"], row["way"]): row for row in found["base"]}
+    moved = 0
+    for row in found["set"]:
+        before = base[row["need"], row["way"]]
+        for change_key, key in CHANGES.items():
+            if row[key] is None or before[key] is None:
+                assert row[change_key] is None
+            else:
+                assert row[change_key] == pytest.approx(row[key] - before[key], rel=1e-9, abs=1e-6)
+                moved += abs(row[change_key]) > 1e-9
+        days = [
+            None if one["ready_on"] is None else date.fromisoformat(one["ready_on"]) for one in (row, before)
+        ]
+        if None in days:
+            assert row["days_change"] is None
+        else:
+            assert row["days_change"] == (days[0] - days[1]).days
+            moved += row["days_change"] != 0
+    assert moved or change.startswith("labour")
+
+
+def test_several_values_in_one_case(rows: Callable[..., Any]) -> None:
+    """--set may be repeated; all changes hold together."""
+    found = rows("--set", "places.old apples.count=14", "--set", "places.half barrels.count=1")
+    assert list(found) == ["base", "set"]
+    cover = next(row for row in found["set"] if (row["need"], row["way"]) == ("cover", "yard compost"))
+    fill = next(row for row in found["set"] if (row["need"], row["way"]) == ("fill", "yard compost"))
+    assert cover["loose_m3_change"] > 0
+    assert fill["loose_m3_change"] < 0
+
+
+def test_named_cases(rows: Callable[..., Any]) -> None:
+    """--case gives a name; more values of one name belong to one case; a --set holds in each."""
+    price = "ways.yard compost.buy.price"
+    found = rows(
+        "--case", f"dear: {price}=90 EUR/m3", "--case", f"cheap, near:{price}=9 EUR/m3",
+        "--case", "cheap, near:ways.yard compost.buy.delivery=0 EUR", "--set", "places.old apples.count=10",
+    )  # fmt: skip
+    assert list(found) == ["base", "dear", "cheap, near"]
+    cash = {
+        case: next(row["cash"] for row in some if row["way"] == "yard compost")
+        for case, some in found.items()
+    }
+    assert cash["cheap, near"] < cash["base"] < cash["dear"]
+
+
+@pytest.mark.parametrize("sign", [":", "/"])
+def test_a_value_varied(sign: str, rows: Callable[..., Any]) -> None:
+    """A..B:N and A..B/N are N cases from A to B, each named by its value."""
+    path = "ways.yard compost.buy.price"
+    found = rows("--vary", f"{path}=40..60 EUR/m3{sign}5")
+    assert list(found) == ["base", *(f"{path}={price} EUR/m3" for price in (40, 45, 50, 55, 60))]
+    cash = [
+        next(row["cash"] for row in some if (row["need"], row["way"]) == ("cover", "yard compost"))
+        for case, some in found.items()
+        if case != "base"
+    ]
+    assert [more - less for less, more in zip(cash, cash[1:], strict=False)] == [pytest.approx(25.0)] * 4
+
+
+def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
+    """A place may be called by a name with spaces and dots in a path."""
+    small.write_text(
+        small.read_text("utf-8").replace("name: beds", "name: beds no. 1.2 by the well"), "utf-8"
+    )
+    done = call(
+        "whatif", small, "--set", "places.beds no. 1.2 by the well.needs.dress.depth=2 cm", "--format", "json"
+    )
+    assert done.code == 0, done.err
+    base, changed = done.json["tables"][0]["rows"]
+    assert changed["loose_m3"] == pytest.approx(2 * base["loose_m3"], rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("path", "hint"),
+    [
+        ("places.old aples.count", "old apples"), ("ways.yard compst.buy.price", "yard compost"),
+        ("places.old apples.needs.covr.depth", "cover"), ("places.old apples.cuont", "count"),
+        ("ways.yard compost.buy.prise", "price"), ("labor.push", "labour"), ("places.old apples.count.of", "of"),
+    ],
+)  # fmt: skip
+def test_a_path_that_leads_nowhere(path: str, hint: str, call: Call, demos: dict[str, Path]) -> None:
+    """A path that is none is wrong use, not a problem of the file, and the nearest name is told."""
+    done = call("whatif", demos["quarry-bank"], "--set", f"{path}=3")
+    assert hint in done.err
+    assert (done.code, done.out) == (2, b"")
+
+
+def test_a_value_that_cannot_be(call: Call, demos: dict[str, Path]) -> None:
+    """A value its key cannot take stops the what-if, in words that name the key."""
+    done = call("whatif", demos["quarry-bank"], "--set", "places.old apples.count=many")
+    assert done.code in {1, 2}
+    assert done.out == b""
+    assert "places.old apples.count" in done.err
+    assert '"many"' in done.err
+
+
+def test_the_file_is_not_touched(call: Call, small: Path) -> None:
+    """A what-if leaves the site file as it is."""
+    before = small.read_bytes()
+    assert call("whatif", small, "--set", "places.beds.count=3").code == 0
+    assert small.read_bytes() == before
