@@ -31,10 +31,10 @@ places:
     kind: bed
     shape: {rectangle: [9 m, 1.2 m]}
     count: 2
-    needs: [{dress: {depth: 1 cm}}]
+    needs: [{cover: {depth: 5 cm}}]
 ways:
   - name: yard
-    buy: {material: green compost, price: 46 EUR/m3}
+    buy: {material: arborist chip, price: 46 EUR/m3}
 """
 
 
@@ -91,7 +91,7 @@ def environment() -> Callable[..., dict[str, str]]:
     """Give a function for the environment of a process, with changes; None takes a name out."""
 
     def build(**changes: str | None) -> dict[str, str]:
-        found = {**os.environ, "PYTHONPATH": str(SOURCE), **changes}
+        found = {**os.environ, "PYTHONPATH": str(SOURCE), "PYTHONUNBUFFERED": None, **changes}
         return {name: value for name, value in found.items() if value is not None}
 
     return build
@@ -132,7 +132,7 @@ def spoilt(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def unusual(tmp_path: Path) -> Path:
-    """Give a sound site file that calls for a warning."""
+    """Give a sound site file that calls for a warning as it is read."""
     file = tmp_path / "unusual.yaml"
-    file.write_text(SMALL.replace("depth: 1 cm", "depth: 61 cm"), encoding="utf-8")
+    file.write_text(SMALL.replace("depth: 5 cm", "depth: 61 cm"), encoding="utf-8")
     return file

@@ -22,11 +22,51 @@ PLACES = ("quarry-bank", "three-acre-corner")
 ANSWERS = [(command, place) for command in SURE for place in PLACES] + [("heap", "quarry-bank")]
 
 #: The keys the contract promises.
-PROMISED = ["place", "need", "way", "material", "area_m2", "depth_m", "volume_m3", "mass_kg", "dry_kg", "barrows", "order_quantity", "order_unit", "ordered_m3", "leftover_m3", "trips", "cash", "hours", "ready_on", "years_to_target", "levels_off_percent", "organic_matter_percent", "humus_kg", "mulch_left_percent", "nitrogen_g", "available_nitrogen_g", "cn_ratio", "moisture_percent", "water_kg", "beaten_by", "why_not", "loose_m3", "feasible", "topups", "compost_like_on", "organic_matter_left_kg", "phosphorus_g", "potassium_g", "dose_kg_m2", "holds_with_kg_m2_year"]
+PROMISED = [
+    "place",
+    "need",
+    "way",
+    "material",
+    "area_m2",
+    "depth_m",
+    "volume_m3",
+    "mass_kg",
+    "dry_kg",
+    "barrows",
+    "order_quantity",
+    "order_unit",
+    "ordered_m3",
+    "leftover_m3",
+    "trips",
+    "cash",
+    "hours",
+    "ready_on",
+    "years_to_target",
+    "levels_off_percent",
+    "organic_matter_percent",
+    "humus_kg",
+    "mulch_left_percent",
+    "nitrogen_g",
+    "available_nitrogen_g",
+    "cn_ratio",
+    "moisture_percent",
+    "water_kg",
+    "beaten_by",
+    "why_not",
+    "loose_m3",
+    "feasible",
+    "topups",
+    "compost_like_on",
+    "organic_matter_left_kg",
+    "phosphorus_g",
+    "potassium_g",
+    "dose_kg_m2",
+    "holds_with_kg_m2_year",
+]
 
 #: What the end of a key says of its unit.
 ENDINGS = {
-    "_kg_m2_year": "kg/m2/year", "_kg_m2": "kg/m2", "_m2": "m2", "_m3": "m3", "_kg": "kg", "_g": "g", "_m": "m",
+    "_kg_m2_year": "kg/m2/year", "_kg_m2": "kg/m2", "_g_m2": "g/m2", "_m2": "m2", "_m3": "m3", "_kg": "kg", "_g": "g", "_m": "m",
     "_percent": "%",
 }  # fmt: skip
 

@@ -21,7 +21,7 @@ for words in {words!r}:
 COMMANDS = [
     ["--help"], ["check", "{demo}"], ["options", "{demo}"], ["options", "{demo}", "--format", "json", "--by", "place"],
     ["options", "{demo}", "--format", "markdown", "--all-cautions"], ["orders", "{demo}", "--format", "csv"],
-    ["sizes", "{demo}", "--measures", "customary"], ["sizes", "{demo}", "--format", "tsv"], ["heap", "{demo}"],
+    ["sizes", "{demo}", "--measures", "customary"], ["heap", "{demo}"],
     ["course", "{demo}", "--format", "json"], ["ledger", "{demo}", "--format", "plain"],
     ["whatif", "{demo}", "--set", "places.old apples.count=14", "--format", "json"], ["figures", "--format", "json"],
     ["begin"], ["explain", "collar"], ["check", "{spoilt}"], ["options", "{spoilt}"], ["orders", "{demo}", "--way", "x"],
@@ -65,17 +65,17 @@ def usual(output: Callable[..., tuple[bytes, bytes]]) -> tuple[bytes, bytes]:
 
 
 ELSEWHERE: dict[str, dict[str, str | None]] = {
-    "another order of hashes": {"PYTHONHASHSEED": "4242"},
-    "no locale, ASCII streams": {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
-    "a locale with commas, far away": {
-        "LC_ALL": "de_DE.UTF-8",
-        "LANG": "de_DE.UTF-8",
-        "TZ": "Pacific/Kiritimati",
+    "another order of hashes, colours wanted": {
+        "PYTHONHASHSEED": "4242", "FORCE_COLOR": "1", "CLICOLOR_FORCE": "1", "TERM": "xterm-256color",
     },
-    "without colours": {"NO_COLOR": "1", "TERM": "dumb"},
-    "with colours": {"FORCE_COLOR": "1", "CLICOLOR_FORCE": "1", "TERM": "xterm-256color", "NO_COLOR": None},
-    "every warning an error": {"PYTHONWARNINGS": "error", "PYTHONWARNDEFAULTENCODING": "1"},
-}
+    "no locale, ASCII streams, no colours": {
+        "LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0", "NO_COLOR": "1", "TERM": "dumb",
+    },
+    "a locale with commas, far away, warnings are errors": {
+        "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8", "TZ": "Pacific/Kiritimati", "PYTHONWARNINGS": "error",
+        "PYTHONWARNDEFAULTENCODING": "1",
+    },
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("changes", ELSEWHERE.values(), ids=ELSEWHERE)

@@ -161,13 +161,6 @@ def test_begin_and_options_go_together(call: Call) -> None:
     assert done.text.startswith("need")
 
 
-def test_an_empty_name_is_no_folder(call: Call, small: Path) -> None:
-    """An empty file name is refused in words, and is not the folder one stands in."""
-    done = call("sizes", small, "-o", "")
-    assert done.code in {2, 5}
-    assert "busy" not in done.err
-
-
 def test_a_name_that_is_no_text(call: Call, tmp_path: Path) -> None:
     """A file whose name is no UTF-8 is read, and its problems are told, like any other."""
     site = Path(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9.yaml"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -120,12 +121,14 @@ def test_a_value_varied(sign: str, rows: Callable[..., Any]) -> None:
     path = "ways.yard compost.buy.price"
     found = rows("--vary", f"{path}=40..60 EUR/m3{sign}5")
     assert list(found) == ["base", *(f"{path}={price} EUR/m3" for price in (40, 45, 50, 55, 60))]
-    cash = [
-        next(row["cash"] for row in some if (row["need"], row["way"]) == ("cover", "yard compost"))
+    some = [
+        next(row for row in some if (row["need"], row["way"]) == ("cover", "yard compost"))
         for case, some in found.items()
         if case != "base"
     ]
-    assert [more - less for less, more in zip(cash, cash[1:], strict=False)] == [pytest.approx(25.0)] * 4
+    assert {row["order_quantity"] for row in some} == {some[0]["order_quantity"]}
+    for less, more in pairwise(some):
+        assert more["cash"] - less["cash"] == pytest.approx(5 * some[0]["order_quantity"], abs=0.011)
 
 
 def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
@@ -134,7 +137,12 @@ def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
         small.read_text("utf-8").replace("name: beds", "name: beds no. 1.2 by the well"), "utf-8"
     )
     done = call(
-        "whatif", small, "--set", "places.beds no. 1.2 by the well.needs.dress.depth=2 cm", "--format", "json"
+        "whatif",
+        small,
+        "--set",
+        "places.beds no. 1.2 by the well.needs.cover.depth=10 cm",
+        "--format",
+        "json",
     )
     assert done.code == 0, done.err
     base, changed = done.json["tables"][0]["rows"]

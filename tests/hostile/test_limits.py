@@ -30,8 +30,8 @@ def needs(count: int) -> str:
 
 
 TIRING: dict[str, tuple[str | bytes, str]] = {
-    "an alias bomb": (bomb(), "anchor"),
-    "a list that holds itself": (HEAD + "places: &a [*a]\n", "anchor"),
+    "an alias bomb": (bomb(), "alias"),
+    "a list that holds itself": (HEAD + "places: &a [*a]\n", "alias"),
     "100,000 brackets": ("[" * 100_000, "not-yaml"),
     "100,000 braces": ("{" * 100_000, "not-yaml"),
     "41 brackets": (HEAD + "places: " + "[" * 41 + "]" * 41 + "\n", "too-deep"),
@@ -66,7 +66,9 @@ def test_tiring_files(
     """The file is refused for what it is, within the time a person would wait."""
     with within(SECONDS):
         problems = problems_of(data)
-    assert {one.code for one in problems} == {code}, [str(one) for one in problems[:3]]
+    told = {one.code for one in problems}
+    assert code in told, [str(one) for one in problems[:3]]
+    assert told <= ({code, "anchor"} if code == "alias" else {code}), told
     well_formed(problems, data)
 
 

@@ -46,7 +46,8 @@ class SiteProblems(BarrowfulError):
     exit_code = 1
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(sorted(set(problems)))
+        unlike = {(one.file, one.line, one.column, one.code, one.message): one for one in problems}
+        self.problems = tuple(unlike[key] for key in sorted(unlike))
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
@@ -91,7 +92,8 @@ def nearest(word: str, known: Iterable[str]) -> str:
     words = list(known)
     if len(words) > MANY:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
-    close = difflib.get_close_matches(word[:80], words, n=1, cutoff=0.6)
+    within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
+    close = within[:1] or difflib.get_close_matches(word[:80], words, n=1, cutoff=0.55)
     return f'; did you mean "{close[0]}"?' if close else ""
 
 

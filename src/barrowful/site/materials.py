@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.ground import nutrients
-from barrowful.measures.problems import Mark, nearest
+from barrowful.measures.problems import Mark, hint, nearest
 from barrowful.measures.units import Ranged, si
 from barrowful.site.builder import Builder
 from barrowful.sitefile.desk import Section
@@ -68,7 +68,7 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
         builder.problem(
             mark,
             "missing-key",
-            f"materials.{name}: not in the catalogue{nearest(name, names())}"
+            f"materials.{name}: not in the catalogue{hint(name, names())}"
             ' Give "like: " a catalogue material, or "class: "',
         )
         return None

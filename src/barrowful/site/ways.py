@@ -140,6 +140,10 @@ def _make(
         _ingredient(item, index, others, builder, where)
         for index, item in enumerate(cast("list[Section]", values["from"]), 1)
     ]
+    if stuff.lacks("moisture"):
+        message = f'{where}: {stuff.name} needs its moisture; state it under "materials:"'
+        builder.problem(values.place("material"), "missing-figure", message)
+        return None
     if None in parts:
         return None
     readings = tuple(
@@ -162,8 +166,10 @@ def _ingredient(
     if way:
         source = others.get(way)
         if source is None or isinstance(source, Make):
-            if isinstance(source, Make) or way in builder.heaps:
-                message = f"{where}.way: a heap cannot be made of another heap's compost"
+            if way in builder.heaps:
+                message = (
+                    f'{where}.way: there is no such way "{way}" to draw from: a heap is not made of heaps'
+                )
                 builder.problem(item.place("way"), "unknown-way", message)
             return None
         stuff: Material = cast(Any, source).material

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
@@ -10,7 +11,10 @@ from typing import Any
 from barrowful.measures.problems import NOWHERE, nearest
 from barrowful.sitefile.desk import Desk, Section
 from barrowful.sitefile.kinds import Kind
-from barrowful.sitefile.nodes import Listing, Mapping, Node, Scalar
+from barrowful.sitefile.nodes import Listing, Mapping, Node, Refused, Scalar
+
+#: After so many problems no more hints are looked for; a flood of them must not take minutes.
+MOST_HINTS = 50
 
 
 @dataclass(frozen=True)
@@ -66,6 +70,8 @@ class Group(Kind):
         return schema
 
     def read(self, node: Node, desk: Desk, path: str) -> Section | None:
+        if isinstance(node, Refused):
+            return None
         if not isinstance(node, Mapping):
             example = ", ".join(field.key for field in self.fields[:3])
             desk.problem(
@@ -80,6 +86,13 @@ class Group(Kind):
             field = known.get(key)
             if field is None:
                 where = path or "the file"
+                if re.match(r"[0-9]+( |$)", key):
+                    desk.problem(
+                        mark,
+                        "decimal-comma",
+                        f'{where}: a comma starts a new key before "{key[:40]}"; write a decimal point',
+                    )
+                    continue
                 desk.problem(
                     mark,
                     "unknown-key",
@@ -141,6 +154,8 @@ class ListOf(Kind):
         }
 
     def read(self, node: Node, desk: Desk, path: str) -> list[Any] | None:
+        if isinstance(node, Refused):
+            return None
         if not isinstance(node, Listing):
             desk.problem(node.mark, "not-a-list", f"{path}: expected {self.name}")
             return None
@@ -165,7 +180,7 @@ class ListOf(Kind):
                     f'{path}: "{name[:40]}" also stands on line {names[name]}',
                 )
             names[name] = item.mark.line
-            found.append(self.kind.read(item, desk, f"{path}.{name}"))
+            found.append(self.kind.read(item, desk, path if name == _only_key(item) else f"{path}.{name}"))
         return found
 
     def _name(self, item: Node, index: int) -> str:
@@ -173,9 +188,12 @@ class ListOf(Kind):
             label = item.entries[self.label][1]
             if isinstance(label, Scalar):
                 return label.text.strip()
-        if not self.label and isinstance(item, Mapping) and len(item.entries) == 1:
-            return next(iter(item.entries))[:40]
-        return str(index + 1)
+        return ("" if self.label else _only_key(item)) or str(index + 1)
+
+
+def _only_key(item: Node) -> str:
+    """Return the key of an item that has just one, such as a need: it names the item in paths."""
+    return next(iter(item.entries)) if isinstance(item, Mapping) and len(item.entries) == 1 else ""
 
 
 def _comma(node: Listing) -> str:
@@ -200,6 +218,8 @@ class Named(Kind):
         return {"type": "object", "additionalProperties": self.kind.json}
 
     def read(self, node: Node, desk: Desk, path: str) -> Section | None:
+        if isinstance(node, Refused):
+            return None
         if not isinstance(node, Mapping):
             desk.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
             return None

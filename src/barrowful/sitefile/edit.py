@@ -17,9 +17,12 @@ def set_value(document: Document, path: str, text: str) -> Document:
     '3'
     """
     try:
-        value = parse(f"value: {text}".encode(), f"--set {path}").top.entries["value"][1]
+        read = parse(f"value: {text}".encode(), f"--set {path}")
     except SiteProblems as problems:
         raise WrongUse(str(problems)) from None
+    if read.problems:
+        raise WrongUse(str(read.problems[0]))
+    value = read.top.entries["value"][1]
     _unplace(value)
     top = _set(document.top, path, value, path)
     assert isinstance(top, Mapping)

@@ -11,11 +11,12 @@ from barrowful.measures.problems import Mark, Misread, nearest
 from barrowful.measures.text import read_number, read_unit
 from barrowful.measures.units import SI, fits
 from barrowful.sitefile.desk import Desk
-from barrowful.sitefile.nodes import Node, Scalar
+from barrowful.sitefile.nodes import Node, Refused, Scalar
 
 MOST_MONEY = 1_000_000_000
 #: The start of every quantity and price, for the schema.
 NUMBER_PATTERN = r"^[+-]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?"
+UNIT_PATTERN = r" *([A-Za-z%/]|1 */).*$"
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,8 @@ class Kind:
 
     def read(self, node: Node, desk: Desk, path: str) -> Any:
         """Return the checked value of a node."""
+        if isinstance(node, Refused):
+            return None
         if not isinstance(node, Scalar):
             desk.problem(node.mark, "not-a-value", f"{path}: expected {self.name}, one value")
             return None

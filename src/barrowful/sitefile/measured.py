@@ -10,7 +10,7 @@ from barrowful.measures.problems import Mark, Misread
 from barrowful.measures.text import EXAMPLES, read_measure, read_quantity
 from barrowful.measures.units import SI, Quantity, Ranged, fits, si
 from barrowful.sitefile.desk import Desk
-from barrowful.sitefile.kinds import NUMBER_PATTERN, Kind
+from barrowful.sitefile.kinds import NUMBER_PATTERN, UNIT_PATTERN, Kind
 from barrowful.sitefile.nodes import Mapping, Node, Scalar
 
 #: No length [m], area [m2], volume [m3] or mass [kg] of a site is smaller or larger than these.
@@ -39,7 +39,7 @@ class Measure(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        one = {"type": "string", "pattern": NUMBER_PATTERN + r" *[^0-9 ].*$"}
+        one = {"type": "string", "pattern": NUMBER_PATTERN + UNIT_PATTERN}
         three = {
             "type": "object",
             "properties": dict.fromkeys(("low", "likely", "high"), one),
@@ -105,6 +105,8 @@ class Measure(Kind):
         least, most, odd_low, odd_high = self._limits
         if least is None and size < LEAST_SI and not (size == 0 and self.zero):
             raise Misread("out-of-range", f'"{text}" must be more than nothing')
+        if least is not None and least > 0 >= size:
+            raise Misread("out-of-range", f'"{text}" must be more than nothing')
         if least is not None and size < least:
             raise Misread("out-of-range", f'"{text}" is less than {self.least}')
         if most is not None and size > most:
@@ -126,7 +128,7 @@ class OwnMeasure(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": NUMBER_PATTERN + r" *[^0-9 ].*$"}
+        return {"type": "string", "pattern": NUMBER_PATTERN + UNIT_PATTERN}
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Quantity:
         value = read_quantity(text, "length", "volume", "mass")

@@ -6,8 +6,10 @@ of events are capped before anything is built, so that a hostile file costs litt
 
 from __future__ import annotations
 
+import gc
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,8 +21,8 @@ MOST_BYTES = 16_000_000
 MOST_EVENTS = 1_000_000
 MOST_DEPTH = 40
 MOST_SCALAR = 2_000
-#: More anchors, aliases and tags than this are not listed; the file is refused all the same.
-MOST_NOTES = 100
+#: A file with more anchors, aliases, tags and the like than this is refused for them alone.
+MOST_NOTES = 20
 
 
 @dataclass(slots=True)
@@ -47,12 +49,23 @@ class Mapping:
     entries: dict[str, tuple[Mark, Node]] = field(default_factory=dict)
 
 
-Node = Scalar | Listing | Mapping
+@dataclass(slots=True)
+class Refused:
+    """Something that is told already, such as an alias; nothing more is said of it."""
+
+    mark: Mark
+
+
+Node = Scalar | Listing | Mapping | Refused
+
+
+class _Enough(Exception):
+    """So much is refused already that nothing else need be said."""
 
 
 class _Refused(Exception):
     def __init__(self, code: str, message: str, mark: Mark) -> None:
-        self.problem = (code, message, mark)
+        self.note = (code, message, mark)
 
 
 @dataclass(slots=True)
@@ -70,18 +83,34 @@ def parse(data: bytes, file: str) -> Document:
     >>> parse(b"site: Far Side", "x.yaml").top.entries["site"][1].text
     'Far Side'
     """
+    notes: list[tuple[str, str, Mark]] = []
+    top = Mapping(NOWHERE)
     try:
-        builder = _Builder(_events(_decode(data)))
-        top = builder.document()
+        with _no_collecting():
+            top = _Builder(_decode(data), notes).document()
+    except _Enough:
+        raise SiteProblems(_problems(notes, file)) from None
     except _Refused as refused:
-        code, message, mark = refused.problem
-        raise SiteProblems([Problem(file, mark.line, mark.column, code, message)]) from None
+        raise SiteProblems(_problems([refused.note], file)) from None
     except yaml.YAMLError as error:
         raise SiteProblems([_reworded(error, file, data)]) from None
-    notes = [
-        Problem(file, mark.line, mark.column, code, seen(message)) for code, message, mark in builder.notes
-    ]
-    return Document(file, top, notes)
+    return Document(file, top, _problems(notes, file))
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Pause the collector while many small nodes are made, none of which can be garbage yet."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _problems(notes: list[tuple[str, str, Mark]], file: str) -> list[Problem]:
+    return [Problem(file, mark.line, mark.column, code, seen(message)) for code, message, mark in notes]
 
 
 def _decode(data: bytes) -> str:
@@ -113,43 +142,38 @@ def _unseen(letter: str) -> str:
     return f"an invisible control character (U+{ord(letter):04X}) is not allowed here"
 
 
-def _events(text: str) -> Iterator[Any]:
-    loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
-    depth = 0
-    for count, event in enumerate(yaml.parse(text, Loader=loader)):
-        if count > MOST_EVENTS:
-            raise _Refused("too-long", f"the file has more than {MOST_EVENTS:,} parts", _mark(event))
-        if isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
-            if depth > MOST_DEPTH:
-                sentence = f"lists and sections nest deeper than {MOST_DEPTH}"
-                raise _Refused("too-deep", sentence, _mark(event))
-        elif isinstance(event, yaml.CollectionEndEvent):
-            depth -= 1
-        yield event
-
-
 def _mark(event: Any) -> Mark:
     return Mark(event.start_mark.line + 1, event.start_mark.column + 1)
 
 
 class _Builder:
-    """Builds nodes from a checked stream of events."""
+    """Builds nodes from the parser's events, counting as it goes."""
 
-    def __init__(self, events: Iterator[Any]) -> None:
-        self.events = events
-        self.notes: list[tuple[str, str, Mark]] = []
+    def __init__(self, text: str, notes: list[tuple[str, str, Mark]]) -> None:
+        loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+        self.get_event = loader(text).get_event
+        self.left = MOST_EVENTS
+        self.depth = 0
+        self.notes = notes
+
+    def next(self) -> Any:
+        """Return the next event; refuse a file of too many."""
+        event = self.get_event()
+        self.left -= 1
+        if self.left < 0:
+            raise _Refused("too-long", f"the file has more than {MOST_EVENTS:,} parts", _mark(event))
+        return event
 
     def document(self) -> Mapping:
+        """Return the top mapping of the one document there may be."""
         documents = 0
         top: Node | None = None
-        for event in self.events:
+        while not isinstance(event := self.next(), yaml.StreamEndEvent):
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
-                    raise _Refused(
-                        "two-documents", 'a "---" starts a second document; keep one', _mark(event)
-                    )
+                    sentence = 'a "---" starts a second document; keep one'
+                    raise _Refused("two-documents", sentence, _mark(event))
             elif isinstance(event, yaml.NodeEvent):
                 top = self.node(event)
         if top is None or (isinstance(top, Scalar) and not top.text):
@@ -159,29 +183,40 @@ class _Builder:
         return top
 
     def node(self, event: Any) -> Node:
+        """Return the node an event starts."""
         mark = _mark(event)
         if isinstance(event, yaml.AliasEvent) or event.anchor is not None or event.tag is not None:
             self._note_special(event, mark)
-        if isinstance(event, yaml.AliasEvent):
-            return Scalar("", mark)
         if isinstance(event, yaml.ScalarEvent):
-            if len(event.value) > MOST_SCALAR:
-                raise _Refused("too-long", f"this text is longer than {MOST_SCALAR} letters", mark)
-            hidden = _UNSEEN_RAW.search(event.value)
-            if hidden:
-                self.notes.append(("control-character", _unseen(hidden.group()), mark))
-            return Scalar(event.value, mark)
-        if isinstance(event, yaml.SequenceStartEvent):
-            items: list[Node] = []
-            while not isinstance(inner := next(self.events), yaml.SequenceEndEvent):
-                items.append(self.node(inner))
-            return Listing(items, mark)
-        return self.mapping(mark)
+            return self.scalar(event.value, mark)
+        if isinstance(event, yaml.AliasEvent):
+            return Refused(mark)
+        self.depth += 1
+        if self.depth > MOST_DEPTH:
+            raise _Refused("too-deep", f"lists and sections nest deeper than {MOST_DEPTH}", mark)
+        found = self.listing(mark) if isinstance(event, yaml.SequenceStartEvent) else self.mapping(mark)
+        self.depth -= 1
+        return found
+
+    def scalar(self, value: str, mark: Mark) -> Scalar:
+        """Return a piece of text, refused when it is too long or hides something."""
+        if len(value) > MOST_SCALAR:
+            raise _Refused("too-long", f"this text is longer than {MOST_SCALAR} letters", mark)
+        if not value.isprintable() and (hidden := _UNSEEN_RAW.search(value)):
+            self.notes.append(("control-character", _unseen(hidden.group()), mark))
+        return Scalar(value, mark)
+
+    def listing(self, mark: Mark) -> Listing:
+        """Return a list."""
+        items: list[Node] = []
+        while not isinstance(inner := self.next(), yaml.SequenceEndEvent):
+            items.append(self.node(inner))
+        return Listing(items, mark)
 
     def _note_special(self, event: Any, mark: Mark) -> None:
         """Note an alias, anchor or tag; the value is read all the same, so other faults show too."""
         if len(self.notes) >= MOST_NOTES:
-            return
+            raise _Enough
         if isinstance(event, yaml.AliasEvent):
             self.notes.append(("alias", 'an alias ("*name") is not allowed; repeat the value', mark))
             return
@@ -192,10 +227,11 @@ class _Builder:
             self.notes.append(("tag", sentence, mark))
 
     def mapping(self, mark: Mark) -> Mapping:
+        """Return a mapping; keys are text, and each stands once."""
         found = Mapping(mark)
-        while not isinstance(event := next(self.events), yaml.MappingEndEvent):
+        while not isinstance(event := self.next(), yaml.MappingEndEvent):
             key = self.node(event)
-            value = self.node(next(self.events))
+            value = self.node(self.next())
             if not isinstance(key, Scalar):
                 raise _Refused("key-not-text", "a key must be a word", key.mark)
             if key.text == "<<":
@@ -210,8 +246,6 @@ class _Builder:
 
 
 _SENTENCES = (
-    ("\\t", "a tab was used to indent; use spaces"),
-    ("tab", "a tab was used to indent; use spaces"),
     ("mapping values are not allowed", 'a second ":" stands on this line; quote the text'),
     ("did not find expected key", "the indentation does not line up with the lines above"),
     ("could not find expected ':'", 'a ":" is missing after the key'),
@@ -232,5 +266,14 @@ def _reworded(error: yaml.YAMLError, file: str, data: bytes) -> Problem:
     place = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     sentence = next((plain for word, plain in _SENTENCES if word in said), "this is not valid YAML")
     line, column = (place.line + 1, place.column + 1) if place else (0, 0)
+    if "cannot start any token" in said and _has_tab(data, line):
+        sentence = "a tab was used to indent; use spaces"
     line = min(line, max(1, len(data.splitlines())))
     return Problem(file, line, column, "not-yaml", sentence)
+
+
+def _has_tab(data: bytes, line: int) -> bool:
+    """Say whether a tab stands before the text of a line."""
+    lines = _LINE_ENDS.split(data.decode("utf-8", "replace"))
+    text = lines[line - 1] if 0 < line <= len(lines) else ""
+    return "\t" in text[: len(text) - len(text.lstrip(" \t-"))]

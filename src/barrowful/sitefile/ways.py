@@ -86,6 +86,7 @@ READING = Group(
             Measure(("temperature",), least="-20 degC", most="95 degC"),
             "Temperature in the core.",
             "58 degC",
+            required=True,
         ),
         Field("turned", Flag(), "Was the heap turned that day?", "true", default="false"),
     ),
