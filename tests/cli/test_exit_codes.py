@@ -79,7 +79,8 @@ def test_2_wrong_use(words: list[str], call: Call) -> None:
 @pytest.mark.parametrize(
     ("words", "hint"),
     [
-        (["optoins"], "options"), (["explain", "colar"], "collar"), (["options", "--fromat", "csv"], "--format"),
+        (["optoins"], "options"), (["explain", "colar"], "collar"), (["options", "--fromat", "csv"],
+        "--format"),
         (["figures", "green compst"], "green compost"),
     ],
 )  # fmt: skip

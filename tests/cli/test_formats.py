@@ -66,9 +66,16 @@ PROMISED = [
 
 #: What the end of a key says of its unit.
 ENDINGS = {
-    "_kg_m2_year": "kg/m2/year", "_kg_m2": "kg/m2", "_g_m2": "g/m2", "_m2": "m2", "_m3": "m3", "_kg": "kg", "_g": "g", "_m": "m",
+    "_kg_m2_year": "kg/m2/year",
+    "_kg_m2": "kg/m2",
+    "_g_m2": "g/m2",
+    "_m2": "m2",
+    "_m3": "m3",
+    "_kg": "kg",
+    "_g": "g",
+    "_m": "m",
     "_percent": "%",
-}  # fmt: skip
+}
 
 
 @pytest.fixture(params=ANSWERS, ids=" ".join)
@@ -235,10 +242,21 @@ def test_tsv_holds_the_same(command: str, place: str, ask: Call, demos: dict[str
 
 
 NAMES = {
-    "=1+1": "formula", "+49": "formula", "-beds": "formula", "@home": "formula", "a|b": "bar", "back\\slash": "bar",
-    'say "so"': "quote", "one, two": "comma", "<b>": "tag", "café ☘ 木": "letters", "'tis": "quote", "1e10": "number",
-    "1.10": "number", "  spaced  ": "space",
-}  # fmt: skip
+    "=1+1": "formula",
+    "+49": "formula",
+    "-beds": "formula",
+    "@home": "formula",
+    "a|b": "bar",
+    "back\\slash": "bar",
+    'say "so"': "quote",
+    "one, two": "comma",
+    "<b>": "tag",
+    "café ☘ 木": "letters",
+    "'tis": "quote",
+    "1e10": "number",
+    "1.10": "number",
+    "  spaced  ": "space",
+}
 
 
 @pytest.fixture

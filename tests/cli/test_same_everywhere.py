@@ -19,12 +19,15 @@ for words in {words!r}:
     print('#', *words, exit_code(words), flush=True)
 """
 COMMANDS = [
-    ["--help"], ["check", "{demo}"], ["options", "{demo}"], ["options", "{demo}", "--format", "json", "--by", "place"],
+    ["--help"], ["check", "{demo}"], ["options", "{demo}"], ["options", "{demo}", "--format", "json",
+    "--by", "place"],
     ["options", "{demo}", "--format", "markdown", "--all-cautions"], ["orders", "{demo}", "--format", "csv"],
     ["sizes", "{demo}", "--measures", "customary"], ["heap", "{demo}"],
     ["course", "{demo}", "--format", "json"], ["ledger", "{demo}", "--format", "plain"],
-    ["whatif", "{demo}", "--set", "places.old apples.count=14", "--format", "json"], ["figures", "--format", "json"],
-    ["begin"], ["explain", "collar"], ["check", "{spoilt}"], ["options", "{spoilt}"], ["orders", "{demo}", "--way", "x"],
+    ["whatif", "{demo}", "--set", "places.old apples.count=14", "--format", "json"], ["figures",
+    "--format", "json"],
+    ["begin"], ["explain", "collar"], ["check", "{spoilt}"], ["options", "{spoilt}"], ["orders",
+    "{demo}", "--way", "x"],
 ]  # fmt: skip
 
 
@@ -142,7 +145,9 @@ def test_completion_is_light(typed: str, offered: set[str], environment: Environ
     )
     done = subprocess.run(
         [sys.executable, "-c", script],
-        env=environment(_BARROWFUL_COMPLETE="bash_complete", COMP_WORDS=typed, COMP_CWORD=str(len(words) - 1)),
+        env=environment(
+            _BARROWFUL_COMPLETE="bash_complete", COMP_WORDS=typed, COMP_CWORD=str(len(words) - 1)
+        ),
         capture_output=True, timeout=20, check=True, text=True,
     )  # fmt: skip
     assert offered <= {line.partition(",")[2] for line in done.stdout.splitlines()}

@@ -61,7 +61,8 @@ def test_a_case_is_the_options_of_the_changed_file(
     "change",
     [
         "places.old apples.count=14", "places.kitchen beds.needs.raise.depth=20 cm", "start=2027-06-01",
-        "ways.yard compost.buy.price=66 EUR/m3", "ways.lane chip.buy.lead=3 weeks", "labour.hourly_value=9 EUR/h",
+        "ways.yard compost.buy.price=66 EUR/m3", "ways.lane chip.buy.lead=3 weeks",
+        "labour.hourly_value=9 EUR/h",
         "places.half barrels.shape.circle.diameter=80 cm", "materials.green compost.density=700 kg/m3",
         "ways.two-bay heap.make.from.2.weekly=40 kg", "climate={annual_mean: 8 degC}", "soil.clay=40 %",
     ],
@@ -154,7 +155,8 @@ def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
     [
         ("places.old aples.count", "old apples"), ("ways.yard compst.buy.price", "yard compost"),
         ("places.old apples.needs.covr.depth", "cover"), ("places.old apples.cuont", "count"),
-        ("ways.yard compost.buy.prise", "price"), ("labor.push", "labour"), ("places.old apples.count.of", "of"),
+        ("ways.yard compost.buy.prise", "price"), ("labor.push", "labour"),
+        ("places.old apples.count.of", "of"),
     ],
 )  # fmt: skip
 def test_a_path_that_leads_nowhere(path: str, hint: str, call: Call, demos: dict[str, Path]) -> None:

@@ -18,16 +18,23 @@ STEADY = settings(
 )
 SIGNS = "-?:,[]{}#&*!|>'\"%@`~<=.\\ \n\t"
 TOKENS = [
-    "- ", "? ", ": ", ", ", "[", "]", "{", "}", "#", "&a ", "*a", "!t ", "|\n", ">\n", "'", '"', "%", "@", "`", "~",
-    "<<: ", "---\n", "...\n", "\n", "\n  ", "\n    ", "\t", "site: ", "currency: EUR\n", "start: 2027-03-01\n",
-    "places: ", "name: ", "kind: bed", "shape: ", "area: 3 m2", "needs: ", "cover: ", "depth: ", "8 cm", "ways: ",
-    "buy: ", "price: ", "4 EUR/m3", "no", "1:30", "010", "1e3", ".inf", "9**9**9 L", "=", "null", "\r\n", "\ufeff",
+    "- ", "? ", ": ", ", ", "[", "]", "{", "}", "#", "&a ", "*a", "!t ", "|\n", ">\n", "'", '"', "%",
+    "@", "`", "~",
+    "<<: ", "---\n", "...\n", "\n", "\n  ", "\n    ", "\t", "site: ", "currency: EUR\n",
+    "start: 2027-03-01\n",
+    "places: ", "name: ", "kind: bed", "shape: ", "area: 3 m2", "needs: ", "cover: ", "depth: ", "8 cm",
+    "ways: ",
+    "buy: ", "price: ", "4 EUR/m3", "no", "1:30", "010", "1e3", ".inf", "9**9**9 L", "=", "null", "\r\n",
+    "\ufeff",
     "\u2028", "\x85",
 ]  # fmt: skip
 VALUES = [
-    "", "~", "null", "no", "on", "1:30", "010", "1e3", ".inf", ".nan", "-1", "0", "1e400", "9**9**9 L", "4 ft 6 in",
-    "1,5 m", "1 000 m", "3 kg", "3 m", "3 m2", "3 L", "3 EUR", "3 EUR/kg", "5 weeks", "2027-02-30", "[]", "{}", "[a]",
-    "{a: b}", "{low: 1 m, likely: 2 m, high: 3 m}", "{low: 1 kg, likely: 2 L, high: 3 kg}", "&a x", "*a", "!t x",
+    "", "~", "null", "no", "on", "1:30", "010", "1e3", ".inf", ".nan", "-1", "0", "1e400", "9**9**9 L",
+    "4 ft 6 in",
+    "1,5 m", "1 000 m", "3 kg", "3 m", "3 m2", "3 L", "3 EUR", "3 EUR/kg", "5 weeks", "2027-02-30", "[]",
+    "{}", "[a]",
+    "{a: b}", "{low: 1 m, likely: 2 m, high: 3 m}", "{low: 1 kg, likely: 2 L, high: 3 kg}", "&a x", "*a",
+    "!t x",
     "'x", '"x', "=", "beds", "x" * 100, "\u202e", "\x07",
 ]  # fmt: skip
 SOUND = (

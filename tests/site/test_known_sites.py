@@ -67,7 +67,8 @@ AREAS = {
 @pytest.mark.parametrize(("shape", "area"), AREAS.items())
 def test_areas_are_of_one_place_and_tables_of_all(shape: str, area: float, answer: Answer) -> None:
     """The shape is that of one of the count; the table sums them all."""
-    text = f"{HEAD}places: [{{name: a, kind: bed, shape: {shape}, count: 7, needs: [{{fill: {{depth: 10 cm}}}}]}}]\n"
+    fill = "[{fill: {depth: 10 cm}}]"
+    text = f"{HEAD}places: [{{name: a, kind: bed, shape: {shape}, count: 7, needs: {fill}}}]\n"
     place = load(text.encode(), "x").site.places[0]
     assert place.area == pytest.approx(area, rel=1e-12)
     (row,) = answer(text + "ways: []\n")["sizes"]
@@ -76,12 +77,13 @@ def test_areas_are_of_one_place_and_tables_of_all(shape: str, area: float, answe
 
 
 def test_settling_and_allowance_come_once_each(answer: Answer) -> None:
-    """A settled 8 cm of stuff that settles to 80 %, with 10 % to spare, is 11 cm to bring; as spread, 8.8 cm."""
+    """8 cm of stuff that settles to 80 %, with 10 % to spare, is 11 cm to bring; as spread, 8.8 cm."""
     text = (
         HEAD
         + "places:\n"
         + "  - {name: a, kind: bed, shape: {area: 10 m2}, needs: [{cover: {depth: 8 cm, allowance: 10 %}}]}\n"
-        + "  - {name: b, kind: bed, shape: {area: 10 m2}, needs: [{cover: {depth: 8 cm, allowance: 10 %, settled: false}}]}\n"
+        + "  - {name: b, kind: bed, shape: {area: 10 m2},\n"
+        + "     needs: [{cover: {depth: 8 cm, allowance: 10 %, settled: false}}]}\n"
         + "ways: [{name: yard, buy: {material: green compost, price: 40 EUR/m3}}]\n"
         + "materials: {green compost: {in_place: 80 %, density: 500 kg/m3, moisture: 40 %, nitrogen: 2 %}}\n"
     )
@@ -142,7 +144,9 @@ def test_own_measures_are_usable_everywhere() -> None:
     text = (
         HEAD
         + "measures: {pace: 75 cm, bucket: 12 L, crate: 20 kg}\n"
-        + "places: [{name: a, kind: bed, shape: {rectangle: [12 paces, 2 pace]}, needs: [{fill: {volume: 3 buckets}}]}]\n"
+        + "places:\n"
+        + "  - {name: a, kind: bed, shape: {rectangle: [12 paces, 2 pace]},\n"
+        + "     needs: [{fill: {volume: 3 buckets}}]}\n"
         + "ways: [{name: yard, buy: {material: green compost, price: 2 EUR/crate, step: 1 crate}}]\n"
     )
     site = load(text.encode(), "x").site

@@ -122,15 +122,21 @@ def sites(draw: st.DrawFn, more: bool = False, steps: bool = True) -> Plain:
                 "from": [{"way": "seller 0"}, {"material": "grass clippings", "weekly": ("volume", 0.12)},
                          {"material": "coffee grounds", "weekly": ("mass", 18.0)}],
             }},
-            {"name": "leaves", "have": {"material": "autumn leaves", "amount": draw(amounts("volume", 1, 40, 10)),
-                                        "per_year": draw(st.booleans())}},
+            {"name": "leaves", "have": {
+                "material": "autumn leaves", "amount": draw(amounts("volume", 1, 40, 10)),
+                "per_year": draw(st.booleans()),
+            }},
             {"name": "patch", "grow": {"plant": "comfrey", "start_with": 20, "area": ("area", 14.0)}},
         ]  # fmt: skip
     return {
         "site": "Field", "currency": "EUR", "start": "2027-03-01", "horizon": "4 years",
         "climate": {"annual_mean": ("temperature", float(draw(st.integers(5, 25))))},
-        "soil": {"organic_matter": ("share", 0.02), "bulk_density": ("density", 1300.0), "clay": draw(SHARES)},
-        "labour": {"push": draw(amounts("length", 0, 90, 1)), "hourly_value": ("price", "hours", draw(PRICES))},
+        "soil": {
+            "organic_matter": ("share", 0.02), "bulk_density": ("density", 1300.0), "clay": draw(SHARES),
+        },
+        "labour": {
+            "push": draw(amounts("length", 0, 90, 1)), "hourly_value": ("price", "hours", draw(PRICES)),
+        },
         "places": [draw(places(f"place {number}")) for number in range(count)],
         "ways": ways,
         "materials": {"green compost": {"density": ("density", float(draw(st.integers(400, 900))))}},
@@ -208,7 +214,7 @@ def test_the_order_of_places_does_not_matter(
 @STEADY
 @given(sites(steps=False), st.integers(1, 6))
 def test_splitting_does_not_matter(write: Write, answer: Answer, same: Same, site: Plain, count: int) -> None:
-    """A place of an even count is as much as two of half of it: volumes, masses, and the money of one order."""
+    """A place of an even count is as much as two of half of it: volumes, masses, and one order's money."""
     whole, split = copy.deepcopy(site), copy.deepcopy(site)
     whole["places"][0]["count"] = 2 * count
     split["places"][0]["count"] = count
@@ -233,7 +239,8 @@ def test_depth_scales_the_volume(write: Write, answer: Answer, place: Plain, tim
     for need in deep["needs"]:
         next(iter(need.values()))["depth"] = ("length", 0.04 * times)
     site = {
-        "site": "x", "currency": "EUR", "start": "2027-03-01", "climate": {"annual_mean": ("temperature", 12.0)},
+        "site": "x", "currency": "EUR", "start": "2027-03-01",
+        "climate": {"annual_mean": ("temperature", 12.0)},
         "ways": [{"name": "yard", "buy": {"material": "green compost", "price": "40 EUR/m3"}}],
     }  # fmt: skip
     once, more = (answer(write(site | {"places": [one]}))["sizes"] for one in (place, deep))
@@ -246,7 +253,7 @@ def test_depth_scales_the_volume(write: Write, answer: Answer, place: Plain, tim
 @STEADY
 @given(sites(), st.integers(2, 9))
 def test_price_scales_the_cost(write: Write, answer: Answer, site: Plain, times: int) -> None:
-    """So many times every price is so many times the money, to the rounding of each order; nothing else moves."""
+    """So many times every price is so many times the money, to rounding; nothing else moves."""
     dear = copy.deepcopy(site)
     for old, new in zip(site["ways"], dear["ways"], strict=True):
         word, dimension, price = old["buy"]["price"]

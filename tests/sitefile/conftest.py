@@ -29,9 +29,7 @@ for tag, pattern, firsts in (
      "-+.0123456789"),
     ("null", r"null|Null|NULL|~|", "nN~"),
 ):  # fmt: skip
-    EditorLoader.add_implicit_resolver(
-        f"tag:yaml.org,2002:{tag}", re.compile(f"({pattern})$"), list(firsts) + [""]
-    )
+    EditorLoader.add_implicit_resolver(f"tag:yaml.org,2002:{tag}", re.compile(f"({pattern})$"), [*firsts, ""])
 
 
 @pytest.fixture(scope="session")

@@ -176,7 +176,7 @@ def test_outline_and_description_name_the_same_keys() -> None:
 
 @pytest.mark.parametrize("path", CHAINS)
 def test_every_key_is_described(path: str) -> None:
-    """Each key has a sentence and an example, and explain finds it by its path, and one like it by its last word."""
+    """Each key has a sentence and an example; explain finds it by its path, one like it by its last word."""
     field = CHAINS[path][-1].field
     assert field.help.strip().endswith((".", "?"))
     assert field.example

@@ -8,7 +8,8 @@ from barrowful.site.build import load
 from barrowful.sitefile.nodes import Listing, Mapping, Scalar, parse
 
 GUESSED = [
-    "no", "on", "off", "yes", "y", "true", "null", "~", "1:30", "12:30:45", "010", "0x1F", "0b1", "1_000", "1e3",
+    "no", "on", "off", "yes", "y", "true", "null", "~", "1:30", "12:30:45", "010", "0x1F", "0b1",
+    "1_000", "1e3",
     "1.0e3", ".inf", "-.inf", ".nan", "2027-03-01", "2024-13-45", "=", "1,5", "25%", "+1", "1.10", "9" * 1900,
 ]  # fmt: skip
 
@@ -31,7 +32,8 @@ def test_names_and_notes_keep_their_letters(word: str) -> None:
     text = (
         f"site: {word}\ncurrency: EUR\nstart: 2027-03-01\n"
         f"places:\n  - name: {word}\n    kind: bed\n    shape: {{area: 3 m2}}\n    ways:\n      - {word}\n"
-        f"ways:\n  - name: {word}\n    buy:\n      material: hay\n      price: 4 EUR/m3\n      notes: {word}\n"
+        f"ways:\n  - name: {word}\n    buy:\n      material: hay\n      price: 4 EUR/m3\n"
+        f"      notes: {word}\n"
     )
     site = load(text.encode(), "x").site
     assert (site.name, site.places[0].name, site.ways[0].name) == (word, word, word)
@@ -43,7 +45,7 @@ def test_switches_that_yaml_would_merge_stay_apart() -> None:
     """Two keys that YAML takes for the same switch are two names."""
     site = load(
         b"site: x\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\n"
-        b"materials: {yes: {like: hay}, on: {like: straw}, no: {like: hay}, 1: {like: hay}, 01: {like: hay}}\n",
+        b"materials: {yes: {like: hay}, on: {like: hay}, no: {like: hay}, 1: {like: hay}, 01: {like: hay}}\n",
         "x",
     ).site
     assert {"yes", "on", "no", "1", "01"} <= set(site.materials)
@@ -63,7 +65,9 @@ def test_switches_that_yaml_would_merge_stay_apart() -> None:
 )
 def test_measures_read_by_the_rule_of_this_tool(typed: str, metres: float) -> None:
     """An exponent, a plus and a bare point are taken in a measure."""
-    text = f"site: x\ncurrency: EUR\nstart: 2027-03-01\nplaces: [{{name: a, kind: bed, shape: {{rectangle: [{typed}, 1 m]}}}}]"
+    shape = f"{{rectangle: [{typed}, 1 m]}}"
+    head = "site: x\ncurrency: EUR\nstart: 2027-03-01\n"
+    text = f"{head}places: [{{name: a, kind: bed, shape: {shape}}}]"
     assert load(text.encode(), "x").site.places[0].area == pytest.approx(metres, rel=1e-12)
 
 

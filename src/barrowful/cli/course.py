@@ -42,14 +42,18 @@ def command(
     from barrowful.tables.course import course_tables
 
     output = take_output(options, site)
+    if way and every_way:
+        raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site)
     asked = Asked(monthly, years, from_history, way, every_way)
-    found, chosen, lines = courses(loaded.site, asked)
+    said, lines = courses(loaded.site, asked)
     tables, sentences = course_tables(lines)
-    notes = caution_notes(cautions_for(found, chosen), output.shows_sources)
+    notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     if chart:
         from barrowful.tables.chart import draw
 
         write_file(Path(chart), draw(lines, loaded.site.name, Path(chart).suffix.removeprefix(".").lower()))
         click.echo(f"Wrote {chart}.", err=True)
-    return answer(report_of("course", loaded, tables, sentences=sentences, cautions=notes), output)
+    return answer(
+        report_of("course", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
+    )

@@ -23,14 +23,15 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.plans.cautions import cautions_for
     from barrowful.plans.ceilings import ceilings
     from barrowful.plans.ledger import ledger
-    from barrowful.plans.sheet import chosen_options
+    from barrowful.plans.sheet import decide
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.ledger import ledger_table
 
     output = take_output(options, site)
     loaded = load_site(site)
-    found, chosen = chosen_options(loaded.site, way)
-    tables = [ledger_table(ledger(loaded.site, found, chosen))]
-    notes = caution_notes(cautions_for(found, chosen), output.shows_sources)
-    report = report_of("ledger", loaded, tables, cautions=notes, more_warnings=ceilings(loaded.site, chosen))
-    return answer(report, output)
+    said = decide(loaded.site, way)
+    tables = [ledger_table(ledger(loaded.site, said.answer, said.chosen))]
+    notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
+    over = [*said.warnings, *ceilings(loaded.site, said.chosen)]
+    sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]
+    return answer(report_of("ledger", loaded, tables, over, sentences=sentences, cautions=notes), output)

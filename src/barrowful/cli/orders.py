@@ -28,16 +28,9 @@ def command(site: str | None, way: str, **options: Any) -> int:
     output = take_output(options, site)
     loaded = load_site(site)
     found = sheet(loaded.site, way)
-    sentences = [
-        f"{kind}: no way meets it everywhere in time; nothing is ordered for it." for kind in found.unmet
-    ]
-    notes = caution_notes(cautions_for(found.answer, found.chosen), output.shows_sources)
-    report = report_of(
-        "orders",
-        loaded,
-        order_tables(found),
-        ceilings(loaded.site, found.chosen),
-        sentences=sentences,
-        cautions=notes,
-    )
+    said = found.decisions
+    notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
+    over = [*said.warnings, *ceilings(loaded.site, said.chosen)]
+    sentences = [f"Follows: {said.title}.", *said.remarks]
+    report = report_of("orders", loaded, order_tables(found), over, sentences=sentences, cautions=notes)
     return answer(report, output)

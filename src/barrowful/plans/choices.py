@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
-from barrowful.effort.labour import Hours
-from barrowful.plans.doses import Dose
-from barrowful.plans.growing import Grown
 from barrowful.plans.options import (
     NEED_ORDER,
     Answer,
     Choice,
     Option,
-    cash_of,
-    placing_hours,
+    make_option,
+    places_with,
+    plan_for,
     total_cost,
-)  # fmt: skip
-from barrowful.plans.supply import Cost, Placed, Supply, place_orders
-from barrowful.site.records import Site
+)
+from barrowful.plans.sharing import Together, together
+from barrowful.site.records import Place, Site
 
 
 @dataclass(frozen=True)
@@ -27,12 +27,10 @@ class WholeSite:
     """One way for all it can serve, or the cheapest way for each need: totals over the site."""
 
     title: str
+    rows: tuple[Option, ...]
     met: tuple[str, ...]
     unmet: tuple[str, ...]
-    loose: float
-    orders: tuple[Placed, ...]
-    cash: Decimal
-    hours: Hours
+    together: Together
     ready_on: date | None
 
 
@@ -41,39 +39,67 @@ def needs_of(site: Site) -> list[str]:
     return [kind for kind in NEED_ORDER if any(place.need(kind) for place in site.places)]
 
 
-def serves_all(site: Site, option: Option) -> bool:
-    """Say whether an option reaches every place with its need."""
-    wanted = sum(1 for place in site.places if place.need(option.need))
-    return option.feasible and len(option.places) == wanted
+def places_of(site: Site, kind: str) -> list[Place]:
+    """Return the places with a kind of need."""
+    return [place for place in site.places if place.need(kind) is not None]
 
 
-def cheapest(answer: Answer, kind: str) -> Option | None:
-    """Return the feasible option that serves every place of a need at least cost."""
+def covers_all(site: Site, rows: list[Option], kind: str) -> bool:
+    """Say whether rows of one need reach every place with it."""
+    reached = {place.name for row in rows for place in row.places}
+    return reached == {place.name for place in places_of(site, kind)}
+
+
+def meets(site: Site, rows: list[Option], kind: str) -> bool:
+    """Say whether rows of one need meet it in every place with it, in time."""
+    return bool(rows) and all(row.feasible for row in rows) and covers_all(site, rows, kind)
+
+
+def _worth(answer: Answer) -> Callable[[Option], Any]:
     hourly = answer.site.labour.hourly_value
-    rows = [row for row in answer.options if row.need == kind and serves_all(answer.site, row)]
-    return min(
-        rows, key=lambda row: (total_cost(row, hourly), row.hours.likely, row.plan.ready_on), default=None
-    )
+    return lambda row: (total_cost(row, hourly), row.hours.likely, row.plan.ready_on or date.max)
+
+
+def cheapest(answer: Answer, kind: str) -> list[Option]:
+    """Return the option that meets a need everywhere at least cost, or the best in each place.
+
+    Where no one way may serve every place, each place gets the cheapest of its own; empty when some
+    place has none.
+    """
+    rows = [row for row in answer.options if row.need == kind and meets(answer.site, [row], kind)]
+    if rows:
+        return [min(rows, key=_worth(answer))]
+    best = [_best_here(answer, kind, place) for place in places_of(answer.site, kind)]
+    found = [row for row in best if row is not None]
+    return found if len(found) == len(best) else []
+
+
+def _best_here(answer: Answer, kind: str, place: Place) -> Option | None:
+    site = answer.site
+    rows = [
+        make_option(site, kind, supply, [place], plan_for(site, kind, [place], supply))
+        for supply in answer.supplies.values()
+        if place in places_with(site, kind, supply.way)
+    ]
+    return min((row for row in rows if row.feasible), key=_worth(answer), default=None)
 
 
 def choices(answer: Answer) -> list[Choice]:
     """Return the three plain answers for each kind of need."""
     found = []
     for kind in needs_of(answer.site):
-        rows = [row for row in answer.options if row.need == kind and row.plan.doses]
-        served = [row for row in rows if serves_all(answer.site, row)]
-        waits = [row for row in rows if row.plan.ready_on is not None]
+        rows = [row for row in answer.options if row.need == kind]
+        whole = [row for row in rows if covers_all(answer.site, [row], kind)]
+        served = [row for row in whole if row.feasible]
+        waits = [row for row in whole if row.plan.ready_on is not None]
+        fastest = min(served, key=_by_date, default=None)
+        least = min(waits, key=_by_cash, default=None)
         found += [
             _choice(answer.site, "cheapest by your dates", kind, cheapest(answer, kind)),
-            _choice(answer.site, "fastest", kind, min(served, key=_by_date, default=None)),
-            _choice(answer.site, "least cash at any wait", kind, min(waits, key=_by_cash, default=None)),
+            _choice(answer.site, "fastest", kind, [fastest] if fastest else []),
+            _choice(answer.site, "least cash at any wait", kind, [least] if least else []),
         ]
     return found
-
-
-def chosen(answer: Answer) -> list[Option]:
-    """Return the cheapest option by your dates for each kind of need."""
-    return [row for kind in needs_of(answer.site) if (row := cheapest(answer, kind)) is not None]
 
 
 def _by_date(row: Option) -> tuple[date, Decimal, float]:
@@ -84,71 +110,62 @@ def _by_cash(row: Option) -> tuple[Decimal, date, float]:
     return row.cash, row.plan.ready_on or date.max, row.hours.likely
 
 
-def _choice(site: Site, question: str, kind: str, option: Option | None) -> Choice:
-    if option is None:
-        return Choice(question, kind, None, f"{kind}, {question}: no way meets it.")
-    ready = f"ready {option.plan.ready_on}" if option.plan.ready_on else "with no day in sight"
-    late = "" if option.feasible else ", too late for your date"
+def _choice(site: Site, question: str, kind: str, rows: list[Option]) -> Choice:
+    if not rows:
+        return Choice(question, kind, None, f"{kind}, {question}: no one way meets it everywhere.")
     return Choice(
-        question, kind, option,
-        f"{kind}, {question}: {option.way.name}, {option.cash:,} {site.currency} and "
-        f"{option.hours.likely:.1f} h, {ready}{late}.",
-    )  # fmt: skip
+        question,
+        kind,
+        rows[0],
+        f"{kind}, {question}: " + "; ".join(_said(site, row, rows) for row in rows) + ".",
+    )
+
+
+def _said(site: Site, row: Option, rows: list[Option]) -> str:
+    where = f"{row.places[0].name} by " if len(rows) > 1 else ""
+    if row.feasible and not row.plan.doses and not row.plan.founds:
+        return f"{where}{row.way.name}, which has nothing to bring: the need is met already"
+    ready = f"ready {row.plan.ready_on}" if row.plan.ready_on else "with no day in sight"
+    late = "" if row.feasible else ", too late for your date"
+    counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
+    return f"{where}{row.way.name}, {row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}, {ready}{late}"
+
+
+def chosen(answer: Answer) -> list[Option]:
+    """Return the cheapest options by your dates for every kind of need."""
+    return [row for kind in needs_of(answer.site) for row in cheapest(answer, kind)]
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:
     """Return totals for each way over all it serves, and for the cheapest way for each need."""
-    needs = needs_of(answer.site)
     found = []
-    for supply in answer.supplies.values():
-        rows = [row for row in answer.options if row.way.name == supply.way.name]
+    for name in answer.supplies:
+        rows = [row for row in answer.options if row.way.name == name]
         if rows:
-            found.append(_together(answer, supply.way.name, rows, needs))
+            found.append(_whole(answer, name, rows))
     best = chosen(answer)
     if best:
-        found.append(_together(answer, "cheapest for each need", best, needs))
+        found.append(_whole(answer, "cheapest for each need", best))
     return found
 
 
-def _together(answer: Answer, title: str, rows: list[Option], needs: list[str]) -> WholeSite:
-    met = tuple(row.need for row in rows if serves_all(answer.site, row))
-    by_way: dict[str, list[Option]] = {}
-    for row in rows:
-        by_way.setdefault(row.way.name, []).append(row)
-    cost, hours, loose = Cost(), Hours(), 0.0
-    for name, group in by_way.items():
-        supply = answer.supplies[name]
-        doses = shared_doses([row for row in group if row.feasible])
-        more = cost_of(supply, doses)
-        if isinstance(supply, Grown) and any(row.plan.founds for row in group):
-            more += supply.founding(1)
-        cost += more
-        hours += more.hours + placing_hours(answer.site, doses, supply)
-        loose += sum(dose.loose for dose in doses)
-    days = [row.plan.ready_on for row in rows if row.feasible and row.plan.ready_on]
-    unmet = tuple(kind for kind in needs if kind not in met)
-    orders = tuple(place_orders(cost.bought, answer.site.currency))
-    return WholeSite(title, met, unmet, loose, orders, cash_of(orders, cost), hours, max(days, default=None))
+def _whole(answer: Answer, title: str, rows: list[Option]) -> WholeSite:
+    site = answer.site
+    feasible = [row for row in rows if row.feasible]
+    met = tuple(
+        kind for kind in needs_of(site) if meets(site, [row for row in feasible if row.need == kind], kind)
+    )
+    unmet = tuple(kind for kind in needs_of(site) if kind not in met)
+    days = [row.plan.ready_on for row in feasible if row.plan.ready_on]
+    return WholeSite(title, tuple(feasible), met, unmet, together(answer, feasible), max(days, default=None))
 
 
-def cost_of(supply: Supply, doses: list[Dose]) -> Cost:
-    """Return what doses drawn from one supply cost together."""
-    draws: dict[date, float] = {}
-    for dose in doses:
-        draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
-    return supply.cost(draws) if draws else Cost()
+def best_whole(answer: Answer) -> WholeSite | None:
+    """Return the cheapest of the whole-site rows that meet the most needs; a mix wins a tie."""
+    hourly = answer.site.labour.hourly_value
 
+    def worth(row: WholeSite) -> tuple[int, Decimal, float]:
+        value = row.together.cash + hourly * Decimal(str(round(row.together.hours.likely, 6)))
+        return -len(row.met), value, row.together.hours.likely
 
-def shared_doses(rows: list[Option]) -> list[Dose]:
-    """Return the doses of one material for several needs: in each place the largest, not the sum.
-
-    Compost that raises a bed feeds it too. A fill is apart: it makes the bed.
-    """
-    largest: dict[tuple[str, bool], list[Dose]] = {}
-    for row in rows:
-        for place in row.places:
-            doses = [dose for dose in row.plan.doses if dose.place is place]
-            key = (place.name, row.need == "fill")
-            if sum(dose.loose for dose in doses) > sum(dose.loose for dose in largest.get(key, [])):
-                largest[key] = doses
-    return [dose for doses in largest.values() for dose in doses]
+    return min(reversed(whole_site(answer)), key=worth, default=None)

@@ -7,13 +7,13 @@ from datetime import date
 
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet
-from barrowful.plans.choices import shared_doses
 from barrowful.plans.course import soil_mass_at
 from barrowful.plans.following import Point, days_of, follow
 from barrowful.plans.opinions import opinions
 from barrowful.plans.options import Answer, Option
 from barrowful.plans.past import Put, base, done, followed_depth
-from barrowful.plans.sheet import chosen_options
+from barrowful.plans.sharing import together
+from barrowful.plans.sheet import Decisions, decide
 from barrowful.site.records import Place, Site
 
 #: Other models are asked this many years after the start.
@@ -42,46 +42,42 @@ class Asked:
     every_way: bool = False
 
 
-def courses(site: Site, asked: Asked) -> tuple[Answer, list[Option], list[Course]]:
-    """Return the courses of every place with a need or a past."""
-    answer, chosen = chosen_options(site, asked.way)
+def courses(site: Site, asked: Asked) -> tuple[Decisions, list[Course]]:
+    """Return what is followed, and the courses of every place with a need or a past."""
+    said = decide(site, asked.way)
     first = min((one.day for one in site.history), default=None) if asked.from_history else None
     days = days_of(site, asked.monthly, asked.years, first)
-    groups = _groups(answer, chosen, asked)
     found = []
-    for title, rows in groups:
-        doses = _puts(rows)
+    for title, rows in _groups(said, asked):
+        doses = _puts(said.answer, rows)
         for place in site.places:
             puts = doses.get(place.name, [])
             if puts or done(site, place):
                 found.append(_one(site, title, place, puts, days, rows))
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
-    return answer, chosen, found
+    return said, found
 
 
-def _groups(answer: Answer, chosen: list[Option], asked: Asked) -> list[tuple[str, list[Option]]]:
+def _groups(said: Decisions, asked: Asked) -> list[tuple[str, list[Option]]]:
     if not asked.every_way:
-        return [(asked.way or "chosen ways", chosen)]
-    names = dict.fromkeys(row.way.name for row in answer.options if row.plan.doses)
-    return [(name, [row for row in answer.options if row.way.name == name]) for name in names]
+        return [(said.title, said.chosen)]
+    rows = said.answer.options
+    names = dict.fromkeys(row.way.name for row in rows if row.plan.doses)
+    return [(name, [row for row in rows if row.way.name == name]) for name in names]
 
 
-def _puts(rows: list[Option]) -> dict[str, list[Put]]:
+def _puts(answer: Answer, rows: list[Option]) -> dict[str, list[Put]]:
     """Return planned puts by place, each way's doses shared between the needs it serves.
 
     A fill makes the ground itself; it is not followed.
     """
-    by_way: dict[str, list[Option]] = {}
-    for row in rows:
-        by_way.setdefault(row.way.name, []).append(row)
     found: dict[str, list[Put]] = {}
-    for group in by_way.values():
-        for dose in shared_doses(group):
-            if dose.need.kind == "fill":
-                continue
-            put = Put(dose.day, group[0].material, dose.loose, dose.need.dug)
-            found.setdefault(dose.place.name, []).append(put)
+    for name, doses in together(answer, rows).doses.items():
+        for dose in doses:
+            if dose.need.kind != "fill":
+                put = Put(dose.day, answer.supplies[name].material, dose.loose, dose.need.dug)
+                found.setdefault(dose.place.name, []).append(put)
     return {name: sorted(puts, key=lambda put: put.day) for name, puts in found.items()}
 
 

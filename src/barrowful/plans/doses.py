@@ -10,7 +10,6 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.measures.problems import BarrowfulError
 from barrowful.plans.course import half_depth_years
 from barrowful.plans.nitrogen import first_season
 from barrowful.plans.past import layer, nitrogen_credit
@@ -26,7 +25,7 @@ FIGURES_NEEDED = {
 }
 
 
-class CannotServe(BarrowfulError):
+class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
@@ -45,7 +44,9 @@ class Plan:
     """Doses for one need of one or more places by one way, and how the need is met.
 
     ``times_needed`` is how many times what the way brings would meet the need in time;
-    ``founds`` says that planting itself meets it, with nothing spread.
+    ``founds`` says that planting itself meets it, with nothing spread; ``as_written`` that the doses
+    are the grower's own. Of a feed, ``binding`` is the nutrient that sizes it in each place, ``credit``
+    the nitrogen [kg] still to come from earlier seasons.
     """
 
     doses: list[Dose] = field(default_factory=list)
@@ -55,9 +56,11 @@ class Plan:
     levels_off: float | None = None
     matter: float | None = None
     holds_with: float | None = None
-    late: bool = False
     times_needed: float | None = None
     founds: bool = False
+    as_written: bool = False
+    binding: dict[str, str] = field(default_factory=dict)
+    credit: float = 0.0
 
 
 def check_material(material: Material, kind: str) -> None:
@@ -138,6 +141,8 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
         need = place.need(kind)
         assert need is not None
         wanted = whole = loose_for(site, place, need, supply.material)
+        if isinstance(need, Feed):
+            _note_feed(site, plan, place, need, supply.material)
         before: date | None = None
         for index, lot in enumerate(lots):
             if before is not None and wanted > 0:
@@ -151,6 +156,15 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
         short += wanted if wanted > 1e-9 else 0.0
     _close(plan, short, supply, "in the first season" if kind == "feed" else f"by {until}", site)
     return plan
+
+
+def _note_feed(site: Site, plan: Plan, place: Place, need: Feed, material: Material) -> None:
+    """Note which nutrient sizes a feed, and the nitrogen it need not bring."""
+    credit = min(nitrogen_credit(site, place), need.nitrogen)
+    doses = feed_doses(need, material, credit)
+    plan.credit += credit * place.total_area
+    if doses:
+        plan.binding[place.name] = max(doses, key=lambda nutrient: doses[nutrient])
 
 
 def _close(plan: Plan, short: float, supply: Supply, when: str, site: Site) -> None:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import decay
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.plans.course import Rot, half_depth_years, soil_mass_at
-from barrowful.plans.nitrogen import season
-from barrowful.plans.past import FOLLOWED, Put, base, done, followed_depth
+from barrowful.plans.past import FOLLOWED, Put, base, done, followed_depth, season_nitrogen
 from barrowful.site.records import Cover, Place, Raise, Site
 
 ENDS = ("low", "likely", "high")
@@ -88,10 +87,15 @@ def kept_up(site: Site, place: Place, puts: list[Put], until: date) -> list[Put]
 
 
 def follow(site: Site, place: Place, puts: list[Put], days: list[date]) -> list[Point]:
-    """Return a point for each day: the past and what is planned, topped up where a cover is kept."""
+    """Return a point for each day: the past and what is planned, topped up where a cover is kept.
+
+    The day of a soil test gets a point of its own, with what was reckoned for it and what was found.
+    """
     usable = [put for put in [*done(site, place), *puts] if not put.material.lacks(*FOLLOWED)]
     whole = kept_up(site, place, usable, days[-1])
-    return [_point(site, place, whole, day) for day in days]
+    tests = {one.day for one in site.history if one.place == place.name and one.tested is not None}
+    shown = sorted({*days, *(day for day in tests if days[0] <= day <= days[-1])})
+    return [_point(site, place, whole, day) for day in shown]
 
 
 def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
@@ -105,7 +109,7 @@ def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
     return Point(
         place, day, _mulch(site, place, puts, day), area * states[1][0],
         (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
-        _nitrogen(puts, day), min(later, default=None) if place.need("cover") else None, tests.get(day),
+        season_nitrogen(site, puts, day), min(later, default=None) if place.need("cover") else None, tests.get(day),
         day < site.start,
     )  # fmt: skip
 
@@ -134,7 +138,7 @@ def _matter(
     """
     if place.soil.organic_matter is None and not site.history:
         return None, None
-    known = base(site, place, day)
+    known = base(site, place, day - timedelta(days=1) if day > site.start else day)
     if known.matter <= 0:
         return None, None
     since = known.day or site.start
@@ -151,18 +155,6 @@ def _matter(
 
 def _soil(place: Place, need: Raise | None) -> float:
     return soil_mass_at(place, need.depth if need else followed_depth(place))
-
-
-def _nitrogen(puts: list[Put], day: date) -> float:
-    """Return the nitrogen [kg] usable in the season that starts on a day, from all that lies there."""
-    total = 0.0
-    for put in puts:
-        years = years_between(put.day, day)
-        if -1 < years <= 10 and not put.material.lacks("nitrogen"):
-            number = 1 if years <= 0 else 1 + int(years + 1e-9)
-            dry = put.loose * put.material["density"] * put.material.dry_share
-            total += dry * season(put.material, put.dug, number).per_dry if years > -1 else 0.0
-    return total
 
 
 def days_of(site: Site, monthly: bool, years: int | None, first: date | None) -> list[date]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from barrowful.catalogue.crops import crops
 from barrowful.catalogue.materials import Material
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
-from barrowful.plans.choices import shared_doses
 from barrowful.plans.doses import Dose
 from barrowful.plans.growing import Grown
 from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option
+from barrowful.plans.sharing import draws_of, together
 from barrowful.plans.supply import Supply
 from barrowful.site.records import Buy, Feed, Grow, Have, Make, Site
 
@@ -78,16 +79,16 @@ def held(stuff: Material, loose: float) -> tuple[float, float, float]:
 
 
 def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
-    """Return every flow of the chosen options, and one season's harvest of the crops named."""
+    """Return every flow of the chosen options, and one season's harvest of the crops named.
+
+    What a tree is fed is advice, not what its fruit takes away, so trees are left out of the harvest.
+    """
     found: list[Flow] = []
-    by_way: dict[str, list[Option]] = {}
-    for row in chosen:
-        by_way.setdefault(row.way.name, []).append(row)
-    for name, rows in by_way.items():
-        found += _way_flows(answer.supplies[name], shared_doses(rows))
+    for name, doses in together(answer, chosen).doses.items():
+        found += _way_flows(answer.supplies[name], doses)
     for place in site.places:
         need = place.need("feed")
-        if isinstance(need, Feed) and need.crop:
+        if isinstance(need, Feed) and need.crop and not crops()[need.crop].per_tree:
             taken = tuple(place.total_area * getattr(need, nutrient) for nutrient in NUTRIENTS)
             found.append(Flow(place_key(place.name), CROP, (taken[0], taken[1], taken[2])))
     return found
@@ -117,10 +118,7 @@ def _fixed_flows(supply: Grown, doses: list[Dose]) -> list[Flow]:
 def _heap_flows(supply: Made, doses: list[Dose]) -> list[Flow]:
     """Return what went into the batches that were used, and the nitrogen they lost."""
     assert isinstance(supply.way, Make)
-    draws = {dose.day: 0.0 for dose in doses}
-    for dose in doses:
-        draws[dose.day] += dose.loose
-    batches, found, name = supply.used(draws), [], way_key(supply.way.name)
+    batches, found, name = supply.used(draws_of(doses)), [], way_key(supply.way.name)
     for index, part in enumerate(supply.way.ingredients):
         mass = sum(supply.mass_of(batch, index) for batch in batches)
         dry = mass * part.material.dry_share
@@ -176,7 +174,7 @@ def _account(zone: Zone, index: int, found: list[Flow], site: Site) -> Account:
         sum(flow.amounts[index] for flow in outward if flow.target not in {CROP, LOST}),
         _sum(outward, index, to={CROP}), _sum(outward, index, to={LOST}),
     )  # fmt: skip
-    return Account(**{**one.__dict__, "remark": _remark(one, site)})
+    return replace(one, remark=_remark(one, site))
 
 
 def _sum(found: list[Flow], index: int, source: set[str] | None = None, to: set[str] | None = None) -> float:

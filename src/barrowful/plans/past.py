@@ -102,16 +102,31 @@ def layer(site: Site, place: Place, day: date) -> float:
     return sum(put.depth(site, place.total_area, day) for put in done(site, place))
 
 
+def season_index(start: date, day: date) -> int:
+    """Return which season a day falls in: 0 is the year from the start, -1 the one before.
+
+    >>> season_index(date(2027, 3, 1), date(2028, 2, 29)), season_index(date(2027, 3, 1), date(2026, 11, 20))
+    (0, -1)
+    """
+    earlier = (day.month, day.day) < (start.month, start.day)
+    return day.year - start.year - earlier
+
+
+def season_nitrogen(site: Site, puts: list[Put], day: date) -> float:
+    """Return the nitrogen [kg] plants can use in the season of a day from everything put on."""
+    total = 0.0
+    for put in puts:
+        number = season_index(site.start, day) - season_index(site.start, put.day) + 1
+        if number >= 1 and not put.material.lacks("nitrogen"):
+            dry = put.loose * put.material["density"] * put.material.dry_share
+            total += dry * season(put.material, put.dug, number).per_dry
+    return total
+
+
 def nitrogen_credit(site: Site, place: Place) -> float:
     """Return nitrogen [kg/m2] the coming season still gets from what was put on in earlier ones."""
-    credit = 0.0
-    for put in done(site, place):
-        years = years_between(put.day, site.start)
-        if years > 0 and not put.material.lacks("nitrogen"):
-            per_dry = season(put.material, put.dug, 1 + max(1, round(years))).per_dry
-            dry = put.loose * put.material["density"] * put.material.dry_share
-            credit += max(0.0, per_dry) * dry / place.total_area
-    return credit
+    before = [put for put in done(site, place) if put.day < site.start]
+    return max(0.0, season_nitrogen(site, before, site.start)) / place.total_area
 
 
 def followed_depth(place: Place) -> float:

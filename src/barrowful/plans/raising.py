@@ -8,11 +8,11 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground.soil import carbon_for
-from barrowful.measures.dates import Step, date_after, years_between
+from barrowful.measures.dates import Step, years_between
 from barrowful.plans.course import Rot, carbon_in, rot, soil_mass
 from barrowful.plans.doses import Dose, Plan, check_material
 from barrowful.plans.past import Put, base, counted_carbon, still_counted
-from barrowful.plans.supply import YEAR, Lot, Stock, Supply
+from barrowful.plans.supply import YEAR, Stock, Supply
 from barrowful.site.records import Place, Raise, Site
 
 #: How far ahead a target is sought before the level it tends to is named instead.
@@ -93,9 +93,10 @@ def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
         assert isinstance(need, Raise)
         one, part = task(site, place, need, supply), place.total_area / area
         by = need.by or YEAR.after(first.day)
+        last = by if need.by else by - timedelta(days=1)
         plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * part
         plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, part))
-        _serve(plan, one, by, stock, one.start + _level(one, supply, part) * one.share)
+        _serve(plan, one, (by, last), stock, one.start + _level(one, supply, part) * one.share)
     if not plan.feasible and plan.ready_on is not None:
         plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
     return plan
@@ -129,14 +130,14 @@ def _holding(one: Task, supply: Supply) -> float:
     return one.wanted / held / (stuff.dry_share * stuff["carbon"]) if held > 0 else math.inf
 
 
-def _serve(plan: Plan, one: Task, by: date, stock: Stock, level: float) -> None:
-    """Add one place's doses to a plan, and what they come to."""
-    lots = [Lot(day, left) for day, left in zip(stock.days, stock.left, strict=True)]
-    doses = least_doses(one, by, stock)
+def _serve(plan: Plan, one: Task, when: tuple[date, date], stock: Stock, level: float) -> None:
+    """Add one place's doses to a plan, and what they come to; ``when`` is the day, and the last dose's."""
+    by, last = when
+    doses = least_doses(one, by, stock, last)
     day: date | None = by
     if doses is None:
         plan.feasible = False
-        day = _first_day(one, lots, stock.keeps, by)
+        day = _first_day(one, stock, by)
         doses = (least_doses(one, day, stock) if day else None) or []
     plan.doses += [Dose(one.place, one.need, on, loose) for on, loose in sorted(doses)]
     matter = one.matter(doses, by)
@@ -152,14 +153,20 @@ def _serve(plan: Plan, one: Task, by: date, stock: Stock, level: float) -> None:
         plan.why_not = f"{one.place.name}: {matter:.1%} on {by}"
 
 
-def least_doses(one: Task, by: date, stock: Stock) -> list[tuple[date, float]] | None:
-    """Return the least doses that reach the task on a day, or None; takes them from the stock.
+def least_doses(
+    one: Task, by: date, stock: Stock, last: date | None = None
+) -> list[tuple[date, float]] | None:
+    """Return the least doses, up to a last day, that reach the task on a day; takes them from the stock.
 
     One linear condition, each dose capped and fed from lots: the most effective days are filled
     first, which is exact for such a programme.
     """
     worth = sorted(
-        ((one.rot.counted(years_between(day, by)) * one.per_loose, day) for day in stock.days if day <= by),
+        (
+            (one.rot.counted(years_between(day, by)) * one.per_loose, day)
+            for day in stock.days
+            if day <= (last or by)
+        ),
         reverse=True,
     )
     before = list(stock.left)
@@ -178,38 +185,33 @@ def least_doses(one: Task, by: date, stock: Stock) -> list[tuple[date, float]] |
     return doses
 
 
-def _first_day(one: Task, lots: list[Lot], keeps: bool, by: date) -> date | None:
-    """Return the first day after ``by`` on which the most that can be put on reaches the task."""
-    fresh = humus = held = 0.0
-    last = by
-    for index, lot in enumerate(lots):
-        years = years_between(last, lot.day) if index else 0.0
-        fresh, humus = _age(one.rot, fresh, humus, years)
-        held = lot.loose + (held if keeps else 0.0)
-        dose = min(held, one.most)
-        held -= dose
-        fresh += dose * one.per_loose
-        last = lot.day
-        until = lots[index + 1].day if index + 1 < len(lots) else date_after(lot.day, 1.0)
-        crossing = _crossing(one, (fresh, humus), max(lot.day, by), lot.day, until)
-        if crossing:
-            return crossing
-    return None
+def _can(one: Task, stock: Stock, day: date) -> bool:
+    """Say whether any doses reach the task on a day; the stock is left as it was."""
+    before = list(stock.left)
+    found = least_doses(one, day, stock) is not None
+    stock.left = before
+    return found
 
 
-def _age(one: Rot, fresh: float, humus: float, years: float) -> tuple[float, float]:
-    return fresh * one.left(years), humus * math.exp(-one.humus * years) + fresh * one.formed(years)
+def _first_day(one: Task, stock: Stock, by: date) -> date | None:
+    """Return the first day after ``by`` on which the task can be reached, or None.
 
-
-def _crossing(one: Task, stocks: tuple[float, float], start: date, dose: date, until: date) -> date | None:
-    """Return the first day from ``start`` before ``until`` on which what counts reaches the task."""
-    day = start
-    while day < until:
-        fresh, humus = _age(one.rot, *stocks, years_between(dose, day))
-        if humus + (fresh if one.rot.counts_fresh else 0.0) >= one.missing(day) - SLACK * one.wanted:
-            return day
-        day += timedelta(days=15)
-    return None
+    What can be reached does not fall from lot to lot, so the lot is found by halving, and then the
+    day, for wood and greens go on turning to humus between lots.
+    """
+    days = [day for day in sorted(set(stock.days)) if day > by]
+    days.append(days[-1] + timedelta(days=365) if days else YEAR.after(by))
+    if not _can(one, stock, days[-1]):
+        return None
+    low, high = 0, len(days) - 1
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if _can(one, stock, days[middle]) else (middle + 1, high)
+    bad, good = (days[low - 1] if low else by), days[low]
+    while (good - bad).days > 1:
+        day = bad + (good - bad) // 2
+        bad, good = (bad, day) if _can(one, stock, day) else (day, good)
+    return good
 
 
 def _ready(one: Task, doses: list[tuple[date, float]], by: date) -> date:

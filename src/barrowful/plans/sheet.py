@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from barrowful.effort.orders import Order, break_even
 from barrowful.measures.dates import Step
-from barrowful.measures.problems import CannotMeet
-from barrowful.plans.choices import chosen as cheapest_each
-from barrowful.plans.choices import cost_of, needs_of, shared_doses
-from barrowful.plans.doses import Dose
+from barrowful.measures.problems import CannotMeet, nearest
+from barrowful.plans.choices import best_whole, needs_of
+from barrowful.plans.doses import Dose, Plan
 from barrowful.plans.options import Answer, Option, make_option, options, plan_for
-from barrowful.plans.supply import Cost, Supply, place_orders
+from barrowful.plans.sharing import by_way, together
+from barrowful.plans.supply import Supply
 from barrowful.site.records import Buy, Place, Planned, Site
 
 
@@ -45,34 +45,64 @@ class BreakEven:
 
 
 @dataclass(frozen=True)
+class Decisions:
+    """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
+
+    answer: Answer
+    title: str
+    chosen: list[Option]
+    warnings: list[str]
+    remarks: list[str]
+
+
+@dataclass(frozen=True)
 class Sheet:
-    """Orders, shares, bag-against-bulk, and the needs nothing meets."""
+    """Orders, shares and bag-against-bulk of some decisions."""
 
     orders: list[OrderLine]
     shares: list[ShareLine]
     break_evens: list[BreakEven]
-    unmet: list[str]
-    answer: Answer
-    chosen: list[Option]
+    decisions: Decisions
 
 
-def decisions(site: Site, answer: Answer, way: str = "") -> list[Option]:
-    """Return the options to follow: the plan's, one way's, or the cheapest for each need."""
+def decide(site: Site, way: str = "") -> Decisions:
+    """Return what to follow; raise :class:`CannotMeet` for an unknown way."""
+    names = [one.name for one in site.ways]
+    if way and way not in names:
+        raise CannotMeet(f'there is no way "{way}" in this site file{nearest(way, names)}')
+    answer = options(site)
     if way:
-        return [row for row in answer.options if row.way.name == way and row.plan.doses]
+        rows = [row for row in answer.options if row.way.name == way and (row.plan.doses or row.plan.founds)]
+        return Decisions(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
     if site.plan:
-        return [_planned(site, answer, line) for line in site.plan]
-    return cheapest_each(answer)
+        rows = [_planned(site, answer, line) for line in site.plan]
+        return Decisions(
+            answer,
+            "your plan",
+            rows,
+            _doubts(site, answer, rows),
+            _left_out(site, rows, "it is not in your plan"),
+        )
+    best = best_whole(answer)
+    rows = list(best.rows) if best else []
+    title = best.title if best else "nothing"
+    return Decisions(answer, title, rows, [], _left_out(site, rows, "no way meets it everywhere in time"))
+
+
+def _left_out(site: Site, rows: list[Option], why: str) -> list[str]:
+    served = {row.need for row in rows}
+    return [f"{kind}: {why}; nothing is ordered for it." for kind in needs_of(site) if kind not in served]
 
 
 def _planned(site: Site, answer: Answer, line: Planned) -> Option:
+    """Return the option a line of the plan makes: the grower's own amount and day, or as reckoned."""
     place = next(place for place in site.places if place.name == line.place)
     supply = answer.supplies[line.way]
     plan = plan_for(site, line.need, [place], supply)
     if line.amount is not None or line.day is not None:
-        plan.doses = _as_written(site, line, place, plan.doses, supply)
-        plan.ready_on = max((dose.day for dose in plan.doses), default=None)
-    return make_option(site, line.need, supply, [place], plan)
+        doses = _as_written(site, line, place, plan.doses, supply)
+        plan = Plan(doses, ready_on=max((dose.day for dose in doses), default=None))
+    return make_option(site, line.need, supply, [place], replace(plan, as_written=True))
 
 
 def _as_written(site: Site, line: Planned, place: Place, reckoned: list[Dose], supply: Supply) -> list[Dose]:
@@ -86,38 +116,34 @@ def _as_written(site: Site, line: Planned, place: Place, reckoned: list[Dose], s
     return [Dose(place, need, line.day or first, loose)] if loose > 0 else []
 
 
-def chosen_options(site: Site, way: str = "") -> tuple[Answer, list[Option]]:
-    """Return all options and those to follow; raise :class:`CannotMeet` for an unknown way."""
-    if way and way not in {one.name for one in site.ways}:
-        raise CannotMeet(f'there is no way "{way}" in this site file')
-    answer = options(site)
-    return answer, decisions(site, answer, way)
+def _doubts(site: Site, answer: Answer, rows: list[Option]) -> list[str]:
+    """Return what a plan asks of a way that it cannot give by then."""
+    found = []
+    for name, group in by_way(rows).items():
+        doses = sorted((dose for row in group for dose in row.plan.doses), key=lambda dose: dose.day)
+        wanted = 0.0
+        for dose in doses:
+            wanted += dose.loose
+            there = sum(lot.loose for lot in answer.supplies[name].lots(dose.day))
+            if wanted > there * (1 + 1e-9):
+                found.append(
+                    f"plan: {name} is to bring {wanted:.2f} m3 by {dose.day}, but has brought only {there:.2f} by then"
+                )
+                break
+    return found
 
 
 def sheet(site: Site, way: str = "") -> Sheet:
-    """Return the order sheet of the options to follow."""
-    answer, chosen = chosen_options(site, way)
-    by_way: dict[str, list[Option]] = {}
-    for row in chosen:
-        by_way.setdefault(row.way.name, []).append(row)
-    cost, shares = Cost(), []
-    wanted: dict[str, dict[str, None]] = {}
-    for name, rows in by_way.items():
-        doses = shared_doses(rows)
-        shares += [ShareLine(name, dose) for dose in doses]
-        more = cost_of(answer.supplies[name], doses)
-        cost += more
-        for draw in more.bought:
-            wanted.setdefault(draw.way.name, {}).update(dict.fromkeys(row.need for row in rows))
+    """Return the order sheet of what is followed."""
+    decisions = decide(site, way)
+    whole = together(decisions.answer, decisions.chosen)
+    shares = [ShareLine(name, dose) for name, doses in whole.doses.items() for dose in doses]
     orders = [
-        OrderLine(one.day, order_day(one.way, one.day, site), one.way, one.order, tuple(wanted[one.way.name]))
-        for one in place_orders(cost.bought, site.currency)
+        OrderLine(one.day, order_day(one.way, one.day, site), one.way, one.order, one.needs)
+        for one in whole.orders
     ]
-    unmet = [kind for kind in needs_of(site) if kind not in {row.need for row in chosen}]
-    return Sheet(
-        sorted(orders, key=lambda line: (line.order_by, line.way.name)), shares, _break_evens(site), unmet,
-        answer, chosen,
-    )  # fmt: skip
+    orders.sort(key=lambda line: (line.order_by, line.way.name))
+    return Sheet(orders, shares, _break_evens(site), decisions)
 
 
 def order_day(seller: Buy, needed: date, site: Site) -> date:

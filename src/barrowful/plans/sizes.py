@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from barrowful.catalogue.materials import Material
 from barrowful.plans.doses import CannotServe, geometric_volume, loose_for
-from barrowful.plans.options import plan_for, supplies
+from barrowful.plans.growing import Grown
+from barrowful.plans.options import places_with, plan_for, supplies
 from barrowful.plans.supply import Supply
 from barrowful.site.records import Need, Place, Site
 
@@ -68,7 +69,7 @@ def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iter
     """Yield a row for each way that can serve a need, then one with no way."""
     volume = geometric_volume(place, need)
     for name, supply in ways.items():
-        if place.ways is not None and name not in place.ways:
+        if place not in places_with(site, need.kind, supply.way) or _is_living(supply):
             continue
         try:
             loose = _loose(site, place, need, supply)
@@ -77,6 +78,11 @@ def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iter
         barrows = math.ceil(loose / site.labour.barrow - 1e-9)
         yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
     yield SizeRow(place, need, "", None, volume, None, None)
+
+
+def _is_living(supply: Supply) -> bool:
+    """Say whether a way is a living cover, which brings nothing."""
+    return isinstance(supply, Grown) and supply.place is not None
 
 
 def _loose(site: Site, place: Place, need: Need, supply: Supply) -> float:

@@ -18,6 +18,8 @@ from barrowful.site.records import Buy, Have, Site, Way
 YEAR = Step(months=12)
 #: What is wanted of one seller within this time comes in one order (this project's judgement).
 TOGETHER = timedelta(days=60)
+#: What is left over of an order is good for this long (this project's judgement).
+KEPT = timedelta(days=400)
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,7 @@ class Draw:
     day: date
     way: Buy
     loose: float
+    needs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -51,32 +54,49 @@ class Cost:
 
 @dataclass(frozen=True)
 class Placed:
-    """An order of a seller for a day."""
+    """An order of a seller for a day, and the needs it is for."""
 
     day: date
     way: Buy
     order: Order
+    needs: tuple[str, ...] = ()
 
 
 def place_orders(draws: Iterable[Draw], currency: str) -> list[Placed]:
     """Return the orders that bring what is drawn, by day.
 
     Draws on one seller within :data:`TOGETHER` of the first share an order on the first day: one
-    load serves all the places, and the heap, that want it.
+    load serves all the places, and the heap, that want it. What is left over serves the next draw
+    within :data:`KEPT`.
     """
-    batches: dict[str, list[list[Draw]]] = {}
+    groups: dict[str, list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
-        groups = batches.setdefault(draw.way.name, [])
-        if groups and draw.day - groups[-1][0].day <= TOGETHER:
-            groups[-1].append(draw)
+        own = groups.setdefault(draw.way.name, [])
+        if own and draw.day - own[-1][0].day <= TOGETHER:
+            own[-1].append(draw)
         else:
-            groups.append([draw])
-    placed = []
-    for group in (group for groups in batches.values() for group in groups):
-        made = order(group[0].way, sum(draw.loose for draw in group), currency)
-        if made is not None:
-            placed.append(Placed(group[0].day, group[0].way, made))
+            own.append([draw])
+    placed = [one for own in groups.values() for one in _of_seller(own, currency)]
     return sorted(placed, key=lambda one: one.day)
+
+
+def _of_seller(groups: list[list[Draw]], currency: str) -> list[Placed]:
+    """Return one seller's orders, each less what the one before left over."""
+    placed: list[Placed] = []
+    left, since = 0.0, date.min
+    for group in groups:
+        day, way = group[0].day, group[0].way
+        if placed and day - since > KEPT:
+            left = 0.0
+        wanted = sum(draw.loose for draw in group)
+        made = order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None
+        if made is None:
+            left = max(0.0, left - wanted)
+            continue
+        needs = tuple(dict.fromkeys(need for draw in group for need in draw.needs))
+        placed.append(Placed(day, way, made, needs))
+        left, since = made.leftover, day
+    return placed
 
 
 class Supply(ABC):

@@ -109,6 +109,7 @@ _ALL = (
     _text("nitrogen_rule", "N rule", "The rule behind the usable nitrogen."),
     Column("in_range", "flag", "in range", "Is the material inside the range the rule was published for?"),
     _text("binding", "sized by", "The nutrient that sizes a feed; the others come as they come."),
+    _number("nitrogen_credit_g", "N to come", "g", "Nitrogen still to come from what was put on in earlier seasons.", 0, customary=_GRAMS),
     _number("nitrogen_surplus_g", "N over", "g", "Usable nitrogen above what the feed wants.", 0, customary=_GRAMS),
     _number("phosphorus_surplus_g", "P over", "g", "Phosphorus above what the feed wants.", 0, customary=_GRAMS),
     _number("potassium_surplus_g", "K over", "g", "Potassium above what the feed wants.", 0, customary=_GRAMS),

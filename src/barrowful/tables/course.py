@@ -20,7 +20,7 @@ EXTRA = (
         "kg",
         Shown("kg", 1, 1),
     ),
-    Column("humus_kg_low", "number", "humus low", "Humus carbon, low.", "kg", Shown("kg", 1, 1)),
+    Column("humus_carbon_kg_low", "number", "humus low", "Humus carbon, low.", "kg", Shown("kg", 1, 1)),
     Column(
         "humus_carbon_kg",
         "number",
@@ -29,7 +29,7 @@ EXTRA = (
         "kg",
         Shown("kg", 1, 1),
     ),
-    Column("humus_kg_high", "number", "humus high", "Humus carbon, high.", "kg", Shown("kg", 1, 1)),
+    Column("humus_carbon_kg_high", "number", "humus high", "Humus carbon, high.", "kg", Shown("kg", 1, 1)),
     Column(
         "organic_matter_percent_low", "number", "SOM low", "Soil organic matter, low.", "%", Shown("%", 1, 2)
     ),
@@ -55,14 +55,14 @@ EXTRA = (
     Column("som_percent", "number", "SOM", "Soil organic matter by that model.", "%", Shown("%", 1, 2)),
 )
 KEYS = (
-    "way", "place", "date", "period", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg", "humus_kg_low",
-    "humus_kg_high", "organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high",
+    "way", "place", "date", "period", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg",
+    "humus_carbon_kg_low", "humus_carbon_kg_high", "organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high",
     "if_mixed_percent", "tested_percent", "available_nitrogen_g", "next_topup_on",
 )  # fmt: skip
 SHOWN = (
     "way", "place", "date", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg", "organic_matter_percent",
-    "organic_matter_percent_low", "organic_matter_percent_high", "tested_percent", "available_nitrogen_g",
-    "next_topup_on",
+    "organic_matter_percent_low", "organic_matter_percent_high", "if_mixed_percent", "tested_percent",
+    "available_nitrogen_g", "next_topup_on",
 )  # fmt: skip
 
 
@@ -93,7 +93,7 @@ def _row(course: Course, point: Point) -> Row:
     return {
         "way": course.title, "place": point.place.name, "date": point.day,
         "period": "past" if point.past else "planned", "mulch_m": point.mulch, "fresh_carbon_kg": point.fresh,
-        "humus_carbon_kg": point.humus[1], "humus_kg_low": point.humus[0], "humus_kg_high": point.humus[2],
+        "humus_carbon_kg": point.humus[1], "humus_carbon_kg_low": point.humus[0], "humus_carbon_kg_high": point.humus[2],
         "organic_matter_percent": percent(matter[1]), "organic_matter_percent_low": percent(matter[0]),
         "organic_matter_percent_high": percent(matter[2]), "if_mixed_percent": percent(point.if_mixed),
         "tested_percent": percent(point.tested), "available_nitrogen_g": grams(point.nitrogen),

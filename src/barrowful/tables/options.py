@@ -9,7 +9,6 @@ from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.plans.choices import WholeSite, choices, whole_site
 from barrowful.plans.course import half_depth_years
-from barrowful.plans.doses import feed_doses
 from barrowful.plans.growing import Grown
 from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
 from barrowful.site.records import Cover, Feed
@@ -22,7 +21,7 @@ OPTION_KEYS = (
     "leftover_m3", "trips", "area_m2", "loose_m3", "mass_kg", "dry_kg", "barrows", "dose_kg_m2",
     "organic_matter_percent", "levels_off_percent", "holds_with_kg_m2_year", "organic_matter_left_kg",
     "humus_kg", "mulch_left_percent", "topups", "compost_like_on", "nitrogen_g", "available_nitrogen_g",
-    "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding", "nitrogen_surplus_g",
+    "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding", "nitrogen_credit_g", "nitrogen_surplus_g",
     "phosphorus_surplus_g", "potassium_surplus_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
     "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "land",
     "land_needed", "land_unit", "remark",
@@ -102,13 +101,14 @@ def _surplus(row: Option) -> Row:
     needs = [(place, need) for place in row.places if isinstance(need := place.need(row.need), Feed)]
     if not needs:
         return {}
-    binding = set()
-    for _, need in needs:
-        doses = feed_doses(need, row.material)
-        binding |= {max(doses, key=lambda nutrient: doses[nutrient])} if doses else set()
-    brought = (row.leaves.available_nitrogen, row.leaves.phosphorus, row.leaves.potassium)
-    found: Row = {"binding": ", ".join(sorted(binding)) or None}
-    for nutrient, amount in zip(("nitrogen", "phosphorus", "potassium"), brought, strict=True):
+    leaves, plan = row.leaves, row.plan
+    usable = None if leaves.available_nitrogen is None else leaves.available_nitrogen + plan.credit
+    found: Row = {
+        "binding": ", ".join(sorted(set(plan.binding.values()))) or None,
+        "nitrogen_credit_g": grams(plan.credit),
+    }
+    brought = {"nitrogen": usable, "phosphorus": leaves.phosphorus, "potassium": leaves.potassium}
+    for nutrient, amount in brought.items():
         wanted = sum(place.total_area * getattr(need, nutrient) for place, need in needs)
         found[f"{nutrient}_surplus_g"] = grams(None if amount is None else amount - wanted)
     return found
@@ -155,14 +155,19 @@ def _prices(answer: Answer, row: Option) -> Row:
 
 
 def _total_row(answer: Answer, row: WholeSite) -> Row:
-    hourly = answer.site.labour.hourly_value
-    value = row.cash + hourly * Decimal(str(round(row.hours.likely, 6)))
-    return {
-        "way": row.title, "needs_met": ", ".join(row.met) or None,
-        "needs_unmet": ", ".join(row.unmet) or None, "cash": row.cash, "hours": row.hours.likely,
-        "hours_low": row.hours.low, "hours_high": row.hours.high,
-        "cash_and_hours": rounded(value, answer.site.currency) if hourly else None, "loose_m3": row.loose,
-        "trips": sum(placed.order.trips for placed in row.orders) or None, "ready_on": row.ready_on,
+    found: Row = {
+        "way": row.title, "needs_met": ", ".join(row.met) or "nothing",
+        "needs_unmet": ", ".join(row.unmet) or None, "ready_on": row.ready_on,
+    }  # fmt: skip
+    if not row.rows:
+        return found
+    whole, hourly = row.together, answer.site.labour.hourly_value
+    value = whole.cash + hourly * Decimal(str(round(whole.hours.likely, 6)))
+    return found | {
+        "cash": whole.cash, "hours": whole.hours.likely, "hours_low": whole.hours.low,
+        "hours_high": whole.hours.high, "loose_m3": whole.loose,
+        "cash_and_hours": rounded(value, answer.site.currency) if hourly else None,
+        "trips": sum(placed.order.trips for placed in whole.orders) or None,
     }  # fmt: skip
 
 

@@ -26,7 +26,7 @@ def order_tables(sheet: Sheet) -> list[Table]:
         for line in sheet.orders
     ]  # fmt: skip
     found = [table("orders", KEYS, rows)]
-    barrow = sheet.answer.site.labour.barrow
+    barrow = sheet.decisions.answer.site.labour.barrow
     shares: list[Row] = [
         {
             "way": line.way, "place": line.dose.place.name, "need": line.dose.need.kind,

@@ -70,7 +70,7 @@ def tidy(value: Any) -> Value:
     if isinstance(value, float):
         if value != value or value in (float("inf"), float("-inf")):
             return None
-        return float(f"{value:.10g}")
+        return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
     return value  # type: ignore[no-any-return]
 
 

@@ -1,0 +1,183 @@
+"""The layers: data flows one way, and each folder imports only itself and what lies below it."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from typing import Any
+
+#: From the bottom up. The relations of ``ground`` are pure and know measures only, so ``site`` may ask
+#: them for areas; everything else stands in the order of the design.
+LAYERS = ("measures", "ground", "sitefile", "catalogue", "site", "effort", "plans", "tables", "cli")
+#: Layers that may import less than all that lies below them.
+ONLY = {"ground": {"measures"}, "measures": set(), "sitefile": {"measures"}}
+
+#: Packages from outside -> where in the package they may be imported.
+OUTSIDE = {
+    "click": ("cli/",),
+    "tabulate": ("tables/",),
+    "yaml": ("sitefile/nodes.py",),
+    "pint": ("measures/units.py",),
+    "tomllib": ("catalogue/",),
+    "numpy": ("measures/", "plans/", "tables/"),
+    "highspy": ("plans/",),
+    "matplotlib": ("tables/",),
+}
+#: What a module that reckons may not know: files, clocks, luck, the environment, other processes.
+WORLD = {
+    "os",
+    "sys",
+    "io",
+    "time",
+    "pathlib",
+    "shutil",
+    "tempfile",
+    "subprocess",
+    "random",
+    "secrets",
+    "logging",
+    "locale",
+    "platform",
+    "getpass",
+    "threading",
+    "signal",
+    "glob",
+}
+NEVER = {
+    "socket",
+    "ssl",
+    "urllib",
+    "http",
+    "ftplib",
+    "smtplib",
+    "asyncio",
+    "requests",
+    "webbrowser",
+    "xmlrpc",
+    "pickle",
+    "marshal",
+    "shelve",
+    "locale",
+    "ctypes",
+    "multiprocessing",
+}
+
+
+def layer_of(name: str) -> str:
+    """Return the layer of a module of the package by its dotted name, nothing for the package itself."""
+    parts = name.split(".")
+    return parts[1] if len(parts) > 1 and parts[1] in LAYERS else ""
+
+
+def test_every_folder_is_a_layer(modules: list[Any]) -> None:
+    """No folder of the package stands outside the order, and no layer is empty."""
+    assert {one.layer for one in modules} - {""} == set(LAYERS)
+    assert {one.where for one in modules if not one.layer} == {"__init__.py", "__main__.py"}
+
+
+def test_imports_go_down(modules: list[Any]) -> None:
+    """A module imports its own layer and those below, wherever in it the import stands."""
+    wrong = []
+    for one in modules:
+        allowed = set(LAYERS[: LAYERS.index(one.layer) + 1]) if one.layer else {"cli"}
+        allowed = ONLY.get(one.layer, allowed) | {one.layer}
+        for name, line in one.imports():
+            if name.split(".")[0] == "barrowful" and layer_of(name) and layer_of(name) not in allowed:
+                wrong.append(f"{one.where}:{line}: {name}")
+    assert sorted(set(wrong)) == []
+
+
+def test_only_plans_bring_ground_and_effort_together(modules: list[Any]) -> None:
+    """What a thing does to the ground and what it costs meet in the plans and nowhere else."""
+    both = [
+        one.where
+        for one in modules
+        if one.layer not in {"plans", "ground", "effort"}
+        and {"ground", "effort"} <= {layer_of(name) for name, _ in one.imports()}
+    ]
+    assert both == []
+
+
+def test_packages_from_outside_stay_in_their_place(modules: list[Any]) -> None:
+    """Each package from outside is imported only where it belongs."""
+    wrong = [
+        f"{one.where}:{line}: {name}"
+        for one in modules
+        for name, line in one.imports()
+        if name.split(".")[0] in OUTSIDE and not one.where.startswith(OUTSIDE[name.split(".")[0]])
+    ]
+    assert sorted(set(wrong)) == []
+
+
+def test_records_know_nothing_of_files(modules: list[Any]) -> None:
+    """The records of a site import neither the site file nor YAML, and each of them is frozen."""
+    (records,) = [one for one in modules if one.where == "site/records.py"]
+    assert not [name for name, _ in records.imports() if layer_of(name) == "sitefile" or "yaml" in name]
+    classes = [node for node in records.tree.body if isinstance(node, ast.ClassDef)]
+    assert len(classes) > 10
+    for node in classes:
+        decorators = [ast.unparse(one) for one in node.decorator_list]
+        assert any("dataclass" in one and "frozen=True" in one for one in decorators), node.name
+
+
+def test_no_network_and_no_hidden_state(modules: list[Any]) -> None:
+    """No module of the package imports what opens a connection, sets a locale or runs stored code."""
+    wrong = [
+        f"{one.where}:{line}: {name}"
+        for one in modules
+        for name, line in one.imports()
+        if name.split(".")[0] in NEVER
+    ]
+    assert sorted(set(wrong)) == []
+
+
+def calls(tree: ast.Module) -> Iterator[tuple[str, int]]:
+    """Yield the dotted name of everything that is called, with its line."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call):
+            yield ast.unparse(node.func), node.lineno
+
+
+def test_nothing_is_evaluated(modules: list[Any]) -> None:
+    """No text is ever run: no eval, exec or compile, and no import by a name that came from outside."""
+    wrong = [
+        f"{one.where}:{line}: {name}"
+        for one in modules
+        for name, line in calls(one.tree)
+        if name in {"eval", "exec", "compile", "__import__"}
+        or (name in {"import_module", "importlib.import_module"} and one.where != "cli/main.py")
+    ]
+    assert wrong == []
+
+
+def test_what_reckons_sees_no_world(modules: list[Any]) -> None:
+    """Sites, ground, effort and plans open no file, print nothing, and ask neither clock nor environment."""
+    wrong = []
+    for one in modules:
+        if one.layer not in {"site", "ground", "effort", "plans"}:
+            continue
+        wrong += [
+            f"{one.where}:{line}: {name}" for name, line in one.imports() if name.split(".")[0] in WORLD
+        ]
+        for name, line in calls(one.tree):
+            last = name.rpartition(".")[2]
+            if name in {"open", "print", "input"} or last in {
+                "today",
+                "now",
+                "utcnow",
+                "getenv",
+                "read_text",
+            }:
+                wrong.append(f"{one.where}:{line}: {name}")
+    assert sorted(set(wrong)) == []
+
+
+def test_the_clock_is_asked_nowhere(modules: list[Any]) -> None:
+    """Days are arguments: no module asks what day it is."""
+    wrong = [
+        f"{one.where}:{line}: {name}"
+        for one in modules
+        for name, line in calls(one.tree)
+        if name.rpartition(".")[2] in {"today", "now", "utcnow", "localtime", "gmtime", "time_ns"}
+    ]
+    assert wrong == []
