@@ -130,7 +130,7 @@ def _cautions_aside(report: Report, output: Output) -> None:
     """Say cautions on standard error where standard output carries rows only."""
     shown = report.cautions if output.all_cautions else report.cautions[:3]
     for note in shown:
-        click.echo(f"Caution: {note.text}", err=True)
+        click.echo(f"Caution ({note.about}): {note.text}", err=True)
 
 
 def put(text: str, output: Output) -> None:

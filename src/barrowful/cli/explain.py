@@ -31,12 +31,13 @@ def command(key: str | None, **options: Any) -> int:
     if not found:
         known = {line.field.key for line in lines()}
         raise WrongUse(f'"{key}" is not a key of the site file{nearest(str(key), known)}')
-    keys = ("key", "meaning", "kind", "needed", "default", "example", "source")
+    keys = ("key", "meaning", "kind", "keys", "needed", "default", "example", "source")
     columns = [Column(name, "text", name, f"The key's {name}.") for name in keys]
     rows: list[dict[str, Any]] = [
         {
             "key": line.path, "meaning": line.field.help, "kind": kind_words(line.field),
             "needed": "yes" if line.field.required else "no", "default": line.field.default or None,
+            "keys": _keys(line.field.kind),
             "example": f"{line.field.key}: {line.field.example}", "source": line.field.source or None,
         }
         for line in found
@@ -47,12 +48,21 @@ def command(key: str | None, **options: Any) -> int:
     return answer(Report("explain", "", "", [table("explain", keys, rows, shown, extra=columns)]), output)
 
 
+def _keys(kind: Any) -> str | None:
+    """Return the keys of the section a key leads to."""
+    from barrowful.sitefile.outline import inner
+
+    group, _ = inner(kind)
+    return ", ".join(field.key for field in group.fields) if group else None
+
+
 def _in_words(rows: list[dict[str, Any]], output: Any) -> int:
     from barrowful.cli.common import put
 
     blocks = []
     for row in rows:
         lines = [f"{row['key']}", f"  {row['meaning']}", f"  kind:     {row['kind']}"]
+        lines += [f"  keys:     {row['keys']}"] if row["keys"] else []
         lines += [f"  needed:   {row['needed']}"]
         lines += [f"  default:  {row['default']}"] if row["default"] else []
         lines += [f"  source:   {row['source']}"] if row["source"] else []

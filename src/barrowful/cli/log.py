@@ -40,12 +40,16 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
     before = load(data, name).site
     said = {**options, "dug": None if dug is None else str(dug).lower()}
     entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
+    if not {"material", "hours", "cash", "organic_matter", "note"} & set(entry):
+        raise WrongUse(
+            "say what was done: --material with --amount or --depth, --hours, --cash, --organic-matter or --note"
+        )
     mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
     new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")
     try:
         after = load(new, name).site
     except SiteProblems as problems:
-        raise SiteProblems(problems.problems) from None
+        raise WrongUse(f"the entry cannot be added: {problems.problems[0].message}") from None
     if len(after.history) != len(before.history) + 1 or after.places != before.places:
         raise WrongUse("the entry could not be added without touching the rest; add it by hand")
     backup = _keep(Path(site), data)

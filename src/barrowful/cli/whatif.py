@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
-from barrowful.measures.problems import WrongUse
+from barrowful.measures.problems import SiteProblems, WrongUse
 
 
 @click.command("whatif")
@@ -43,5 +43,8 @@ def command(
         document = loaded.document
         for path, value in changes:
             document = set_value(document, path, value)
-        answers.append((name, reckon(build(document).site)))
+        try:
+            answers.append((name, reckon(build(document).site)))
+        except SiteProblems as problems:
+            raise WrongUse(f"{name}: {problems.problems[0].message}") from None
     return answer(report_of("whatif", loaded, whatif_tables(answers)), output)

@@ -42,7 +42,9 @@ def blend(wanted: list[Wanted], cn: float | None, moisture: float | None) -> Ble
     moisture aimed for when no material is left to set it. Raises :class:`WrongUse` when there are
     more unknown amounts than targets, :class:`CannotMeet` when a target cannot be reached.
     """
-    wanted = _free(wanted, cn)
+    if cn is not None and len(wanted) < 2:
+        raise WrongUse("a C:N to aim for needs at least two materials")
+    given, wanted = wanted, _free(wanted, cn)
     unknown = [one for one in wanted if one.mass is None]
     targets = (cn is not None) + (moisture is not None)
     if len(unknown) > targets:
@@ -53,8 +55,14 @@ def blend(wanted: list[Wanted], cn: float | None, moisture: float | None) -> Ble
         masses = _solve(wanted, unknown, cn, moisture)
     except Unreachable as error:
         names = " and ".join(one.material.name for one in unknown)
-        raise CannotMeet(f"{names}: {error}") from None
-    return _finish(wanted, masses, moisture)
+        raise CannotMeet(f"{names}: {error}{_span(wanted) if len(unknown) > 1 else ''}") from None
+    made = _finish(wanted, masses, moisture)
+    if wanted is given:
+        return made
+    last = given[-1]
+    needed = f"{made.recipe.masses[-1]:.4g} kg is what reaches a C:N of {cn:g}"
+    told = f"You gave {last.mass:.4g} kg of {last.material.name}; {needed}."
+    return replace(made, sentences=(told, *made.sentences))
 
 
 def _free(wanted: list[Wanted], cn: float | None) -> list[Wanted]:
@@ -92,6 +100,14 @@ def _solve(
     else:
         found = ()
     return {id(one): mass for one, mass in zip(unknown, found, strict=True)}
+
+
+def _span(wanted: list[Wanted]) -> str:
+    """Return what the materials reach among them."""
+    stuffs = [one.material for one in wanted]
+    ratios = [stuff["carbon"] / stuff["nitrogen"] for stuff in stuffs if stuff["nitrogen"]]
+    wet = [stuff["moisture"] for stuff in stuffs]
+    return f"; they reach C:N {min(ratios):.0f} to {max(ratios):.0f} and {min(wet):.0%} to {max(wet):.0%} moisture"
 
 
 def _finish(wanted: list[Wanted], masses: dict[int, float], moisture: float | None) -> Blend:

@@ -58,7 +58,8 @@ def _heap_high(scene: Scene) -> bool:
     way = scene.option.way
     if isinstance(way, Make):
         return (way.height or 0.0) > heap_figures()["highest"].low
-    return any(placed.volume >= STORED for placed in scene.option.own_orders)
+    heats = scene.option.material.class_ in {"wood", "green", "manure"}
+    return heats and any(placed.volume >= STORED for placed in scene.option.own_orders)
 
 
 def _over_payload(scene: Scene) -> bool:
@@ -173,9 +174,10 @@ def _any(wanted: frozenset[str], found: Iterable[str]) -> bool:
 
 @dataclass(frozen=True)
 class Called:
-    """A caution an answer calls for, and the dates it comes to."""
+    """A caution an answer calls for, the ways that call for it, and the dates it comes to."""
 
     caution: Caution
+    ways: tuple[str, ...] = ()
     dates: str = ""
 
 
@@ -187,7 +189,8 @@ def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[C
     for caution in cautions():
         calling = [scene for scene in scenes if applies(caution, scene)]
         if calling:
-            found.append(Called(caution, _dates(caution, calling)))
+            ways = tuple(dict.fromkeys(scene.option.way.name for scene in calling))
+            found.append(Called(caution, ways, _dates(caution, calling)))
     return found
 
 

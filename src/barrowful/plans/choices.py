@@ -128,7 +128,8 @@ def _said(site: Site, row: Option, rows: list[Option]) -> str:
     ready = f"ready {row.plan.ready_on}" if row.plan.ready_on else "with no day in sight"
     late = "" if row.feasible else ", too late for your date"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
-    return f"{where}{row.way.name}, {row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}, {ready}{late}"
+    price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
+    return f"{where}{row.way.name}, {price}, {ready}{late}"
 
 
 def chosen(answer: Answer) -> list[Option]:

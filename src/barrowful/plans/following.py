@@ -109,8 +109,8 @@ def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
     return Point(
         place, day, _mulch(site, place, puts, day), area * states[1][0],
         (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
-        season_nitrogen(site, puts, day), min(later, default=None) if place.need("cover") else None, tests.get(day),
-        day < site.start,
+        season_nitrogen(site, puts, day), min(later, default=None) if place.need("cover") else None,
+        tests.get(day), day < site.start,
     )  # fmt: skip
 
 

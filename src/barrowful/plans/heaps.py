@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cache, cached_property
+from itertools import chain, cycle
 
 from barrowful.catalogue.figures import Figure, computed, folder, load, read_figure
 from barrowful.catalogue.materials import Material
@@ -135,11 +136,15 @@ class Made(Supply):
         return sorted(self.batches, key=lambda batch: batch.ready[1])
 
     def used(self, draws: Mapping[date, float]) -> list[Batch]:
-        """Return the batches that must be built to draw so much, the earliest ready first."""
+        """Return the batches that must be built to draw so much, the earliest ready first.
+
+        Beyond the horizon the batches of its last year come again.
+        """
         wanted, found = sum(draws.values()), []
-        for batch in self.batches_sorted:
-            if wanted <= 1e-9:
-                break
+        again = [one for one in self.batches_sorted if one.built > Step(months=-12).after(self.site.end)]
+        coming = chain(self.batches_sorted, cycle(again or self.batches_sorted))
+        while wanted > 1e-9 and self.batches:
+            batch = next(coming)
             found.append(batch)
             wanted -= batch.volume[1]
         return found

@@ -111,7 +111,7 @@ def _of_place(site: Site, supply: Supply, place: Place, rows: list[Option]) -> l
         return dug
     season = [dose for dose in raising if dose.day < YEAR.after(site.start)]
     lacking = _total(largest) - _total(season)
-    return raising + [replace(largest[0], loose=lacking)] if lacking > 0 else raising
+    return [*raising, replace(largest[0], loose=lacking)] if lacking > 0 else raising
 
 
 def _total(doses: list[Dose]) -> float:

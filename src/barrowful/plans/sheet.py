@@ -126,9 +126,8 @@ def _doubts(site: Site, answer: Answer, rows: list[Option]) -> list[str]:
             wanted += dose.loose
             there = sum(lot.loose for lot in answer.supplies[name].lots(dose.day))
             if wanted > there * (1 + 1e-9):
-                found.append(
-                    f"plan: {name} is to bring {wanted:.2f} m3 by {dose.day}, but has brought only {there:.2f} by then"
-                )
+                asked = f"plan: {name} is to bring {wanted:.2f} m3 by {dose.day}"
+                found.append(f"{asked}, but has brought only {there:.2f} by then")
                 break
     return found
 

@@ -18,7 +18,18 @@ from barrowful.site.builder import Builder, cash, number, size, sure
 from barrowful.site.materials import build_materials
 from barrowful.site.naming import check_names
 from barrowful.site.places import build_places, build_soil
-from barrowful.site.records import Climate, Done, Labour, Limits, Place, Planned, Site, Size, Soil
+from barrowful.site.records import (
+    Climate,
+    Done,
+    Labour,
+    Limits,
+    Place,
+    Planned,
+    Raise,
+    Site,
+    Size,
+    Soil,
+)
 from barrowful.site.ways import build_ways
 from barrowful.sitefile.desk import Section
 from barrowful.sitefile.nodes import Document, parse
@@ -73,6 +84,11 @@ def _site(reading: Reading, builder: Builder) -> Site | None:
     by_name = {place.name: place for place in places}
     history = _history(values, by_name, builder)
     plan = _plan(values, by_name, builder)
+    for place in places:
+        need = place.need("raise")
+        if isinstance(need, Raise) and need.by is not None and need.by <= start:
+            message = f"places.{place.name}.needs.raise.by: {need.by} is not after start"
+            builder.warning(values.place("places"), "unusual", message)
     if builder.desk.problems:
         return None
     return Site(
@@ -154,6 +170,14 @@ def _limits(values: Section | None) -> Limits:
 
 def _history(values: Section, places: dict[str, Place], builder: Builder) -> tuple[Done, ...]:
     entries = cast("list[Section]", values.get("history") or [])
+    start = cast(date, values["start"])
+    late = next((section for section in entries if cast(date, section["date"]) > start), None)
+    if late is not None:
+        builder.warning(
+            late.place("date"), "late-history",
+            f"history: {late['date']} is later than start; move start to the day you plan from,"
+            " or this counts twice",
+        )  # fmt: skip
     found = [_done(section, f"history.{index}", places, builder) for index, section in enumerate(entries, 1)]
     return tuple(sorted(found, key=lambda done: done.day))
 

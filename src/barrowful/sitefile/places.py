@@ -12,6 +12,7 @@ NEED_KINDS = ("cover", "dress", "raise", "feed", "fill")
 SIDE = Measure(("length",), least="1 mm", most="20 km", usual=("5 cm", "2 km"))
 POINT = Measure(("length",), least="-20 km", most="20 km")
 DEPTH = Measure(("length",), least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
+LAYER = Measure(("length",), least="0.1 mm", most="100 m", usual=("2 cm", "40 cm"))
 SHARE = Measure(("share",), least="0 %", most="100 %")
 
 RING = Group(
@@ -81,7 +82,7 @@ COVER = Group(
     title="Need: cover",
     some_of=("depth", "smother"),
     fields=(
-        Field("depth", DEPTH, "Depth of the mulch layer to keep up.", "10 cm"),
+        Field("depth", LAYER, "Depth of the mulch layer to keep up.", "10 cm"),
         Field("smother", Flag(), "Lay it to smother grass, at the published sheet-mulch depth.", "true"),
         Field("settled", Flag(), _SETTLED, "true", default="true"),
         Field(

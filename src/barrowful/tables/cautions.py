@@ -17,5 +17,5 @@ def caution_notes(called: Iterable[Called], with_sources: bool = True) -> list[N
         caution = one.caution
         text = f"{caution.text} {one.dates}".strip()
         source = f"{known.get(caution.source, '')}; {caution.place} ({caution.grade})"
-        notes.append(Note(caution.key, caution.severity, text, source))
+        notes.append(Note(caution.key, caution.severity, text, source, one.ways))
     return notes

@@ -61,6 +61,10 @@ SHOWN = (
 )  # fmt: skip
 
 
+#: A coldest month within this of a plant's limit [degC] is worth a remark: frosts go below the mean.
+NEAR_KILLING = 12.0
+
+
 def growing_table(supplies: list[Grown]) -> Table:
     """Return a row for each way that grows something."""
     rows = [_sown_row(one) if one.is_sown else _stand_row(one) for one in supplies]
@@ -83,7 +87,9 @@ def _common(supply: Grown, dry: tuple[float, float, float]) -> Row:
 
 def _cold(supply: Grown) -> str | None:
     killed = supply.terms.plant.get("killed_below")
-    return f"killed below {killed:.0f} degC" if killed is not None and killed > -15 else None
+    coldest = min(supply.site.climate.temperatures)
+    near = killed is not None and coldest < killed + NEAR_KILLING
+    return f"killed below {killed:.0f} degC" if near else None
 
 
 def _stand_row(supply: Grown) -> Row:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from barrowful.ground import decay
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.plans.choices import WholeSite, choices, whole_site
-from barrowful.plans.course import half_depth_years
 from barrowful.plans.growing import Grown
 from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
-from barrowful.site.records import Cover, Feed
+from barrowful.plans.upkeep import Upkeep, upkeep
+from barrowful.site.records import Feed
 from barrowful.tables.growing import growing_table
 from barrowful.tables.report import Row, Table, grams, percent, table
 
@@ -20,8 +19,9 @@ OPTION_KEYS = (
     "hours_low", "hours_high", "cash_and_hours", "order_quantity", "order_unit", "orders", "ordered_m3",
     "leftover_m3", "trips", "area_m2", "loose_m3", "mass_kg", "dry_kg", "barrows", "dose_kg_m2",
     "organic_matter_percent", "levels_off_percent", "holds_with_kg_m2_year", "organic_matter_left_kg",
-    "humus_kg", "mulch_left_percent", "topups", "compost_like_on", "nitrogen_g", "available_nitrogen_g",
-    "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding", "nitrogen_credit_g", "nitrogen_surplus_g",
+    "humus_kg", "mulch_left_percent", "topups", "topups_m3", "cash_kept_up", "compost_like_on", "nitrogen_g",
+    "available_nitrogen_g", "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding",
+    "nitrogen_credit_g", "nitrogen_surplus_g",
     "phosphorus_surplus_g", "potassium_surplus_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
     "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "land",
     "land_needed", "land_unit", "remark",
@@ -133,7 +133,7 @@ def _beaten(row: Option) -> str | None:
 
 
 def _prices(answer: Answer, row: Option) -> Row:
-    """Return cash for each kg of organic matter and nitrogen, and each m2-year of cover."""
+    """Return cash for each kg of organic matter and nitrogen, and what keeping a cover up costs."""
     leaves, currency = row.leaves, answer.site.currency
 
     def each(amount: float | None) -> Decimal | None:
@@ -141,17 +141,21 @@ def _prices(answer: Answer, row: Option) -> Row:
             return None
         return rounded(row.cash / Decimal(str(amount)), currency)
 
-    covers = [need for place in row.places if isinstance(need := place.need(row.need), Cover)]
-    cover_years = None
-    if covers and "lasts" in row.material.figures:
-        half = half_depth_years(row.material, answer.site.climate)
-        cover_years = row.area * decay.years_to_top_up.si(half, max(need.keep for need in covers))
+    kept = upkeep(answer.site, row)
     return {
         "cash_per_kg_organic_matter": each(leaves.matter_after_year),
         "cash_per_kg_nitrogen": each(leaves.nitrogen),
         "cash_per_kg_available_nitrogen": each(leaves.available_nitrogen),
-        "cash_per_m2_year": each(cover_years) if row.feasible else None,
+        "topups_m3": kept.loose if kept else None,
+        "cash_kept_up": kept.cash if kept else None,
+        "cash_per_m2_year": _per_area_year(kept, currency) if kept else None,
     }
+
+
+def _per_area_year(kept: Upkeep, currency: str) -> Decimal | None:
+    if kept.cash is None or kept.area_years <= 0:
+        return None
+    return rounded(kept.cash / Decimal(str(kept.area_years)), currency)
 
 
 def _total_row(answer: Answer, row: WholeSite) -> Row:

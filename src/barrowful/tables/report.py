@@ -34,6 +34,13 @@ class Note:
     severity: int
     text: str
     source: str
+    ways: tuple[str, ...] = ()
+
+    @property
+    def about(self) -> str:
+        """Return the ways it is about, the first two by name."""
+        more = len(self.ways) - 2
+        return ", ".join(self.ways[:2]) + (f" and {more} more" if more > 0 else "")
 
 
 @dataclass(frozen=True)

@@ -70,7 +70,9 @@ def _kept(one: Table) -> list[str]:
 
 def _caution_lines(report: Report, every: bool) -> list[str]:
     shown = report.cautions if every else report.cautions[:MOST_CAUTIONS]
-    lines = [f"Caution: {note.text}" + (f" [{note.source}]" if every else "") for note in shown]
+    lines = [
+        f"Caution ({note.about}): {note.text}" + (f" [{note.source}]" if every else "") for note in shown
+    ]
     more = len(report.cautions) - len(shown)
     if more > 0:
         lines.append(f"{more} more cautions apply; --all-cautions prints them with their sources.")

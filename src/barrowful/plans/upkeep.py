@@ -1,0 +1,60 @@
+"""Keeping a cover up over the horizon: when it is topped up, with how much, and what that costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from barrowful.ground import decay
+from barrowful.measures.dates import date_after, years_between
+from barrowful.plans.course import half_depth_years
+from barrowful.plans.options import Option
+from barrowful.plans.supply import Draw, place_orders
+from barrowful.site.records import Buy, Cover, Site
+
+
+@dataclass(frozen=True)
+class Upkeep:
+    """Top-ups of a cover option: days, loose volume in all [m3], cash with the first fill, m2-years."""
+
+    days: tuple[date, ...]
+    loose: float
+    cash: Decimal | None
+    area_years: float
+
+
+def upkeep(site: Site, option: Option) -> Upkeep | None:
+    """Return what it takes to keep a cover up to the horizon's end; None for anything else.
+
+    Each place is topped up when its layer falls to the share it is to be kept above. Cash is known
+    for what is bought; other ways cost no more cash than the first fill.
+    """
+    covers = [dose for dose in option.plan.doses if isinstance(dose.need, Cover)]
+    if not covers or not option.feasible or option.material.lacks("lasts", "in_place"):
+        return None
+    half = half_depth_years(option.material, site.climate)
+    draws, area_years = [], 0.0
+    for place in option.places:
+        need = place.need("cover")
+        last = max((dose.day for dose in covers if dose.place is place), default=site.start)
+        assert isinstance(need, Cover)
+        area_years += place.total_area * years_between(last, site.end)
+        step = decay.years_to_top_up.si(half, need.keep)
+        loose = (1 - need.keep) * need.depth * place.total_area * (1 + need.allowance)
+        loose /= option.material["in_place"] if need.settled else 1.0
+        day = date_after(last, step)
+        while step > 0 and day <= site.end:
+            draws.append((day, loose))
+            day = date_after(day, step)
+    days = tuple(sorted({day for day, _ in draws}))
+    return Upkeep(days, sum(loose for _, loose in draws), _cash(site, option, draws), area_years)
+
+
+def _cash(site: Site, option: Option, draws: list[tuple[date, float]]) -> Decimal | None:
+    """Return the cash of the first fill and every top-up, ordered as they fall due."""
+    if not isinstance(option.way, Buy):
+        return option.cash
+    first = [Draw(dose.day, option.way, dose.loose) for dose in option.plan.doses]
+    later = [Draw(day, option.way, loose) for day, loose in draws]
+    return sum((one.order.cash for one in place_orders([*first, *later], site.currency)), Decimal(0))
