@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 
 from barrowful.site.build import load
-from barrowful.site.records import Buy
+from barrowful.site.terms import Buy
 
 Seller = Callable[..., Buy]
 

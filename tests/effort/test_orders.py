@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.effort.orders import Order, order
-from barrowful.site.records import Buy
+from barrowful.site.terms import Buy
 
 QUICK = settings(max_examples=50, deadline=None)
 Seller = Callable[..., Buy]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import signal
+import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
@@ -20,6 +21,18 @@ PYTHON_WORDS = re.compile(
     r" object|Scalar|Listing|Mapping|Section|Quantity|Misread|Ranged)\b|object at 0x|<class"
 )
 UNSEEN = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+
+#: Seconds of the processor in which a machine as fast as the limits are meant for adds up a million numbers.
+REFERENCE = 0.03
+
+
+def slowness() -> float:
+    """Return how many times slower than the reference this machine is, and 1 for a faster one."""
+    begin, total = time.process_time(), 0
+    for number in range(1_000_000):
+        total += number
+    return max(1.0, (time.process_time() - begin) / REFERENCE)
 
 
 class TooSlow(BaseException):
@@ -64,7 +77,8 @@ def well_formed() -> Callable[[tuple[Problem, ...], bytes | str], None]:
 
 @pytest.fixture(scope="session")
 def within() -> Callable[[float], AbstractContextManager[None]]:
-    """Give a context that fails when its body uses more than so many seconds of the processor."""
+    """Give a context that fails when its body uses more than so many seconds of a fair processor."""
+    factor = slowness()
 
     @contextmanager
     def limit(seconds: float) -> Iterator[None]:
@@ -72,7 +86,7 @@ def within() -> Callable[[float], AbstractContextManager[None]]:
             raise TooSlow
 
         before = signal.signal(signal.SIGPROF, stop)
-        signal.setitimer(signal.ITIMER_PROF, seconds)
+        signal.setitimer(signal.ITIMER_PROF, seconds * factor, 0.2)
         try:
             yield
         except TooSlow:

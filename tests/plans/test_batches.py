@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from barrowful.plans.heaps import Batch, Made
 from barrowful.plans.options import options
-from barrowful.site.records import Make, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Make
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

@@ -15,7 +15,8 @@ from barrowful.catalogue.plants import plant
 from barrowful.plans.growing import Grown
 from barrowful.plans.options import Option, options
 from barrowful.plans.stands import Stand
-from barrowful.site.records import Grow, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Grow
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

@@ -13,7 +13,8 @@ from barrowful.measures.problems import Problem
 from barrowful.plans.ledger import Account, ledger
 from barrowful.plans.options import Answer
 from barrowful.plans.sheet import chosen_options
-from barrowful.site.records import Buy, Have, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Buy, Have
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.plans.hygiene import Verdict, judge
-from barrowful.site.records import Make, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Make
 
 SiteOf = Callable[..., Site]
 FIRST = date(2027, 5, 1)

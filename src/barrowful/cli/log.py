@@ -42,7 +42,8 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
     entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
     if not {"material", "hours", "cash", "organic_matter", "note"} & set(entry):
         raise WrongUse(
-            "say what was done: --material with --amount or --depth, --hours, --cash, --organic-matter or --note"
+            "say what was done: --material with --amount or --depth, --hours, --cash, "
+            "--organic-matter or --note"
         )
     mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
     new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")

@@ -93,6 +93,34 @@ def humus_after_yearly(count: float, a: float, b: float, h: float) -> float:
     return h * a / (a - b) * (_yearly(count, b) - _yearly(count, a))
 
 
+@quantities("share", age="time", a="rate")
+def fresh_of_ages(age: float, a: float) -> float:
+    """Return fresh carbon of yearly additions of 1 made for ever, the last of them ``age`` ago.
+
+    exp(-a age) / (1 - exp(-a)); the limit of :func:`fresh_after_yearly` at age 1.
+
+    >>> fresh_of_ages.si(1.0, 0.8) == fresh_after_yearly.si(math.inf, 0.8)
+    True
+    """
+    return math.exp(-a * age) / -math.expm1(-a) if a > 0 else math.inf
+
+
+@quantities("share", age="time", a="rate", b="rate", h="share")
+def humus_of_ages(age: float, a: float, b: float, h: float) -> float:
+    """Return humus carbon of yearly additions of 1 made for ever, the last of them ``age`` ago.
+
+    h a / (a - b) (exp(-b age) / (1 - exp(-b)) - exp(-a age) / (1 - exp(-a))).
+
+    >>> abs(humus_of_ages.si(1.0, 0.8, 0.13, 0.7) - humus_after_yearly.si(math.inf, 0.8, 0.13, 0.7)) < 1e-12
+    True
+    """
+    if a <= 0 or b <= 0:
+        return 0.0 if a <= 0 else math.inf
+    if abs(a - b) < 1e-9 * max(a, b):
+        a = b * (1 + 1e-6)
+    return h * a / (a - b) * (fresh_of_ages.si(age, b) - fresh_of_ages.si(age, a))
+
+
 def _yearly(count: float, rate: float) -> float:
     """Return the geometric sum q + q2 + ... + q^count for q = exp(-rate)."""
     if rate <= 0:

@@ -107,7 +107,8 @@ def _span(wanted: list[Wanted]) -> str:
     stuffs = [one.material for one in wanted]
     ratios = [stuff["carbon"] / stuff["nitrogen"] for stuff in stuffs if stuff["nitrogen"]]
     wet = [stuff["moisture"] for stuff in stuffs]
-    return f"; they reach C:N {min(ratios):.0f} to {max(ratios):.0f} and {min(wet):.0%} to {max(wet):.0%} moisture"
+    moist = f"{min(wet):.0%} to {max(wet):.0%} moisture"
+    return f"; they reach C:N {min(ratios):.0f} to {max(ratios):.0f} and {moist}"
 
 
 def _finish(wanted: list[Wanted], masses: dict[int, float], moisture: float | None) -> Blend:

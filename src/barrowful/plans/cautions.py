@@ -8,10 +8,12 @@ from datetime import timedelta
 
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.materials import Material
-from barrowful.plans.heaps import Made, heap_figures
+from barrowful.plans.care import heap_figures
+from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option
 from barrowful.plans.recipes import Offer
-from barrowful.site.records import Buy, Cover, Dress, Grow, Have, Make, Place, Raise, Site
+from barrowful.site.records import Cover, Dress, Place, Raise, Site
+from barrowful.site.terms import Buy, Grow, Have, Make
 
 HEAVY_BAG, STORED, A_DAY, DEEP_ON_ROOTS, DEEP_FOR_A_YEAR, COFFEE = 25.0, 10.0, 2.0, 0.15, 0.025, 0.20
 

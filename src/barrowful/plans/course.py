@@ -50,10 +50,10 @@ class Rot:
             return 0.0
         return self.formed(years) + (self.left(years) if self.counts_fresh else 0.0)
 
-    def counted_yearly(self, count: float) -> float:
-        """Return what counts at the end of year ``count`` of yearly additions of one carbon."""
-        humus = decay.humus_after_yearly.si(count, self.fresh, self.humus, self.share)
-        return humus + (decay.fresh_after_yearly.si(count, self.fresh) if self.counts_fresh else 0.0)
+    def counted_forever(self, age: float) -> float:
+        """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
+        humus = decay.humus_of_ages.si(age, self.fresh, self.humus, self.share)
+        return float(humus + (decay.fresh_of_ages.si(age, self.fresh) if self.counts_fresh else 0.0))
 
 
 def rot(material: Material, climate: Climate, soil: Soil, dug: bool) -> Rot:

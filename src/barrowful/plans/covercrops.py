@@ -7,12 +7,15 @@ from datetime import date, timedelta
 
 from barrowful.ground import growth
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
-from barrowful.site.records import Grow, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Grow
 
 #: Where the catalogue has no figure: weeks as years; the share lost is that of rye and vetch.
 TERM, PLANT_BACK, LATE_LOSS = 12 * 7 / 365.25, 21 / 365.25, 0.5
 #: Days from a frost to the sowing date of each season (common practice, no source).
 SOWING = {"autumn": ("first", -42), "summer": ("last", 42), "spring": ("last", -14)}
+#: Sown up to this much before its best day, a crop counts as early for it, not late for the one before.
+EARLY = timedelta(days=90)
 NORTH_FROSTS = ((4, 20), (10, 25))
 
 
@@ -48,7 +51,10 @@ def frosts(site: Site) -> tuple[tuple[int, int], tuple[int, int]]:
 
 
 def best_sowing(way: Grow, site: Site, near: date) -> date:
-    """Return the best sowing day nearest a date, of the seasons the plant is sown in."""
+    """Return the best sowing day for a crop sown near a date, of the seasons the plant is sown in.
+
+    It is the last one that is not more than :data:`EARLY` ahead: what is sown long after it is late.
+    """
     last, first = frosts(site)
     days = []
     for season in way.plant.sown_in or ("autumn",):
@@ -56,7 +62,7 @@ def best_sowing(way: Grow, site: Site, near: date) -> date:
         for year in (near.year - 1, near.year, near.year + 1):
             frost = date(year, *(first if which == "first" else last))
             days.append(frost + timedelta(days=offset))
-    return min(days, key=lambda day: abs((day - near).days))
+    return max(day for day in days if day <= near + EARLY)
 
 
 def terms(way: Grow, site: Site) -> list[Term]:

@@ -16,7 +16,8 @@ from barrowful.measures.money import rounded
 from barrowful.plans.covercrops import Term, terms
 from barrowful.plans.stands import FULL_YIELD, Stand
 from barrowful.plans.supply import Cost, Lot, Supply, repeated
-from barrowful.site.records import Grow, Place, Site
+from barrowful.site.records import Place, Site
+from barrowful.site.terms import Grow
 
 
 class Grown(Supply):

@@ -6,36 +6,28 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
-from functools import cache, cached_property
+from functools import cached_property
 from itertools import chain, cycle
 
-from barrowful.catalogue.figures import Figure, computed, folder, load, read_figure
+from barrowful.catalogue.figures import Figure, computed
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
 from barrowful.effort.labour import Hours, wheeling, work
 from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.measures.money import rounded
+from barrowful.plans.care import FULL, care_of, heap_figures, is_warm, time_to_compost
 from barrowful.plans.recipes import BAND, Offer, Recipe, best_recipe
 from barrowful.plans.supply import Cost, Lot, Supply, repeated
-from barrowful.site.records import Buy, Ingredient, Make, Site
+from barrowful.site.records import Site
+from barrowful.site.terms import Buy, Ingredient, Make
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
-FULL = 0.99
 #: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
 PATIENCE, SEASON = 4, 13
 #: A bay filled less than this after a season is left to fill on.
 LEAST_FILL = 0.25
-
-
-@cache
-def heap_figures() -> dict[str, Figure]:
-    """Return the catalogue's figures for heaps."""
-    return {
-        name: read_figure(entry, entry["dimension"], name)
-        for name, entry in load(folder("heaps.toml")).items()
-    }
 
 
 @dataclass(frozen=True)
@@ -55,41 +47,6 @@ class Batch:
     def hot(self) -> bool:
         """Say whether it is large and looked after enough to be credited with heating."""
         return self.care != "unturned"
-
-
-def care_of(way: Make, volume: float, figures: Mapping[str, Figure]) -> str:
-    """Return the class of care: unturned, turned or often; a small heap counts as unturned."""
-    if way.turn_every is None or volume < figures["hot_volume"].low * FULL:
-        return "unturned"
-    if way.turn_every.years <= 4.5 / 365.25:
-        return "often"
-    return "turned" if way.turn_every.years <= 36 / 365.25 else "unturned"
-
-
-def time_to_compost(
-    recipe: Recipe, way: Make, warm: bool, figures: Mapping[str, Figure]
-) -> tuple[float, float, float]:
-    """Return low, likely and high years from building to compost, curing included.
-
-    The likely time lies at a quarter of its class's range when all five conditions are favourable
-    (C:N 25-35, moisture 50-60 %, pieces under 5 cm, at least 1 m3, built in the warm half of the
-    year), at three quarters when none is. The shift is this project's judgement.
-    """
-    span = figures[care_of(way, recipe.volume, figures)]
-    favourable = (
-        24.9 <= recipe.cn <= 35.1,
-        0.499 <= recipe.moisture <= 0.601,
-        way.chopped,
-        recipe.volume >= FULL,
-        warm,
-    )
-    position = 0.75 - 0.1 * sum(favourable)
-    return span.low, span.low + position * (span.high - span.low), span.high
-
-
-def is_warm(day: date, hemisphere: str) -> bool:
-    """Say whether a heap built on a day works in the warm half of the year."""
-    return (day.month in range(3, 9)) == (hemisphere == "north")
 
 
 class Made(Supply):

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from itertools import pairwise
 from typing import Any
 
 from barrowful.catalogue.figures import folder, load
 from barrowful.measures.text import read_quantity
 from barrowful.measures.units import si
-from barrowful.plans.heaps import FULL, heap_figures
-from barrowful.site.records import Make, Reading
+from barrowful.plans.care import FULL, heap_figures
+from barrowful.site.terms import Make, Reading
 
 #: Days between two readings over which the heat is taken to have lasted (this project's judgement).
 LONGEST_GAP = 2
@@ -99,7 +98,9 @@ def _verdict(rule: Rule, way: Make, starting_cn: float | None) -> Verdict:
     lengths = [days_of(run) for run in runs]
     days = max(lengths, default=0) if rule.in_a_row else sum(lengths)
     turns = sum(1 for one in way.readings if one.turned and any(_within(one, run) for run in runs))
-    lacking = _lacking(rule, way, days, turns, starting_cn)
+    counted = [max(runs, key=days_of)] if rule.in_a_row and runs else runs
+    peak = max((one.temperature for run in counted for one in run), default=0.0)
+    lacking = _lacking(rule, way, (days, turns, peak), starting_cn)
     return Verdict(rule, days, turns, not lacking, "; ".join(lacking))
 
 
@@ -107,23 +108,17 @@ def _within(reading: Reading, run: list[Reading]) -> bool:
     return run[0].day <= reading.day <= run[-1].day
 
 
-def _lacking(rule: Rule, way: Make, days: int, turns: int, starting_cn: float | None) -> list[str]:
-    """Return what is missing for a rule."""
-    found = []
+def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: float | None) -> list[str]:
+    """Return what is missing for a rule, of the days, turnings and peak the log shows."""
+    (days, turns, peak), found = shown, []
     if way.bay < heap_figures()["hot_volume"].low * FULL:
         found.append("a heap under 0.75 m3 is not credited")
     if days < rule.days:
         found.append(f"{days} of {rule.days} days at or above {rule.temperature:g} degC")
     if turns < rule.turns:
         found.append(f"{turns} of {rule.turns} turnings while hot")
-    if rule.peak is not None and not any(one.temperature > rule.peak for one in way.readings):
+    if rule.peak is not None and peak <= rule.peak:
         found.append(f"never over {rule.peak:g} degC")
     if starting_cn is not None and not rule.least_cn <= starting_cn <= rule.most_cn:
         found.append(f"starting C:N {starting_cn:.0f} is outside {rule.least_cn:g} to {rule.most_cn:g}")
     return found
-
-
-def longest_gap(readings: tuple[Reading, ...]) -> int:
-    """Return the most days between two readings."""
-    ordered = sorted(readings, key=lambda one: one.day)
-    return max(((late.day - early.day).days for early, late in pairwise(ordered)), default=0)

@@ -13,7 +13,8 @@ from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option
 from barrowful.plans.sharing import draws_of, together
 from barrowful.plans.supply import Supply
-from barrowful.site.records import Buy, Feed, Grow, Have, Make, Site
+from barrowful.site.records import Feed, Site
+from barrowful.site.terms import Buy, Grow, Have, Make
 
 NUTRIENTS = ("nitrogen", "phosphorus", "potassium")
 OUTSIDE, AIR, CROP, LOST = "outside", "air", "crop", "lost"

@@ -17,7 +17,8 @@ from barrowful.plans.heaps import Made
 from barrowful.plans.leavings import Leavings, leavings
 from barrowful.plans.raising import plan_raise
 from barrowful.plans.supply import Bought, Cost, Held, Placed, Supply, place_orders
-from barrowful.site.records import Buy, Grow, Have, Make, Place, Site, Way
+from barrowful.site.records import Place, Site
+from barrowful.site.terms import Buy, Grow, Have, Make, Way
 
 NEED_ORDER = ("cover", "dress", "raise", "feed", "fill")
 

@@ -94,9 +94,10 @@ def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
         one, part = task(site, place, need, supply), place.total_area / area
         by = need.by or YEAR.after(first.day)
         last = by if need.by else by - timedelta(days=1)
-        plan.holds_with = (plan.holds_with or 0.0) + _holding(one, supply) * part
         plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, part))
-        _serve(plan, one, (by, last), stock, one.start + _level(one, supply, part) * one.share)
+        doses, day = _serve(plan, one, (by, last), stock, supply, part)
+        held = _holding(one, supply, doses, day) if day else 0.0
+        plan.holds_with = (plan.holds_with or 0.0) + held * part
     if not plan.feasible and plan.ready_on is not None:
         plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
     return plan
@@ -118,20 +119,44 @@ def _more(one: float | None, other: float | None) -> float | None:
 def _level(one: Task, supply: Supply, part: float) -> float:
     """Return the carbon [kg/m2] that the most the way brings each year tends to, lowest in the year."""
     end = one.site.end
-    year = [lot.loose for lot in supply.lots(end) if lot.day > Step(months=-12).after(end)]
-    dose = min(sum(year) * part, one.most * max(1, len(year)))
-    return dose * one.per_loose * one.rot.counted_yearly(math.inf)
+    before = Step(months=-12).after(end)
+    year: dict[date, float] = {}
+    for lot in supply.lots(end):
+        if lot.day > before:
+            year[lot.day] = year.get(lot.day, 0.0) + lot.loose * part
+    doses = [
+        (years_between(before, day), min(loose, one.most) * one.per_loose) for day, loose in year.items()
+    ]
+    return min((_steady(one.rot, doses, phase) for phase, _ in doses), default=0.0)
 
 
-def _holding(one: Task, supply: Supply) -> float:
-    """Return the yearly dose [kg/m2 as delivered] that holds the target once it is reached."""
-    held = one.rot.counted_yearly(math.inf)
-    stuff = supply.material
-    return one.wanted / held / (stuff.dry_share * stuff["carbon"]) if held > 0 else math.inf
+def _steady(one: Rot, doses: list[tuple[float, float]], phase: float) -> float:
+    """Return what counts just before a phase of the year when doses have come every year for ever."""
+    return sum(dose * one.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
 
 
-def _serve(plan: Plan, one: Task, when: tuple[date, date], stock: Stock, level: float) -> None:
-    """Add one place's doses to a plan, and what they come to; ``when`` is the day, and the last dose's."""
+def _holding(one: Task, supply: Supply, doses: list[tuple[date, float]], by: date) -> float:
+    """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
+
+    Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
+    """
+    stuff, most, sum_of = supply.material, 0.0, 0.0
+    for year in range(1, FAR_YEARS + 1):
+        sum_of += one.rot.counted(float(year))
+        day = YEAR.times(year).after(by)
+        missing = one.missing(day) - one.made(doses, day)
+        if sum_of > 0:
+            most = max(most, missing / sum_of)
+    return most / (stuff.dry_share * stuff["carbon"])
+
+
+def _serve(
+    plan: Plan, one: Task, when: tuple[date, date], stock: Stock, supply: Supply, part: float
+) -> tuple[list[tuple[date, float]], date | None]:
+    """Add one place's doses to a plan and return them with the day they reach the target.
+
+    ``when`` is the day wanted, and the last day for a dose.
+    """
     by, last = when
     doses = least_doses(one, by, stock, last)
     day: date | None = by
@@ -143,14 +168,16 @@ def _serve(plan: Plan, one: Task, when: tuple[date, date], stock: Stock, level: 
     matter = one.matter(doses, by)
     plan.matter = matter if plan.matter is None else min(plan.matter, matter)
     if day is None:
+        level = one.start + _level(one, supply, part) * one.share
         plan.ready_on = None
         plan.why_not = f"never: levels off at {level:.1%} in {one.place.name}"
         plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
-        return
+        return doses, None
     if plan.ready_on is not None:
         plan.ready_on = max(plan.ready_on, _ready(one, doses, day))
     if day != by and not plan.why_not:
         plan.why_not = f"{one.place.name}: {matter:.1%} on {by}"
+    return doses, day
 
 
 def least_doses(
@@ -217,7 +244,8 @@ def _first_day(one: Task, stock: Stock, by: date) -> date | None:
 def _ready(one: Task, doses: list[tuple[date, float]], by: date) -> date:
     """Return the first day from which the target holds until ``by``."""
     start = one.site.start
-    grid = {by, *(day for day, _ in doses if day <= by)}
+    dosed = [day for day, _ in doses if day <= by]
+    grid = {by, *dosed, *(day - timedelta(days=1) for day in dosed if day > start)}
     day = start
     while day < by:
         grid.add(day)

@@ -13,7 +13,8 @@ from barrowful.plans.doses import Dose, Plan
 from barrowful.plans.options import Answer, Option, make_option, options, plan_for
 from barrowful.plans.sharing import by_way, together
 from barrowful.plans.supply import Supply
-from barrowful.site.records import Buy, Place, Planned, Site
+from barrowful.site.records import Place, Planned, Site
+from barrowful.site.terms import Buy
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.effort.labour import Hours
 from barrowful.effort.orders import Order, order
 from barrowful.measures.dates import Step
-from barrowful.site.records import Buy, Have, Site, Way
+from barrowful.site.records import Site
+from barrowful.site.terms import Buy, Have, Way
 
 YEAR = Step(months=12)
 #: What is wanted of one seller within this time comes in one order (this project's judgement).

@@ -11,7 +11,8 @@ from barrowful.measures.dates import date_after, years_between
 from barrowful.plans.course import half_depth_years
 from barrowful.plans.options import Option
 from barrowful.plans.supply import Draw, place_orders
-from barrowful.site.records import Buy, Cover, Site
+from barrowful.site.records import Cover, Site
+from barrowful.site.terms import Buy
 
 
 @dataclass(frozen=True)

@@ -18,18 +18,8 @@ from barrowful.site.builder import Builder, cash, number, size, sure
 from barrowful.site.materials import build_materials
 from barrowful.site.naming import check_names
 from barrowful.site.places import build_places, build_soil
-from barrowful.site.records import (
-    Climate,
-    Done,
-    Labour,
-    Limits,
-    Place,
-    Planned,
-    Raise,
-    Site,
-    Size,
-    Soil,
-)
+from barrowful.site.records import Climate, Done, Labour, Limits, Place, Planned, Raise, Site, Soil
+from barrowful.site.terms import Size
 from barrowful.site.ways import build_ways
 from barrowful.sitefile.desk import Section
 from barrowful.sitefile.nodes import Document, parse

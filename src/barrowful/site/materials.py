@@ -32,10 +32,12 @@ def _one(name: str, section: Section, mark: Mark, builder: Builder) -> Material 
     if base is None:
         return None
     figures = {
-        key: _stated(section, key, figure.dimension) for key, figure in FIGURES.items() if section.get(key)
+        key: _stated(section, key, figure.dimension)
+        for key, figure in FIGURES.items()
+        if section.get(key) is not None
     }
     for oxide, (element, convert) in _OXIDES.items():
-        if section.get(oxide):
+        if section.get(oxide) is not None:
             if element in figures:
                 builder.problem(
                     section.place(oxide), "one-of", f"materials.{name}: give {element} or {oxide}, not both"

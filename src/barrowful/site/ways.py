@@ -13,19 +13,8 @@ from barrowful.measures.dates import Step
 from barrowful.measures.money import Price
 from barrowful.measures.problems import nearest
 from barrowful.site.builder import Builder, cash, number, selling, size, sure
-from barrowful.site.records import (
-    Buy,
-    Grow,
-    Have,
-    Ingredient,
-    Make,
-    Place,
-    Reading,
-    Sample,
-    Selling,
-    Size,
-    Way,
-)  # fmt: skip
+from barrowful.site.records import Place
+from barrowful.site.terms import Buy, Grow, Have, Ingredient, Make, Reading, Sample, Selling, Size, Way
 from barrowful.sitefile.desk import Section
 
 
@@ -184,19 +173,8 @@ def _ingredient(
             f"{where}: give exactly one of mass, volume, amount, weekly, or draw it from a way",
         )
         return None
-    lacking = stuff.lacks("moisture", "carbon", "nitrogen")
-    if lacking:
-        builder.problem(
-            item.place("material"), "missing-figure",
-            f'{where}: {stuff.name} needs {", ".join(lacking)} to be blended; state it under "materials:"',
-        )  # fmt: skip
+    if not _can_blend(stuff, item, builder, where):
         return None
-    if stuff.get("density") is None:
-        builder.warning(
-            item.place("material"), "assumed",
-            f'{where}: the density of {stuff.name} is not known; it is reckoned at '
-            f'{rate("unknown_density"):g} kg/m3 in the heap. State it under "materials:"',
-        )  # fmt: skip
     price = cast(Price | None, item.get("price"))
     return Ingredient(
         stuff, way, lots[0] if lots else None, weekly,
@@ -204,6 +182,24 @@ def _ingredient(
         price.amount if price else Decimal(0), selling(price, builder.desk) if price else None,
         _grew_here(item, stuff),
     )  # fmt: skip
+
+
+def _can_blend(stuff: Material, item: Section, builder: Builder, where: str) -> bool:
+    """Refuse a material without the figures a blend needs; say what density is assumed."""
+    lacking = stuff.lacks("moisture", "carbon", "nitrogen")
+    if lacking:
+        builder.problem(
+            item.place("material"), "missing-figure",
+            f'{where}: {stuff.name} needs {", ".join(lacking)} to be blended; state it under "materials:"',
+        )  # fmt: skip
+        return False
+    if stuff.get("density") is None:
+        builder.warning(
+            item.place("material"), "assumed",
+            f'{where}: the density of {stuff.name} is not known; it is reckoned at '
+            f'{rate("unknown_density"):g} kg/m3 in the heap. State it under "materials:"',
+        )  # fmt: skip
+    return True
 
 
 def _grew_here(item: Section, stuff: Material) -> bool:

@@ -10,7 +10,7 @@ from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
 from barrowful.catalogue.rates import rates
 from barrowful.measures.problems import CannotMeet, nearest
-from barrowful.plans.heaps import heap_figures
+from barrowful.plans.care import heap_figures
 from barrowful.tables.columns import Column
 from barrowful.tables.report import Report, Row, table
 

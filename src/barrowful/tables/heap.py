@@ -6,7 +6,7 @@ from barrowful.measures.dates import years_between
 from barrowful.plans.heaps import Batch, Made
 from barrowful.plans.hygiene import judge
 from barrowful.plans.recipes import Recipe
-from barrowful.site.records import Make
+from barrowful.site.terms import Make
 from barrowful.tables.columns import YD3, Column, Shown
 from barrowful.tables.report import Row, Table, grams, percent, table
 

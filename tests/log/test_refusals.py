@@ -1,0 +1,214 @@
+"""What the log refuses, and that a refusal or a failure leaves the folder as it was."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from barrowful.cli.main import exit_code
+
+Log = Callable[..., Any]
+
+
+def untouched(found: Any, *codes: int) -> None:
+    """Hold that nothing was written, a reason was given, and it was no bug."""
+    assert found.code in codes, found.said
+    assert found.after == found.before
+    assert found.beside == []
+    assert len(found.said.strip()) > 10
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        "site: Field\n",
+        "history: {date: 2027-01-01}\n",
+        "history: soon\n",
+        "history:\n  - {date: 2027-01-01, place: nowhere}\n",
+        "colour: blue\n",
+        "places: [{name: a\n",
+        "horizon: 4\n",
+    ],
+)
+def test_a_file_with_problems(log: Log, head: str, broken: str) -> None:
+    """A file with problems is not added to; the problems are listed."""
+    untouched(log(head + broken), 1)
+
+
+@pytest.mark.parametrize("text", ["", "\n", "# nothing\n", "just words\n", "- a\n- list\n"])
+def test_a_file_that_is_no_site(log: Log, text: str) -> None:
+    """Neither is a file that holds no site at all."""
+    untouched(log(text), 1)
+
+
+def test_a_file_that_is_not_utf8(log: Log, head: str) -> None:
+    """Nor one in another encoding."""
+    untouched(log(head.encode() + b"# caf\xe9\n"), 1)
+
+
+def test_an_unknown_place(log: Log, head: str) -> None:
+    """A place the file does not have is refused and the nearest is named."""
+    found = log(
+        head, "--date", "2027-04-12", "--place", "bedz", "--material", "straw", "--amount", "2 barrow"
+    )
+    untouched(found, 1, 2)
+    assert "beds" in found.said
+
+
+@pytest.mark.parametrize(
+    "amount",
+    ["18", "18 bucket", "-3 L", "0 L", "1,5 m3", "3 m", "3 m2", "many", "", " ", "1e999 m3", "nan m3", "3 h"],
+)
+def test_a_bad_amount(log: Log, head: str, amount: str) -> None:
+    """A bare number, an unknown unit, nothing, less than nothing, or no volume and no mass is refused."""
+    untouched(
+        log(head, "--date", "2027-04-12", "--place", "beds", "--material", "straw", "--amount", amount), 1, 2
+    )
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--date", "12.4.2027"],
+        ["--date", "2027-02-30"],
+        ["--material", "strow"],
+        ["--hours", "5"],
+        ["--hours", "-1 h"],
+        ["--cash", "5 USD"],
+        ["--cash", "5"],
+        ["--cash", "-5 EUR"],
+        ["--organic-matter", "2.4"],
+        ["--organic-matter", "240 %"],
+        ["--depth", "3 cm"],
+        ["--note", "x" * 401],
+        ["--note", "bell \x07"],
+    ],
+)
+def test_other_bad_words(log: Log, head: str, entry: tuple[str, ...], words: list[str]) -> None:
+    """So is a bad date, material, time, sum of money, share, both amount and depth, or too long a note."""
+    untouched(log(head, *entry, *words), 1, 2)
+
+
+def test_material_without_an_amount(log: Log, head: str) -> None:
+    """Stuff without saying how much is refused."""
+    untouched(log(head, "--date", "2027-04-12", "--place", "beds", "--material", "straw"), 1, 2)
+
+
+@pytest.mark.parametrize("words", [["--date", "2027-04-12"], ["--place", "beds"], []])
+def test_words_that_lack(log: Log, head: str, tmp_path: Path, words: list[str]) -> None:
+    """Without a date or a place the command is used wrongly."""
+    path = tmp_path / "field.yaml"
+    path.write_text(head, encoding="utf-8")
+    assert exit_code(["log", str(path), *words]) == 2
+    assert path.read_text(encoding="utf-8") == head
+
+
+def test_no_file_no_log(tmp_path: Path, entry: tuple[str, ...], capfd: pytest.CaptureFixture[str]) -> None:
+    """A missing file cannot be read, a folder neither, and standard input is no file to write to."""
+    assert exit_code(["log", str(tmp_path / "none.yaml"), *entry]) == 5
+    assert exit_code(["log", str(tmp_path), *entry]) == 5
+    assert exit_code(["log", "-", *entry]) == 2
+    assert list(tmp_path.iterdir()) == []
+    assert capfd.readouterr().out == ""
+
+
+def test_backups_are_numbered_and_never_written_over(log: Log, head: str) -> None:
+    """Each entry keeps the file as it was beside it under the next free name; older ones stay as they were."""
+    states, found = [head.encode()], log(head)
+    for _ in range(3):
+        states.append(found.after)
+        found = log()
+    names = ["field.yaml.bak", "field.yaml.bak2", "field.yaml.bak3", "field.yaml.bak4"]
+    assert found.beside == names
+    assert [(found.path.parent / name).read_bytes() for name in names] == states
+
+
+def test_a_file_of_that_name_is_left_alone(log: Log, head: str, tmp_path: Path) -> None:
+    """What the grower keeps under the backup's name is not written over."""
+    (tmp_path / "field.yaml.bak").write_bytes(b"mine")
+    found = log(head)
+    assert found.code == 0
+    assert (tmp_path / "field.yaml.bak").read_bytes() == b"mine"
+    assert (tmp_path / "field.yaml.bak2").read_bytes() == head.encode()
+    assert "field.yaml.bak2" in found.said
+
+
+def test_the_same_file_is_not_kept_twice(log: Log, head: str, tmp_path: Path) -> None:
+    """Where a backup holds just this file already, it serves."""
+    (tmp_path / "field.yaml.bak").write_bytes(head.encode())
+    found = log(head)
+    assert found.code == 0
+    assert found.beside == ["field.yaml.bak"]
+
+
+@pytest.mark.parametrize("failing", ["field.yaml", "field.yaml.bak"])
+def test_a_failing_replace_leaves_the_file_as_it_was(
+    log: Log, head: str, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
+    """When the file, or its backup, cannot be put in place, the file is as it was and nothing half-done is left."""
+    whole = Path.replace
+
+    def replace(self: Path, target: Any) -> Path:
+        if Path(target).name == failing:
+            raise OSError(errno.EACCES, "denied")
+        return whole(self, target)
+
+    monkeypatch.setattr(Path, "replace", replace)
+    found = log(head)
+    assert found.code == 5, found.said
+    assert found.after == found.before
+    assert not [name for name in found.beside if "bak" not in name]
+
+
+def test_a_full_disk_leaves_the_file_as_it_was(log: Log, head: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """When writing fails half way, the file is as it was and nothing half-written is left."""
+
+    def fsync(_: int) -> None:
+        raise OSError(errno.ENOSPC, "no space left")
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    found = log(head)
+    assert found.code == 5
+    assert found.after == found.before
+    assert found.beside == []
+
+
+@pytest.mark.parametrize("mode", [0o600, 0o640, 0o664])
+def test_who_may_read_it_stays(log: Log, head: str, tmp_path: Path, mode: int) -> None:
+    """The file keeps its permissions, and its backup is open to nobody the file was closed to."""
+    path = tmp_path / "field.yaml"
+    path.write_text(head, encoding="utf-8")
+    path.chmod(mode)
+    found = log()
+    assert found.code == 0
+    assert stat.S_IMODE(path.stat().st_mode) == mode
+    assert stat.S_IMODE((tmp_path / "field.yaml.bak").stat().st_mode) & ~mode == 0
+
+
+def test_a_link_stays_a_link(
+    head: str, tmp_path: Path, entry: tuple[str, ...], capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Logged through a link, the entry goes into the file the link leads to."""
+    (tmp_path / "kept").mkdir()
+    real, link = tmp_path / "kept" / "field.yaml", tmp_path / "field.yaml"
+    real.write_text(head, encoding="utf-8")
+    link.symlink_to(real)
+    assert exit_code(["log", str(link), *entry]) == 0
+    assert link.is_symlink()
+    assert "2027-04-12" in real.read_text(encoding="utf-8")
+    capfd.readouterr()
+
+
+def test_what_is_said(log: Log, head: str) -> None:
+    """The command says which file it added to and where the file as it was is kept; warnings change nothing."""
+    found = log(head)
+    assert (found.code, found.beside) == (0, ["field.yaml.bak"])
+    assert "Added to" in found.said
+    assert str(found.path) in found.said
+    assert "field.yaml.bak" in found.said
