@@ -21,9 +21,13 @@ def seller() -> Seller:
         stuff = {"like": "green compost", "density": density}
         way = {"name": "yard", "buy": {"material": "dark stuff", "price": f"{price}", **more}}
         data = {
-            "site": "Field", "currency": currency, "start": "2027-03-01", "places": [], "ways": [way],
+            "site": "Field",
+            "currency": currency,
+            "start": "2027-03-01",
+            "places": [],
+            "ways": [way],
             "materials": {"dark stuff": stuff},
-        }  # fmt: skip
+        }
         found = load(json.dumps(data).encode(), "field.yaml").site.ways[0]
         assert isinstance(found, Buy)
         return found

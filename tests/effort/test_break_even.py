@@ -17,7 +17,7 @@ Seller = Callable[..., Buy]
 
 
 def test_by_hand(seller: Seller) -> None:
-    """Bags of 40 L at 6.50 are 162.50 a cubic metre; bulk at 44 with 60 for the lorry is level at 0.506 m3."""
+    """Bags of 40 L at 6.50 are 162.50 a cubic metre; bulk at 44 and 60 for the lorry is level at 0.506 m3."""
     bags, bulk = seller("6.50 EUR/bag", bag="40 L"), seller("44 EUR/m3", delivery="60 EUR")
     assert break_even(bags, bulk) == pytest.approx(60 / (162.5 - 44))
 

@@ -25,9 +25,16 @@ def test_the_trip_by_hand(push: float) -> None:
 
 @pytest.mark.parametrize(
     ("push", "load_and_haul", "with_raking"),
-    [(10, 0.75, 1.1), (20, 0.82, 1.15), (40, 0.95, 1.3), (60, 1.1, 1.4), (80, 1.2, 1.5), (100, 1.3, 1.7),
-     (150, 1.7, 2.0)],
-)  # fmt: skip
+    [
+        (10, 0.75, 1.1),
+        (20, 0.82, 1.15),
+        (40, 0.95, 1.3),
+        (60, 1.1, 1.4),
+        (80, 1.2, 1.5),
+        (100, 1.3, 1.7),
+        (150, 1.7, 2.0),
+    ],
+)
 def test_the_printed_rows_of_the_trip_model(push: float, load_and_haul: float, with_raking: float) -> None:
     """The rounded rows of the trip model, hours for each m3, to the twentieth they were rounded to."""
     assert wheeling(1.0, push, 0.085).likely == pytest.approx(load_and_haul, abs=0.051)

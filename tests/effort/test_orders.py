@@ -72,7 +72,14 @@ def test_whole_numbers_of_steps_stay_whole(seller: Seller, step: str) -> None:
         ({"price": "10 EUR/m3", "truck": "8 m3", "delivery": "55 EUR"}, 8.5, 8.5, 8.5, 2, "195.00"),
         ({"price": "10 EUR/m3", "payload": "600 kg", "delivery": "5 EUR"}, 2.5, 2.5, 2.5, 3, "40.00"),
         ({"price": "10 EUR/m3", "truck": "1 m3", "payload": "3 t", "delivery": "5 EUR"}, 4, 4, 4, 4, "60.00"),
-        ({"price": "10 EUR/m3", "truck": "9 m3", "payload": "600 kg", "delivery": "5 EUR"}, 4, 4, 4, 4, "60.00"),
+        (
+            {"price": "10 EUR/m3", "truck": "9 m3", "payload": "600 kg", "delivery": "5 EUR"},
+            4,
+            4,
+            4,
+            4,
+            "60.00",
+        ),
         ({"price": "10 EUR/m3", "box": "1.5 m3", "payload": "1 t"}, 3, 3, 3, 2, "30.00"),
         ({"price": "48 EUR/t"}, 2.5, 1.5, 2.5, 1, "72.00"),
         ({"price": "48 EUR/t", "step": "0.5 t"}, 2.6, 2, 10 / 3, 1, "96.00"),
@@ -81,7 +88,7 @@ def test_whole_numbers_of_steps_stay_whole(seller: Seller, step: str) -> None:
         ({"price": "40 EUR/m3", "delivery": "50 EUR", "tax": "20 %"}, 2, 2, 2, 1, "156.00"),
         ({"price": "3.33 EUR/bag", "bag": "40 L", "tax": "7.5 %"}, 0.12, 3, 0.12, 1, "10.74"),
     ],
-)  # fmt: skip
+)
 def test_against_sums_done_by_hand(
     seller: Seller, terms: dict[str, str], loose: float, quantity: float, volume: float, trips: int, cash: str
 ) -> None:
@@ -139,7 +146,7 @@ KINDS = st.sampled_from(["m3", "bag", "load", "part load", "t"])
 def test_enough_comes_and_no_more_than_the_terms_force(
     seller: Seller, drawn: dict[str, int], kind: str, size: int, litres: int
 ) -> None:
-    """An order holds what is needed; what is over is less than a bag, step or load, or the minimum's doing."""
+    """An order holds what is needed; what is over is less than a bag, step or load, or the minimum's."""
     way, loose = seller(**terms_of(drawn, kind, size)), litres / 1000
     found = made(way, loose)
     assert found.volume >= loose * (1 - 1e-8)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from barrowful.ground import amount, climate, growth, soil
+from barrowful.measures.units import quantity
 
 QUICK = settings(max_examples=60, deadline=None)
 SIZE = st.floats(0.01, 100.0)
@@ -105,6 +106,25 @@ def test_clay_and_lime_keep_humus(temperature: float, clay: float, lime: float, 
 
 
 @QUICK
+@given(st.floats(-40.0, 5.0), SHARE, SHARE)
+def test_humus_is_not_made_by_cold(temperature: float, clay: float, lime: float) -> None:
+    """Below 5 degC the rate stays at nothing."""
+    assert soil.henin_dupuis_rate.si(temperature, clay, lime) == pytest.approx(0.0, abs=1e-15)
+    assert soil.henin_dupuis_rate.si(temperature, clay, lime) >= 0.0
+
+
+def test_lime_is_checked_at_the_door() -> None:
+    """Lime is a share in any unit, and nothing else."""
+    warm, clay = quantity(11.0, "degC"), quantity(15.0, "percent")
+    limed = soil.henin_dupuis_rate(warm, clay, quantity(100.0, "g/kg")).magnitude
+    assert limed == pytest.approx(soil.henin_dupuis_rate.si(11.0, 0.15, 0.1))
+    with pytest.raises(ValueError, match=r"^henin_dupuis_rate: lime: kilogram is not a share$"):
+        soil.henin_dupuis_rate(warm, clay, quantity(1.0, "kg"))
+    with pytest.raises(TypeError, match=r"^henin_dupuis_rate: lime: a share as a quantity is expected"):
+        soil.henin_dupuis_rate(warm, clay, 0.1)
+
+
+@QUICK
 @given(st.floats(-4.99, 39.0), st.floats(0.01, 5.0))
 def test_warmth_only_speeds_up(temperature: float, more: float) -> None:
     """Decay is faster when warmer, and the scaled curve keeps the shape of the plain one."""
@@ -166,6 +186,14 @@ def test_many_soils_at_once() -> None:
     assert soil.bulk_density_from_carbon.si(shares).tolist() == pytest.approx(
         [soil.bulk_density_from_carbon.si(one) for one in shares.tolist()]
     )
+    for count in (0, 1, 7):
+        warmth = numpy.array([-40.0, -18.27, -5.0, -4.9, 0.0, 10.0, 30.0])[-count:] if count else shares[:0]
+        for factor in (climate.rothc_temperature, climate.temperature_factor):
+            assert factor.si(warmth).tolist() == pytest.approx([factor.si(one) for one in warmth.tolist()])
+        rates = soil.henin_dupuis_rate.si(warmth, 0.2)
+        assert rates.tolist() == pytest.approx(
+            [soil.henin_dupuis_rate.si(one, 0.2) for one in warmth.tolist()]
+        )
     assert climate.moisture_factor.si(balances).tolist() == pytest.approx(
         [climate.moisture_factor.si(one) for one in balances.tolist()]
     )

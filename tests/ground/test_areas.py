@@ -65,7 +65,7 @@ def test_polygon_refuses_what_is_not_simple(corners: list[tuple[int, int]]) -> N
     if LinearRing(corners).is_simple:
         assert area.polygon_si(corners) == pytest.approx(Polygon(corners).area, rel=1e-12)
     else:
-        with pytest.raises(ValueError, match=r"crosses|folds back"):
+        with pytest.raises(ValueError, match=r"same point|crosses|folds back"):
             area.polygon_si(corners)
 
 
@@ -96,8 +96,6 @@ def test_a_bad_outline_is_told_by_its_corners() -> None:
         area.polygon_si([(0, 0), (2, 2), (2, 0), (0, 2)])
     with pytest.raises(ValueError, match=r"^the outline folds back on itself after corner 2$"):
         area.polygon_si([(0, 0), (3, 0), (1, 0)])
-    with pytest.raises(ValueError, match=r"^corners 1 and 2 are the same point$"):
-        area.polygon_si([(0, 0), (0, 0), (3, 0), (3, 2)])
 
 
 @pytest.mark.parametrize(
@@ -114,17 +112,44 @@ def test_a_bad_outline_is_told_by_its_corners() -> None:
 def test_polygon_refuses_touching(corners: list[tuple[int, int]]) -> None:
     """An outline that meets itself anywhere is refused, and shapely too says that it is not simple."""
     assert not LinearRing(corners).is_simple
-    with pytest.raises(ValueError, match=r"crosses|folds back"):
+    with pytest.raises(ValueError, match=r"same point|crosses|folds back"):
         area.polygon_si(corners)
 
 
 @settings(max_examples=60, deadline=None)
 @given(st.lists(GRID, min_size=3, max_size=6), st.integers(0, 5))
 def test_polygon_refuses_a_corner_given_twice(corners: list[tuple[int, int]], index: int) -> None:
-    """A corner typed twice in a row is refused, though the outline could still be guessed."""
+    """A corner typed twice is refused by its numbers, though the outline could still be guessed."""
     index %= len(corners)
-    with pytest.raises(ValueError, match=r"same point|crosses|folds back"):
+    with pytest.raises(ValueError, match=r"^corners \d+ and \d+ are the same point"):
         area.polygon_si([*corners[: index + 1], *corners[index:]])
+
+
+@pytest.mark.parametrize(
+    ("corners", "first", "again"),
+    [
+        ([(0, 0), (0, 0), (3, 0), (3, 2)], 1, 2),
+        ([(0, 0), (3, 0), (3, 2), (3, 2)], 3, 4),
+        ([(0, 0), (3, 0), (3, 2), (0, 0)], 1, 4),
+        ([(0, 0), (4, 0), (2, 1), (4, 3), (2, 1), (0, 3)], 3, 5),
+        ([(0.0, 0), (3, 0), (3, 2), (-0.0, 0)], 1, 4),
+        ([(1, 1), (1, 1), (1, 1)], 1, 2),
+    ],
+    ids=["in a row", "at the end", "closed", "pinched", "signs of nought", "one point"],
+)
+def test_repeated_corner_is_told_by_its_numbers(corners: list, first: int, again: int) -> None:
+    """A point given twice is named as such, wherever the two stand."""
+    with pytest.raises(
+        ValueError, match=f"^corners {first} and {again} are the same point; give each corner"
+    ):
+        area.polygon_si(corners)
+
+
+@pytest.mark.parametrize("corners", [[], [(0, 0)], [(0, 0), (1, 0)]])
+def test_polygon_needs_three_corners(corners: list) -> None:
+    """Fewer than three corners are no outline."""
+    with pytest.raises(ValueError, match="at least three corners"):
+        area.polygon_si(corners)
 
 
 def test_polygon_takes_corners_on_a_straight_edge() -> None:
@@ -200,8 +225,16 @@ def test_row_of_rings_apart_and_together(radius: float, part: float, count: int)
     assert area.row_of_rings.si(radius, radius * part, 0.0, count) == pytest.approx(one, abs=1e-9 * radius**2)
 
 
+def test_row_without_trees() -> None:
+    """No trees cover no ground, whatever their spacing, and fewer cannot be."""
+    for spacing in (0.0, 0.05, 1.0, 5.0):
+        assert area.row_of_rings.si(1.0, 0.1, spacing, 0) == 0.0
+    with pytest.raises(ValueError, match="fewer than 0 trees"):
+        area.row_of_rings.si(1.0, 0.1, 1.0, -1)
+
+
 @QUICK
-@given(SIZE, PART, st.floats(0.0, 2.5), st.integers(1, 20))
+@given(SIZE, PART, st.floats(0.0, 2.5), st.integers(0, 20))
 def test_row_of_rings_grows(radius: float, part: float, apart: float, count: int) -> None:
     """More trees never need less ground, nor does a wider ring."""
     spacing, collar = apart * radius, part * radius

@@ -82,6 +82,26 @@ def test_steady_inflow_starts_and_ends_right(
     assert limit == pytest.approx(h * inflow / b, rel=1e-9, abs=1e-9)
 
 
+@SLOW
+@given(STOCK, STOCK, STOCK, YEARS, st.sampled_from([(0.4, 0.4), (0.4, 0.0), (0.0, 0.4), (0.0, 0.0)]), SHARE)
+def test_steady_inflow_at_the_limits(
+    fresh: float, humus: float, inflow: float, years: float, rates: tuple[float, float], h: float
+) -> None:
+    """Rates that meet, or are nothing, give what the equations give, and what rates near them do."""
+    a, b = rates
+    ours = decay.after_steady.si(fresh, humus, inflow, years, a, b, h)
+    assert ours == pytest.approx(solve([fresh, humus, 0.0], a, b, h, years, inflow)[1], rel=1e-5, abs=1e-8)
+    for shift in (1e-7, 1e-10, 1e-14):
+        near = decay.after_steady.si(fresh, humus, inflow, years, a + shift, b + 2 * shift, h)
+        assert near == pytest.approx(ours, rel=1e-3, abs=1e-3)
+
+
+@pytest.mark.parametrize("rates", [(0.0, 0.0), (0.4, 0.0), (0.0, 0.4)])
+def test_peak_that_never_comes(rates: tuple[float, float]) -> None:
+    """Without decay of one kind or the other humus never peaks."""
+    assert decay.humus_peak.si(*rates) == math.inf
+
+
 @QUICK
 @given(YEARS, RATE, RATE, SHARE)
 def test_carbon_is_neither_made_nor_lost(years: float, a: float, b: float, h: float) -> None:
@@ -170,6 +190,29 @@ def test_endless_additions_are_the_limit(a: float, b: float, h: float) -> None:
     assert all(later >= sooner - 1e-8 * ever for sooner, later in pairwise(stocks))
     assert stocks[0] == pytest.approx(0.0, abs=1e-12)
     assert stocks[-1] <= ever * (1 + 1e-9)
+
+
+@QUICK
+@given(tidy(0.0, 3.0), tidy(0.1, 6.0), tidy(0.1, 6.0), SHARE)
+def test_additions_for_ever_are_the_sum_of_their_ages(age: float, a: float, b: float, h: float) -> None:
+    """Yearly additions without a beginning are the pulses of every age, summed until none is left."""
+    ages = [age + year for year in range(400)]
+    fresh = math.fsum(decay.fresh_left.si(one, a) for one in ages)
+    assert decay.fresh_of_ages.si(age, a) == pytest.approx(fresh, rel=1e-9)
+    for other in (b, a):
+        humus = math.fsum(decay.humus_formed.si(one, a, other, h) for one in ages)
+        assert decay.humus_of_ages.si(age, a, other, h) == pytest.approx(humus, rel=1e-5, abs=1e-9)
+
+
+def test_nothing_changes_in_frozen_ground() -> None:
+    """Where nothing decays, all that was added is still there and none of it is humus."""
+    assert decay.fresh_left.si(9.0, 0.0) == 1.0
+    assert decay.humus_formed.si(9.0, 0.0, 0.0, 0.4) == 0.0
+    assert decay.fresh_after_yearly.si(5, 0.0) == 5
+    assert decay.humus_after_yearly.si(5, 0.0, 0.0, 0.4) == 0.0
+    assert decay.years_to_lose.si(0.5, 0.0) == math.inf
+    assert decay.fresh_of_ages.si(1.0, 0.0) == math.inf
+    assert decay.humus_of_ages.si(1.0, 0.0, 0.0, 0.4) == 0.0
 
 
 @QUICK

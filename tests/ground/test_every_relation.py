@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import barrowful.ground
-from barrowful.measures.units import SI, fits, quantity, registry, unit
+from barrowful.measures.units import SI, fits, named, quantity, registry, unit
 
 UNITS: dict[str, list[str]] = {
     "length": ["m", "cm", "mm", "km", "in", "ft", "yd"],
@@ -165,7 +165,7 @@ def test_wrong_dimension_is_refused(name: str, data: st.DataObject) -> None:
     for argument, dimension in relation.dimensions.items():
         wrong = quantity(1.0, "kg") if dimension != "mass" else quantity(1.0, "m")
         function = name.partition(".")[2]
-        with pytest.raises(ValueError, match=f"^{function}: {argument}: .* is not a {dimension}$"):
+        with pytest.raises(ValueError, match=f"^{function}: {argument}: .* is not {named(dimension)}$"):
             relation(**(arguments | right | {argument: wrong}))
 
 

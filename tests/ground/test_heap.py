@@ -231,6 +231,24 @@ def hit_on_a_grid(first: Part, second: Part, third: Part, cn: int, moisture: flo
     return False
 
 
+def test_a_second_at_the_target_is_refused() -> None:
+    """A material at the target but for rounding moves nothing, and no heap of it is large enough."""
+    first, second = Part(10, 0.7, 0.4, 0.05), Part(0, 0.3, 0.33, 0.33 / 19)
+    with pytest.raises(heap.Unreachable, match="cannot be reached"):
+        heap.second_for_cn(first, second, 19)
+    with pytest.raises(heap.Unreachable, match="cannot be reached"):
+        heap.second_for_moisture(first, Part(0, 0.1 + 0.2, 0.4, 0.01), 0.3)
+
+
+@pytest.mark.parametrize("target", range(8, 60))
+def test_a_first_at_the_target_needs_nothing(target: int) -> None:
+    """A material already there but for rounding needs no second, whatever that is."""
+    first = Part(10, 0.7, 0.33, 0.33 / target)
+    for second in (Part(0, 0.3, 0.45, 0.005), Part(0, 0.6, 0.4, 0.06), first):
+        assert heap.second_for_cn(first, second, target) == 0.0
+    assert heap.second_for_moisture(Part(10, 0.1 + 0.2, 0.4, 0.02), first, 0.3) == 0.0
+
+
 def test_two_materials_that_do_the_same_are_refused() -> None:
     """Two kinds of the same straw cannot move moisture and C:N apart."""
     manure, straw = Part(50, 0.60, 0.40, 0.02), Part(0, 0.20, 0.40, 0.005)

@@ -105,6 +105,17 @@ def test_known_corners(gain: list, rows: list, limits: list, expected: list | No
         assert answer == pytest.approx(expected)
 
 
+def test_programme_without_limits() -> None:
+    """With no limits a gain has no bound, and a loss is best left at nothing."""
+    with pytest.raises(NoAnswer, match="the gain has no bound"):
+        maximise([1], [], [])
+    with pytest.raises(NoAnswer, match="the gain has no bound"):
+        maximise([-1, 2], [], [])
+    assert maximise([-1], [], []) == [0.0]
+    assert maximise([0, -2], [], []) == [0.0, 0.0]
+    assert maximise([], [], []) == []
+
+
 @pytest.mark.parametrize(
     ("rows", "limits"),
     [([[1]], [-1]), ([[1, 1], [-1, -1]], [1, -2]), ([[0, 0]], [-1])],

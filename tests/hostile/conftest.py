@@ -35,8 +35,8 @@ def slowness() -> float:
     return max(1.0, (time.process_time() - begin) / REFERENCE)
 
 
-class TooSlow(BaseException):
-    """Raised inside a call that used more processor time than it may."""
+class TooSlow(Exception):
+    """Raised inside a call that would go on for ever."""
 
 
 @pytest.fixture(scope="session")
@@ -86,14 +86,15 @@ def within() -> Callable[[float], AbstractContextManager[None]]:
             raise TooSlow
 
         before = signal.signal(signal.SIGPROF, stop)
-        signal.setitimer(signal.ITIMER_PROF, seconds * factor, 0.2)
+        signal.setitimer(signal.ITIMER_PROF, 10 * seconds * factor)
+        begin = time.process_time()
         try:
             yield
-        except TooSlow:
-            pytest.fail(f"took more than {seconds:g} s")
         finally:
             signal.setitimer(signal.ITIMER_PROF, 0)
             signal.signal(signal.SIGPROF, before)
+        used = (time.process_time() - begin) / factor
+        assert used <= seconds, f"took {used:.1f} s"
 
     return limit
 

@@ -76,7 +76,7 @@ def spoilt(text: str, seed: int, times: int) -> str:
     return "".join(lines)
 
 
-@settings(STEADY, max_examples=500)
+@settings(STEADY, max_examples=300)
 @given(st.integers(0, 2**32), st.integers(1, 6), st.integers(0, 1))
 def test_spoilt_demo_files(
     problems_of: Load, well_formed: Judge, demos: list[str], seed: int, times: int, which: int

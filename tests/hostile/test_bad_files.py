@@ -124,7 +124,7 @@ BAD = [
         '"8 kg" is not a length',
     ),
     Bad("area for a length", 10, "    shape: {rectangle: [9 m2, 1 m]}", "wrong-dimension", "is not a length"),
-    Bad("length for an area", 10, "    shape: {area: 9 m}", "wrong-dimension", "is not a area"),
+    Bad("length for an area", 10, "    shape: {area: 9 m}", "wrong-dimension", '"9 m" is not'),
     Bad("area for a measure", 6, "measures: {barrow: 80 m2}", "wrong-dimension", '"80 m2"'),
     Bad(
         "which ton", 5, "soil: {organic_matter: 2 %, bulk_density: 1 ton/m3}", "ambiguous-unit", '"short_ton"'
@@ -479,6 +479,28 @@ def test_one_fault(
     assert len(fitting) == 1, told
     assert {one.line for one in problems} == {bad.at or bad.line}, told
     well_formed(problems, text)
+
+
+@pytest.mark.parametrize("where", ["of the site", "of the place"])
+def test_raising_from_nowhere(
+    where: str,
+    problems_of: Callable[[str], tuple[Problem, ...]],
+    well_formed: Callable[[tuple[Problem, ...], str], None],
+) -> None:
+    """Soil organic matter cannot be raised where no soil says what it is now, and the soil may be either."""
+    bare = with_line(14, "      - raise: {organic_matter: 4 %, depth: 15 cm}").replace(
+        "organic_matter: 2 %, ", ""
+    )
+    (one,) = problems_of(bare)
+    assert (one.code, one.line) == ("missing-key", 14)
+    assert '"organic_matter"' in one.message
+    well_formed((one,), bare)
+    told = {
+        "of the site": "soil: {organic_matter: 2 %, ",
+        "of the place": "    soil: {organic_matter: 2 %}\n    needs:",
+    }
+    old = {"of the site": "soil: {", "of the place": "    needs:"}
+    assert problems_of(bare.replace(old[where], told[where], 1)) == ()
 
 
 WHOLE = {

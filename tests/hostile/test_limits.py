@@ -46,7 +46,6 @@ TIRING: dict[str, tuple[str | bytes, str]] = {
     "a quoted word of 15 MB": (b'site: "' + b"x\\n" * 5_000_000 + b'"', "too-long"),
     "a key of 100,000 letters": ('? "' + "x" * 100_000 + '"\n: 1\n', "too-long"),
     "over a million parts": (b"places: [" + b"a," * 1_000_100 + b"]", "too-long"),
-    "16 MB of parts": (b"places: [" + b"a," * 7_900_000 + b"]", "too-long"),
     "100,000 tags": (HEAD + "places: [" + "!t a," * 100_000 + "]", "tag"),
     "1,000 needs": (needs(1_000), "wrong-number"),
     "a number of 1,900 digits": (HEAD + f"places: []\nhorizon: {'9' * 1_900} years\n", "too-many-digits"),
@@ -98,8 +97,8 @@ def unknown_places(count: int) -> str:
 
 @pytest.mark.parametrize(
     "text",
-    [unknown_keys(100_000), unknown_places(1_500)],
-    ids=["100,000 unknown keys", "1,500 unknown places among 1,500"],
+    [unknown_keys(60_000), unknown_places(1_500)],
+    ids=["60,000 unknown keys", "1,500 unknown places among 1,500"],
 )
 def test_floods_of_problems(
     text: str,

@@ -119,7 +119,7 @@ def test_no_file_no_log(tmp_path: Path, entry: tuple[str, ...], capfd: pytest.Ca
 
 
 def test_backups_are_numbered_and_never_written_over(log: Log, head: str) -> None:
-    """Each entry keeps the file as it was beside it under the next free name; older ones stay as they were."""
+    """Each entry keeps the file as it was beside it under the next free name; older ones stay."""
     states, found = [head.encode()], log(head)
     for _ in range(3):
         states.append(found.after)
@@ -151,7 +151,7 @@ def test_the_same_file_is_not_kept_twice(log: Log, head: str, tmp_path: Path) ->
 def test_a_failing_replace_leaves_the_file_as_it_was(
     log: Log, head: str, monkeypatch: pytest.MonkeyPatch, failing: str
 ) -> None:
-    """When the file, or its backup, cannot be put in place, the file is as it was and nothing half-done is left."""
+    """When the file or its backup cannot be put in place, the file is as it was and nothing is left over."""
     whole = Path.replace
 
     def replace(self: Path, target: Any) -> Path:
@@ -206,7 +206,7 @@ def test_a_link_stays_a_link(
 
 
 def test_what_is_said(log: Log, head: str) -> None:
-    """The command says which file it added to and where the file as it was is kept; warnings change nothing."""
+    """The command says which file it added to and where the file as it was is kept."""
     found = log(head)
     assert (found.code, found.beside) == (0, ["field.yaml.bak"])
     assert "Added to" in found.said

@@ -10,7 +10,8 @@ import pytest
 
 Log = Callable[..., Any]
 ONE = "{date: 2026-11-20, place: beds, material: straw, amount: 2 barrow}"
-TAIL = "\n# what is in the shed\nways:\n  - {name: yard, buy: {material: green compost, price: 40 EUR/m3}}  # dear\n"
+TAIL = "\n# in the shed\nways:\n  - {name: yard, buy: {material: green compost, price: 40 EUR/m3}}  # dear\n"
+TESTED = "history:\n  - date: 2026-11-20\n    place: beds\n    organic_matter: 2.1 %\n"
 ADDED = "{date: 2027-04-12, place: beds, material: straw, amount: 18 barrow}"
 
 #: Files to which one line is added: what stands after the head, before and after.
@@ -26,22 +27,20 @@ ADDS_A_LINE = {
     "items over several lines": (
         "history:\n  - date: 2026-11-20\n    place: beds\n    material: straw\n    amount: 2 barrow\n"
     ),
-    "an item that ends in quotes": f"history:\n  - {{date: 2026-11-20, place: 'beds', note: \"a # b\"}}\n  - {ONE}\n",
+    "an item that ends in quotes": (
+        f"history:\n  - {{date: 2026-11-20, place: 'beds', note: \"a # b\"}}\n  - {ONE}\n"
+    ),
     "a quoted key": f'"history":\n  - {ONE}\n',
     "in the middle": f"history:\n  - {ONE}\n{TAIL}",
     "in the middle with comments": f"history:\n  - {ONE}\n  # was it two?\n{TAIL}",
-    "in the middle over several lines": f"history:\n  - date: 2026-11-20\n    place: beds\n    organic_matter: 2.1 %\n{TAIL}",
-    "an item folded over two lines": "history:\n  - {date: 2026-11-20, place: beds,\n     material: straw, amount: 2 barrow}\n",
-    "a note in a block of its own": (
-        "history:\n  - date: 2026-11-20\n    place: beds\n    organic_matter: 2.1 %\n    note: |\n      wet\n      and cold\n"
+    "in the middle over several lines": f"{TESTED}{TAIL}",
+    "an item folded over two lines": (
+        "history:\n  - {date: 2026-11-20, place: beds,\n     material: straw, amount: 2 barrow}\n"
     ),
-    "a note in a block of its own in the middle": (
-        f"history:\n  - date: 2026-11-20\n    place: beds\n    organic_matter: 2.1 %\n    note: >-\n      wet\n{TAIL}"
-    ),
-    "a folded note in quotes": (
-        "history:\n  - date: 2026-11-20\n    place: beds\n    organic_matter: 2.1 %\n    note: 'wet\n      and cold'\n"
-    ),
-}  # fmt: skip
+    "a note in a block of its own": (f"{TESTED}    note: |\n      wet\n      and cold\n"),
+    "a note in a block of its own in the middle": (f"{TESTED}    note: >-\n      wet\n{TAIL}"),
+    "a folded note in quotes": (f"{TESTED}    note: 'wet\n      and cold'\n"),
+}
 
 
 def lines_of(data: bytes) -> list[bytes]:

@@ -17,11 +17,56 @@ from barrowful.sitefile.append import append_history
 
 Log = Callable[..., Any]
 ODD = [
-    "a: b", "it's", "# one", "one #two", "beds, long", "{x}", "[x]", "yes", "null", "~", "012", "1.5", "- dash", "-",
-    "* star", "& co", "! now", "| bar", "> fold", "? what", "% of", "@ home", "`tick`", '"quoted"', "''", "'", "a 'b' c",
-    "über den Zaun", "菜園", "back\\slash", "a\\nb", "colon:", ":colon", "2027-03-01", "...", "---", "a - b", "<<", "=", "a,b",
-    "{", "}", "[", "]", "a:b", "x: {y}", "true", "café", "😀 bed",
-]  # fmt: skip
+    "a: b",
+    "it's",
+    "# one",
+    "one #two",
+    "beds, long",
+    "{x}",
+    "[x]",
+    "yes",
+    "null",
+    "~",
+    "012",
+    "1.5",
+    "- dash",
+    "-",
+    "* star",
+    "& co",
+    "! now",
+    "| bar",
+    "> fold",
+    "? what",
+    "% of",
+    "@ home",
+    "`tick`",
+    '"quoted"',
+    "''",
+    "'",
+    "a 'b' c",
+    "über den Zaun",
+    "菜園",
+    "back\\slash",
+    "a\\nb",
+    "colon:",
+    ":colon",
+    "2027-03-01",
+    "...",
+    "---",
+    "a - b",
+    "<<",
+    "=",
+    "a,b",
+    "{",
+    "}",
+    "[",
+    "]",
+    "a:b",
+    "x: {y}",
+    "true",
+    "café",
+    "😀 bed",
+]
 
 
 @pytest.mark.parametrize("name", ODD)
@@ -79,9 +124,25 @@ def test_notes_pile_up(head: str, notes: list[str], start: str) -> None:
 def test_everything_that_can_be_said(log: Log, head: str) -> None:
     """Every option of the command is found in the entry, in SI units and exact money."""
     found = log(
-        head, "--date", "2027-04-12", "--place", "young trees", "--material", "arborist chip", "--amount", "18 barrow",
-        "--on-top", "--hours", "5 h", "--cash", "12.50 EUR", "--organic-matter", "2.4 %", "--note", "second half of it",
-    )  # fmt: skip
+        head,
+        "--date",
+        "2027-04-12",
+        "--place",
+        "young trees",
+        "--material",
+        "arborist chip",
+        "--amount",
+        "18 barrow",
+        "--on-top",
+        "--hours",
+        "5 h",
+        "--cash",
+        "12.50 EUR",
+        "--organic-matter",
+        "2.4 %",
+        "--note",
+        "second half of it",
+    )
     assert found.code == 0, found.said
     one = found.site.history[0]
     assert (one.day, one.place, one.material.name) == (date(2027, 4, 12), "young trees", "arborist chip")
@@ -116,7 +177,7 @@ def test_dug_or_on_top(log: Log, head: str, entry: tuple[str, ...], word: str, d
 
 
 def test_a_note_of_two_lines(log: Log, head: str, entry: tuple[str, ...]) -> None:
-    """A note with a line break is read back with a space in its place, or refused; it never breaks the file."""
+    """A note with a line break is read back with a space there, or refused; it never breaks the file."""
     found = log(head, *entry, "--note", "wet\nand cold")
     if found.code == 0:
         assert found.site.history[0].note.split() == ["wet", "and", "cold"]

@@ -15,7 +15,7 @@ from barrowful.measures.problems import (
     WrongUse,
     nearest,
 )
-from barrowful.measures.units import Ranged, quantity
+from barrowful.measures.units import Ranged, named, quantity
 
 
 @quantities("mass", loose="volume", density="density")
@@ -63,6 +63,30 @@ def test_range_goes_in_as_its_likely_value() -> None:
     assert weight(quantity(1.0, "m3"), density).to("kg").magnitude == pytest.approx(600.0)
     with pytest.raises(ValueError, match=r"loose: .* is not a volume"):
         weight(density, density)
+
+
+def test_bare_number_is_refused_by_name() -> None:
+    """A number or a text where a quantity is due is a TypeError that says what is expected where."""
+    with pytest.raises(
+        TypeError,
+        match=r"^weight: loose: a volume as a quantity is expected, not 5; density: a density .*, not 6\.0$",
+    ):
+        weight(5, 6.0)
+    with pytest.raises(TypeError, match=r"^weight: density: a density as a quantity is expected, not 640 kg"):
+        weight(quantity(1.0, "m3"), density="640 kg/m3")
+
+
+def test_article_fits_the_dimension() -> None:
+    """A message says an area and a length."""
+    with pytest.raises(ValueError, match=r"^room: side: kilogram is not an area$"):
+        quantities("area", side="area")(room)(quantity(1.0, "kg"))
+    assert named("area yield") == "an area yield"
+    assert named("hours") == "hours"
+
+
+def room(side: float) -> float:
+    """Return what is given."""
+    return side
 
 
 def test_mistake_in_the_decoration_fails_at_once() -> None:

@@ -18,6 +18,9 @@ from barrowful.measures.money import Price, currencies, read_currency, read_pric
 from barrowful.measures.problems import Misread
 
 QUICK = settings(max_examples=150, deadline=None)
+PRICE_CODES = {
+    "not-money", "wrong-currency", "not-finite", "out-of-range", "too-many-digits", "leading-zero",
+}  # fmt: skip
 DAYS = st.dates(date(1900, 1, 1), date(2200, 12, 31))
 
 
@@ -66,6 +69,13 @@ def test_price_is_read_exactly(text: str, amount: str, per: str) -> None:
         ("1e400 EUR", "not-finite"),
         ("1234567890123456 EUR", "too-many-digits"),
         ("٣ EUR", "not-money"),
+        ("46 EUR/", "not-money"),
+        ("46 EUR /  ", "not-money"),
+        ("46..5 EUR", "not-money"),
+        ("46. EUR", "not-money"),
+        ("1e15 EUR", "out-of-range"),
+        ("1e30 EUR", "out-of-range"),
+        ("-1e30 EUR", "out-of-range"),
     ],
 )
 def test_bad_price_is_refused(text: str, code: str) -> None:
@@ -85,7 +95,7 @@ def test_any_text_is_a_price_or_refused(text: str) -> None:
     """Whatever is typed, the answer is a finite amount or a refusal."""
     price = or_code(read_price, text, "EUR")
     if isinstance(price, str):
-        assert price in {"not-money", "wrong-currency", "not-finite", "too-many-digits", "leading-zero"}
+        assert price in PRICE_CODES
     else:
         assert price.amount.is_finite()
         assert "EUR" in text
@@ -119,6 +129,9 @@ def test_ten_dimes_are_a_dollar() -> None:
         ("99.5", "UGX", "100"),
         ("2.3455", "KWD", "2.346"),
         ("1e3", "KES", "1000.00"),
+        ("1e30", "EUR", "1" + 30 * "0" + ".00"),
+        ("1e308", "KWD", "1" + 308 * "0" + ".000"),
+        ("1e-30", "EUR", "0.00"),
     ],
 )
 def test_rounding_is_to_the_smallest_coin(amount: str, currency: str, expected: str) -> None:
@@ -244,6 +257,9 @@ def test_step_is_read(text: str, step: Step | None) -> None:
     ("text", "code"),
     [
         ("5", "bare-number"),
+        ("5" + " " * 5000, "bare-number"),
+        ("3. weeks", "not-a-number"),
+        ("1 1/2 years", "spaced-number"),
         ("half a year", "not-a-number"),
         ("1.5 months", "not-a-duration"),
         ("0.1 years", "not-a-duration"),
@@ -263,6 +279,7 @@ def test_bad_step_is_refused(text: str, code: str) -> None:
     with pytest.raises(Misread) as refusal:
         read_step(text)
     assert refusal.value.code == code
+    assert len(str(refusal.value)) < 200
 
 
 @pytest.mark.parametrize(
@@ -329,4 +346,13 @@ def test_date_after_is_the_first_late_enough(start: date, years: float) -> None:
     day = date_after(start, years)
     assert years_between(start, day) >= years - 1e-9
     assert years_between(start, day - timedelta(1)) < years + 1e-9
-    assert (day >= start) is (years > -1 / 365.25)
+    assert (day >= start) is (years * 365.25 > -1 + 1e-7)
+
+
+def test_whole_days_are_not_rounded_up() -> None:
+    """A whole number of days, said in years, comes to that day, and a second more to the next."""
+    start = date(2027, 1, 1)
+    assert date_after(start, 13 / 365.25) == date(2027, 1, 14)
+    assert date_after(start, 13 / 365.25 + 1 / (365.25 * 86400)) == date(2027, 1, 15)
+    for days in range(-5000, 30_000):
+        assert date_after(start, days / 365.25) == start + timedelta(days)

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from barrowful.measures.problems import Misread
 from barrowful.measures.text import (
     AMBIGUOUS,
+    EXAMPLES,
     read_number,
     read_own_name,
     read_quantity,
@@ -26,13 +27,12 @@ QUICK = settings(max_examples=150, deadline=None)
 ANY = tuple(SI)
 SOUP = st.text(alphabet="0123456789.,+-eE */^()[]'\";:_%²mftkgCdyr\n\t\x00٣½−", max_size=25)
 WORDS = st.sampled_from([*spellings(), "ton", "bag", "1", "", "**", "//", " ", "xyzzy"])
-PLAIN_WORDS = WORDS.filter(lambda word: not word.startswith("deg"))
 NEAR_MISSES = st.builds(
     "{}{}{}{}{}".format,
     st.sampled_from(["3", "3 ", "-2.5 ", ".5 ", "1e3 ", "1e400 ", "007 ", "1 000 ", "1,5 ", "9**9 "]),
     WORDS,
     st.sampled_from(["/", "*", "", " ", "2", "; "]),
-    PLAIN_WORDS,
+    WORDS,
     st.sampled_from(["", "/m2", "*ft", " 6 in"]),
 )
 
@@ -41,6 +41,7 @@ REFUSED = {
     "comma for thousands": ("1,000 m", "decimal-comma"),
     "both": ("1.000,5 m", "decimal-comma"),
     "space for thousands": ("1 000 m", "spaced-number"),
+    "a mixed fraction": ("3 1/2 m", "spaced-number"),
     "narrow space for thousands": ("1\u202f000 m", "spaced-number"),
     "hard space for thousands": ("1\u00a0000 m", "spaced-number"),
     "feet and inches": ("4 ft 6 in", "compound"),
@@ -53,8 +54,8 @@ REFUSED = {
     "a power": ("9**9**9 m", "unknown-unit"),
     "a power of a unit": ("3 m**2", "unknown-unit"),
     "a hat": ("3 m^2", "unknown-unit"),
-    "two points": ("3..4 m", "unknown-unit"),
-    "a point at the end": ("3. m", "unknown-unit"),
+    "two points": ("3..4 m", "not-a-number"),
+    "a point at the end": ("3. m", "not-a-number"),
     "a second statement": ("3 m; 4", "unknown-unit"),
     "a comparison": ("3 m == 4", "unknown-unit"),
     "brackets round the unit": ("3 (m)", "unknown-unit"),
@@ -94,6 +95,10 @@ REFUSED = {
     "kelvin": ("300 kelvin", "unknown-unit"),
     "a mass": ("5 kg", "wrong-dimension"),
     "an area": ("5 m2", "wrong-dimension"),
+    "degrees by degrees": ("5 degC/degF", "unknown-unit"),
+    "degrees by degrees times a length": ("5 degC*m/degF", "unknown-unit"),
+    "degrees times degrees": ("5 degC*degC", "unknown-unit"),
+    "points for thousands": ("1.000.000 m", "not-a-number"),
     "an area written out": ("5 m*m", "wrong-dimension"),
     "one over a length": ("5 /m", "wrong-dimension"),
 }
@@ -147,8 +152,10 @@ def test_bare_words_are_ambiguous(text: str, dimension: str) -> None:
         "3" * 5000 + " m",
         "3 " + "m/" * 10000,
         "9" + "**9" * 2000 + " m",
+        "9" + " " * 5000,
+        "9" * 5000 + ",5 m",
     ],
-    ids=["brackets", "stars", "digits", "slashes", "powers"],
+    ids=["brackets", "stars", "digits", "slashes", "powers", "spaces", "digits and a comma"],
 )
 def test_endless_text_is_refused_at_once(text: str) -> None:
     """Text of any length is answered in a short sentence and a short time."""
@@ -157,6 +164,23 @@ def test_endless_text_is_refused_at_once(text: str) -> None:
         read_quantity(text, "length")
     assert time.process_time() - started < 0.5
     assert len(str(refusal.value)) < 200
+
+
+def test_endless_number_is_refused_in_short() -> None:
+    """A number alone is cut short in its refusal too."""
+    with pytest.raises(Misread, match="has a comma") as refusal:
+        read_number("9" * 5000 + ",5")
+    assert len(str(refusal.value)) < 200
+
+
+@pytest.mark.parametrize("dimension", ["share", "length", "temperature", "ratio"])
+@pytest.mark.parametrize("text", ["5 degC/degF", "5 degC*m/degF", "5 m*degF", "5 /degC", "5 degC/day"])
+def test_degrees_stand_alone(text: str, dimension: str) -> None:
+    """A thermometer's degree has no product or ratio, whatever is wanted, own measures or none."""
+    for own in ({}, OWN):
+        with pytest.raises(Misread, match="degC and degF stand alone") as refusal:
+            read_quantity(text, dimension, own=own)
+        assert refusal.value.code == "unknown-unit"
 
 
 @pytest.mark.parametrize(
@@ -178,6 +202,7 @@ def test_endless_text_is_refused_at_once(text: str) -> None:
         ("3 kg*m/m3", "dose", 3.0),
         ("1 kg/m/m", "dose", 1.0),
         ("0.35 /year", "rate", 0.35),
+        ("0.35 1/year", "rate", 0.35),
         ("5 %", "share", 0.05),
         ("5%", "share", 0.05),
         ("8.3 g/kg", "share", 0.0083),
@@ -193,17 +218,25 @@ def test_plain_text_is_read(text: str, dimension: str, expected: float) -> None:
     assert si(read_quantity(text, dimension), dimension) == pytest.approx(expected, rel=1e-12, abs=1e-12)
 
 
+@pytest.mark.parametrize("dimension", EXAMPLES)
+def test_examples_in_messages_are_right(dimension: str) -> None:
+    """What a refusal tells the grower to write can be written."""
+    assert fits(read_quantity(EXAMPLES[dimension], dimension).units, dimension)
+
+
 def test_one_of_several_dimensions_will_do() -> None:
     """A field that takes a length or an area takes either and says so when it gets neither."""
     assert fits(read_quantity("3 m", "area", "length").units, "length")
     assert fits(read_quantity("3 m2", "area", "length").units, "area")
-    with pytest.raises(Misread, match='"3 kg" is not a area or length; write one such as "12 m2" or "9 m"'):
+    with pytest.raises(
+        Misread, match='"3 kg" is not an area or a length; write one such as "12 m2" or "9 m"'
+    ):
         read_quantity("3 kg", "area", "length")
 
 
 @pytest.mark.parametrize(
     ("text", "hint"),
-    [("3 metrs", '"metres"'), ("3 hectar", '"hectares?"'), ("3 pouns", '"pounds"'), ("3 m^2", '"m2"')],
+    [("3 metrs", '"metres"'), ("3 hectar", '"hectare"'), ("3 pouns", '"pounds"'), ("3 m^2", '"m2"')],
 )
 def test_misspelt_unit_gets_a_hint(text: str, hint: str) -> None:
     """A unit that is nearly right is named."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from fractions import Fraction
 
 import pint
@@ -111,6 +114,23 @@ def test_spelling_is_read_as_its_unit(word: str) -> None:
     found = read_quantity(f"1 {word}", *SI)
     assert found.units == unit(name)
     assert found.magnitude == 1.0
+
+
+def test_spellings_stand_in_the_order_of_the_list() -> None:
+    """The order is the same in every process, or hints would differ from run to run."""
+    asked = "from barrowful.measures.units import spellings; print(*spellings())"
+    seen = {
+        subprocess.run(
+            [sys.executable, "-c", asked],
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2", "3")
+    }
+    assert seen == {" ".join(spellings()) + "\n"}
+    assert list(spellings())[:5] == ["meter", "m", "meters", "metre", "metres"]
 
 
 @pytest.mark.parametrize(("word", "name"), WHO_MEANS_WHAT.items())

@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import numpy
@@ -14,28 +15,58 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from barrowful.measures.problems import Problem, SiteProblems
-from barrowful.plans.options import Option, options
+from barrowful.plans.choices import whole_site
+from barrowful.plans.options import Answer, Option, options
+from barrowful.plans.sheet import decide
 from barrowful.site.build import load
 from barrowful.site.records import Site
 
 #: Stuff of the tests' own, every figure stated in the site file, so that no sum rests on the catalogue.
 STUFF: dict[str, dict[str, str]] = {
     "dark stuff": {
-        "class": "compost", "density": "600 kg/m3", "moisture": "45 %", "organic_matter": "42 %", "carbon": "22 %",
-        "nitrogen": "1.4 %", "phosphorus": "0.25 %", "potassium": "0.9 %", "in_place": "88 %", "decay": "0.8 /year",
-        "humus": "70 %", "available_nitrogen": "5 %", "lasts": "2 years",
+        "class": "compost",
+        "density": "600 kg/m3",
+        "moisture": "45 %",
+        "organic_matter": "42 %",
+        "carbon": "22 %",
+        "nitrogen": "1.4 %",
+        "phosphorus": "0.25 %",
+        "potassium": "0.9 %",
+        "in_place": "88 %",
+        "decay": "0.8 /year",
+        "humus": "70 %",
+        "available_nitrogen": "5 %",
+        "lasts": "2 years",
     },
     "chipped wood": {
-        "class": "wood", "density": "280 kg/m3", "moisture": "45 %", "organic_matter": "98 %", "carbon": "48 %",
-        "nitrogen": "0.45 %", "phosphorus": "0.045 %", "potassium": "0.25 %", "in_place": "80 %",
-        "decay": "0.35 /year", "humus": "40 %", "lasts": "2 years",
+        "class": "wood",
+        "density": "280 kg/m3",
+        "moisture": "45 %",
+        "organic_matter": "98 %",
+        "carbon": "48 %",
+        "nitrogen": "0.45 %",
+        "phosphorus": "0.045 %",
+        "potassium": "0.25 %",
+        "in_place": "80 %",
+        "decay": "0.35 /year",
+        "humus": "40 %",
+        "lasts": "2 years",
     },
     "yellow stalks": {
-        "class": "straw", "density": "60 kg/m3", "moisture": "12 %", "organic_matter": "94 %", "carbon": "44 %",
-        "nitrogen": "0.55 %", "phosphorus": "0.08 %", "potassium": "1.2 %", "in_place": "55 %",
-        "decay": "2 /year", "humus": "22 %", "lasts": "0.5 year",
+        "class": "straw",
+        "density": "60 kg/m3",
+        "moisture": "12 %",
+        "organic_matter": "94 %",
+        "carbon": "44 %",
+        "nitrogen": "0.55 %",
+        "phosphorus": "0.08 %",
+        "potassium": "1.2 %",
+        "in_place": "55 %",
+        "decay": "2 /year",
+        "humus": "22 %",
+        "lasts": "0.5 year",
     },
-}  # fmt: skip
+}
 DAYS = 365.25
 #: Humus lost a year at 15 degC on a loam, and organic matter for each carbon (the project's contract).
 HUMUS_RATE, MATTER = 0.13, 2.0
@@ -43,7 +74,7 @@ HUMUS_RATE, MATTER = 0.13, 2.0
 
 @dataclass(frozen=True)
 class Model:
-    """Two stages of decay: fresh carbon at rate ``a`` to humus by the share ``h``, humus lost at rate ``b``."""
+    """Two stages: fresh carbon goes at rate ``a``, a share ``h`` of it to humus, which goes at rate ``b``."""
 
     a: float
     b: float
@@ -119,10 +150,11 @@ class Apart:
         """Return how a stuff goes at a temperature [degC] in a soil of some clay [share], moist."""
         warmth = self.warmth(temperature)
         return Model(
-            self.figure(name, "decay") * warmth, HUMUS_RATE * warmth * math.exp(-2.519 * (clay - 0.2)),
+            self.figure(name, "decay") * warmth,
+            HUMUS_RATE * warmth * math.exp(-2.519 * (clay - 0.2)),
             self.figure(name, "humus") if humus is None else humus,
             STUFF[name]["class"] in {"compost", "manure"},
-        )  # fmt: skip
+        )
 
     def years(self, start: date, end: date) -> float:
         """Return the years between two dates."""
@@ -140,11 +172,16 @@ SiteOf = Callable[..., Site]
 
 def _data(places: list[Any], ways: list[Any], more: dict[str, Any]) -> bytes:
     data: dict[str, Any] = {
-        "site": "Field", "currency": "EUR", "start": "2027-03-01", "horizon": "4 years",
+        "site": "Field",
+        "currency": "EUR",
+        "start": "2027-03-01",
+        "horizon": "4 years",
         "climate": {"annual_mean": "15 degC"},
         "soil": {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %"},
-        "places": places, "ways": ways, "materials": STUFF,
-    }  # fmt: skip
+        "places": places,
+        "ways": ways,
+        "materials": STUFF,
+    }
     return json.dumps({**data, **more}).encode()
 
 
@@ -170,6 +207,16 @@ def problems_of() -> Callable[..., tuple[Problem, ...]]:
         return ()
 
     return complain
+
+
+@pytest.fixture(scope="session")
+def warnings_of() -> Callable[..., tuple[Problem, ...]]:
+    """Give a function that returns the warnings of such a site."""
+
+    def warn(places: list[Any], ways: list[Any], **more: Any) -> tuple[Problem, ...]:
+        return load(_data(places, ways, more), "field.yaml").warnings
+
+    return warn
 
 
 @pytest.fixture(scope="session")
@@ -203,5 +250,46 @@ def row_of() -> Callable[..., Option]:
         rows = [row for row in options(site).options if row.need == need and way in {"", row.way.name}]
         assert len(rows) == 1
         return rows[0]
+
+    return find
+
+
+@dataclass(frozen=True)
+class Total:
+    """A row of the whole-site table."""
+
+    cash: Decimal
+    loose: float
+    met: tuple[str, ...]
+    unmet: tuple[str, ...]
+
+
+@pytest.fixture(scope="session")
+def total() -> Callable[..., Total]:
+    """Give a function that returns a row of a site's whole-site table, by its title."""
+
+    def find(site: Site, title: str = "cheapest for each need") -> Total:
+        row = next(row for row in whole_site(options(site)) if row.title == title)
+        return Total(row.together.cash, row.together.loose, row.met, row.unmet)
+
+    return find
+
+
+@dataclass(frozen=True)
+class Decided:
+    """What is followed of a site: its title, the options, and all there was to choose from."""
+
+    title: str
+    chosen: list[Option]
+    answer: Answer
+
+
+@pytest.fixture(scope="session")
+def decided() -> Callable[..., Decided]:
+    """Give a function that returns what is followed: the plan, one way, or what is cheapest."""
+
+    def find(site: Site, way: str = "") -> Decided:
+        said = decide(site, way)
+        return Decided(said.title, said.chosen, said.answer)
 
     return find

@@ -8,8 +8,10 @@ from typing import Any
 
 import pytest
 
-from barrowful.plans.options import Option
+from barrowful.measures.problems import Problem
+from barrowful.plans.options import Option, options
 from barrowful.site.records import Site
+from barrowful.tables.options import option_tables
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -43,7 +45,7 @@ BED = {"name": "long beds", "kind": "bed", "shape": {"rectangle": ["9 m", "1.2 m
     ],
 )
 def test_by_hand(site_of: SiteOf, buy: Describe, row_of: RowOf, need: dict[str, Any], loose: float) -> None:
-    """Four beds of 10.8 m2: depth times area, the settled factor once, the allowance once, all of the count."""
+    """Four beds of 10.8 m2: depth times area, settled factor once, allowance once, all of the count."""
     row = row_of(site_of([{**BED, "needs": [need]}], [buy()]), next(iter(need)))
     assert row.feasible
     assert row.loose == pytest.approx(loose, rel=1e-9)
@@ -87,12 +89,16 @@ def test_a_stated_layer_stands_for_the_history(site_of: SiteOf, buy: Describe, r
     assert row.loose == pytest.approx(43.2 * 0.09 / 0.8)
 
 
-def test_mulch_logged_since_the_start_is_taken_off(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
-    """A cover put on and logged in the season under way is not asked for again."""
-    done = [{"date": "2027-03-20", "place": "long beds", "material": "chipped wood", "depth": "12.5 cm"}]
+def test_mulch_logged_since_the_start(
+    site_of: SiteOf, buy: Describe, row_of: RowOf, warnings_of: Callable[..., tuple[Problem, ...]]
+) -> None:
+    """An entry later than the start is warned of; with the start moved on, it is taken off."""
+    done = [{"date": "2027-03-20", "place": "long beds", "material": "chipped wood", "depth": "5 cm"}]
     place = {**BED, "needs": [{"cover": {"depth": "10 cm"}}]}
-    row = row_of(site_of([place], [buy(material="chipped wood")], history=done), "cover")
-    assert row.loose < 0.1 * 43.2 * 0.1 / 0.8
+    ways = [buy(material="chipped wood")]
+    assert "late-history" in {one.code for one in warnings_of([place], ways, history=done)}
+    row = row_of(site_of([place], ways, history=done, start="2027-03-20"), "cover")
+    assert row.loose == pytest.approx(43.2 * 0.06 / 0.8)
 
 
 def test_nitrogen_still_to_come_is_taken_off(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
@@ -112,6 +118,18 @@ def test_a_feed_covered_by_the_past_asks_for_nothing(site_of: SiteOf, buy: Descr
     assert row.feasible
     assert row.loose == 0
     assert row.cash == 0
+
+
+@pytest.mark.parametrize("stuff", ["dark stuff", "chipped wood"])
+def test_a_feed_covered_by_the_past_has_its_row_whatever_the_way(
+    site_of: SiteOf, bed: Describe, buy: Describe, stuff: str
+) -> None:
+    """Where the past covers the nitrogen, phosphorus alone sizes the feed, whatever nitrogen a way gives."""
+    done = [{"date": "2026-03-10", "place": "bed", "material": "dark stuff", "depth": "60 cm"}]
+    feed = {"feed": {"nitrogen": "1 g/m2", "phosphorus": "1 g/m2"}}
+    site = site_of([bed(feed)], [buy(material=stuff)], history=done)
+    row = option_tables(options(site))[0][0].rows[0]
+    assert (row["feasible"], row["binding"]) == (True, "phosphorus")
 
 
 def test_a_cover_of_several_lots_makes_up_what_rots_meanwhile(

@@ -20,8 +20,14 @@ Describe = Callable[..., dict[str, Any]]
 START = date(2027, 3, 1)
 MONTH = 365.25 / 12
 STUFFS = (
-    "chipped wood", "yellow stalks", "coffee grounds", "grass clippings", "horse manure", "vegetable scraps", "autumn leaves",
-)  # fmt: skip
+    "chipped wood",
+    "yellow stalks",
+    "coffee grounds",
+    "grass clippings",
+    "horse manure",
+    "vegetable scraps",
+    "autumn leaves",
+)
 
 
 def heap_of(site: Site, name: str = "heap") -> Made:
@@ -33,7 +39,7 @@ def heap_of(site: Site, name: str = "heap") -> Made:
 
 @pytest.fixture(scope="session")
 def heap(site_of: SiteOf, buy: Describe) -> Callable[..., Made]:
-    """Give a function that returns a heap of some ingredients, with chip to buy, leaves and stalks on hand."""
+    """Give a function that returns a heap of ingredients, with chip to buy, leaves and stalks on hand."""
 
     def build(parts: list[dict[str, Any]], site: dict[str, Any] | None = None, **words: Any) -> Made:
         ways = [
@@ -103,12 +109,12 @@ QUICK = settings(max_examples=25, deadline=None)
 def test_nothing_is_used_before_it_came(
     heap: Callable[..., Made], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """Of each ingredient, the batches built by any day hold no more than has come in by then, months and all."""
+    """Of each ingredient, the batches built by any day hold no more than has come in by then."""
     made = heap(parts, **words)
     for index in range(len(parts)):
         used = 0.0
         for batch in made.batches:
-            used += made.mass_of(batch, index)
+            used += batch.recipe.mass_of(index)
             assert used <= arrived(made, index, batch.built) * (1 + 1e-6) + 1e-3
 
 
@@ -120,7 +126,7 @@ def test_a_batch_is_made_of_its_ingredients(
     """The masses told for each ingredient sum to the recipe's."""
     made = heap(parts, **words)
     for batch in made.batches:
-        told = sum(made.mass_of(batch, index) for index in range(len(parts)))
+        told = sum(batch.recipe.mass_of(index) for index in range(len(parts)))
         assert told == pytest.approx(sum(batch.recipe.masses))
 
 
@@ -143,7 +149,7 @@ def test_there_is_a_bay_for_each_batch(
 def test_what_goes_in_comes_out_or_is_lost(
     heap: Callable[..., Made], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """Nitrogen in is nitrogen in the compost and nitrogen lost; phosphorus and potassium stay; carbon only goes."""
+    """Nitrogen in is nitrogen in the compost and lost; phosphorus and potassium stay; carbon only goes."""
     made = heap(parts, **words)
     held = dict.fromkeys(("nitrogen", "phosphorus", "potassium", "carbon"), 0.0)
     dry_in = 0.0
@@ -171,7 +177,7 @@ def test_what_goes_in_comes_out_or_is_lost(
 def test_it_shrinks_as_published(
     heap: Callable[..., Made], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """40 to 70 % of the volume and 25 to 60 % of the dry matter go (extension sheets on solid manure, home bins)."""
+    """40 to 70 % of the volume and 25 to 60 % of the dry matter go (extension sheets, home bins)."""
     for batch in heap(parts, **words).batches:
         dry = sum(
             mass * (1 - offer.material["moisture"])
@@ -259,7 +265,7 @@ def test_equal_stuff_of_two_seasons(heap: Callable[..., Made], first: str, secon
     made = heap(parts, bays=3, turn_every="2 weeks")
     assert made.batches
     for index in (1, 2):
-        used = sum(made.mass_of(batch, index) for batch in made.batches)
+        used = sum(batch.recipe.mass_of(index) for batch in made.batches)
         assert used <= arrived(made, index, date(2031, 3, 1)) * (1 + 1e-6)
 
 
@@ -281,9 +287,18 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
     """Chip drawn from a seller is paid by the load; grounds at a price are paid by the kilogram used."""
     ways = [
         buy(name="crew", material="chipped wood", price="80 EUR/load", load="1 m3", delivery="5 EUR"),
-        {"name": "heap", "make": {"bay": "1 m3", "turn_every": "2 weeks", "from": [
-            {"way": "crew"}, {"material": "coffee grounds", "mass": "2 t", "price": "0.31 EUR/kg"}]}},
-    ]  # fmt: skip
+        {
+            "name": "heap",
+            "make": {
+                "bay": "1 m3",
+                "turn_every": "2 weeks",
+                "from": [
+                    {"way": "crew"},
+                    {"material": "coffee grounds", "mass": "2 t", "price": "0.31 EUR/kg"},
+                ],
+            },
+        },
+    ]
     needs = [{"fill": {"depth": "10 cm", "settled": False}}]
     answer = options(site_of([bed(*needs, ways=["heap"])], ways))
     row, made = answer.options[0], answer.supplies["heap"]
@@ -293,7 +308,7 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
         if wanted > 1e-9:
             batches.append(batch)
             wanted -= batch.volume[1]
-    chip, grounds = (sum(made.mass_of(batch, index) for batch in batches) for index in (0, 1))
+    chip, grounds = (sum(batch.recipe.mass_of(index) for batch in batches) for index in (0, 1))
     loads = -(-chip / 280 // 1)
     assert len(batches) == 3
     assert float(row.cash) == pytest.approx(85 * loads + 0.31 * grounds, abs=0.006)

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.plans.choices import choices, whole_site
+from barrowful.plans.choices import choices
 from barrowful.plans.options import Answer, Choice, Option, options
 from barrowful.site.records import Site
 
@@ -31,9 +31,12 @@ FAR = date.max
 def sellers(draw: st.DrawFn) -> list[tuple[str, int, int, int, int]]:
     """Draw sellers: stuff, price, delivery, lead in weeks, and how many beds they may serve."""
     one = st.tuples(
-        st.sampled_from(["dark stuff", "chipped wood", "yellow stalks"]), st.integers(0, 6).map(lambda n: 10 * n),
-        st.integers(0, 3).map(lambda n: 20 * n), st.integers(0, 60), st.sampled_from([2, 2, 2, 1]),
-    )  # fmt: skip
+        st.sampled_from(["dark stuff", "chipped wood", "yellow stalks"]),
+        st.integers(0, 6).map(lambda n: 10 * n),
+        st.integers(0, 3).map(lambda n: 20 * n),
+        st.integers(0, 60),
+        st.sampled_from([2, 2, 2, 1]),
+    )
     return draw(st.lists(one, min_size=1, max_size=6))
 
 
@@ -50,9 +53,15 @@ def drawn_site(site_of: SiteOf, bed: Describe, buy: Describe) -> Callable[[Drawn
     def build(drawn: Drawn) -> Site:
         terms, kinds, hourly = drawn
         ways = [
-            buy(name=f"way {n}", material=stuff, price=f"{price} EUR/m3", delivery=f"{lorry} EUR", lead=f"{weeks} weeks")
+            buy(
+                name=f"way {n}",
+                material=stuff,
+                price=f"{price} EUR/m3",
+                delivery=f"{lorry} EUR",
+                lead=f"{weeks} weeks",
+            )
             for n, (stuff, price, lorry, weeks, _) in enumerate(terms)
-        ]  # fmt: skip
+        ]
         needs = [{kind: NEEDS[kind]} for kind in kinds]
         both = [f"way {n}" for n, one in enumerate(terms) if one[-1] == 2]
         places = [bed(*needs, name="one"), bed(*needs, name="two", **({"ways": both} if both else {}))]
@@ -78,10 +87,14 @@ def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Sit
     rows = options(drawn_site(drawn)).options
     for row in rows:
         others = [
-            other for other in rows
-            if other.need == row.need and other.places == row.places and other.feasible and row.feasible
+            other
+            for other in rows
+            if other.need == row.need
+            and other.places == row.places
+            and other.feasible
+            and row.feasible
             and beats(other, row)
-        ]  # fmt: skip
+        ]
         assert bool(row.beaten_by) == bool(others)
         assert not row.beaten_by or row.beaten_by in {other.way.name for other in others}
 
@@ -110,7 +123,7 @@ def chosen(answer: Answer, kind: str) -> dict[str, Choice]:
 def test_the_three_choices_by_going_through_all_rows(
     drawn_site: Callable[[Drawn], Site], drawn: Drawn
 ) -> None:
-    """Cheapest in time, fastest, and least cash at any wait, of the rows that reach every place with the need."""
+    """Cheapest in time, fastest, least cash at any wait, of the rows that reach every place with the need."""
     site = drawn_site(drawn)
     answer, hourly = options(site), Decimal(drawn[2])
     for kind in drawn[1]:
@@ -151,8 +164,12 @@ def test_a_way_that_serves_half_the_places_is_no_least_cash(
 def test_a_living_cover_is_least_cash_when_it_is_cheapest(site_of: SiteOf, buy: Describe) -> None:
     """Comfrey that closes the ground round trees for nothing is the least cash at any wait."""
     trees = {
-        "name": "plums", "kind": "tree", "shape": {"ring": {"radius": "70 cm"}}, "count": 3, "needs": [{"cover": {"depth": "8 cm"}}],
-    }  # fmt: skip
+        "name": "plums",
+        "kind": "tree",
+        "shape": {"ring": {"radius": "70 cm"}},
+        "count": 3,
+        "needs": [{"cover": {"depth": "8 cm"}}],
+    }
     ways = [
         buy(material="chipped wood"),
         {"name": "ring", "grow": {"plant": "comfrey", "around": "plums", "planted": "2027-04-01"}},
@@ -179,7 +196,7 @@ def test_a_need_met_already_is_not_called_unmet(site_of: SiteOf, bed: Describe, 
 def test_a_higher_price_never_lowers_cash(
     drawn_site: Callable[[Drawn], Site], drawn: Drawn, which: int, more: int
 ) -> None:
-    """Raise one seller's price: no row's cash falls, nor the cheapest for a need where hours have no value."""
+    """Raise one seller's price: no row's cash falls, nor the cheapest's where hours have no value."""
     terms, kinds, _ = drawn
     dear = [
         (s, price + more if n == which % len(terms) else price, lorry, weeks, serves)
@@ -216,7 +233,9 @@ def test_a_longer_look_ahead_never_worsens(
             assert (other.plan.ready_on or FAR) <= (one.plan.ready_on or FAR)
 
 
-def test_another_way_never_makes_the_best_dearer(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+def test_another_way_never_makes_the_best_dearer(
+    site_of: SiteOf, bed: Describe, buy: Describe, total: Callable[..., Any]
+) -> None:
     """One more seller to choose from leaves the cheapest for each need as cheap or cheaper."""
     places = [bed({"dress": {"depth": "3 cm"}}, {"cover": {"depth": "5 cm"}})]
     ways = [
@@ -224,10 +243,7 @@ def test_another_way_never_makes_the_best_dearer(site_of: SiteOf, bed: Describe,
         buy(name="other", price="30 EUR/m3", delivery="8 EUR"),
         buy(name="third", price="9 EUR/m3"),
     ]
-    cash = []
-    for count in (1, 2, 3):
-        rows = whole_site(options(site_of(places, ways[:count])))
-        cash.append(next(row.cash for row in rows if row.title == "cheapest for each need"))
+    cash = [total(site_of(places, ways[:count])).cash for count in (1, 2, 3)]
     assert cash == sorted(cash, reverse=True)
 
 

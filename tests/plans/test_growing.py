@@ -75,7 +75,7 @@ def test_more_to_start_with_never_finishes_later(
 @settings(max_examples=40, deadline=None)
 @given(FROM_CUTTINGS, st.integers(1, 80), st.integers(1, 60))
 def test_a_stand_only_grows_up_to_its_room(grown: GrownOf, name: str, start: int, metres: int) -> None:
-    """Living plants never fall in number, never pass the room there is, and never outnumber what was struck."""
+    """Living plants never fall in number, never pass the room, and at first are no more than were struck."""
     found = grown(
         {"plant": name, "start_with": start, "row": f"{metres} m"}, climate=WARM, horizon="8 years"
     ).stand
@@ -91,10 +91,8 @@ def test_a_stand_only_grows_up_to_its_room(grown: GrownOf, name: str, start: int
 def test_two_halves_of_a_row_give_what_the_row_gives(
     grown: GrownOf, name: str, spacing: float, places: int
 ) -> None:
-    """Where each half holds a whole number of plants and all of it is long established, halving changes nothing.
-
-    The conditions: the row is an even number of spacings long, planted full years before the start.
-    """
+    """Halving a row changes nothing where each half holds whole plants and all is long established."""
+    # Exact when the row is an even number of spacings long and was planted full years before the start.
     whole, half = 2 * places, places
     terms = {"plant": name, "planted": "2018-04-01", "spacing": f"{spacing} m"}
     one, two = (
@@ -119,7 +117,7 @@ def test_an_established_area_gives_in_proportion(grown: GrownOf, name: str, metr
 
 
 def test_the_published_hedge(site_of: SiteOf, bed: Describe, row_of: RowOf) -> None:
-    """Jama et al. 2000: a hedge gives about 1 kg dry a metre a year, so 20 m2 at 0.5 kg dry need 10 m for a year."""
+    """A hedge gives about 1 kg dry a metre a year (Jama et al. 2000): 20 m2 at 0.5 kg dry need 10 m of it."""
     stuff = (
         options(site_of([], [{"name": "hedge", "grow": {"plant": "tithonia", "row": "1 m"}}]))
         .supplies["hedge"]
@@ -151,7 +149,7 @@ def test_of_five_stems_three_or_four_take(grown: GrownOf, end: str) -> None:
 
 
 def test_stems_in_water_and_the_height_of_the_hedge() -> None:
-    """Common practice, no source: root bumps within seven days in water; 2.4 to 3 m high within eight months."""
+    """Common practice, no source: root bumps within a week in water; 2.4 to 3 m high within eight months."""
     tithonia = plant("tithonia")
     assert tithonia is not None
     roots, height = tithonia.figures["roots_in_water"], tithonia.figures["height"]
@@ -162,11 +160,14 @@ def test_stems_in_water_and_the_height_of_the_hedge() -> None:
 
 @pytest.mark.parametrize("radius", [60, 65, 70, 75])
 def test_comfrey_closes_the_ground_round_a_tree(site_of: SiteOf, radius: int) -> None:
-    """Common practice, no source: three or four comfrey plants close a young tree's ring with a collar of 15 cm."""
+    """Common practice, no source: three or four comfrey plants close the ground round a young tree."""
     trees = {
-        "name": "plums", "kind": "tree", "shape": {"ring": {"radius": f"{radius} cm", "collar": "15 cm"}}, "count": 11,
+        "name": "plums",
+        "kind": "tree",
+        "shape": {"ring": {"radius": f"{radius} cm", "collar": "15 cm"}},
+        "count": 11,
         "needs": [{"cover": {"depth": "8 cm"}}],
-    }  # fmt: skip
+    }
     ring = {"name": "ring", "grow": {"plant": "comfrey", "around": "plums", "planted": "2027-04-01"}}
     answer = options(site_of([trees], [ring]))
     found = answer.supplies["ring"]
@@ -237,7 +238,7 @@ def test_ended_earlier_never_gives_more(
 
 @pytest.mark.parametrize("name", ["rye", "hairy vetch", "vetch and rye"])
 def test_two_and_a_half_weeks_late_halve_it(grown: GrownOf, name: str) -> None:
-    """Lawson et al. 2015: sown 2.5 weeks after mid-September, rye and vetch made half the growth by late April."""
+    """Sown 2.5 weeks after mid-September, rye and vetch made half the growth (Lawson et al. 2015)."""
     ended = date(2028, 4, 25)
     full = crop(grown, name, BEST, ended)
     assert crop(grown, name, BEST + timedelta(17), ended) >= 0.5 * full
@@ -247,7 +248,7 @@ def test_two_and_a_half_weeks_late_halve_it(grown: GrownOf, name: str) -> None:
 
 @pytest.mark.parametrize("name", ["rye", "vetch and rye"])
 def test_ended_a_month_early_costs_about_as_much(grown: GrownOf, name: str) -> None:
-    """Lawson et al. 2015: ended in late March and not in late April, the loss was similar to sowing late."""
+    """Ended in late March and not in late April, the loss was similar to sowing late (Lawson et al. 2015)."""
     full, early = (crop(grown, name, BEST, day) for day in (date(2028, 4, 25), date(2028, 3, 26)))
     assert 0.4 * full <= early <= 0.65 * full
 

@@ -1,4 +1,4 @@
-"""Nitrogen plants can use: which rule applies, what it gives by hand, later seasons; and the ceilings' limits."""
+"""Nitrogen plants can use: which rule applies, what it gives by hand, later seasons; and the ceilings."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from barrowful.catalogue.materials import Material, material
 from barrowful.plans.ceilings import ceilings
 from barrowful.plans.nitrogen import first_season, season
 from barrowful.plans.options import Option, options
-from barrowful.plans.sheet import sheet
+from barrowful.plans.sheet import decide
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -40,7 +40,7 @@ def known(name: str) -> Material:
 
 
 def test_chip_dug_in_takes_nitrogen(stuff_of: StuffOf) -> None:
-    """By the carbon balance: a fifth of 48 % carbon, one nitrogen for 24 carbons, less what the chip holds."""
+    """The carbon balance: a fifth of 48 % carbon, one nitrogen for 24 carbons, less what the chip holds."""
     chip = stuff_of(like="arborist chip", carbon="48 %", nitrogen="0.45 %")
     expected = -0.2 * 0.48 * (1 / 24 - 0.0045 / 0.48)
     assert expected < 0
@@ -88,7 +88,7 @@ def test_the_range_it_was_published_for(stuff_of: StuffOf, percent: float, insid
 
 
 def test_leaf_on_top_by_the_trial(stuff_of: StuffOf) -> None:
-    """Riley et al. 2003: of 12 t/ha at 2.5 % nitrogen, 13 % or 39 kg/ha were recovered, not half."""
+    """Of 12 t/ha at 2.5 % nitrogen, 13 % or 39 kg/ha were recovered, not half (Riley and others, 2003)."""
     leaf = stuff_of(like="grass clippings", nitrogen="2.5 %")
     plain = Material(
         leaf.name,
@@ -150,7 +150,7 @@ def test_compost_for_a_target_by_hand(site_of: SiteOf, bed: Describe, row_of: Ro
     [("horse manure", [0.12, 0.05, 0.0]), ("green compost", [0.025, 0.025, 0.025])],
 )
 def test_later_seasons(name: str, shares: list[float]) -> None:
-    """Manure follows its decay series, 12 and 5 %; compost gives some 2.5 % of its nitrogen in each later season."""
+    """Manure follows its decay series, 12 and 5 %; compost gives some 2.5 % in each later season."""
     stuff = known(name)
     for year, share in zip((2, 3, 4), shares, strict=True):
         assert season(stuff, True, year).per_dry == pytest.approx(stuff["nitrogen"] * share)
@@ -209,7 +209,8 @@ def test_stuff_without_nitrogen_to_give_cannot_feed(
 
 def warned(site: Site) -> list[str]:
     """Return the ceilings the chosen rows pass."""
-    return ceilings(site, sheet(site).chosen)
+    said = decide(site)
+    return ceilings(said.answer, said.chosen)
 
 
 POOR = {"like": "green compost", "density": "600 kg/m3", "moisture": "45 %", "nitrogen": "0.05 %"}
@@ -247,7 +248,7 @@ def test_the_farm_rule_warns_above_250_kg(site_of: SiteOf, bed: Describe, dose: 
     ("limit", "over"), [("100 kg/ha", True), ("137 kg/ha", True), ("138 kg/ha", False), ("170 kg/ha", False)]
 )
 def test_an_own_limit_warns_at_its_own_height(site_of: SiteOf, bed: Describe, limit: str, over: bool) -> None:
-    """A limit of the grower's own on nitrogen a year stands beside the published ones: 1 kg/m2 is 137.5 kg/ha."""
+    """A limit of the grower's own stands beside the published ones: 1 kg/m2 of this is 137.5 kg N/ha."""
     found = warned(dressed(site_of, bed, RICH, {"dress": {"dose": "1 kg/m2"}}, limits={"nitrogen": limit}))
     assert any("over your limit" in line for line in found) is over
 
@@ -285,7 +286,8 @@ def test_doses_of_different_years_are_not_added(site_of: SiteOf, bed: Describe, 
     """The ceilings are for a year: three yearly applications of 2 cm are 2 cm a year, not 6."""
     words = {"organic_matter": "5 %", "depth": "15 cm", "by": "2029-09-01", "most_per_application": "2 cm"}
     site = dressed(site_of, bed, POOR, {"raise": words})
-    rows = list(options(site).options)
+    answer = options(site)
+    rows = list(answer.options)
     assert len({dose.day for dose in rows[0].plan.doses}) >= 2
     assert all(later.day >= date(2027, 3, 1) for later in rows[0].plan.doses)
-    assert not ceilings(site, rows)
+    assert not ceilings(answer, rows)

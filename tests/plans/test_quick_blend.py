@@ -1,4 +1,4 @@
-"""Quick blends: exact cases worked in whole numbers, targets that cannot be reached, and the words of --of."""
+"""Quick blends: exact cases in whole numbers, targets that cannot be reached, and the words of --of."""
 
 from __future__ import annotations
 
@@ -197,7 +197,7 @@ Run = Callable[[list[str]], tuple[int, str, str]]
     ],
 )
 def test_the_command(capfdbinary: pytest.CaptureFixture[bytes], words: list[str], code: int) -> None:
-    """A blend that can be made is printed; one that cannot is said to be so and ends with 3, wrong use with 2."""
+    """A blend that can be made is printed; one that cannot is told and ends with 3, wrong use with 2."""
     found = exit_code(["heap", *words, "--format", "json"])
     out, err = capfdbinary.readouterr()
     assert found == code

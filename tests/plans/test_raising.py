@@ -1,9 +1,10 @@
-"""Raising soil organic matter: doses against the equations stepped through, and against a linear programme."""
+"""Raising soil organic matter: doses against the equations stepped through and a linear programme."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Any
 
 import numpy
@@ -42,11 +43,15 @@ class Lots(Supply):
 def tasks(draw: st.DrawFn) -> dict[str, Any]:
     """Draw a soil, a climate, a target and a date."""
     return {
-        "stuff": draw(st.sampled_from(STUFFS)), "gain": draw(st.integers(1, 25)) / 10,
-        "depth": draw(st.integers(8, 30)), "temperature": draw(st.integers(6, 24)),
-        "clay": draw(st.integers(4, 50)), "stones": draw(st.integers(0, 30)),
-        "density": draw(st.integers(90, 160)) / 100, "months": draw(st.integers(2, 60)),
-    }  # fmt: skip
+        "stuff": draw(st.sampled_from(STUFFS)),
+        "gain": draw(st.integers(1, 25)) / 10,
+        "depth": draw(st.integers(8, 30)),
+        "temperature": draw(st.integers(6, 24)),
+        "clay": draw(st.integers(4, 50)),
+        "stones": draw(st.integers(0, 30)),
+        "density": draw(st.integers(90, 160)) / 100,
+        "months": draw(st.integers(2, 60)),
+    }
 
 
 class Ground:
@@ -65,10 +70,16 @@ class Ground:
             "by": f"{self.by}",
         }
         self.site = site_of(
-            [bed({"raise": {**words, **need}}, area=AREA)], ways, climate={"annual_mean": f"{task['temperature']} degC"},
-            soil={"organic_matter": "2 %", "bulk_density": f"{task['density']} g/cm3", "clay": f"{task['clay']} %",
-                  "stones": f"{task['stones']} %"},
-        )  # fmt: skip
+            [bed({"raise": {**words, **need}}, area=AREA)],
+            ways,
+            climate={"annual_mean": f"{task['temperature']} degC"},
+            soil={
+                "organic_matter": "2 %",
+                "bulk_density": f"{task['density']} g/cm3",
+                "clay": f"{task['clay']} %",
+                "stones": f"{task['stones']} %",
+            },
+        )
         self.soil = task["depth"] / 100 * task["density"] * 1000 * (1 - task["stones"] / 100)
         self.model = apart.model(task["stuff"], task["temperature"], task["clay"] / 100)
 
@@ -100,7 +111,7 @@ class Ground:
 def test_the_target_is_reached_and_not_overshot(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, task: dict[str, Any]
 ) -> None:
-    """Stepped through the equations, the doses reach the target on the day; with half a percent less they do not."""
+    """Stepped through the equations, the doses reach the target on the day; half a percent less do not."""
     ground = Ground(task, site_of, bed, [buy(material=task["stuff"])], apart)
     plan = row_of(ground.site, "raise").plan
     gain = ground.target - ground.start
@@ -132,9 +143,11 @@ def least(ground: Ground, lots: list[Lot], keeps: bool, deepest: float) -> float
         limits.append(sum(lot.loose for lot in lots[: index + 1]) if keeps else lots[index].loose)
     scale = [1000.0] + [1.0] * len(lots)
     found = linprog(
-        numpy.ones(len(lots)), numpy.array(rows) * numpy.array(scale)[:, None], numpy.array(limits) * scale,
+        numpy.ones(len(lots)),
+        numpy.array(rows) * numpy.array(scale)[:, None],
+        numpy.array(limits) * scale,
         bounds=[(0, deepest / 100 * AREA)] * len(lots),
-    )  # fmt: skip
+    )
     return float(found.fun) if found.status == 0 else None
 
 
@@ -143,7 +156,7 @@ def least(ground: Ground, lots: list[Lot], keeps: bool, deepest: float) -> float
 def test_no_smaller_total_would_do(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
 ) -> None:
-    """Over limited lots that keep or do not, and capped applications, the total is a linear programme's optimum."""
+    """Over limited lots, kept or not, and capped applications, the total is a linear programme's optimum."""
     lots, keeps, deepest = supply
     ground = Ground(
         task, site_of, bed, [buy(material=task["stuff"])], apart, most_per_application=f"{deepest} cm"
@@ -162,7 +175,7 @@ def test_lots_are_not_overdrawn_by_several_places(
 ) -> None:
     """However many places share, no lot is used before it is there, twice, or deeper than one application."""
     lots, keeps, deepest = supply
-    target = f"{2 + task['gain']} %"
+    target = f"{2 + task['gain']:.6g} %"
     words = {
         "organic_matter": target,
         "depth": f"{task['depth']} cm",
@@ -211,9 +224,13 @@ def test_ready_is_the_first_day_from_which_it_holds(
     """Looked at day by day, the target holds from the ready day to the date wanted and not the day before."""
     lots, keeps, deepest = supply
     ground = Ground(
-        {**task, "gain": task["gain"] / 5}, site_of, bed, [buy(material=task["stuff"])], apart,
+        {**task, "gain": task["gain"] / 5},
+        site_of,
+        bed,
+        [buy(material=task["stuff"])],
+        apart,
         most_per_application=f"{deepest} cm",
-    )  # fmt: skip
+    )
     plan = plan_raise(ground.site, list(ground.site.places), Lots(ground.site, lots, keeps))
     assume(plan.feasible and plan.doses)
     assert plan.ready_on is not None
@@ -257,9 +274,13 @@ def test_too_late_gives_the_earliest_day_there_is(
 ) -> None:
     """A target that cannot be reached in time is ready on the first day the fullest doses reach it."""
     ground = Ground(
-        {**task, "months": 1 + task["months"] % 12}, site_of, bed, [buy(material=task["stuff"])], apart,
+        {**task, "months": 1 + task["months"] % 12},
+        site_of,
+        bed,
+        [buy(material=task["stuff"])],
+        apart,
         most_per_application="3 cm",
-    )  # fmt: skip
+    )
     plan = row_of(ground.site, "raise").plan
     assume(not plan.feasible and plan.ready_on is not None)
     assert plan.ready_on is not None
@@ -336,7 +357,7 @@ def test_the_level_of_several_cuts_a_year(site_of: SiteOf, bed: Describe, row_of
 def test_a_stricter_target_never_takes_less(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any, more: int
 ) -> None:
-    """More organic matter wanted never needs less stuff, is ready no sooner, and is not met where less is not."""
+    """More organic matter wanted never needs less stuff and is not met where less is not."""
     lots, keeps, deepest = supply
     plans = []
     for gain in (task["gain"], task["gain"] + more / 20):
@@ -353,30 +374,43 @@ def test_a_stricter_target_never_takes_less(
     assert mild.feasible or not strict.feasible
     if mild.feasible and strict.feasible:
         assert sum(dose.loose for dose in mild.doses) <= sum(dose.loose for dose in strict.doses) * (1 + 1e-9)
-    assert strict.holds_with is not None
-    assert mild.holds_with is not None
-    assert mild.holds_with <= strict.holds_with
+
+
+def lowest(ground: Ground, plan: Plan, since: date, times: float = 1.0) -> float:
+    """Return the lowest soil organic matter before the next of sixty yearly doses of what is said to hold."""
+    assert plan.holds_with is not None
+    carbon = times * ground.apart.carbon(
+        ground.stuff, plan.holds_with / ground.apart.figure(ground.stuff, "density")
+    )
+    pulses, found = ground.pulses(plan), []
+    for year in range(1, 61):
+        pulses.append((since + timedelta(round(365.25 * (year - 1))), carbon))
+        day = since + timedelta(round(365.25 * year) - 1)
+        held = sum(one * ground.model.counted(ground.apart.years(on, day)) for on, one in pulses)
+        found.append(ground.start + ground.apart.matter * held / ground.soil)
+    return min(found)
 
 
 @settings(max_examples=15, deadline=None)
 @given(tasks())
-def test_the_yearly_dose_ends_at_the_target(
+def test_the_yearly_dose_holds_what_was_reached(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, task: dict[str, Any]
 ) -> None:
-    """Put on every year for six hundred years, the dose said to hold the target ends at the target."""
-    ground = Ground(task, site_of, bed, [buy(material=task["stuff"])], apart)
-    holds = row_of(ground.site, "raise").plan.holds_with
-    assert holds is not None
-    loose = holds * AREA / apart.figure(task["stuff"], "density")
-    assert levels_off(ground, loose) == pytest.approx(ground.target, rel=2e-3)
+    """Once reached, what is said to hold a target does so for sixty years; a tenth less not."""
+    ground = Ground({**task, "gain": task["gain"] / 4}, site_of, bed, [buy(material=task["stuff"])], apart)
+    plan = row_of(ground.site, "raise").plan
+    gain = ground.target - ground.start
+    if plan.feasible:
+        assert lowest(ground, plan, ground.by) >= ground.target - 0.01 * gain
+        assert not plan.holds_with or lowest(ground, plan, ground.by, 0.9) < ground.target
 
 
 @pytest.mark.parametrize("stuff", ["dark stuff", "chipped wood"])
 @pytest.mark.parametrize("months", [18, 30])
-def test_the_yearly_dose_holds_what_was_reached(
+def test_a_dose_for_sixty_years_by_hand(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, stuff: str, months: int
 ) -> None:
-    """From the day the target is reached, the dose said to hold it keeps it up for sixty years."""
+    """On a loam at 15 degC the dose said to hold a gain keeps it to a thousandth of the gain."""
     task = {
         "stuff": stuff,
         "gain": 1.0 if stuff == "dark stuff" else 0.2,
@@ -385,32 +419,34 @@ def test_the_yearly_dose_holds_what_was_reached(
         "clay": 20,
         "stones": 0,
         "density": 1.3,
+        "months": months,
     }
-    ground = Ground({**task, "months": months}, site_of, bed, [buy(material=stuff)], apart)
+    ground = Ground(task, site_of, bed, [buy(material=stuff)], apart)
     plan = row_of(ground.site, "raise").plan
     assert plan.feasible
-    assert plan.holds_with is not None
-    carbon = apart.carbon(stuff, plan.holds_with / apart.figure(stuff, "density"))
-    pulses = ground.pulses(plan)
-    worst = 1.0
-    for year in range(1, 61):
-        pulses.append((ground.by + timedelta(round(365.25 * (year - 1))), carbon))
-        day = ground.by + timedelta(round(365.25 * year) - 1)
-        held = sum(one * ground.model.counted(apart.years(on, day)) for on, one in pulses)
-        worst = min(worst, ground.start + apart.matter * held / ground.soil)
-    assert worst >= ground.target - 0.001 * (ground.target - ground.start)
+    assert lowest(ground, plan, ground.by) >= ground.target - 0.001 * (ground.target - ground.start)
+
+
+def test_what_is_never_reached_has_no_dose_that_holds_it(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
+) -> None:
+    """Where a target is never reached, nothing at all is not given as the yearly dose that holds it."""
+    words = {"organic_matter": "40 %", "depth": "20 cm", "most_per_application": "1 cm"}
+    plan = row_of(site_of([bed({"raise": words})], [buy()]), "raise").plan
+    assert plan.ready_on is None
+    assert plan.holds_with is None or plan.holds_with > 0
 
 
 def test_without_a_date_a_year_after_the_first_dose(
-    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any
 ) -> None:
-    """A target without a date is for a year after the first dose can be put on."""
+    """A target without a date is reached, and just so, a year after the first day a dose can be put on."""
     words = {"organic_matter": "3 %", "depth": "15 cm"}
     row = row_of(site_of([bed({"raise": words})], [buy(lead="6 weeks")]), "raise")
-    dated = {**words, "by": "2028-04-12"}
-    other = row_of(site_of([bed({"raise": dated})], [buy(lead="6 weeks")]), "raise")
-    assert row.loose == pytest.approx(other.loose)
-    assert row.plan.ready_on == other.plan.ready_on
+    assert row.feasible
+    pulses = [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.plan.doses]
+    held = apart.model("dark stuff").held(pulses, date(2028, 4, 12))
+    assert 0.02 + apart.matter * held / 195 == pytest.approx(0.03, rel=1e-5)
 
 
 def test_a_target_met_already_takes_nothing(
@@ -436,7 +472,7 @@ def test_an_allowance_is_ordered_and_not_counted(
 def test_what_was_dug_in_since_the_test_is_taken_off(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, put_on: str
 ) -> None:
-    """Compost dug in after a soil test still gives on the day wanted; new doses make up the rest and no more."""
+    """Compost dug in after a soil test still counts on the day wanted; new doses make up just the rest."""
     soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2026-03-15"}
     done = [{"date": put_on, "place": "bed", "material": "dark stuff", "amount": "0.15 m3", "dug": True}]
     by = date(2029, 3, 1)
@@ -464,19 +500,6 @@ def test_what_was_dug_in_before_the_test_is_in_the_test(
     )
 
 
-def test_what_is_logged_since_the_start_is_taken_off(
-    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
-) -> None:
-    """Compost dug in and logged in the season under way lowers what is still to come, test date or none."""
-    done = [
-        {"date": "2027-03-20", "place": "bed", "material": "dark stuff", "amount": "0.15 m3", "dug": True}
-    ]
-    words = {"organic_matter": "3.5 %", "depth": "15 cm", "by": "2029-03-01"}
-    places = [bed({"raise": words})]
-    plain = row_of(site_of(places, [buy()]), "raise")
-    assert row_of(site_of(places, [buy()], history=done), "raise").loose < plain.loose - 0.05
-
-
 def test_more_time_never_puts_a_stock_out_of_reach(site_of: SiteOf, bed: Describe, row_of: RowOf) -> None:
     """A pile that can raise a bed by next year can do so by the year after: it need not be spread at once."""
     pile = {"name": "pile", "have": {"material": "dark stuff", "amount": "0.36 m3"}}
@@ -492,12 +515,12 @@ def test_more_time_never_puts_a_stock_out_of_reach(site_of: SiteOf, bed: Describ
 def test_a_later_year_never_needs_more_of_a_seller(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, stuff: str, gain: float
 ) -> None:
-    """Whole years more never ask for more stuff, but for the odd day of leap years, nor for what cannot be met."""
+    """Whole years more never ask for more stuff, but for the odd day of leap years."""
     totals, met = [], []
     for year in range(2028, 2034):
-        words = {"organic_matter": f"{2 + gain} %", "depth": "20 cm", "by": f"{year}-09-01"}
+        words = {"organic_matter": f"{2 + gain:.6g} %", "depth": "20 cm", "by": f"{year}-09-01"}
         row = row_of(site_of([bed({"raise": words})], [buy(material=stuff)]), "raise")
         totals.append(row.loose if row.feasible else float("inf"))
         met.append(row.feasible)
     assert met == sorted(met)
-    assert all(later <= earlier * 1.002 for earlier, later in zip(totals, totals[1:], strict=False))
+    assert all(later <= earlier * 1.002 for earlier, later in pairwise(totals))

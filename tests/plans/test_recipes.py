@@ -1,4 +1,4 @@
-"""Heap recipes against a linear programme solved by scipy: the fullest within limits, and the cheapest of those."""
+"""Heap recipes against a linear programme solved by scipy: the fullest, and the cheapest of those."""
 
 from __future__ import annotations
 

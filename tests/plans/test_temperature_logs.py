@@ -99,7 +99,7 @@ def test_turnings_count_while_it_is_hot(judged: Judged) -> None:
 
 def test_days_of_two_spells_add_up_where_the_rule_lets_them(judged: Judged) -> None:
     """Eight hot days, two cool ones and seven hot ones are fifteen days, but not fourteen in a row."""
-    log = daily(8, turnings=3) + [(8, 40.0, False), (9, 40.0, False)] + daily(7, turnings=2, first=10)
+    log = [*daily(8, turnings=3), (8, 40.0, False), (9, 40.0, False), *daily(7, turnings=2, first=10)]
     found = judged(log)
     assert (windrow(found).met, windrow(found).days) == (True, 15)
     assert not by_temperature(found, 14).met
@@ -165,7 +165,7 @@ def test_the_hours_over_55_belong_to_the_five_days(judged: Judged) -> None:
 
 def test_the_order_of_the_readings_is_nothing_to_it(judged: Judged) -> None:
     """A log written down backwards has the same verdicts."""
-    log = daily(9) + [(9, 30.0, False)] + daily(8, first=10)
+    log = [*daily(9), (9, 30.0, False), *daily(8, first=10)]
     there, back = judged(log), judged(log[::-1])
     assert [(one.met, one.days, one.turns) for one in there] == [
         (one.met, one.days, one.turns) for one in back

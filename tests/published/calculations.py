@@ -324,7 +324,7 @@ def bulk_density_from_carbon(carbon: Any) -> Answers:
 
 def humus_loss(temperature: Any, clay: Any, lime: Any) -> Answers:
     """The yearly loss of humus after Henin and Dupuis."""
-    return {"rate": soil.henin_dupuis_rate(temperature, clay, si(lime, "share"))}
+    return {"rate": soil.henin_dupuis_rate(temperature, clay, lime)}
 
 
 # Heaps

@@ -178,7 +178,7 @@ def test_ranges_of_equals_do_not_matter(
     assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, ranges=True)), same)
 
 
-@settings(STEADY, max_examples=8)
+@settings(STEADY, max_examples=6)
 @given(sites(more=True), st.integers(0, 2**32))
 def test_the_order_of_keys_does_not_matter(
     write: Write, answer: Answer, same: Same, site: Plain, seed: int

@@ -6,13 +6,14 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from barrowful.measures.problems import BarrowfulError, CannotReadWrite, WrongUse
+from barrowful.measures.problems import CannotReadWrite, WrongUse
 
 if TYPE_CHECKING:
     from barrowful.site.build import Loaded
@@ -21,12 +22,6 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound=Callable[..., Any])
 FORMATS = ("table", "plain", "csv", "tsv", "json", "markdown")
 SAMPLE = "the sample site"
-
-
-class ReaderGone(BarrowfulError):
-    """Whoever read our output went away; nothing is said."""
-
-    exit_code = 141
 
 
 @dataclass(frozen=True)
@@ -89,12 +84,11 @@ def read_bytes(site: str | None) -> tuple[bytes, str]:
 
         click.echo(f"No SITE given: using {SAMPLE} that comes with barrowful (invented).", err=True)
         return files("barrowful").joinpath("sample.yaml").read_bytes(), "sample.yaml"
-    if site == "-":
-        return sys.stdin.buffer.read(), "<stdin>"
+    name = "<stdin>" if site == "-" else site
     try:
-        return Path(site).read_bytes(), site
+        return (sys.stdin.buffer.read() if site == "-" else Path(site).read_bytes()), name
     except OSError as error:
-        raise CannotReadWrite(f"cannot read {site}: {_reason(error)}") from None
+        raise CannotReadWrite(f"cannot read {name}: {_reason(error)}") from None
 
 
 def load_site(site: str | None) -> Loaded:
@@ -135,7 +129,7 @@ def _cautions_aside(report: Report, output: Output) -> None:
 
 def put(text: str, output: Output) -> None:
     """Write text whole: to standard output, or to a file by way of a temporary one beside it."""
-    data = text.encode("utf-8")
+    data = text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
     if output.file == "-":
         _to_stdout(data)
         return
@@ -147,33 +141,60 @@ def put(text: str, output: Output) -> None:
 
 
 def _to_stdout(data: bytes) -> None:
+    """Write bytes to standard output, all of them; a reader that went away is told by main."""
     try:
         sys.stdout.flush()
-        sys.stdout.buffer.write(data)
+        rest = memoryview(data)
+        while rest:  # without a buffer one call may take a part only
+            rest = rest[sys.stdout.buffer.write(rest) :]
         sys.stdout.buffer.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        raise ReaderGone("") from None
+        raise
     except OSError as error:
         raise CannotReadWrite(f"cannot write the answer: {_reason(error)}") from None
 
 
-def write_file(target: Path, data: bytes) -> None:
-    """Replace a file's contents at once, or leave it as it was."""
-    temporary = None
+def write_file(target: Path, data: bytes, like: Path | None = None) -> None:
+    """Replace a file's contents at once, or leave it as it was; a link, a pipe or a device stays one.
+
+    A new file gets the rights of ``like``.
+    """
     try:
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
-        with tempfile.NamedTemporaryFile(dir=target.parent, prefix=".barrowful-", delete=False) as handle:
-            temporary = Path(handle.name)
+        if target.exists() and not target.is_file():
+            target.write_bytes(data)
+        else:
+            real = Path(os.path.realpath(target))
+            _replace(real, data, like or real)
+    except OSError as error:
+        raise CannotReadWrite(f"cannot write {target}: {_reason(error)}") from None
+
+
+def _replace(target: Path, data: bytes, like: Path) -> None:
+    """Put a new file in the place of an old one; whatever happens, no half of it is left."""
+    number, name = tempfile.mkstemp(dir=target.parent, prefix=".barrowful-")
+    temporary = Path(name)
+    try:
+        with os.fdopen(number, "wb") as handle:
             handle.write(data)
             handle.flush()
             os.fsync(handle.fileno())
-        temporary.chmod(mode)
+        temporary.chmod(_rights(temporary, like))
         temporary.replace(target)
-    except OSError as error:
-        if temporary is not None:
-            temporary.unlink(missing_ok=True)
-        raise CannotReadWrite(f"cannot write {target}: {_reason(error)}") from None
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+
+
+def _rights(new: Path, like: Path) -> int:
+    """Return the rights for a new file: those of another, whose owner and group it gets where it may."""
+    if not like.exists():
+        return 0o666 & ~_umask()
+    known = like.stat()
+    for owner in (known.st_uid, -1):
+        with suppress(OSError, AttributeError):
+            os.chown(new, owner, known.st_gid)
+            return known.st_mode & 0o777
+    return known.st_mode & 0o707  # to another group nothing is opened
 
 
 def _umask() -> int:

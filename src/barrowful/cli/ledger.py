@@ -32,6 +32,6 @@ def command(site: str | None, way: str, **options: Any) -> int:
     said = decide(loaded.site, way)
     tables = [ledger_table(ledger(loaded.site, said.answer, said.chosen))]
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(loaded.site, said.chosen)]
+    over = [*said.warnings, *ceilings(said.answer, said.chosen)]
     sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]
     return answer(report_of("ledger", loaded, tables, over, sentences=sentences, cautions=notes), output)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from codecs import BOM_UTF8
 from pathlib import Path
 
 import click
@@ -10,6 +12,8 @@ from barrowful.cli.common import read_bytes, write_file
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
+#: An entry without any of these says nothing.
+DONE = {"material", "hours", "cash", "organic_matter", "note"}
 
 
 @click.command("log")
@@ -31,21 +35,31 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
     Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --material "arborist chip"
     --amount "18 barrow" --hours "5 h"
     """
-    if site == "-":
+    path = Path(site)
+    if site == "-" or (path.exists() and not path.is_file() and not path.is_dir()):
         raise WrongUse("log writes to the file; give its name")
-    from barrowful.site.build import load
-    from barrowful.sitefile.append import append_history
-
     data, name = read_bytes(site)
-    before = load(data, name).site
     said = {**options, "dug": None if dug is None else str(dug).lower()}
-    entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
-    if not {"material", "hours", "cash", "organic_matter", "note"} & set(entry):
+    new = _added(data, name, {key: str(said[key]) for key in FIELDS if said.get(key) is not None})
+    backup = _keep(path, data)
+    write_file(path, new)
+    click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
+    return 0
+
+
+def _added(data: bytes, name: str, entry: dict[str, str]) -> bytes:
+    """Return a site file's bytes with an entry added, if the entry is sound and nothing else changes."""
+    from barrowful.site.build import build, load
+    from barrowful.sitefile.append import append_history, with_history
+    from barrowful.sitefile.nodes import parse
+
+    before = build(with_history(parse(data, name))).site
+    if not DONE & set(entry):
         raise WrongUse(
             "say what was done: --material with --amount or --depth, --hours, --cash, "
             "--organic-matter or --note"
         )
-    mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
+    mark = BOM_UTF8 if data.startswith(BOM_UTF8) else b""
     new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")
     try:
         after = load(new, name).site
@@ -53,18 +67,15 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
         raise WrongUse(f"the entry cannot be added: {problems.problems[0].message}") from None
     if len(after.history) != len(before.history) + 1 or after.places != before.places:
         raise WrongUse("the entry could not be added without touching the rest; add it by hand")
-    backup = _keep(Path(site), data)
-    write_file(Path(site), new)
-    click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
-    return 0
+    return new
 
 
 def _keep(site: Path, data: bytes) -> Path:
     """Keep the file as it was under a name that is still free, and return that name."""
     number = 1
-    while (backup := site.with_name(f"{site.name}.bak{number if number > 1 else ''}")).exists():
-        if backup.read_bytes() == data:
+    while os.path.lexists(backup := site.with_name(f"{site.name}.bak{number if number > 1 else ''}")):
+        if backup.is_file() and backup.read_bytes() == data:
             return backup
         number += 1
-    write_file(backup, data)
+    write_file(backup, data, like=site)
     return backup

@@ -5,12 +5,19 @@ from __future__ import annotations
 import errno
 import gc
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from importlib import import_module
+from typing import Any
 
-import click
+try:
+    import click
 
-from barrowful import __version__
-from barrowful.measures.problems import BarrowfulError, SiteProblems
+    from barrowful import __version__
+    from barrowful.cli.streams import settle, stand_in
+    from barrowful.measures.problems import BarrowfulError, SiteProblems
+except KeyboardInterrupt:  # Ctrl-C while still starting
+    sys.exit(130)
 
 #: Command -> what its line in the overview says. The modules are imported only when run.
 COMMANDS = {
@@ -40,8 +47,31 @@ Without SITE, reading commands use the sample site that comes with barrowful. Ex
 5 cannot read or write, 70 a bug."""
 
 
+class ReaderGone(BarrowfulError):
+    """Whoever read our output went away; nothing is said."""
+
+    exit_code = 141
+
+
+@contextmanager
+def _reader_may_go() -> Iterator[None]:
+    """Tell a reader that went away in our own way; click would leave with another code."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise ReaderGone("") from None
+
+
 class Commands(click.Group):
     """A group whose commands live in modules of their own, named as they are."""
+
+    def make_context(self, *args: Any, **extra: Any) -> click.Context:
+        with _reader_may_go():
+            return super().make_context(*args, **extra)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        with _reader_may_go():
+            return super().invoke(ctx)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(COMMANDS)
@@ -82,7 +112,13 @@ def run(args: list[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
     words = sys.argv[1:] if args is None else args
     gc.disable()  # the process is short; collecting costs a large site a fifth of its time
-    sys.exit(exit_code(words))
+    try:
+        stand_in()
+        code = exit_code(words)
+        settle()
+    except KeyboardInterrupt:  # once more, while the first was being answered
+        code = 130
+    sys.exit(code)
 
 
 def exit_code(words: list[str]) -> int:
@@ -97,16 +133,19 @@ def exit_code(words: list[str]) -> int:
     except BarrowfulError as error:
         _say(str(error) and f"barrowful: {error}")
         return error.exit_code
-    except click.exceptions.Exit as leaving:
-        return leaving.exit_code
     except click.ClickException as wrong:
-        wrong.show()
+        with suppress(OSError):
+            wrong.show()
         return 2
     except (click.Abort, KeyboardInterrupt):
         return 130
-    except SystemExit as leaving:
-        gone = isinstance(leaving.__context__, OSError) and leaving.__context__.errno == errno.EPIPE
-        return 141 if gone else int(leaving.code or 0)
+    except SystemExit as leaving:  # after completing a word for the shell
+        return int(leaving.code or 0)
+    except OSError as error:
+        return _cut_off(error)
+    except UnicodeEncodeError:
+        _say("barrowful: a word of the command is not text")
+        return 2
     except Exception as bug:
         if "--debug" in words:
             raise
@@ -117,6 +156,17 @@ def exit_code(words: list[str]) -> int:
         return 70
 
 
+def _cut_off(error: OSError) -> int:
+    """Return the exit code for a stream or file that failed: nothing is said where nobody reads."""
+    if error.errno == errno.EPIPE:
+        return 141
+    what = f" {error.filename}" if error.filename else ""
+    _say(f"barrowful: cannot read or write{what}: {(error.strerror or str(error)).lower()}")
+    return 5
+
+
 def _say(text: str) -> None:
+    """Say something on standard error, where there is one."""
     if text:
-        click.echo(text, err=True)
+        with suppress(OSError):
+            click.echo(text, err=True)

@@ -30,6 +30,6 @@ def command(site: str | None, by: str, **options: Any) -> int:
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
     tables, sentences = option_tables(found, by_place=by == "place")
-    over = ceilings(loaded.site, chosen(found))
+    over = ceilings(found, chosen(found))
     notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)

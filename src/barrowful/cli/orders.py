@@ -30,7 +30,7 @@ def command(site: str | None, way: str, **options: Any) -> int:
     found = sheet(loaded.site, way)
     said = found.decisions
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(loaded.site, said.chosen)]
+    over = [*said.warnings, *ceilings(said.answer, said.chosen)]
     sentences = [f"Follows: {said.title}.", *said.remarks]
     report = report_of("orders", loaded, order_tables(found), over, sentences=sentences, cautions=notes)
     return answer(report, output)

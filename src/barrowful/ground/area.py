@@ -73,13 +73,18 @@ def row_of_rings(radius: float, collar: float, spacing: float, count: int) -> fl
     """Return the ground [m2] covered by ``count`` equal rings in a straight row, each part once.
 
     On a line, the ground shared by two rings lies inside every ring between them, so only
-    neighbours' lenses are taken off; the collars stay bare and are treated the same way.
+    neighbours' lenses are taken off; the collars stay bare and are treated the same way. No rings
+    cover nothing; fewer raise ValueError, as does a collar that does not fit.
 
     >>> row_of_rings.si(1.0, 0.1, 3.0, 2) == 2 * ring.si(1.0, 0.1)
     True
     """
     if not collar < radius:
         raise ValueError("the collar is not smaller than the ring")
+    if count < 1:
+        if count < 0:
+            raise ValueError("a row cannot have fewer than 0 trees")
+        return 0.0
     return _row_of_circles(radius, spacing, count) - _row_of_circles(collar, spacing, count)
 
 
@@ -115,11 +120,13 @@ def trapezoid(first: float, second: float, height: float) -> float:
 def polygon_si(corners: Sequence[tuple[float, float]]) -> float:
     """Return the area [m2] of a polygon from its corners [m] in order (shoelace sum).
 
-    Edges that cross or touch raise ValueError: their order is then not the outline.
+    Fewer than three corners, a corner given twice, and edges that cross or touch raise ValueError:
+    they are then not the outline.
 
     >>> polygon_si([(0, 0), (4, 0), (4, 3), (0, 3)])
     12.0
     """
+    _refuse_repeats(corners)
     _refuse_crossing(corners)
     shifted = [*corners[1:], corners[0]]
     x0, y0 = corners[0]
@@ -132,13 +139,21 @@ def polygon_si(corners: Sequence[tuple[float, float]]) -> float:
     return abs(double) / 2
 
 
+def _refuse_repeats(corners: Sequence[tuple[float, float]]) -> None:
+    if len(corners) < 3:
+        raise ValueError("an outline needs at least three corners")
+    first: dict[tuple[float, float], int] = {}
+    for number, (x, y) in enumerate(corners, 1):
+        before = first.setdefault((x, y), number)
+        if before != number:
+            raise ValueError(f"corners {before} and {number} are the same point; give each corner once")
+
+
 def _refuse_crossing(corners: Sequence[tuple[float, float]]) -> None:
     edges = [(corners[i], corners[(i + 1) % len(corners)]) for i in range(len(corners))]
     for i, (a, b) in enumerate(edges):
-        if a == b:
-            raise ValueError(f"corners {i + 1} and {i + 2} are the same point")
         if _folds_back(a, b, edges[(i + 1) % len(edges)][1]):
-            raise ValueError(f"the outline folds back on itself after corner {i + 2}")
+            raise ValueError(f"the outline folds back on itself after corner {(i + 1) % len(edges) + 1}")
         for j in range(i + 1, len(edges)):
             neighbours = j == i + 1 or (i == 0 and j == len(edges) - 1)
             if not neighbours and _meet(a, b, *edges[j]):

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from barrowful.measures.doors import quantities
-from barrowful.measures.elementwise import exp
+from barrowful.measures.elementwise import at_least, exp
 
 
 @quantities("ratio", temperature="temperature")
@@ -19,9 +19,11 @@ def rothc_temperature(temperature: Any) -> Any:
     >>> rothc_temperature.si(10.0)
     1.0990
     """
-    if temperature <= -5.0:
+    cold = temperature <= -5.0
+    if cold is True:
         return 0.0
-    return 47.91 / (1 + exp(106.06 / (temperature + 18.27)))
+    thawed = temperature if cold is False else at_least(temperature, -5.0)
+    return (1 - cold) * 47.91 / (1 + exp(106.06 / (thawed + 18.27)))
 
 
 @quantities("ratio", temperature="temperature")

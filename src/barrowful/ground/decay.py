@@ -43,12 +43,14 @@ def humus_formed(years: Any, a: Any, b: Any, h: Any) -> Any:
 
 @quantities("time", a="rate", b="rate")
 def humus_peak(a: float, b: float) -> float:
-    """Return when the humus from one addition is greatest: ln(a / b) / (a - b).
+    """Return when the humus from one addition is greatest: ln(a / b) / (a - b); inf if a rate is 0.
 
     >>> humus_peak.si(0.35 * 1.093262, 0.13 * 1.093262)
     4.1178
     """
-    if abs(a - b) < 1e-9 * max(a, b, 1e-300):
+    if a <= 0 or b <= 0:
+        return math.inf
+    if abs(a - b) < 1e-9 * max(a, b):
         return 1 / a
     return math.log(a / b) / (a - b)
 
@@ -99,7 +101,7 @@ def fresh_of_ages(age: float, a: float) -> float:
 
     exp(-a age) / (1 - exp(-a)); the limit of :func:`fresh_after_yearly` at age 1.
 
-    >>> fresh_of_ages.si(1.0, 0.8) == fresh_after_yearly.si(math.inf, 0.8)
+    >>> abs(fresh_of_ages.si(1.0, 0.8) - fresh_after_yearly.si(math.inf, 0.8)) < 1e-12
     True
     """
     return math.exp(-a * age) / -math.expm1(-a) if a > 0 else math.inf
@@ -135,14 +137,19 @@ def after_steady(
     """Return humus carbon [kg/m2] after some years of a steady inflow [kg/m2 each year].
 
     ICBM's closed form from stocks ``fresh`` and ``humus``: O(t) = Oss + (O0 - Oss - c) exp(-b t)
-    + c exp(-a t), c = h (a Y0 - i) / (b - a), Oss = h i / b.
+    + c exp(-a t), c = h (a Y0 - i) / (b - a), Oss = h i / b; with their limits where the rates
+    meet or are nothing.
 
     >>> after_steady.si(0.30, 4.11, 0.285, 30.0, 0.8, 0.00605, 0.125)
     4.3993
     """
-    steady = h * inflow / b
-    c = h * (a * fresh - inflow) / (b - a)
-    return steady + (humus - steady - c) * math.exp(-b * years) + c * math.exp(-a * years)
+    apart = math.exp(-min(a, b) * years) * _lasting(abs(a - b), years)
+    return humus * math.exp(-b * years) + h * (inflow * _lasting(b, years) + (a * fresh - inflow) * apart)
+
+
+def _lasting(rate: float, years: float) -> float:
+    """Return (1 - exp(-rate t)) / rate, and its limit t at rate 0."""
+    return -math.expm1(-rate * years) / rate if rate > 0 else years
 
 
 @quantities("share", half="time", years="time")

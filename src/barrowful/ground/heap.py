@@ -62,8 +62,7 @@ def second_for_cn(first: Part, second: Part, target: float) -> float:
     >>> second_for_cn(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 30.0)
     3.4741
     """
-    need = first.dry * (target * first.nitrogen - first.carbon)
-    gives = (1 - second.moisture) * (second.carbon - target * second.nitrogen)
+    need, gives = -first.mass * _spare_carbon(first, target), _spare_carbon(second, target)
     return _positive(need, gives, f"a C:N of {target:g}", _ratio(first), _ratio(second))
 
 
@@ -75,8 +74,19 @@ def second_for_moisture(first: Part, second: Part, target: float) -> float:
     >>> second_for_moisture(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 0.60)
     6.8
     """
-    need, gives = first.mass * (target - first.moisture), second.moisture - target
+    need, gives = first.mass * _less(target, first.moisture), _less(second.moisture, target)
     return _positive(need, gives, f"{target:.0%} moisture", first.moisture, second.moisture)
+
+
+def _less(one: float, other: float) -> float:
+    """Return one less the other, and nothing where they differ by rounding alone."""
+    difference = one - other
+    return difference if abs(difference) > 1e-12 * one else 0.0
+
+
+def _spare_carbon(part: Part, target: float) -> float:
+    """Return the carbon above the target's C:N in each wet mass of a material."""
+    return (1 - part.moisture) * _less(part.carbon, target * part.nitrogen)
 
 
 def _ratio(part: Part) -> float:
@@ -102,8 +112,8 @@ def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: 
     >>> three_for_both(manure, straw, Part(0, 1.0, 0.0, 0.0), 30.0, 0.60)
     (20.0, 20.0)
     """
-    a1, a2, a3 = (part.moisture - moisture for part in (first, second, third))
-    b1, b2, b3 = ((1 - part.moisture) * (part.carbon - cn * part.nitrogen) for part in (first, second, third))
+    a1, a2, a3 = (_less(part.moisture, moisture) for part in (first, second, third))
+    b1, b2, b3 = (_spare_carbon(part, cn) for part in (first, second, third))
     scale = max(abs(a2 * b3), abs(a3 * b2))
     divisor = a2 * b3 - a3 * b2
     if abs(divisor) <= 1e-12 * scale or scale == 0:
@@ -148,7 +158,7 @@ def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     (0.05, 0.125, 0.2)
     """
     bands = ((20, 0.40, 0.60), (25, 0.25, 0.40), (30, 0.15, 0.30), (40, 0.05, 0.20))
-    low, high = next(((low, high) for below, low, high in bands if cn < below), (0.0, 0.10))
+    low, high = next(((low, high) for below, low, high in bands if cn < below - 1e-6), (0.0, 0.10))
     return low, (low + high) / 2, high
 
 

@@ -28,7 +28,7 @@ def maximise(gain: Sequence[float], rows: Sequence[Sequence[float]], limits: Seq
         if _climb(table, basis, cost) < -1e-7 * max(1.0, *(abs(limit) for limit in limits)):
             raise NoAnswer("nothing meets all the limits")
         _drive_out(table, basis, width)
-    _climb(table, basis, [*gain, *[0.0] * (len(table[0]) - 1 - len(gain))], width)
+    _climb(table, basis, [*gain, *[0.0] * (len(rows) + len(artificial))], width)
     answer = [0.0] * width
     for row, column in zip(table, basis, strict=True):
         if column < width:

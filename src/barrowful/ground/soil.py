@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from barrowful.measures.doors import quantities
-from barrowful.measures.elementwise import sqrt
+from barrowful.measures.elementwise import at_least, sqrt
 
 
 @quantities("dose", depth="length", bulk_density="density", stones="share")
@@ -65,14 +65,14 @@ def bulk_density_from_carbon(carbon: Any) -> Any:
     return 1000 * (1.66 - 0.318 * sqrt(100 * carbon))
 
 
-@quantities("rate", temperature="temperature", clay="share")
+@quantities("rate", temperature="temperature", clay="share", lime="share")
 def henin_dupuis_rate(temperature: Any, clay: Any, lime: Any = 0.0) -> Any:
     """Return the Henin-Dupuis rate of humus loss [a year]; lime is a share like clay.
 
     K2 = 0.03 (1 + 0.2 (T - 10)) / ((1 + 0.005 A)(1 + 0.0015 L)), A and L in g/kg. Source: INRAE,
-    QualiAgro, humus balance. Zero at 5 degC; not to be used much above 18 degC.
+    QualiAgro, humus balance. Zero at and below 5 degC; not to be used much above 18 degC.
 
     >>> henin_dupuis_rate.si(11.0, 0.150)
     0.0206
     """
-    return 0.03 * (1 + 0.2 * (temperature - 10)) / ((1 + 5 * clay) * (1 + 1.5 * lime))
+    return 0.03 * at_least(1 + 0.2 * (temperature - 10), 0.0) / ((1 + 5 * clay) * (1 + 1.5 * lime))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from calendar import monthrange
 from dataclasses import dataclass
@@ -68,7 +69,7 @@ def read_step(text: str) -> Step:
     """
     number, words = split_quantity(text)
     if not words:
-        raise Misread("bare-number", f'"{text}" has no unit; write one such as "5 weeks"')
+        raise Misread("bare-number", f'"{text[:40]}" has no unit; write one such as "5 weeks"')
     if words in _MONTHS and (number * _MONTHS[words]).is_integer() and abs(number) < 1e5:
         return Step(months=int(number * _MONTHS[words]))
     if words in _DAYS and (number * _DAYS[words]).is_integer() and abs(number) < 1e6:
@@ -90,10 +91,17 @@ def years_between(start: date, end: date) -> float:
 
 #: A day further off than this many years is not named.
 MOST_YEARS = 1000.0
+#: Days that rounding may add; a hundredth of a second.
+ROUNDING = 1e-7
 
 
 def date_after(start: date, years: float) -> date:
-    """Return the first date at least so many years after ``start``, at most a thousand."""
-    years = min(years, MOST_YEARS)
-    whole = -int(-years * DAYS_PER_YEAR // 1)
-    return start + timedelta(days=whole)
+    """Return the first date at least so many years after ``start``, at most a thousand.
+
+    What rounding adds to a whole number of days does not make another day.
+
+    >>> date_after(date(2027, 1, 1), 13 / 365.25)
+    datetime.date(2027, 1, 14)
+    """
+    days = min(years, MOST_YEARS) * DAYS_PER_YEAR
+    return start + timedelta(days=math.ceil(days - ROUNDING))

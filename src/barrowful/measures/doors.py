@@ -11,7 +11,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, Generic, ParamSpec, TypeVar, cast
 
-from barrowful.measures.units import SI, fits, likely, quantity, si
+from barrowful.measures.units import SI, fits, likely, named, quantity, si
 
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
@@ -50,27 +50,48 @@ def quantities(
         raise TypeError(f"unknown dimensions {unknown}")
 
     def decorate(function: Callable[Arguments, Result]) -> Formula[Arguments, Result]:
-        signature = inspect.signature(function)
-        missing = set(dimensions) - set(signature.parameters)
-        if missing:
-            raise TypeError(f"{function.__name__} has no parameters {sorted(missing)}")
-
-        @wraps(function)
-        def door(*args: Any, **kwargs: Any) -> Any:
-            bound = signature.bind(*args, **kwargs)
-            wrong = [
-                f"{name}: {likely(bound.arguments[name]).units} is not a {dimension}"
-                for name, dimension in dimensions.items()
-                if name in bound.arguments and not fits(likely(bound.arguments[name]).units, dimension)
-            ]
-            if wrong:
-                raise ValueError(f"{function.__name__}: " + "; ".join(wrong))
-            for name in dimensions.keys() & bound.arguments.keys():
-                bound.arguments[name] = si(bound.arguments[name], dimensions[name])
-            return quantity(function(*bound.args, **bound.kwargs), SI[gives])
-
-        formula = cast(Any, door)
-        formula.si, formula.gives, formula.dimensions = function, gives, dimensions
-        return cast(Formula[Arguments, Result], formula)
+        return cast(Formula[Arguments, Result], _door(function, gives, dimensions))
 
     return decorate
+
+
+def _door(function: Callable[..., Any], gives: str, dimensions: dict[str, str]) -> Any:
+    """Return the function behind its door, with the plain one as ``si``."""
+    signature = inspect.signature(function)
+    missing = set(dimensions) - set(signature.parameters)
+    if missing:
+        raise TypeError(f"{function.__name__} has no parameters {sorted(missing)}")
+
+    @wraps(function)
+    def door(*args: Any, **kwargs: Any) -> Any:
+        bound = signature.bind(*args, **kwargs)
+        given = {name: bound.arguments[name] for name in dimensions if name in bound.arguments}
+        try:
+            plain = {name: si(value, dimensions[name]) for name, value in given.items()}
+        except (AttributeError, ValueError):
+            _refuse(function.__name__, given, dimensions)
+            raise
+        bound.arguments.update(plain)
+        return quantity(function(*bound.args, **bound.kwargs), SI[gives])
+
+    formula = cast(Any, door)
+    formula.si, formula.gives, formula.dimensions = function, gives, dimensions
+    return formula
+
+
+def _refuse(function: str, given: dict[str, Any], dimensions: dict[str, str]) -> None:
+    """Refuse what is no quantity by TypeError, and a quantity of another dimension by ValueError."""
+    bare = [
+        f"{name}: {named(dimensions[name])} as a quantity is expected, not {str(value)[:40]}"
+        for name, value in given.items()
+        if not hasattr(likely(value), "units")
+    ]
+    if bare:
+        raise TypeError(f"{function}: " + "; ".join(bare))
+    wrong = [
+        f"{name}: {likely(value).units} is not {named(dimensions[name])}"
+        for name, value in given.items()
+        if not fits(likely(value).units, dimensions[name])
+    ]
+    if wrong:
+        raise ValueError(f"{function}: " + "; ".join(wrong))

@@ -20,6 +20,19 @@ def exp(x: Any) -> Any:
         return numpy.exp(x)
 
 
+def at_least(x: Any, low: float) -> Any:
+    """Return ``x``, or ``low`` where it is less, for a float or an array.
+
+    >>> at_least(-2.0, 0.0)
+    0.0
+    """
+    if isinstance(x, (float, int)):
+        return low if x < low else x
+    import numpy
+
+    return numpy.maximum(x, low)
+
+
 def sqrt(x: Any) -> Any:
     """Return the square root of ``x``, for a float or an array.
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache
 from importlib.resources import files
 
 from barrowful.measures.problems import Misread, nearest
 from barrowful.measures.text import NUMBER, read_number
+
+#: No price is as large as this; a slip of the exponent is.
+MOST = Decimal(10) ** 15
+#: Room for any sum that a float of a quantity can lead to.
+_WIDE = Context(prec=999)
 
 
 @cache
@@ -53,14 +58,19 @@ def read_price(text: str, currency: str) -> Price:
     match = NUMBER.match(text)
     number = match.group() if match else ""
     words = text[len(number) :].strip()
-    if not match or words.startswith(","):
+    if not match or words.startswith((",", ".")):
         raise Misread("not-money", f'"{text[:40]}" is not money; write "46 {currency}"')
     read_number(number)
-    code, _, per = (part.strip() for part in words.partition("/"))
+    code, slash, per = (part.strip() for part in words.partition("/"))
     if code != currency:
         found = f'"{code[:12]}"' if code else "no currency"
         raise Misread("wrong-currency", f'"{text[:40]}" has {found}; the site\'s currency is {currency}')
-    return Price(Decimal(number), per)
+    if slash and not per:
+        raise Misread("not-money", f'"{text[:40]}" does not say what it is for; write "46 {currency}/m3"')
+    amount = Decimal(number)
+    if abs(amount) >= MOST:
+        raise Misread("out-of-range", f'"{text[:40]}" is too large a price')
+    return Price(amount, per)
 
 
 def rounded(amount: Decimal, currency: str) -> Decimal:
@@ -69,4 +79,4 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
     >>> rounded(Decimal("2.345"), "EUR")
     Decimal('2.34')
     """
-    return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN)
+    return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN, _WIDE)

@@ -13,7 +13,7 @@ from functools import cache
 from typing import NoReturn
 
 from barrowful.measures.problems import Misread, nearest
-from barrowful.measures.units import SI, Quantity, Unit, fits, registry, scale, spellings, unit
+from barrowful.measures.units import SI, Quantity, Unit, fits, named, registry, scale, spellings, unit
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
@@ -70,9 +70,10 @@ def read_number(text: str) -> float:
 
 def _refuse_number(text: str) -> NoReturn:
     if re.fullmatch(r"[+-]?[0-9]+,[0-9]+", text):
+        short = text[:40]
         raise Misread(
             "decimal-comma",
-            f'"{text}" has a comma; write a decimal point, e.g. "{text.replace(",", ".")}"',
+            f'"{short}" has a comma; write a decimal point, e.g. "{short.replace(",", ".")}"',
         )
     raise Misread("not-a-number", f'"{text[:40]}" is not a plain number such as 12 or 0.5')
 
@@ -85,12 +86,12 @@ def split_quantity(text: str) -> tuple[float, str]:
     """
     match = NUMBER.match(text)
     rest = text[match.end() :] if match else text
-    if not match:
-        raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number')
+    if not match or rest.startswith("."):
+        raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number such as 12 or 0.5')
     if rest.startswith(","):
         raise Misread("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
-    if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/", rest):
-        raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; leave it out')
+    if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/(?!\s*[0-9])", rest):
+        raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
     if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
         raise Misread("compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"')
     return read_number(match.group()), rest.strip()
@@ -141,6 +142,8 @@ def _multiply(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
     for index, part in enumerate(text.split("/")):
         for word in part.split("*"):
             size, one = _one_unit(word.strip() or ("1" if index == 0 and text[0] == "/" else ""), own)
+            if fits(one, "temperature"):
+                raise Misread("unknown-unit", f'"{text[:30]}" is no unit; degC and degF stand alone')
             factor = factor / size if index else factor * size
             product = product / one if index else product * one
     return factor, product
@@ -171,11 +174,11 @@ def read_measure(
     """Return a quantity, its magnitude in SI, and which of the dimensions it has."""
     number, words = split_quantity(text)
     if not words:
-        raise Misread("bare-number", f'"{text}" has no unit; {_examples(dimensions)}')
+        raise Misread("bare-number", f'"{text[:40]}" has no unit; {_examples(dimensions)}')
     factor, found, fitting, size, offset = _fitted(words, dimensions, own)
     if not fitting:
-        wanted = " or ".join(dimensions)
-        raise Misread("wrong-dimension", f'"{text[:40]}" is not a {wanted}; {_examples(dimensions)}')
+        wanted = " or ".join(named(dimension) for dimension in dimensions)
+        raise Misread("wrong-dimension", f'"{text[:40]}" is not {wanted}; {_examples(dimensions)}')
     value = number * factor
     if not math.isfinite(value * size):
         raise Misread("not-finite", f'"{text[:40]}" is too large a number')

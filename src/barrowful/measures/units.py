@@ -47,6 +47,17 @@ SI: dict[str, str] = {
 }
 
 
+def named(dimension: str) -> str:
+    """Return a dimension with its article, for a message.
+
+    >>> named("area"), named("length"), named("hours")
+    ('an area', 'a length', 'hours')
+    """
+    if dimension == "hours":
+        return dimension
+    return f"an {dimension}" if dimension[0] in "aeiou" else f"a {dimension}"
+
+
 @cache
 def registry() -> Any:
     """Return the registry built from ``units.txt``; every quantity in the package is its."""
@@ -64,7 +75,7 @@ def spellings() -> dict[str, str]:
     for line in text.splitlines():
         if line.strip() and not line.startswith("#"):
             name, _, *others = (part.strip() for part in line.split("="))
-            names.update(dict.fromkeys({name, *others} - {"_"}, name))
+            names.update((word, name) for word in (name, *others) if word != "_")
     del names["kelvin"]
     return names
 
@@ -89,7 +100,7 @@ def scale(source: Unit, dimension: str) -> tuple[float, float]:
     """Return factor and offset that turn a magnitude in ``source`` into the SI one."""
     target = unit(SI[dimension])
     if source.dimensionality != target.dimensionality:
-        raise ValueError(f"{source} does not measure a {dimension}")
+        raise ValueError(f"{source} does not measure {named(dimension)}")
     at_zero = registry().Quantity(0.0, source).to(target).magnitude
     at_one = registry().Quantity(1.0, source).to(target).magnitude
     return _factor(source, target) if at_zero == 0 else (at_one - at_zero, at_zero)

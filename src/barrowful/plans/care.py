@@ -27,7 +27,7 @@ def heap_figures() -> dict[str, Figure]:
 
 def care_of(way: Make, volume: float, figures: Mapping[str, Figure]) -> str:
     """Return the class of care: unturned, turned or often; a small heap counts as unturned."""
-    if way.turn_every is None or volume < figures["hot_volume"].low * FULL:
+    if way.turn_every is None or volume < figures["hot_volume"].low * (1 - 1e-6):
         return "unturned"
     if way.turn_every.years <= OFTEN:
         return "often"

@@ -18,8 +18,9 @@ from barrowful.plans.options import (
     plan_for,
     total_cost,
 )
-from barrowful.plans.sharing import Together, together
+from barrowful.plans.sharing import Together, overdrawn, together
 from barrowful.site.records import Place, Site
+from barrowful.site.terms import Buy
 
 
 @dataclass(frozen=True)
@@ -60,28 +61,51 @@ def _worth(answer: Answer) -> Callable[[Option], Any]:
     return lambda row: (total_cost(row, hourly), row.hours.likely, row.plan.ready_on or date.max)
 
 
-def cheapest(answer: Answer, kind: str) -> list[Option]:
+def cheapest(answer: Answer, kind: str, beside: list[Option] | None = None) -> list[Option]:
     """Return the option that meets a need everywhere at least cost, or the best in each place.
 
-    Where no one way may serve every place, each place gets the cheapest of its own; empty when some
-    place has none.
+    ``beside`` are options already chosen: no stock is spread twice. Where no one way may serve every
+    place, each place gets the cheapest of its own; empty when some place has none.
     """
+    taken = beside or []
     rows = [row for row in answer.options if row.need == kind and meets(answer.site, [row], kind)]
-    if rows:
-        return [min(rows, key=_worth(answer))]
-    best = [_best_here(answer, kind, place) for place in places_of(answer.site, kind)]
-    found = [row for row in best if row is not None]
-    return found if len(found) == len(best) else []
+    for row in sorted(rows, key=_worth(answer)):
+        if fits(answer, [*taken, row]):
+            return [row]
+    found: list[Option] = []
+    for place in places_of(answer.site, kind):
+        best = _best_here(answer, kind, place, [*taken, *found])
+        if best is None:
+            return []
+        found.append(best)
+    return found
 
 
-def _best_here(answer: Answer, kind: str, place: Place) -> Option | None:
+def fits(answer: Answer, rows: list[Option]) -> bool:
+    """Say whether options can be carried out together: no way brings more than it has."""
+    if all(isinstance(row.way, Buy) for row in rows) or len(rows) == 1:
+        return True
+    return not overdrawn(answer, rows)
+
+
+def fitting(answer: Answer, rows: list[Option]) -> list[Option]:
+    """Return the options, in order, that can be carried out beside those before them."""
+    found: list[Option] = []
+    for row in rows:
+        if fits(answer, [*found, row]):
+            found.append(row)
+    return found
+
+
+def _best_here(answer: Answer, kind: str, place: Place, beside: list[Option]) -> Option | None:
     site = answer.site
     rows = [
         make_option(site, kind, supply, [place], plan_for(site, kind, [place], supply))
         for supply in answer.supplies.values()
         if place in places_with(site, kind, supply.way)
     ]
-    return min((row for row in rows if row.feasible), key=_worth(answer), default=None)
+    met = (row for row in rows if row.feasible and fits(answer, [*beside, row]))
+    return min(met, key=_worth(answer), default=None)
 
 
 def choices(answer: Answer) -> list[Choice]:
@@ -134,7 +158,10 @@ def _said(site: Site, row: Option, rows: list[Option]) -> str:
 
 def chosen(answer: Answer) -> list[Option]:
     """Return the cheapest options by your dates for every kind of need."""
-    return [row for kind in needs_of(answer.site) for row in cheapest(answer, kind)]
+    found: list[Option] = []
+    for kind in needs_of(answer.site):
+        found += cheapest(answer, kind, found)
+    return found
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:
@@ -152,7 +179,7 @@ def whole_site(answer: Answer) -> list[WholeSite]:
 
 def _whole(answer: Answer, title: str, rows: list[Option]) -> WholeSite:
     site = answer.site
-    feasible = [row for row in rows if row.feasible]
+    feasible = fitting(answer, [row for row in rows if row.feasible])
     met = tuple(
         kind for kind in needs_of(site) if meets(site, [row for row in feasible if row.need == kind], kind)
     )

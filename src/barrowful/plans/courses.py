@@ -76,7 +76,13 @@ def _puts(answer: Answer, rows: list[Option]) -> dict[str, list[Put]]:
     for name, doses in together(answer, rows).doses.items():
         for dose in doses:
             if dose.need.kind != "fill":
-                put = Put(dose.day, answer.supplies[name].material, dose.loose, dose.need.dug)
+                put = Put(
+                    dose.day,
+                    answer.supplies[name].material,
+                    dose.loose,
+                    dose.need.dug,
+                    covers=dose.need.kind == "cover",
+                )
                 found.setdefault(dose.place.name, []).append(put)
     return {name: sorted(puts, key=lambda put: put.day) for name, puts in found.items()}
 

@@ -85,7 +85,7 @@ def loose_for(site: Site, place: Place, need: Need, material: Material) -> float
     else:
         loose = geometric_volume(place, need) or 0.0
         if isinstance(need, Cover):
-            share = max(0.0, need.depth - layer(site, place, site.start)) / need.depth if need.depth else 0.0
+            share = max(0.0, need.depth - layer(site, place)) / need.depth if need.depth else 0.0
             loose *= share
         if isinstance(need, Cover | Dress | Fill) and need.settled:
             loose /= material.get("in_place") or 1.0
@@ -143,11 +143,12 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
         wanted = whole = loose_for(site, place, need, supply.material)
         if isinstance(need, Feed):
             _note_feed(site, plan, place, need, supply.material)
+        most = _most_at_once(place, need)
         before: date | None = None
         for index, lot in enumerate(lots):
             if before is not None and wanted > 0:
                 wanted = whole - (whole - wanted) * depth_left.si(half, years_between(before, lot.day))
-            part = min(wanted, left[index])
+            part = min(wanted, left[index], most)
             if part > 0:
                 plan.doses.append(Dose(place, need, lot.day, part))
                 left[index] -= part
@@ -156,6 +157,13 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
         short += wanted if wanted > 1e-9 else 0.0
     _close(plan, short, supply, "in the first season" if kind == "feed" else f"by {until}", site)
     return plan
+
+
+def _most_at_once(place: Place, need: Need) -> float:
+    """Return the most loose material [m3] that may go on in one application."""
+    if need.most_per_application is None:
+        return math.inf
+    return need.most_per_application * place.total_area * (1 + need.allowance)
 
 
 def _note_feed(site: Site, plan: Plan, place: Place, need: Feed, material: Material) -> None:

@@ -72,7 +72,7 @@ def carbon_state(
 def kept_up(site: Site, place: Place, puts: list[Put], until: date) -> list[Put]:
     """Return puts with the top-ups that keep a cover need's layer up until a day."""
     need = place.need("cover")
-    planned = [put for put in puts if put.planned and not put.dug]
+    planned = [put for put in puts if put.covers]
     if not isinstance(need, Cover) or not planned:
         return puts
     first, found = planned[0], list(puts)
@@ -81,7 +81,7 @@ def kept_up(site: Site, place: Place, puts: list[Put], until: date) -> list[Put]
     loose = (1 - need.keep) * need.depth * place.total_area / (in_place if need.settled else 1.0)
     day = date_after(max(put.day for put in planned), step)
     while day <= until and step > 0:
-        found.append(Put(day, first.material, loose * (1 + need.allowance), False))
+        found.append(Put(day, first.material, loose * (1 + need.allowance), False, covers=True))
         day = date_after(day, step)
     return found
 
@@ -102,7 +102,7 @@ def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
     states = [carbon_state(site, place, puts, day, end) for end in ENDS]
     area = place.total_area
     matter, if_mixed = _matter(site, place, puts, day)
-    later = [put.day for put in puts if put.planned and not put.dug and put.day > day]
+    later = [put.day for put in puts if put.covers and put.day > day]
     tests = {
         one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
     }
@@ -120,7 +120,7 @@ def _mulch(site: Site, place: Place, puts: list[Put], day: date) -> float:
     shown = [put for put in puts if put.planned or place.layer_now == 0 or day < site.start]
     depth = sum(put.depth(site, area, day) for put in shown)
     if place.layer_now > 0 and day >= site.start:
-        planned = next((put for put in puts if put.planned and not put.dug), None)
+        planned = next((put for put in puts if put.covers), None)
         half = half_depth_years(planned.material, site.climate) if planned else None
         if half is not None:
             depth += place.layer_now * decay.depth_left.si(half, years_between(site.start, day))
@@ -138,7 +138,7 @@ def _matter(
     """
     if place.soil.organic_matter is None and not site.history:
         return None, None
-    known = base(site, place, day - timedelta(days=1) if day > site.start else day)
+    known = base(site, place, day if day == site.start else day - timedelta(days=1))
     if known.matter <= 0:
         return None, None
     since = known.day or site.start

@@ -15,7 +15,7 @@ from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.plans.covercrops import Term, terms
 from barrowful.plans.stands import FULL_YIELD, Stand
-from barrowful.plans.supply import Cost, Lot, Supply, repeated
+from barrowful.plans.supply import Cost, Lot, Payment, Supply, repeated
 from barrowful.site.records import Place, Site
 from barrowful.site.terms import Grow
 
@@ -90,14 +90,21 @@ class Grown(Supply):
     def founding(self, years: int) -> Cost:
         """Return what it takes to have the stand: plants or seed, planting or sowing, and the land."""
         way = self.terms
-        cash = way.cost + way.displaces * years
         if self.is_sown:
-            seed = rounded(
-                way.seed_price * Decimal(str(round(self.seed_mass, 6))) * years, self.site.currency
-            )
-            return Cost(other_cash=cash + seed, hours=work("sow", way.area or 0.0).times(years))
+            return Cost(paid=self._payments(years), hours=work("sow", way.area or 0.0).times(years))
         planting = work("plant", self.stand.plants[-1][1]) if way.planted >= self.site.start else Hours()
-        return Cost(other_cash=cash, hours=planting)
+        return Cost(paid=self._payments(years), hours=planting)
+
+    def _payments(self, years: int) -> tuple[Payment, ...]:
+        way, day = self.terms, max(self.terms.planted, self.site.start)
+        mass = round(self.seed_mass, 6) * years if self.is_sown else None
+        seed = rounded(way.seed_price * Decimal(str(mass or 0.0)), self.site.currency)
+        found = (
+            Payment(day, way.name, "planting", None, way.cost),
+            Payment(day, way.name, "what the ground would have brought", None, way.displaces * years),
+            Payment(day, way.name, "seed", mass, seed),
+        )
+        return tuple(one for one in found if one.cash)
 
     @property
     def seed_mass(self) -> float:

@@ -18,7 +18,7 @@ from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.measures.money import rounded
 from barrowful.plans.care import FULL, care_of, heap_figures, is_warm, time_to_compost
 from barrowful.plans.recipes import BAND, Offer, Recipe, best_recipe
-from barrowful.plans.supply import Cost, Lot, Supply, repeated
+from barrowful.plans.supply import Cost, Lot, Payment, Supply, repeated
 from barrowful.site.records import Site
 from barrowful.site.terms import Buy, Ingredient, Make
 
@@ -111,22 +111,33 @@ class Made(Supply):
         cost = Cost(hours=sum((self.batch_hours(batch) for batch in batches), Hours()))
         assert isinstance(self.way, Make)
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(self.mass_of(batch, index) for batch in batches)
+            mass = sum(batch.recipe.mass_of(index) for batch in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
-            volume = mass / Offer(part.material, 0).density
+            volume, first = mass / Offer(part.material, 0).density, min(batch.built for batch in batches)
             if drawn is not None:
-                cost += drawn.cost({min(batch.built for batch in batches): volume})
+                cost += drawn.cost({first: volume})
             elif part.selling is not None:
                 units = mass / part.selling.mass if part.selling.mass else volume / (part.selling.volume or 1)
-                cost += Cost(other_cash=rounded(part.price * Decimal(str(units)), self.site.currency))
+                cash = rounded(part.price * Decimal(str(units)), self.site.currency)
+                cost += Cost(paid=(Payment(first, self.way.name, part.material.name, mass, cash),))
         return cost
 
-    def mass_of(self, batch: Batch, index: int) -> float:
-        """Return the mass [kg] of an ingredient, by its number, in a batch."""
+    def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
         assert isinstance(self.way, Make)
-        return _mass_of(batch.recipe, self.way.ingredients[index].material, index, self.way)
+        batches = self.used(draws)
+        return [
+            (
+                part.way,
+                {
+                    batch.built: batch.recipe.mass_of(index) / Offer(part.material, 0).density
+                    for batch in batches
+                },
+            )
+            for index, part in enumerate(self.way.ingredients)
+            if part.way in self.drawn and not part.weekly and not part.once and batches
+        ]
 
     def batch_hours(self, batch: Batch) -> Hours:
         """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
@@ -134,13 +145,6 @@ class Made(Supply):
         turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
         gathering = wheeling(raw, labour.push, labour.barrow)
         return gathering + work("heap_build", raw) + work("heap_turn", turned)
-
-
-def _mass_of(recipe: Recipe, stuff: Material, index: int, way: Make) -> float:
-    """Return the mass [kg] of an ingredient in a recipe; equal materials share by their order."""
-    same = [i for i, part in enumerate(way.ingredients) if part.material is stuff]
-    masses = [m for offer, m in zip(recipe.offers, recipe.masses, strict=True) if offer.material is stuff]
-    return masses[same.index(index)] if same.index(index) < len(masses) else 0.0
 
 
 class _Yard:
@@ -196,13 +200,13 @@ class _Yard:
 
     def _offers(self, day: date) -> list[Offer]:
         offers = []
-        for part, held in zip(self.way.ingredients, self.stock, strict=True):
+        for index, (part, held) in enumerate(zip(self.way.ingredients, self.stock, strict=True)):
             supply = self.drawn.get(part.way)
             bought = supply is not None and isinstance(supply.way, Buy) and not part.weekly and not part.once
             if bought and supply is not None:
                 ready = supply.lots(day)
                 held = float("inf") if ready else 0.0
-            offers.append(Offer(part.material, held, _price(part, supply)))
+            offers.append(Offer(part.material, held, _price(part, supply), index))
         return offers
 
     def _recipe(self, day: date) -> Recipe | None:
@@ -225,9 +229,8 @@ class _Yard:
         return near if near.volume >= enough * way.bay else None
 
     def _build(self, recipe: Recipe, day: date) -> Batch:
-        for index, part in enumerate(self.way.ingredients):
-            mass = _mass_of(recipe, part.material, index, self.way)
-            self.stock[index] = max(0.0, self.stock[index] - mass)
+        for index, held in enumerate(self.stock):
+            self.stock[index] = max(0.0, held - recipe.mass_of(index))
         return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
 
 

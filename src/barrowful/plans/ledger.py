@@ -104,16 +104,15 @@ def _way_flows(supply: Supply, doses: list[Dose]) -> list[Flow]:
     if isinstance(supply, Made):
         before = _heap_flows(supply, doses)
     elif isinstance(supply, Grown):
-        before = _fixed_flows(supply, doses)
+        before = _fixed_flows(supply, sum(held(supply.material, dose.loose)[0] for dose in doses))
     spread = [Flow(source, place_key(dose.place.name), held(supply.material, dose.loose)) for dose in doses]
     return before + spread
 
 
-def _fixed_flows(supply: Grown, doses: list[Dose]) -> list[Flow]:
-    """Return what a legume's cut took from the air: only the fixed share is new to the site."""
-    cut = sum(held(supply.material, dose.loose)[0] for dose in doses)
-    fixed = cut * supply.terms.fixed_share
-    return [Flow(AIR, way_key(supply.way.name), (fixed, 0.0, 0.0))] if fixed > 0 else []
+def _fixed_flows(supply: Supply | None, cut: float) -> list[Flow]:
+    """Return what a legume took from the air of the nitrogen cut [kg]: only that share is new here."""
+    fixed = cut * supply.terms.fixed_share if isinstance(supply, Grown) else 0.0
+    return [Flow(AIR, way_key(supply.way.name), (fixed, 0.0, 0.0))] if supply and fixed > 0 else []
 
 
 def _heap_flows(supply: Made, doses: list[Dose]) -> list[Flow]:
@@ -121,11 +120,12 @@ def _heap_flows(supply: Made, doses: list[Dose]) -> list[Flow]:
     assert isinstance(supply.way, Make)
     batches, found, name = supply.used(draws_of(doses)), [], way_key(supply.way.name)
     for index, part in enumerate(supply.way.ingredients):
-        mass = sum(supply.mass_of(batch, index) for batch in batches)
+        mass = sum(batch.recipe.mass_of(index) for batch in batches)
         dry = mass * part.material.dry_share
         n, p, k = (dry * (part.material.get(nutrient) or 0.0) for nutrient in NUTRIENTS)
         if mass > 0:
             found.append(Flow(_origin(part.way, part.from_site, part.material.name, supply), name, (n, p, k)))
+            found += _fixed_flows(supply.drawn.get(part.way), n)
     lost = sum(batch.recipe.total("nitrogen") - batch.nitrogen[1] for batch in batches)
     return [*found, Flow(name, LOST, (lost, 0.0, 0.0))]
 

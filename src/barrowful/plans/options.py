@@ -161,7 +161,9 @@ def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan
 
 def cash_of(orders: Iterable[Placed], cost: Cost) -> Decimal:
     """Return the money for orders and everything else."""
-    return sum((placed.order.cash for placed in orders), Decimal(0)) + cost.other_cash
+    return sum((placed.order.cash for placed in orders), Decimal(0)) + sum(
+        (one.cash for one in cost.paid), Decimal(0)
+    )
 
 
 def placing_hours(site: Site, doses: list[Dose], supply: Supply) -> Hours:

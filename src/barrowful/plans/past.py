@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
@@ -18,13 +18,14 @@ FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
 
 @dataclass(frozen=True)
 class Put:
-    """Loose material [m3] put on a place on a day, dug in or on top; past or planned."""
+    """Loose material [m3] put on a place on a day, dug in or on top; past or planned, a cover or not."""
 
     day: date
     material: Material
     loose: float
     dug: bool
     planned: bool = True
+    covers: bool = False
 
     def carbon(self, area: float) -> float:
         """Return its carbon [kg/m2] on an area [m2]."""
@@ -80,10 +81,10 @@ def base(site: Site, place: Place, until: date) -> Base:
 def still_counted(site: Site, place: Place) -> list[Put]:
     """Return the past puts a soil test has not seen yet: those dug in after it.
 
-    Without a dated test the soil section is taken to hold for the start, and nothing is added to it.
+    Without a dated test the soil section is taken to hold for the start; it has seen all before it.
     """
-    tested = base(site, place, site.start).day
-    return [] if tested is None else [put for put in done(site, place) if put.dug and put.day > tested]
+    tested = base(site, place, site.start).day or site.start - timedelta(days=1)
+    return [put for put in done(site, place) if put.dug and put.day > tested]
 
 
 def counted_carbon(site: Site, place: Place, puts: list[Put], day: date) -> float:
@@ -95,11 +96,13 @@ def counted_carbon(site: Site, place: Place, puts: list[Put], day: date) -> floa
     )
 
 
-def layer(site: Site, place: Place, day: date) -> float:
-    """Return the mulch lying on a place [m]: as stated for the start, else what the history left."""
-    if place.layer_now > 0:
-        return place.layer_now
-    return sum(put.depth(site, place.total_area, day) for put in done(site, place))
+def layer(site: Site, place: Place) -> float:
+    """Return the mulch lying on a place [m] at the start, and what was logged since.
+
+    A stated layer stands for all that was put on before the start.
+    """
+    since = [put for put in done(site, place) if put.day >= site.start or place.layer_now == 0]
+    return place.layer_now + sum(put.depth(site, place.total_area, max(site.start, put.day)) for put in since)
 
 
 def season_index(start: date, day: date) -> int:
@@ -124,9 +127,8 @@ def season_nitrogen(site: Site, puts: list[Put], day: date) -> float:
 
 
 def nitrogen_credit(site: Site, place: Place) -> float:
-    """Return nitrogen [kg/m2] the coming season still gets from what was put on in earlier ones."""
-    before = [put for put in done(site, place) if put.day < site.start]
-    return max(0.0, season_nitrogen(site, before, site.start)) / place.total_area
+    """Return nitrogen [kg/m2] the coming season gets from what was put on already."""
+    return max(0.0, season_nitrogen(site, done(site, place), site.start)) / place.total_area
 
 
 def followed_depth(place: Place) -> float:

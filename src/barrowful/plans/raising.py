@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -18,6 +19,8 @@ from barrowful.site.records import Place, Raise, Site
 #: How far ahead a target is sought before the level it tends to is named instead.
 FAR_YEARS = 60
 SLACK = 1e-9
+#: Days between those on which a late target is looked for.
+GRID = 10
 
 
 @dataclass(frozen=True)
@@ -96,7 +99,7 @@ def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
         last = by if need.by else by - timedelta(days=1)
         plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, part))
         doses, day = _serve(plan, one, (by, last), stock, supply, part)
-        held = _holding(one, supply, doses, day) if day else 0.0
+        held = _holding(one, supply, doses, day or by, reached=day is not None)
         plan.holds_with = (plan.holds_with or 0.0) + held * part
     if not plan.feasible and plan.ready_on is not None:
         plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
@@ -135,19 +138,21 @@ def _steady(one: Rot, doses: list[tuple[float, float]], phase: float) -> float:
     return sum(dose * one.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
 
 
-def _holding(one: Task, supply: Supply, doses: list[tuple[date, float]], by: date) -> float:
+def _holding(one: Task, supply: Supply, doses: list[tuple[date, float]], by: date, reached: bool) -> float:
     """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
 
     Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
+    Of a target that is not reached it is the dose that levels off there.
     """
-    stuff, most, sum_of = supply.material, 0.0, 0.0
-    for year in range(1, FAR_YEARS + 1):
+    forever = one.rot.counted_forever(1.0)
+    most, sum_of = one.wanted / forever if forever > 0 and not reached else 0.0, 0.0
+    for year in range(1, FAR_YEARS + 1 if reached else 1):
         sum_of += one.rot.counted(float(year))
         day = YEAR.times(year).after(by)
         missing = one.missing(day) - one.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)
-    return most / (stuff.dry_share * stuff["carbon"])
+    return most / (supply.material.dry_share * supply.material["carbon"])
 
 
 def _serve(
@@ -191,7 +196,7 @@ def least_doses(
     worth = sorted(
         (
             (one.rot.counted(years_between(day, by)) * one.per_loose, day)
-            for day in stock.days
+            for day in set(stock.days)
             if day <= (last or by)
         ),
         reverse=True,
@@ -223,18 +228,30 @@ def _can(one: Task, stock: Stock, day: date) -> bool:
 def _first_day(one: Task, stock: Stock, by: date) -> date | None:
     """Return the first day after ``by`` on which the task can be reached, or None.
 
-    What can be reached does not fall from lot to lot, so the lot is found by halving, and then the
-    day, for wood and greens go on turning to humus between lots.
+    Supplies come round by the year, so on one day of the year what can be reached does not fall from
+    year to year: for each of some days of the year the year is found by halving, and then the day,
+    for wood and greens go on turning to humus, and rot, between lots.
     """
-    days = [day for day in sorted(set(stock.days)) if day > by]
-    days.append(days[-1] + timedelta(days=365) if days else YEAR.after(by))
-    if not _can(one, stock, days[-1]):
+    best: date | None = None
+    offsets = {*range(0, 366, GRID), *((day - by).days % 365 for day in stock.days if day > by)}
+    for offset in sorted(offsets):
+        start = by + timedelta(days=offset)
+        if best is None or start < best:
+            best = _first_year(one, stock, start, best) or best
+    return best and _first_between(one, stock, max(by, best - timedelta(days=GRID)), best)
+
+
+def _first_year(one: Task, stock: Stock, start: date, before: date | None) -> date | None:
+    """Return the first yearly return of a day on which the task can be reached, if before another."""
+    days = [YEAR.times(count).after(start) for count in range(FAR_YEARS)]
+    days = [day for day in days if day <= stock.until and (before is None or day < before)]
+    if not days or not _can(one, stock, days[-1]):
         return None
-    low, high = 0, len(days) - 1
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (low, middle) if _can(one, stock, days[middle]) else (middle + 1, high)
-    bad, good = (days[low - 1] if low else by), days[low]
+    return days[bisect_left(days, True, key=lambda day: _can(one, stock, day))]
+
+
+def _first_between(one: Task, stock: Stock, bad: date, good: date) -> date:
+    """Return the first day of a short time on which the task can be reached."""
     while (good - bad).days > 1:
         day = bad + (good - bad) // 2
         bad, good = (bad, day) if _can(one, stock, day) else (day, good)

@@ -17,11 +17,12 @@ TOO_WET = 0.65
 
 @dataclass(frozen=True)
 class Offer:
-    """A material there is for a heap: the most of it [kg wet], and its price [money for each kg]."""
+    """A material there is for a heap: the most of it [kg wet], its price [money for each kg], its number."""
 
     material: Material
     most: float
     price: float = 0.0
+    number: int = 0
 
     @property
     def density(self) -> float:
@@ -46,6 +47,11 @@ class Recipe:
     def parts(self) -> list[Part]:
         """Return the parts without the water added."""
         return [offer.part(mass) for offer, mass in zip(self.offers, self.masses, strict=True) if mass > 0]
+
+    def mass_of(self, number: int) -> float:
+        """Return the wet mass [kg] of the offer with a number; offers not used are left out."""
+        pairs = zip(self.offers, self.masses, strict=True)
+        return sum(mass for offer, mass in pairs if offer.number == number)
 
     @property
     def volume(self) -> float:

@@ -10,18 +10,23 @@ from decimal import Decimal
 from barrowful.effort.labour import Hours
 from barrowful.plans.doses import Dose
 from barrowful.plans.growing import Grown
+from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option, cash_of, placing_hours
 from barrowful.plans.raising import task
-from barrowful.plans.supply import YEAR, Cost, Placed, Supply, place_orders
+from barrowful.plans.supply import YEAR, Bought, Cost, Payment, Placed, Supply, place_orders
 from barrowful.site.records import Place, Raise, Site
+
+#: A dose with the name of the way that brings it.
+Brought = tuple[str, Dose]
 
 
 @dataclass(frozen=True)
 class Together:
-    """Several options carried out together: doses by way, orders, cash and hours."""
+    """Several options carried out together: doses by way, orders, other payments, cash and hours."""
 
     doses: dict[str, list[Dose]]
     orders: list[Placed]
+    paid: tuple[Payment, ...]
     cash: Decimal
     hours: Hours
 
@@ -50,17 +55,45 @@ def draws_of(doses: Iterable[Dose]) -> dict[date, float]:
 def together(answer: Answer, rows: list[Option]) -> Together:
     """Return what options cost carried out together: each order placed once, doses shared."""
     site = answer.site
-    cost, hours, doses = Cost(), Hours(), {}
+    cost, hours, doses = Cost(), Hours(), doses_of(answer, rows)
     for name, group in by_way(rows).items():
-        supply = answer.supplies[name]
-        doses[name] = shared_doses(site, supply, group)
-        more = cost_of(supply, doses[name])
+        supply, own = answer.supplies[name], doses.get(name, [])
+        more = cost_of(supply, own)
         if isinstance(supply, Grown) and any(row.plan.founds for row in group):
             more += supply.founding(1)
         cost += more
-        hours += placing_hours(site, doses[name], supply)
+        hours += placing_hours(site, own, supply)
     orders = place_orders(cost.bought, site.currency)
-    return Together(doses, orders, cash_of(orders, cost), hours + cost.hours)
+    return Together(doses, orders, cost.paid, cash_of(orders, cost), hours + cost.hours)
+
+
+def overdrawn(answer: Answer, rows: list[Option]) -> list[str]:
+    """Return, for each way that options together ask more of than it has brought, what they ask."""
+    wanted: dict[str, dict[date, float]] = {}
+    for name, doses in doses_of(answer, rows).items():
+        supply, draws = answer.supplies[name], draws_of(doses)
+        asked = [(name, draws), *supply.passed_on(draws)] if draws else []
+        for way, part in asked:
+            days = wanted.setdefault(way, {})
+            for day, loose in part.items():
+                days[day] = days.get(day, 0.0) + loose
+    said = (_short(answer.supplies[name], days) for name, days in wanted.items())
+    return [sentence for sentence in said if sentence]
+
+
+def _short(supply: Supply, draws: dict[date, float]) -> str:
+    """Return what is asked of a supply by the first day it has not brought as much, or nothing."""
+    if isinstance(supply, Bought):
+        return ""
+    wanted = 0.0
+    lots = supply.lots(max(draws))
+    for day, loose in sorted(draws.items()):
+        wanted = wanted + loose if supply.keeps else loose
+        there = sum(lot.loose for lot in lots if lot.day == day or (supply.keeps and lot.day < day))
+        if wanted > there * (1 + 1e-6) + 1e-9:
+            by = "by" if supply.keeps else "on"
+            return f"{supply.way.name} is to bring {wanted:.2f} m3 {by} {day}, but brings only {there:.2f}"
+    return ""
 
 
 def cost_of(supply: Supply, doses: list[Dose]) -> Cost:
@@ -80,48 +113,68 @@ def cost_of(supply: Supply, doses: list[Dose]) -> Cost:
     return replace(cost, bought=bought)
 
 
-def shared_doses(site: Site, supply: Supply, rows: list[Option]) -> list[Dose]:
-    """Return the doses of one material for several needs: in each place the larger, not the sum.
+def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Dose]]:
+    """Return the doses by way: of one material the larger dose for each place, not the sum.
 
     Compost that raises a bed feeds it too. Where the larger dose is another need's, it is dug in and
     held against the raise; if the target is not met so, the raise keeps its own doses and only what
     the other need still lacks is added. A fill is apart, it makes the bed; a plan's lines stand as
     they are written.
     """
-    found: list[Dose] = []
-    for kept in (row for row in rows if row.plan.as_written or row.need == "fill"):
-        found += kept.plan.doses
-    shared = [row for row in rows if not row.plan.as_written and row.need != "fill"]
-    for place in dict.fromkeys(place for row in shared for place in row.places):
-        found += _of_place(site, supply, place, shared)
-    return found
+    found: list[Brought] = []
+    materials: dict[str, list[Option]] = {}
+    for row in rows:
+        if row.plan.as_written or row.need == "fill":
+            found += brought(row)
+        else:
+            materials.setdefault(_stuff(answer, row), []).append(row)
+    for shared in materials.values():
+        supply = answer.supplies[shared[0].way.name]
+        for place in dict.fromkeys(place for row in shared for place in row.places):
+            found += _of_place(answer.site, supply, place, shared)
+    doses: dict[str, list[Dose]] = {row.way.name: [] for row in rows}
+    for name, dose in found:
+        doses[name].append(dose)
+    return doses
 
 
-def _of_place(site: Site, supply: Supply, place: Place, rows: list[Option]) -> list[Dose]:
-    groups = [[dose for dose in row.plan.doses if dose.place is place] for row in rows]
+def brought(row: Option) -> list[Brought]:
+    """Return the doses of an option with the name of its way."""
+    return [(row.way.name, dose) for dose in row.plan.doses]
+
+
+def _stuff(answer: Answer, row: Option) -> str:
+    """Return what two options must share to bring the same stuff: each heap makes its own."""
+    own = isinstance(answer.supplies[row.way.name], Made)
+    return f"heap {row.way.name}" if own else row.material.name
+
+
+def _of_place(site: Site, supply: Supply, place: Place, rows: list[Option]) -> list[Brought]:
+    groups = [[one for one in brought(row) if one[1].place is place] for row in rows]
     groups = [group for group in groups if group]
-    raising = next((group for group in groups if isinstance(group[0].need, Raise)), None)
+    raising = next((group for group in groups if isinstance(group[0][1].need, Raise)), None)
     largest = max(groups, key=_total, default=[])
     if raising is None or largest is raising or not largest:
         return largest
-    need = raising[0].need
+    need = raising[0][1].need
     assert isinstance(need, Raise)
-    dug = [replace(dose, need=need) for dose in largest]
+    dug = [(name, replace(dose, need=need)) for name, dose in largest]
     if _raises(site, supply, place, need, dug, raising):
         return dug
-    season = [dose for dose in raising if dose.day < YEAR.after(site.start)]
+    season = [one for one in raising if one[1].day < YEAR.after(site.start)]
     lacking = _total(largest) - _total(season)
-    return [*raising, replace(largest[0], loose=lacking)] if lacking > 0 else raising
+    name, first = largest[0]
+    return [*raising, (name, replace(first, loose=lacking))] if lacking > 0 else raising
 
 
-def _total(doses: list[Dose]) -> float:
-    return sum(dose.loose for dose in doses)
+def _total(doses: list[Brought]) -> float:
+    return sum(dose.loose for _, dose in doses)
 
 
 def _raises(
-    site: Site, supply: Supply, place: Place, need: Raise, doses: list[Dose], own: list[Dose]
+    site: Site, supply: Supply, place: Place, need: Raise, doses: list[Brought], own: list[Brought]
 ) -> bool:
     """Say whether doses dug in meet a raise on its day: its date, or a year after its first dose."""
-    by = need.by or YEAR.after(min(dose.day for dose in own))
+    by = need.by or YEAR.after(min(dose.day for _, dose in own))
     one = task(site, place, need, supply)
-    return one.holds([(dose.day, dose.loose) for dose in doses], by)
+    return one.holds([(dose.day, dose.loose) for _, dose in doses], by)

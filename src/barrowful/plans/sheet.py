@@ -8,11 +8,11 @@ from datetime import date
 from barrowful.effort.orders import Order, break_even
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet, nearest
-from barrowful.plans.choices import best_whole, needs_of
+from barrowful.plans.choices import best_whole, fitting, needs_of
 from barrowful.plans.doses import Dose, Plan
 from barrowful.plans.options import Answer, Option, make_option, options, plan_for
-from barrowful.plans.sharing import by_way, together
-from barrowful.plans.supply import Supply
+from barrowful.plans.sharing import overdrawn, together
+from barrowful.plans.supply import Payment, Supply
 from barrowful.site.records import Place, Planned, Site
 from barrowful.site.terms import Buy
 
@@ -58,9 +58,10 @@ class Decisions:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Orders, shares and bag-against-bulk of some decisions."""
+    """Orders, other payments, shares and bag-against-bulk of some decisions."""
 
     orders: list[OrderLine]
+    payments: list[Payment]
     shares: list[ShareLine]
     break_evens: list[BreakEven]
     decisions: Decisions
@@ -73,7 +74,8 @@ def decide(site: Site, way: str = "") -> Decisions:
         raise CannotMeet(f'there is no way "{way}" in this site file{nearest(way, names)}')
     answer = options(site)
     if way:
-        rows = [row for row in answer.options if row.way.name == way and (row.plan.doses or row.plan.founds)]
+        does = [row for row in answer.options if row.way.name == way and (row.plan.doses or row.plan.founds)]
+        rows = fitting(answer, does)
         return Decisions(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
     if site.plan:
         rows = [_planned(site, answer, line) for line in site.plan]
@@ -81,13 +83,19 @@ def decide(site: Site, way: str = "") -> Decisions:
             answer,
             "your plan",
             rows,
-            _doubts(site, answer, rows),
+            [f"plan: {short}" for short in overdrawn(answer, rows)],
             _left_out(site, rows, "it is not in your plan"),
         )
     best = best_whole(answer)
     rows = list(best.rows) if best else []
     title = best.title if best else "nothing"
-    return Decisions(answer, title, rows, [], _left_out(site, rows, "no way meets it everywhere in time"))
+    return Decisions(
+        answer,
+        title,
+        rows,
+        [],
+        _left_out(site, rows, "no way that is not used up meets it everywhere in time"),
+    )
 
 
 def _left_out(site: Site, rows: list[Option], why: str) -> list[str]:
@@ -117,22 +125,6 @@ def _as_written(site: Site, line: Planned, place: Place, reckoned: list[Dose], s
     return [Dose(place, need, line.day or first, loose)] if loose > 0 else []
 
 
-def _doubts(site: Site, answer: Answer, rows: list[Option]) -> list[str]:
-    """Return what a plan asks of a way that it cannot give by then."""
-    found = []
-    for name, group in by_way(rows).items():
-        doses = sorted((dose for row in group for dose in row.plan.doses), key=lambda dose: dose.day)
-        wanted = 0.0
-        for dose in doses:
-            wanted += dose.loose
-            there = sum(lot.loose for lot in answer.supplies[name].lots(dose.day))
-            if wanted > there * (1 + 1e-9):
-                asked = f"plan: {name} is to bring {wanted:.2f} m3 by {dose.day}"
-                found.append(f"{asked}, but has brought only {there:.2f} by then")
-                break
-    return found
-
-
 def sheet(site: Site, way: str = "") -> Sheet:
     """Return the order sheet of what is followed."""
     decisions = decide(site, way)
@@ -143,7 +135,7 @@ def sheet(site: Site, way: str = "") -> Sheet:
         for one in whole.orders
     ]
     orders.sort(key=lambda line: (line.order_by, line.way.name))
-    return Sheet(orders, shares, _break_evens(site), decisions)
+    return Sheet(orders, sorted(whole.paid, key=lambda one: one.day), shares, _break_evens(site), decisions)
 
 
 def order_day(seller: Buy, needed: date, site: Site) -> date:

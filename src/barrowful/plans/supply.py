@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -42,15 +42,26 @@ class Draw:
 
 
 @dataclass(frozen=True)
+class Payment:
+    """Money that is no order of a way: seed, plants, ground taken, stuff for a heap; mass in kg."""
+
+    day: date
+    way: str
+    what: str
+    mass: float | None
+    cash: Decimal
+
+
+@dataclass(frozen=True)
 class Cost:
-    """What drawing on a supply costs beside spreading: what is bought, other cash, and hours."""
+    """What drawing on a supply costs beside spreading: what is bought, other payments, and hours."""
 
     bought: tuple[Draw, ...] = ()
-    other_cash: Decimal = Decimal(0)
+    paid: tuple[Payment, ...] = ()
     hours: Hours = field(default_factory=Hours)
 
     def __add__(self, other: Cost) -> Cost:
-        return Cost(self.bought + other.bought, self.other_cash + other.other_cash, self.hours + other.hours)
+        return Cost(self.bought + other.bought, self.paid + other.paid, self.hours + other.hours)
 
 
 @dataclass(frozen=True)
@@ -116,6 +127,10 @@ class Supply(ABC):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
 
+    def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
+        """Return what drawing on this way draws on others: a heap takes chip from a pile."""
+        return []
+
 
 class Bought(Supply):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
@@ -133,7 +148,7 @@ class Bought(Supply):
 
 
 class Held(Supply):
-    """Stock on hand: one lot at the start, or one each year."""
+    """Stock on hand: one lot at the start that can be spread in later years too, or one each year."""
 
     def __init__(self, way: Have, site: Site) -> None:
         self.way, self.material, self.site = way, way.material, site
@@ -141,9 +156,8 @@ class Held(Supply):
     def lots(self, until: date) -> list[Lot]:
         assert isinstance(self.way, Have)
         loose = self.way.amount.loose(self.material.get("density") or math.nan)
-        if self.way.per_year:
-            return yearly(self.site.start, until, loose)
-        return [Lot(self.site.start, loose)] if self.site.start <= until else []
+        days = yearly(self.site.start, until, loose)
+        return days if self.way.per_year else [*days[:1], *(replace(lot, loose=0.0) for lot in days[1:])]
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()
@@ -177,7 +191,7 @@ class Stock:
     def __init__(self, supply: Supply, until: date) -> None:
         self.days = [lot.day for lot in supply.lots(until)]
         self.left = [lot.loose for lot in supply.lots(until)]
-        self.keeps = supply.keeps
+        self.keeps, self.until = supply.keeps, until
 
     def take(self, day: date, wanted: float) -> float:
         """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.

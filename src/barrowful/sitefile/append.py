@@ -8,6 +8,16 @@ from typing import Any
 import yaml
 
 from barrowful.measures.problems import WrongUse
+from barrowful.sitefile.nodes import Document, Listing, Scalar
+
+
+def with_history(document: Document) -> Document:
+    """Return a document in which a ``history`` key with nothing after it is an empty list."""
+    entries = document.top.entries
+    place, value = entries.get("history", (None, None))
+    if place and isinstance(value, Scalar) and not value.text:
+        entries["history"] = (place, Listing([], value.mark))
+    return document
 
 
 def append_history(text: str, entry: dict[str, str]) -> str:
@@ -70,10 +80,10 @@ def _into_flow(text: str, value: Any, item: str) -> str:
 
 def _for_empty(text: str, key: Any, value: Any, item: str, newline: str) -> str:
     """Make a list of an empty value: ``[]``, or nothing at all."""
-    empty = isinstance(value, yaml.SequenceNode) or value.value in {"", "null", "~"}
-    if not empty:
+    colon = text.find(":", key.end_mark.index)
+    empty = isinstance(value, yaml.SequenceNode) or (not value.value and value.style is None)
+    if not empty or colon < 0:
         raise WrongUse('"history" in the site file is not a list')
-    colon = text.index(":", key.end_mark.index)
     end = max(value.end_mark.index, colon + 1)
     line_end = text.find("\n", end)
     line_end = len(text) if line_end < 0 else line_end

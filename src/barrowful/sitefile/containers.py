@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from barrowful.measures.problems import NOWHERE, nearest
+from barrowful.measures.problems import NOWHERE, Mark, nearest
 from barrowful.sitefile.desk import Desk, Section
 from barrowful.sitefile.kinds import Kind
 from barrowful.sitefile.nodes import Listing, Mapping, Node, Refused, Scalar
@@ -85,24 +85,21 @@ class Group(Kind):
         for key, (mark, value) in node.entries.items():
             field = known.get(key)
             if field is None:
-                where = path or "the file"
-                if re.match(r"[0-9]+( |$)", key):
-                    desk.problem(
-                        mark,
-                        "decimal-comma",
-                        f'{where}: a comma starts a new key before "{key[:40]}"; write a decimal point',
-                    )
-                    continue
-                desk.problem(
-                    mark,
-                    "unknown-key",
-                    f'{where}: "{key[:40]}" is not a key here{nearest(key, known)}',
-                )
+                self._unknown(key, mark, desk, path or "the file")
                 continue
             section.marks[key] = value.mark
             section[key] = field.kind.read(value, desk, f"{path}.{key}" if path else key)
         self._check(section, node, desk, path)
         return section
+
+    def _unknown(self, key: str, mark: Mark, desk: Desk, where: str) -> None:
+        """Note a key that is none, with the nearest there is."""
+        if re.match(r"[0-9]+( |$)", key):
+            sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
+            desk.problem(mark, "decimal-comma", f"{where}: {sentence}")
+            return
+        hint = nearest(key, self.keys) if len(desk.problems) < MOST_HINTS else ""  # type: ignore[attr-defined]
+        desk.problem(mark, "unknown-key", f'{where}: "{key[:40]}" is not a key here{hint}')
 
     def _check(self, section: Section, node: Mapping, desk: Desk, path: str) -> None:
         where = path or "the file"

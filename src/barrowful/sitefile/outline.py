@@ -54,7 +54,7 @@ def find(word: str) -> list[Line]:
     Names in a path (of places, ways, materials) may stand as they are.
 
     >>> [line.path for line in find("buy.price")]
-    ['ways.NAME.buy.price']
+    ['ways.NAME.buy.price', 'ways.NAME.make.from.N.price']
     """
     wanted = word.split(".")
     exact, ending = [], []

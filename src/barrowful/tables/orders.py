@@ -26,6 +26,14 @@ def order_tables(sheet: Sheet) -> list[Table]:
         for line in sheet.orders
     ]  # fmt: skip
     found = [table("orders", KEYS, rows)]
+    if sheet.payments:
+        paid: list[Row] = [
+            {"needed_on": one.day, "way": one.way, "item": one.what, "mass_kg": one.mass, "cash": one.cash}
+            for one in sheet.payments
+        ]
+        found.append(
+            table("payments", ("needed_on", "way", "item", "mass_kg", "cash"), paid, (), "Also to pay")
+        )
     barrow = sheet.decisions.answer.site.labour.barrow
     shares: list[Row] = [
         {
