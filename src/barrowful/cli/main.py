@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import errno
-import gc
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
-from importlib import import_module
-from typing import Any
 
 try:
+    import errno
+    import gc
+    from collections.abc import Iterator
+    from contextlib import contextmanager, suppress
+    from importlib import import_module
+    from typing import Any
+
     import click
 
     from barrowful import __version__

@@ -59,9 +59,9 @@ def quantity_for(way: Buy, loose: float) -> float:
     if way.minimum is not None:
         wanted = max(wanted, units_of(way.minimum, way.selling, density))
     step = units_of(way.step, way.selling, density) if way.step else 0.0
-    if way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads):
-        step = max(step, 1.0)
-    return round_up(wanted / step) * step if step else wanted
+    stepped = round_up(wanted / step) * step if step else wanted
+    whole = way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads)
+    return float(round_up(stepped)) if whole else stepped
 
 
 def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> int:
@@ -87,7 +87,7 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
         volume = mass / (density or 1.0)
     trips = trips_for(way, quantity, volume, mass)
     exact = Decimal(str(round(quantity, 9))).normalize()
-    cash = (way.price * exact + way.delivery * trips) * (1 + Decimal(str(round(way.tax, 9))))
+    cash = (way.price * exact + way.delivery * trips) * _with_tax(way)
     return Order(
         exact, way.selling.word, volume, mass, max(0.0, volume - loose), trips, rounded(cash, currency)
     )
@@ -102,12 +102,16 @@ def break_even(bags: Buy, bulk: Buy) -> float | None:
     dear, cheap = (_price_by_volume(way) for way in (bags, bulk))
     if dear <= cheap:
         return None
-    fixed = (bulk.delivery - bags.delivery) * (1 + Decimal(str(round(bulk.tax, 9))))
+    fixed = bulk.delivery * _with_tax(bulk) - bags.delivery * _with_tax(bags)
     return max(0.0, float(fixed / (dear - cheap)))
+
+
+def _with_tax(way: Buy) -> Decimal:
+    return 1 + Decimal(str(round(way.tax, 9)))
 
 
 def _price_by_volume(way: Buy) -> Decimal:
     held = way.selling.volume
     if held is None:
         held = (way.selling.mass or 0.0) / way.material["density"]
-    return way.price / Decimal(str(held)) * (1 + Decimal(str(round(way.tax, 9))))
+    return way.price / Decimal(str(held)) * _with_tax(way)

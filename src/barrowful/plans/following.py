@@ -10,7 +10,7 @@ from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import decay
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.plans.course import Rot, half_depth_years, soil_mass_at
-from barrowful.plans.past import FOLLOWED, Put, base, done, followed_depth, season_nitrogen
+from barrowful.plans.past import FOLLOWED, Base, Put, base, done, followed_depth, season_nitrogen
 from barrowful.site.records import Cover, Place, Raise, Site
 
 ENDS = ("low", "likely", "high")
@@ -30,6 +30,7 @@ class Point:
     nitrogen: float
     next_top_up: date | None
     tested: float | None
+    expected: float | None
     past: bool
 
 
@@ -101,7 +102,7 @@ def follow(site: Site, place: Place, puts: list[Put], days: list[date]) -> list[
 def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
     states = [carbon_state(site, place, puts, day, end) for end in ENDS]
     area = place.total_area
-    matter, if_mixed = _matter(site, place, puts, day)
+    matter, if_mixed = _matter(site, place, puts, day, base(site, place, day))
     later = [put.day for put in puts if put.covers and put.day > day]
     tests = {
         one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
@@ -110,7 +111,7 @@ def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
         place, day, _mulch(site, place, puts, day), area * states[1][0],
         (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
         season_nitrogen(site, puts, day), min(later, default=None) if place.need("cover") else None,
-        tests.get(day), day < site.start,
+        tests.get(day), _expected(site, place, puts, day) if day in tests else None, day < site.start,
     )  # fmt: skip
 
 
@@ -130,15 +131,12 @@ def _mulch(site: Site, place: Place, puts: list[Put], day: date) -> float:
 
 
 def _matter(
-    site: Site, place: Place, puts: list[Put], day: date
+    site: Site, place: Place, puts: list[Put], day: date, known: Base
 ) -> tuple[tuple[float, float, float] | None, float | None]:
     """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in.
 
     Each soil test restarts the reckoning: only what was put on after it counts.
     """
-    if place.soil.organic_matter is None and not site.history:
-        return None, None
-    known = base(site, place, day if day == site.start else day - timedelta(days=1))
     if known.matter <= 0:
         return None, None
     since = known.day or site.start
@@ -151,6 +149,12 @@ def _matter(
     )
     mixed = sum(carbon_state(site, place, [put for put in counted if not put.dug], day, "likely")[:2])
     return (low, likely, high), likely + share * mixed if mixed > 0 else None
+
+
+def _expected(site: Site, place: Place, puts: list[Put], day: date) -> float | None:
+    """Return the organic matter reckoned for the day of a soil test before it was known."""
+    matter, _ = _matter(site, place, puts, day, base(site, place, day - timedelta(days=1)))
+    return matter[1] if matter else None
 
 
 def _soil(place: Place, need: Raise | None) -> float:

@@ -49,6 +49,14 @@ EXTRA = (
         "%",
         Shown("%", 1, 2),
     ),
+    Column(
+        "expected_percent",
+        "number",
+        "expected",
+        "What was reckoned for the day of a soil test before it was known.",
+        "%",
+        Shown("%", 1, 2),
+    ),
     Column("tested_percent", "number", "tested", "What a soil test found that day.", "%", Shown("%", 1, 2)),
     Column("next_topup_on", "date", "next top-up", "Next day the mulch is topped up."),
     Column("model", "text", "model", "Which model."),
@@ -57,11 +65,11 @@ EXTRA = (
 KEYS = (
     "way", "place", "date", "period", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg",
     "humus_carbon_kg_low", "humus_carbon_kg_high", "organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high",
-    "if_mixed_percent", "tested_percent", "available_nitrogen_g", "next_topup_on",
+    "if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on",
 )  # fmt: skip
 SHOWN = (
     "way", "place", "date", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg", "organic_matter_percent",
-    "organic_matter_percent_low", "organic_matter_percent_high", "if_mixed_percent", "tested_percent",
+    "organic_matter_percent_low", "organic_matter_percent_high", "if_mixed_percent", "expected_percent", "tested_percent",
     "available_nitrogen_g", "next_topup_on",
 )  # fmt: skip
 
@@ -96,7 +104,7 @@ def _row(course: Course, point: Point) -> Row:
         "humus_carbon_kg": point.humus[1], "humus_carbon_kg_low": point.humus[0], "humus_carbon_kg_high": point.humus[2],
         "organic_matter_percent": percent(matter[1]), "organic_matter_percent_low": percent(matter[0]),
         "organic_matter_percent_high": percent(matter[2]), "if_mixed_percent": percent(point.if_mixed),
-        "tested_percent": percent(point.tested), "available_nitrogen_g": grams(point.nitrogen),
+        "expected_percent": percent(point.expected), "tested_percent": percent(point.tested), "available_nitrogen_g": grams(point.nitrogen),
         "next_topup_on": point.next_top_up,
     }  # fmt: skip
 
