@@ -191,7 +191,7 @@ def test_a_need_met_already_is_not_called_unmet(site_of: SiteOf, bed: Describe, 
     assert not [one.sentence for one in choices(answer) if "no way meets it" in one.sentence]
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(DRAWN, st.integers(0, 5), st.integers(1, 30))
 def test_a_higher_price_never_lowers_cash(
     drawn_site: Callable[[Drawn], Site], drawn: Drawn, which: int, more: int

@@ -59,9 +59,9 @@ def quantity_for(way: Buy, loose: float) -> float:
     if way.minimum is not None:
         wanted = max(wanted, units_of(way.minimum, way.selling, density))
     step = units_of(way.step, way.selling, density) if way.step else 0.0
-    stepped = round_up(wanted / step) * step if step else wanted
-    whole = way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads)
-    return float(round_up(stepped)) if whole else stepped
+    if way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads):
+        step = max(1.0, math.floor(step + SLACK))
+    return round_up(wanted / step) * step if step else wanted
 
 
 def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> int:

@@ -23,7 +23,8 @@ def rothc_temperature(temperature: Any) -> Any:
     if cold is True:
         return 0.0
     thawed = temperature if cold is False else at_least(temperature, -5.0)
-    return (1 - cold) * 47.91 / (1 + exp(106.06 / (thawed + 18.27)))
+    factor = 47.91 / (1 + exp(106.06 / (thawed + 18.27)))
+    return factor if cold is False else (1 - cold) * factor
 
 
 @quantities("ratio", temperature="temperature")

@@ -14,8 +14,8 @@ from barrowful.plans.options import (
     Choice,
     Option,
     make_option,
-    places_with,
     plan_for,
+    serves,
     total_cost,
 )
 from barrowful.plans.sharing import Together, overdrawn, together
@@ -102,7 +102,7 @@ def _best_here(answer: Answer, kind: str, place: Place, beside: list[Option]) ->
     rows = [
         make_option(site, kind, supply, [place], plan_for(site, kind, [place], supply))
         for supply in answer.supplies.values()
-        if place in places_with(site, kind, supply.way)
+        if serves(supply.way, place, kind)
     ]
     met = (row for row in rows if row.feasible and fits(answer, [*beside, row]))
     return min(met, key=_worth(answer), default=None)

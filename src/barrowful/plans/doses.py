@@ -70,6 +70,8 @@ def check_material(material: Material, kind: str) -> None:
         raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
     if material.class_ == "soil" and kind not in {"fill", "dress"}:
         raise CannotServe(f"{material.name} holds hardly any organic matter")
+    if kind == "raise" and material["carbon"] <= 0:
+        raise CannotServe(f"{material.name} holds no carbon")
 
 
 def loose_for(site: Site, place: Place, need: Need, material: Material) -> float:

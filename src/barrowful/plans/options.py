@@ -106,21 +106,14 @@ def supplies(site: Site) -> dict[str, Supply]:
     return {way.name: found[way.name] for way in site.ways}
 
 
-def places_with(site: Site, kind: str, way: Way) -> list[Place]:
-    """Return the places with a need of a kind that allow a way, in file order.
+def serves(way: Way, place: Place, kind: str) -> bool:
+    """Say whether a place has a need of a kind and allows a way.
 
     A living cover serves the trees it stands round and nothing else.
     """
-    around = way.around if isinstance(way, Grow) else ""
-    if around and kind != "cover":
-        return []
-    return [
-        place
-        for place in site.places
-        if place.need(kind) is not None
-        and (place.ways is None or way.name in place.ways)
-        and (not around or place.name == around)
-    ]
+    if isinstance(way, Grow) and way.around and (kind != "cover" or place.name != way.around):
+        return False
+    return place.need(kind) is not None and (place.ways is None or way.name in place.ways)
 
 
 def plan_for(site: Site, kind: str, places: list[Place], supply: Supply) -> Plan:
@@ -180,21 +173,23 @@ def placing_hours(site: Site, doses: list[Dose], supply: Supply) -> Hours:
 def options(site: Site, by_place: bool = False) -> Answer:
     """Return every option: a row for each need kind and way, or for each place too."""
     found: list[Option] = []
-    all_supplies = supplies(site)
+    ways = supplies(site)
     for kind in NEED_ORDER:
-        rows = []
-        for supply in all_supplies.values():
-            places = places_with(site, kind, supply.way)
-            for group in [[place] for place in places] if by_place else [places] if places else []:
-                plan = plan_for(site, kind, group, supply)
-                rows.append(make_option(site, kind, supply, group, plan))
-        found += beaten(sorted(rows, key=lambda row: _file_order(site, row)))
-    return Answer(site, tuple(found), all_supplies)
+        if not by_place:
+            found += _side_by_side(site, kind, ways, site.places)
+            continue
+        for place in site.places:
+            found += _side_by_side(site, kind, ways, (place,))
+    return Answer(site, tuple(found), ways)
 
 
-def _file_order(site: Site, row: Option) -> tuple[int, int]:
-    place = site.places.index(row.places[0]) if len(row.places) == 1 else 0
-    return place, site.ways.index(row.way)
+def _side_by_side(site: Site, kind: str, ways: dict[str, Supply], among: tuple[Place, ...]) -> list[Option]:
+    rows = []
+    for supply in ways.values():
+        places = [place for place in among if serves(supply.way, place, kind)]
+        if places:
+            rows.append(make_option(site, kind, supply, places, plan_for(site, kind, places, supply)))
+    return beaten(rows)
 
 
 def worth(option: Option) -> tuple[Decimal, float, date]:

@@ -130,8 +130,8 @@ def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Dose]]:
             materials.setdefault(_stuff(answer, row), []).append(row)
     for shared in materials.values():
         supply = answer.supplies[shared[0].way.name]
-        for place in dict.fromkeys(place for row in shared for place in row.places):
-            found += _of_place(answer.site, supply, place, shared)
+        for groups in _by_place(shared):
+            found += _of_place(answer.site, supply, groups)
     doses: dict[str, list[Dose]] = {row.way.name: [] for row in rows}
     for name, dose in found:
         doses[name].append(dose)
@@ -149,9 +149,16 @@ def _stuff(answer: Answer, row: Option) -> str:
     return f"heap {row.way.name}" if own else row.material.name
 
 
-def _of_place(site: Site, supply: Supply, place: Place, rows: list[Option]) -> list[Brought]:
-    groups = [[one for one in brought(row) if one[1].place is place] for row in rows]
-    groups = [group for group in groups if group]
+def _by_place(rows: list[Option]) -> list[list[list[Brought]]]:
+    """Return for each place the doses that each option brings it."""
+    places: dict[str, dict[int, list[Brought]]] = {}
+    for number, row in enumerate(rows):
+        for one in brought(row):
+            places.setdefault(one[1].place.name, {}).setdefault(number, []).append(one)
+    return [list(groups.values()) for groups in places.values()]
+
+
+def _of_place(site: Site, supply: Supply, groups: list[list[Brought]]) -> list[Brought]:
     raising = next((group for group in groups if isinstance(group[0][1].need, Raise)), None)
     largest = max(groups, key=_total, default=[])
     if raising is None or largest is raising or not largest:
@@ -159,7 +166,7 @@ def _of_place(site: Site, supply: Supply, place: Place, rows: list[Option]) -> l
     need = raising[0][1].need
     assert isinstance(need, Raise)
     dug = [(name, replace(dose, need=need)) for name, dose in largest]
-    if _raises(site, supply, place, need, dug, raising):
+    if _raises(site, supply, largest[0][1].place, need, dug, raising):
         return dug
     season = [one for one in raising if one[1].day < YEAR.after(site.start)]
     lacking = _total(largest) - _total(season)

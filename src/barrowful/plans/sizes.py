@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from barrowful.catalogue.materials import Material
 from barrowful.plans.doses import CannotServe, geometric_volume, loose_for
 from barrowful.plans.growing import Grown
-from barrowful.plans.options import places_with, plan_for, supplies
+from barrowful.plans.options import plan_for, serves, supplies
 from barrowful.plans.supply import Supply
 from barrowful.site.records import Need, Place, Site
 
@@ -69,7 +69,7 @@ def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iter
     """Yield a row for each way that can serve a need, then one with no way."""
     volume = geometric_volume(place, need)
     for name, supply in ways.items():
-        if place not in places_with(site, need.kind, supply.way) or _is_living(supply):
+        if not serves(supply.way, place, need.kind) or _is_living(supply):
             continue
         try:
             loose = _loose(site, place, need, supply)

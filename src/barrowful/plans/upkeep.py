@@ -9,6 +9,7 @@ from decimal import Decimal
 from barrowful.ground import decay
 from barrowful.measures.dates import date_after, years_between
 from barrowful.plans.course import half_depth_years
+from barrowful.plans.doses import Dose
 from barrowful.plans.options import Option
 from barrowful.plans.supply import Draw, place_orders
 from barrowful.site.records import Cover, Site
@@ -35,10 +36,10 @@ def upkeep(site: Site, option: Option) -> Upkeep | None:
     if not covers or not option.feasible or option.material.lacks("lasts", "in_place"):
         return None
     half = half_depth_years(option.material, site.climate)
-    draws, area_years = [], 0.0
+    draws, area_years, put_on = [], 0.0, _last_days(covers)
     for place in option.places:
         need = place.need("cover")
-        last = max((dose.day for dose in covers if dose.place is place), default=site.start)
+        last = put_on.get(place.name, site.start)
         assert isinstance(need, Cover)
         area_years += place.total_area * years_between(last, site.end)
         step = decay.years_to_top_up.si(half, need.keep)
@@ -50,6 +51,14 @@ def upkeep(site: Site, option: Option) -> Upkeep | None:
             day = date_after(day, step)
     days = tuple(sorted({day for day, _ in draws}))
     return Upkeep(days, sum(loose for _, loose in draws), _cash(site, option, draws), area_years)
+
+
+def _last_days(doses: list[Dose]) -> dict[str, date]:
+    """Return the last day something is put on each place."""
+    found: dict[str, date] = {}
+    for dose in doses:
+        found[dose.place.name] = max(dose.day, found.get(dose.place.name, dose.day))
+    return found
 
 
 def _cash(site: Site, option: Option, draws: list[tuple[date, float]]) -> Decimal | None:
