@@ -21,6 +21,8 @@ FAR_YEARS = 60
 SLACK = 1e-9
 #: Days between those on which a late target is looked for.
 GRID = 10
+#: A way that brings something on more days of the year than this is looked at by the grid alone.
+FEW_LOTS = 12
 
 
 @dataclass(frozen=True)
@@ -173,16 +175,23 @@ def _serve(
     matter = one.matter(doses, by)
     plan.matter = matter if plan.matter is None else min(plan.matter, matter)
     if day is None:
-        level = one.start + _level(one, supply, part) * one.share
-        plan.ready_on = None
-        plan.why_not = f"never: levels off at {level:.1%} in {one.place.name}"
-        plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
+        _never(plan, one, one.start + _level(one, supply, part) * one.share)
         return doses, None
     if plan.ready_on is not None:
         plan.ready_on = max(plan.ready_on, _ready(one, doses, day))
     if day != by and not plan.why_not:
         plan.why_not = f"{one.place.name}: {matter:.1%} on {by}"
     return doses, day
+
+
+def _never(plan: Plan, one: Task, level: float) -> None:
+    """Note that a target is out of reach: the level the doses tend to, or that it takes too long."""
+    plan.ready_on = None
+    if level >= one.need.organic_matter:
+        plan.why_not = f"not within {FAR_YEARS} years in {one.place.name}"
+        return
+    plan.why_not = f"never: levels off at {level:.1%} in {one.place.name}"
+    plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
 
 
 def least_doses(
@@ -233,8 +242,8 @@ def _first_day(one: Task, stock: Stock, by: date) -> date | None:
     for wood and greens go on turning to humus, and rot, between lots.
     """
     best: date | None = None
-    offsets = {*range(0, 366, GRID), *((day - by).days % 365 for day in stock.days if day > by)}
-    for offset in sorted(offsets):
+    lots = {(day - by).days % 365 for day in stock.days if day > by}
+    for offset in sorted({*range(0, 366, GRID), *(lots if len(lots) <= FEW_LOTS else ())}):
         start = by + timedelta(days=offset)
         if best is None or start < best:
             best = _first_year(one, stock, start, best) or best

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
@@ -189,8 +190,8 @@ class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
     def __init__(self, supply: Supply, until: date) -> None:
-        self.days = [lot.day for lot in supply.lots(until)]
-        self.left = [lot.loose for lot in supply.lots(until)]
+        lots = sorted(supply.lots(until), key=lambda lot: lot.day)
+        self.days, self.left = [lot.day for lot in lots], [lot.loose for lot in lots]
         self.keeps, self.until = supply.keeps, until
 
     def take(self, day: date, wanted: float) -> float:
@@ -200,10 +201,10 @@ class Stock:
         doses in order of worth give the least total.
         """
         taken = 0.0
-        for index in range(len(self.days) - 1, -1, -1):
-            usable = self.days[index] == day or (self.keeps and self.days[index] < day)
-            if usable and taken < wanted:
-                part = min(self.left[index], wanted - taken)
-                self.left[index] -= part
-                taken += part
+        for index in range(bisect_right(self.days, day) - 1, -1, -1):
+            if taken >= wanted or (self.days[index] < day and not self.keeps):
+                break
+            part = min(self.left[index], wanted - taken)
+            self.left[index] -= part
+            taken += part
         return taken
