@@ -58,7 +58,11 @@ def meets(site: Site, rows: list[Option], kind: str) -> bool:
 
 def _worth(answer: Answer) -> Callable[[Option], Any]:
     hourly = answer.site.labour.hourly_value
-    return lambda row: (total_cost(row, hourly), row.hours.likely, row.plan.ready_on or date.max)
+    return lambda row: (
+        total_cost(row.cash, row.hours, hourly),
+        row.hours.likely,
+        row.plan.ready_on or date.max,
+    )
 
 
 def cheapest(answer: Answer, kind: str, beside: list[Option] | None = None) -> list[Option]:
@@ -193,7 +197,7 @@ def best_whole(answer: Answer) -> WholeSite | None:
     hourly = answer.site.labour.hourly_value
 
     def worth(row: WholeSite) -> tuple[int, Decimal, float]:
-        value = row.together.cash + hourly * Decimal(str(round(row.together.hours.likely, 6)))
+        value = total_cost(row.together.cash, row.together.hours, hourly)
         return -len(row.met), value, row.together.hours.likely
 
     return min(reversed(whole_site(answer)), key=worth, default=None)

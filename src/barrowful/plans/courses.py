@@ -12,7 +12,7 @@ from barrowful.plans.following import Point, days_of, follow
 from barrowful.plans.opinions import opinions
 from barrowful.plans.options import Answer, Option
 from barrowful.plans.past import Put, base, done, followed_depth
-from barrowful.plans.sharing import together
+from barrowful.plans.sharing import doses_of
 from barrowful.plans.sheet import Decisions, decide
 from barrowful.site.records import Place, Site
 
@@ -73,7 +73,7 @@ def _puts(answer: Answer, rows: list[Option]) -> dict[str, list[Put]]:
     A fill makes the ground itself; it is not followed.
     """
     found: dict[str, list[Put]] = {}
-    for name, doses in together(answer, rows).doses.items():
+    for name, doses in doses_of(answer, rows).items():
         for dose in doses:
             if dose.need.kind != "fill":
                 put = Put(

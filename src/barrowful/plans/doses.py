@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -37,6 +38,14 @@ class Dose:
     need: Need
     day: date
     loose: float
+
+
+def draws_of(doses: Iterable[Dose]) -> dict[date, float]:
+    """Return the loose volume [m3] wanted on each day."""
+    draws: dict[date, float] = {}
+    for dose in doses:
+        draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
+    return draws
 
 
 @dataclass
@@ -145,7 +154,7 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
         wanted = whole = loose_for(site, place, need, supply.material)
         if isinstance(need, Feed):
             _note_feed(site, plan, place, need, supply.material)
-        most = _most_at_once(place, need)
+        most = most_at_once(place, need)
         before: date | None = None
         for index, lot in enumerate(lots):
             if before is not None and wanted > 0:
@@ -161,11 +170,10 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
     return plan
 
 
-def _most_at_once(place: Place, need: Need) -> float:
-    """Return the most loose material [m3] that may go on in one application."""
-    if need.most_per_application is None:
-        return math.inf
-    return need.most_per_application * place.total_area * (1 + need.allowance)
+def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
+    """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
+    deepest = otherwise if need.most_per_application is None else need.most_per_application
+    return deepest * place.total_area * (1 + need.allowance)
 
 
 def _note_feed(site: Site, plan: Plan, place: Place, need: Feed, material: Material) -> None:

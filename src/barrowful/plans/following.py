@@ -11,7 +11,7 @@ from barrowful.ground import decay
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.plans.course import Rot, half_depth_years, soil_mass_at
 from barrowful.plans.past import FOLLOWED, Base, Put, base, done, followed_depth, season_nitrogen
-from barrowful.site.records import Cover, Place, Raise, Site
+from barrowful.site.records import Cover, Place, Site
 
 ENDS = ("low", "likely", "high")
 
@@ -76,13 +76,25 @@ def kept_up(site: Site, place: Place, puts: list[Put], until: date) -> list[Put]
     planned = [put for put in puts if put.covers]
     if not isinstance(need, Cover) or not planned:
         return puts
-    first, found = planned[0], list(puts)
-    in_place = first.material.get("in_place") or 1.0
-    step = decay.years_to_top_up.si(half_depth_years(first.material, site.climate), need.keep)
-    loose = (1 - need.keep) * need.depth * place.total_area / (in_place if need.settled else 1.0)
-    day = date_after(max(put.day for put in planned), step)
-    while day <= until and step > 0:
-        found.append(Put(day, first.material, loose * (1 + need.allowance), False, covers=True))
+    stuff, last = planned[0].material, max(put.day for put in planned)
+    more = top_ups(site, place, need, stuff, last, until)
+    return [*puts, *(Put(day, stuff, loose, False, covers=True) for day, loose in more)]
+
+
+def top_ups(
+    site: Site, place: Place, need: Cover, stuff: Material, last: date, until: date
+) -> list[tuple[date, float]]:
+    """Return the days a cover is topped up after it was last put on, and the loose volume [m3] of each.
+
+    It is topped up when the layer falls to the share it is to be kept above.
+    """
+    step = decay.years_to_top_up.si(half_depth_years(stuff, site.climate), need.keep)
+    in_place = (stuff.get("in_place") or 1.0) if need.settled else 1.0
+    loose = (1 - need.keep) * need.depth * place.total_area / in_place * (1 + need.allowance)
+    found = []
+    day = date_after(last, step)
+    while step > 0 and day <= until:
+        found.append((day, loose))
         day = date_after(day, step)
     return found
 
@@ -94,24 +106,23 @@ def follow(site: Site, place: Place, puts: list[Put], days: list[date]) -> list[
     """
     usable = [put for put in [*done(site, place), *puts] if not put.material.lacks(*FOLLOWED)]
     whole = kept_up(site, place, usable, days[-1])
-    tests = {one.day for one in site.history if one.place == place.name and one.tested is not None}
+    tests = {
+        one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
+    }
     shown = sorted({*days, *(day for day in tests if days[0] <= day <= days[-1])})
-    return [_point(site, place, whole, day) for day in shown]
+    return [_point(site, place, whole, day, tests.get(day)) for day in shown]
 
 
-def _point(site: Site, place: Place, puts: list[Put], day: date) -> Point:
+def _point(site: Site, place: Place, puts: list[Put], day: date, tested: float | None) -> Point:
     states = [carbon_state(site, place, puts, day, end) for end in ENDS]
     area = place.total_area
     matter, if_mixed = _matter(site, place, puts, day, base(site, place, day))
     later = [put.day for put in puts if put.covers and put.day > day]
-    tests = {
-        one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
-    }
     return Point(
         place, day, _mulch(site, place, puts, day), area * states[1][0],
         (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
         season_nitrogen(site, puts, day), min(later, default=None) if place.need("cover") else None,
-        tests.get(day), _expected(site, place, puts, day) if day in tests else None, day < site.start,
+        tested, None if tested is None else _expected(site, place, puts, day), day < site.start,
     )  # fmt: skip
 
 
@@ -141,9 +152,7 @@ def _matter(
         return None, None
     since = known.day or site.start
     counted = [put for put in puts if put.day > since or (put.planned and put.day >= since)]
-    need = place.need("raise")
-    mass = _soil(place, need if isinstance(need, Raise) else None)
-    share = rate("matter_per_carbon") / mass
+    share = rate("matter_per_carbon") / soil_mass_at(place, followed_depth(place))
     low, likely, high = (
         known.matter + share * carbon_state(site, place, counted, day, end)[2] for end in ENDS
     )
@@ -155,10 +164,6 @@ def _expected(site: Site, place: Place, puts: list[Put], day: date) -> float | N
     """Return the organic matter reckoned for the day of a soil test before it was known."""
     matter, _ = _matter(site, place, puts, day, base(site, place, day - timedelta(days=1)))
     return matter[1] if matter else None
-
-
-def _soil(place: Place, need: Raise | None) -> float:
-    return soil_mass_at(place, need.depth if need else followed_depth(place))
 
 
 def days_of(site: Site, monthly: bool, years: int | None, first: date | None) -> list[date]:

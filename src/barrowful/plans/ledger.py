@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.materials import Material
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
-from barrowful.plans.doses import Dose
+from barrowful.plans.doses import Dose, draws_of
 from barrowful.plans.growing import Grown
 from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option
-from barrowful.plans.sharing import draws_of, together
+from barrowful.plans.sharing import doses_of
 from barrowful.plans.supply import Supply
 from barrowful.site.records import Feed, Site
 from barrowful.site.terms import Buy, Grow, Have, Make
@@ -85,7 +85,7 @@ def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
     What a tree is fed is advice, not what its fruit takes away, so trees are left out of the harvest.
     """
     found: list[Flow] = []
-    for name, doses in together(answer, chosen).doses.items():
+    for name, doses in doses_of(answer, chosen).items():
         found += _way_flows(answer.supplies[name], doses)
     for place in site.places:
         need = place.need("feed")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -10,8 +9,8 @@ from decimal import Decimal
 
 from barrowful.catalogue.materials import Material
 from barrowful.effort.labour import Hours, spreading, work
-from barrowful.effort.orders import Order
-from barrowful.plans.doses import CannotServe, Dose, Plan, plan_amounts
+from barrowful.effort.orders import Order, round_up
+from barrowful.plans.doses import CannotServe, Dose, Plan, draws_of, plan_amounts
 from barrowful.plans.growing import Grown
 from barrowful.plans.heaps import Made
 from barrowful.plans.leavings import Leavings, leavings
@@ -138,9 +137,7 @@ def plan_living_cover(site: Site, supply: Grown) -> Plan:
 
 def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan: Plan) -> Option:
     """Return the option a plan makes: what it costs, how long it takes and what it leaves."""
-    draws: dict[date, float] = {}
-    for dose in plan.doses:
-        draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
+    draws = draws_of(plan.doses)
     cost = supply.cost(draws) if draws else Cost()
     if plan.founds and isinstance(supply, Grown):
         cost = supply.founding(1)
@@ -216,11 +213,11 @@ def _no_worse(one: tuple[Decimal, float, date], other: tuple[Decimal, float, dat
     return one[0] <= other[0] and one[1] <= other[1] and one[2] <= other[2]
 
 
-def total_cost(option: Option, hourly: Decimal) -> Decimal:
+def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
     """Return cash and hours x an hour's value."""
-    return option.cash + hourly * Decimal(str(round(option.hours.likely, 6)))
+    return cash + hourly * Decimal(str(round(hours.likely, 6)))
 
 
 def barrows(option: Option) -> int:
     """Return whole barrow loads."""
-    return math.ceil(option.loose / option.barrow - 1e-9)
+    return round_up(option.loose / option.barrow)

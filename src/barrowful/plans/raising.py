@@ -11,7 +11,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.soil import carbon_for
 from barrowful.measures.dates import Step, years_between
 from barrowful.plans.course import Rot, carbon_in, rot, soil_mass
-from barrowful.plans.doses import Dose, Plan, check_material
+from barrowful.plans.doses import Dose, Plan, check_material, most_at_once
 from barrowful.plans.past import Put, base, counted_carbon, still_counted
 from barrowful.plans.supply import YEAR, Stock, Supply
 from barrowful.site.records import Place, Raise, Site
@@ -74,13 +74,10 @@ def task(site: Site, place: Place, need: Raise, supply: Supply) -> Task:
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for.si(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    deepest = need.most_per_application
-    if deepest is None:
-        deepest = need.depth * rate("most_of_depth")
     per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
     return Task(
         site, place, need, rot(supply.material, site.climate, place.soil, need.dug), start, max(0.0, wanted),
-        per_loose, deepest * place.total_area * (1 + need.allowance), still_counted(site, place),
+        per_loose, most_at_once(place, need, need.depth * rate("most_of_depth")), still_counted(site, place),
     )  # fmt: skip
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
 from barrowful.effort.labour import Hours
-from barrowful.plans.doses import Dose
+from barrowful.plans.doses import Dose, draws_of
 from barrowful.plans.growing import Grown
 from barrowful.plans.heaps import Made
 from barrowful.plans.options import Answer, Option, cash_of, placing_hours
@@ -36,32 +35,16 @@ class Together:
         return sum(dose.loose for doses in self.doses.values() for dose in doses)
 
 
-def by_way(rows: Iterable[Option]) -> dict[str, list[Option]]:
-    """Return rows grouped by the name of their way, in order."""
-    groups: dict[str, list[Option]] = {}
-    for row in rows:
-        groups.setdefault(row.way.name, []).append(row)
-    return groups
-
-
-def draws_of(doses: Iterable[Dose]) -> dict[date, float]:
-    """Return the loose volume [m3] wanted on each day."""
-    draws: dict[date, float] = {}
-    for dose in doses:
-        draws[dose.day] = draws.get(dose.day, 0.0) + dose.loose
-    return draws
-
-
 def together(answer: Answer, rows: list[Option]) -> Together:
     """Return what options cost carried out together: each order placed once, doses shared."""
     site = answer.site
     cost, hours, doses = Cost(), Hours(), doses_of(answer, rows)
-    for name, group in by_way(rows).items():
-        supply, own = answer.supplies[name], doses.get(name, [])
-        more = cost_of(supply, own)
-        if isinstance(supply, Grown) and any(row.plan.founds for row in group):
-            more += supply.founding(1)
-        cost += more
+    founded = {row.way.name for row in rows if row.plan.founds}
+    for name, own in doses.items():
+        supply = answer.supplies[name]
+        cost += cost_of(supply, own)
+        if isinstance(supply, Grown) and name in founded:
+            cost += supply.founding(1)
         hours += placing_hours(site, own, supply)
     orders = place_orders(cost.bought, site.currency)
     return Together(doses, orders, cost.paid, cash_of(orders, cost), hours + cost.hours)

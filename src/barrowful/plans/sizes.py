@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barrowful.catalogue.materials import Material
+from barrowful.effort.orders import round_up
 from barrowful.plans.doses import CannotServe, geometric_volume, loose_for
 from barrowful.plans.growing import Grown
 from barrowful.plans.options import plan_for, serves, supplies
@@ -75,7 +75,7 @@ def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iter
             loose = _loose(site, place, need, supply)
         except CannotServe:
             continue
-        barrows = math.ceil(loose / site.labour.barrow - 1e-9)
+        barrows = round_up(loose / site.labour.barrow)
         yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
     yield SizeRow(place, need, "", None, volume, None, None)
 

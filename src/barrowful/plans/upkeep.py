@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from barrowful.ground import decay
-from barrowful.measures.dates import date_after, years_between
-from barrowful.plans.course import half_depth_years
+from barrowful.measures.dates import years_between
 from barrowful.plans.doses import Dose
+from barrowful.plans.following import top_ups
 from barrowful.plans.options import Option
 from barrowful.plans.supply import Draw, place_orders
 from barrowful.site.records import Cover, Site
@@ -35,20 +34,15 @@ def upkeep(site: Site, option: Option) -> Upkeep | None:
     covers = [dose for dose in option.plan.doses if isinstance(dose.need, Cover)]
     if not covers or not option.feasible or option.material.lacks("lasts", "in_place"):
         return None
-    half = half_depth_years(option.material, site.climate)
-    draws, area_years, put_on = [], 0.0, _last_days(covers)
+    put_on = _last_days(covers)
+    draws: list[tuple[date, float]] = []
+    area_years = 0.0
     for place in option.places:
         need = place.need("cover")
         last = put_on.get(place.name, site.start)
         assert isinstance(need, Cover)
         area_years += place.total_area * years_between(last, site.end)
-        step = decay.years_to_top_up.si(half, need.keep)
-        loose = (1 - need.keep) * need.depth * place.total_area * (1 + need.allowance)
-        loose /= option.material["in_place"] if need.settled else 1.0
-        day = date_after(last, step)
-        while step > 0 and day <= site.end:
-            draws.append((day, loose))
-            day = date_after(day, step)
+        draws += top_ups(site, place, need, option.material, last, site.end)
     days = tuple(sorted({day for day, _ in draws}))
     return Upkeep(days, sum(loose for _, loose in draws), _cash(site, option, draws), area_years)
 

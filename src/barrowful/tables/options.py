@@ -78,7 +78,7 @@ def option_row(answer: Answer, row: Option) -> Row:
     found |= {
         "cash": row.cash, "hours": row.hours.likely, "hours_low": row.hours.low,
         "hours_high": row.hours.high,
-        "cash_and_hours": rounded(total_cost(row, hourly), site.currency) if hourly else None,
+        "cash_and_hours": rounded(total_cost(row.cash, row.hours, hourly), site.currency) if hourly else None,
         "order_quantity": float(sum(placed.quantity for placed in own)) if own else None,
         "order_unit": units.pop() if units else None, "orders": len(drawn) or None,
         "ordered_m3": sum(placed.volume for placed in own) if own else None,
@@ -166,7 +166,7 @@ def _total_row(answer: Answer, row: WholeSite) -> Row:
     if not row.rows:
         return found
     whole, hourly = row.together, answer.site.labour.hourly_value
-    value = whole.cash + hourly * Decimal(str(round(whole.hours.likely, 6)))
+    value = total_cost(whole.cash, whole.hours, hourly)
     return found | {
         "cash": whole.cash, "hours": whole.hours.likely, "hours_low": whole.hours.low,
         "hours_high": whole.hours.high, "loose_m3": whole.loose,

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
+from barrowful.effort.orders import round_up
 from barrowful.plans.sheet import OrderLine, Sheet
 from barrowful.tables.report import Row, Table, table
 
@@ -45,7 +44,7 @@ def _sharing(sheet: Sheet) -> Table:
         {
             "way": line.way, "place": line.dose.place.name, "need": line.dose.need.kind,
             "needed_on": line.dose.day, "loose_m3": line.dose.loose,
-            "barrows": math.ceil(line.dose.loose / barrow - 1e-9),
+            "barrows": round_up(line.dose.loose / barrow),
         }
         for line in sheet.shares
     ]  # fmt: skip
