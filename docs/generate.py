@@ -11,7 +11,7 @@ from barrowful.catalogue.materials import material
 from barrowful.catalogue.rates import rates
 from barrowful.ground import decay
 from barrowful.ground.climate import temperature_factor
-from barrowful.sitefile import manual, schema
+from barrowful.sitefile.products import manual, schema
 from barrowful.tables.columns import COLUMNS
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -50,14 +50,14 @@ def kept(row: dict[str, Any], end: str) -> float:
     """Return what the model makes of a row: with humification at one end and humus loss at the other."""
     stuff = material(row["material"])
     assert stuff is not None
-    warmth = temperature_factor.si(row["temperature"])
+    warmth = temperature_factor(row["temperature"])
     opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
     fresh, humus = stuff["decay"] * warmth, getattr(rates()["humus_rate"], opposite) * warmth
     share = getattr(stuff.figures["humus"], end)
 
     def left(years: float) -> float:
-        old = decay.humus_formed.si(years, fresh, humus, share)
-        return old if row["sort"] == "humus once" else old + decay.fresh_left.si(years, fresh)
+        old = decay.humus_formed(years, fresh, humus, share)
+        return old if row["sort"] == "humus once" else old + decay.fresh_left(years, fresh)
 
     if row["sort"] in {"kept once", "humus once"}:
         return 100 * left(row["years"])

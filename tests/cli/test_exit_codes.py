@@ -144,7 +144,7 @@ def test_70_a_bug(monkeypatch: pytest.MonkeyPatch, call: Call, small: Path) -> N
     def fail(*_: object) -> None:
         raise RuntimeError("the barrow has no wheel")
 
-    monkeypatch.setattr("barrowful.site.build.load", fail)
+    monkeypatch.setattr("barrowful.site.load.load", fail)
     done = call("sizes", small)
     assert (done.code, done.out) == (70, b"")
     assert "bug" in done.err
@@ -161,7 +161,7 @@ def test_130_when_interrupted_here(monkeypatch: pytest.MonkeyPatch, call: Call, 
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("barrowful.site.build.load", stop)
+    monkeypatch.setattr("barrowful.site.load.load", stop)
     done = call("sizes", small)
     assert (done.code, done.out) == (130, b"")
     assert "Traceback" not in done.err

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from barrowful import relations
 from barrowful.ground import amount, climate, growth, soil
 from barrowful.measures.units import quantity
 
@@ -23,36 +24,36 @@ MORE = st.floats(1.001, 3.0)
 @given(SIZE, SIZE, MORE, st.floats(0.1, 1.0), SHARE)
 def test_more_never_needs_less(area: float, depth: float, more: float, in_place: float, spare: float) -> None:
     """A deeper or larger layer needs more; settling and allowance only add."""
-    volume = amount.volume.si(area, depth)
-    assert amount.volume.si(area * more, depth) > volume
-    assert amount.volume.si(area, depth * more) > volume
-    assert amount.volume.si(area, 2 * depth) == pytest.approx(2 * volume)
-    assert amount.spread_depth.si(depth, in_place) >= depth
-    assert amount.with_allowance.si(volume, spare) >= volume
+    volume = amount.volume(area, depth)
+    assert amount.volume(area * more, depth) > volume
+    assert amount.volume(area, depth * more) > volume
+    assert amount.volume(area, 2 * depth) == pytest.approx(2 * volume)
+    assert amount.spread_depth(depth, in_place) >= depth
+    assert amount.with_allowance(volume, spare) >= volume
 
 
 @QUICK
 @given(SIZE, SIZE, st.floats(0.1, 0.9))
 def test_splitting_a_bed_changes_nothing(area: float, depth: float, part: float) -> None:
     """Two beds that make up one take what the one takes."""
-    apart = amount.volume.si(area * part, depth) + amount.volume.si(area * (1 - part), depth)
-    assert apart == pytest.approx(amount.volume.si(area, depth))
+    apart = amount.volume(area * part, depth) + amount.volume(area * (1 - part), depth)
+    assert apart == pytest.approx(amount.volume(area, depth))
 
 
 @QUICK
 @given(SIZE, st.floats(0.1, 1.0))
 def test_spread_depth_settles_back(depth: float, in_place: float) -> None:
     """What was spread settles to the depth asked for."""
-    assert amount.spread_depth.si(depth, in_place) * in_place == pytest.approx(depth)
+    assert amount.spread_depth(depth, in_place) * in_place == pytest.approx(depth)
 
 
 @QUICK
 @given(SIZE, SHARE)
 def test_moisture_bases_turn_back(wet: float, moisture: float) -> None:
     """Wet and dry basis are each other's inverse, and dry mass with its water is wet mass."""
-    dry_basis = amount.dry_basis.si(moisture)
-    dry = amount.dry_mass.si(wet, moisture)
-    assert amount.wet_basis.si(dry_basis) == pytest.approx(moisture, abs=1e-12)
+    dry_basis = amount.dry_basis(moisture)
+    dry = amount.dry_mass(wet, moisture)
+    assert amount.wet_basis(dry_basis) == pytest.approx(moisture, abs=1e-12)
     assert dry * (1 + dry_basis) == pytest.approx(wet)
     assert 0 <= dry <= wet
     assert dry_basis >= moisture
@@ -62,24 +63,24 @@ def test_moisture_bases_turn_back(wet: float, moisture: float) -> None:
 @given(SHARE, st.floats(0.0, 0.1), st.floats(100.0, 500.0), st.floats(1.4, 2.5))
 def test_organic_matter_turns_back(start: float, gain: float, mass: float, factor: float) -> None:
     """The carbon asked for raises organic matter by what was asked."""
-    carbon = soil.carbon_for.si(gain, mass, factor)
-    assert soil.organic_matter.si(start, carbon, mass, factor) == pytest.approx(start + gain)
+    carbon = soil.carbon_for(gain, mass, factor)
+    assert soil.organic_matter(start, carbon, mass, factor) == pytest.approx(start + gain)
 
 
 @QUICK
 @given(SIZE, st.floats(500.0, 2000.0), SHARE)
 def test_stones_only_take_away(depth: float, density: float, stones: float) -> None:
     """A stony layer holds less fine soil, in proportion."""
-    whole = soil.layer_mass.si(depth, density, 0.0)
+    whole = soil.layer_mass(depth, density, 0.0)
     assert whole == pytest.approx(depth * density)
-    assert soil.layer_mass.si(depth, density, stones) == pytest.approx(whole * (1 - stones))
+    assert soil.layer_mass(depth, density, stones) == pytest.approx(whole * (1 - stones))
 
 
 @QUICK
 @given(st.floats(0.0, 1.0), st.floats(800.0, 2000.0))
 def test_bulk_density_lies_between_its_parts(matter: float, mineral: float) -> None:
     """The volumes of the two parts add up, so density runs from the mineral's to that of pure matter."""
-    density = soil.bulk_density.si(matter, mineral)
+    density = soil.bulk_density(matter, mineral)
     assert matter / 224 + (1 - matter) / mineral == pytest.approx(1 / density)
     assert 224 * (1 - 1e-12) <= density <= mineral * (1 + 1e-12)
 
@@ -88,63 +89,63 @@ def test_bulk_density_lies_between_its_parts(matter: float, mineral: float) -> N
 @given(st.floats(0.0, 0.1), MORE)
 def test_more_carbon_is_lighter_soil(carbon: float, more: float) -> None:
     """Soil with more carbon is lighter, and with none it weighs 1.66 t a cubic metre."""
-    assert soil.bulk_density_from_carbon.si(carbon * more) <= soil.bulk_density_from_carbon.si(carbon)
-    assert soil.bulk_density_from_carbon.si(0.0) == pytest.approx(1660.0)
+    assert soil.bulk_density_from_carbon(carbon * more) <= soil.bulk_density_from_carbon(carbon)
+    assert soil.bulk_density_from_carbon(0.0) == pytest.approx(1660.0)
 
 
 @QUICK
 @given(st.floats(5.01, 18.0), SHARE, SHARE, MORE)
 def test_clay_and_lime_keep_humus(temperature: float, clay: float, lime: float, more: float) -> None:
     """Humus goes faster where it is warm, slower in clay and chalk, and not at all at 5 degC."""
-    rate = soil.henin_dupuis_rate.si(temperature, clay, lime)
+    rate = soil.henin_dupuis_rate(temperature, clay, lime)
     assert rate > 0
-    assert soil.henin_dupuis_rate.si(temperature + 1, clay, lime) > rate
-    assert soil.henin_dupuis_rate.si(temperature, clay + 0.01, lime) < rate
-    assert soil.henin_dupuis_rate.si(temperature, clay, lime + 0.01) < rate
-    assert soil.henin_dupuis_rate.si(temperature, clay) >= rate
-    assert soil.henin_dupuis_rate.si(5.0, clay * more, lime) == pytest.approx(0.0, abs=1e-12)
+    assert soil.henin_dupuis_rate(temperature + 1, clay, lime) > rate
+    assert soil.henin_dupuis_rate(temperature, clay + 0.01, lime) < rate
+    assert soil.henin_dupuis_rate(temperature, clay, lime + 0.01) < rate
+    assert soil.henin_dupuis_rate(temperature, clay) >= rate
+    assert soil.henin_dupuis_rate(5.0, clay * more, lime) == pytest.approx(0.0, abs=1e-12)
 
 
 @QUICK
 @given(st.floats(-40.0, 5.0), SHARE, SHARE)
 def test_humus_is_not_made_by_cold(temperature: float, clay: float, lime: float) -> None:
     """Below 5 degC the rate stays at nothing."""
-    assert soil.henin_dupuis_rate.si(temperature, clay, lime) == pytest.approx(0.0, abs=1e-15)
-    assert soil.henin_dupuis_rate.si(temperature, clay, lime) >= 0.0
+    assert soil.henin_dupuis_rate(temperature, clay, lime) == pytest.approx(0.0, abs=1e-15)
+    assert soil.henin_dupuis_rate(temperature, clay, lime) >= 0.0
 
 
 def test_lime_is_checked_at_the_door() -> None:
     """Lime is a share in any unit, and nothing else."""
     warm, clay = quantity(11.0, "degC"), quantity(15.0, "percent")
-    limed = soil.henin_dupuis_rate(warm, clay, quantity(100.0, "g/kg")).magnitude
-    assert limed == pytest.approx(soil.henin_dupuis_rate.si(11.0, 0.15, 0.1))
+    limed = relations.henin_dupuis_rate(warm, clay, quantity(100.0, "g/kg")).magnitude
+    assert limed == pytest.approx(soil.henin_dupuis_rate(11.0, 0.15, 0.1))
     with pytest.raises(ValueError, match=r"^henin_dupuis_rate: lime: kilogram is not a share$"):
-        soil.henin_dupuis_rate(warm, clay, quantity(1.0, "kg"))
+        relations.henin_dupuis_rate(warm, clay, quantity(1.0, "kg"))
     with pytest.raises(TypeError, match=r"^henin_dupuis_rate: lime: a share as a quantity is expected"):
-        soil.henin_dupuis_rate(warm, clay, 0.1)
+        relations.henin_dupuis_rate(warm, clay, 0.1)
 
 
 @QUICK
 @given(st.floats(-4.99, 39.0), st.floats(0.01, 5.0))
 def test_warmth_only_speeds_up(temperature: float, more: float) -> None:
     """Decay is faster when warmer, and the scaled curve keeps the shape of the plain one."""
-    plain, factor = climate.rothc_temperature.si(temperature), climate.temperature_factor.si(temperature)
-    assert climate.temperature_factor.si(temperature + more) > factor > 0
-    assert plain / factor == pytest.approx(climate.rothc_temperature.si(15.0))
+    plain, factor = climate.rothc_temperature(temperature), climate.temperature_factor(temperature)
+    assert climate.temperature_factor(temperature + more) > factor > 0
+    assert plain / factor == pytest.approx(climate.rothc_temperature(15.0))
 
 
 @pytest.mark.parametrize("temperature", [-5.0, -5.01, -18.27, -40.0])
 def test_frost_stops_decay(temperature: float) -> None:
     """At and below -5 degC nothing decays, the curve's own pole included."""
-    assert climate.rothc_temperature.si(temperature) == 0.0
-    assert climate.temperature_factor.si(temperature) == 0.0
+    assert climate.rothc_temperature(temperature) == 0.0
+    assert climate.temperature_factor(temperature) == 0.0
 
 
 def test_factors_are_one_where_they_should_be() -> None:
     """Each factor is one at 15 degC, where rain meets evaporation, and at 20 % clay."""
-    assert climate.temperature_factor.si(15.0) == 1.0
-    assert climate.moisture_factor.si(0.0) == pytest.approx(1.0)
-    assert climate.clay_factor.si(0.2) == 1.0
+    assert climate.temperature_factor(15.0) == 1.0
+    assert climate.moisture_factor(0.0) == pytest.approx(1.0)
+    assert climate.clay_factor(0.2) == 1.0
 
 
 @QUICK
@@ -153,16 +154,16 @@ def test_wetter_is_faster_and_clay_is_slower(
     balance: float, wetter: float, clay: float, stiffer: float
 ) -> None:
     """Moisture speeds decay up to 3 % above the mean; clay slows it."""
-    factor = climate.moisture_factor.si(balance)
-    assert 0 < factor <= climate.moisture_factor.si(balance + wetter) <= 1.03
-    assert climate.clay_factor.si(clay + stiffer) < climate.clay_factor.si(clay)
+    factor = climate.moisture_factor(balance)
+    assert 0 < factor <= climate.moisture_factor(balance + wetter) <= 1.03
+    assert climate.clay_factor(clay + stiffer) < climate.clay_factor(clay)
 
 
 @QUICK
 @given(st.lists(st.floats(-10.0, 20.0), min_size=1, max_size=12))
 def test_mean_factor_of_the_months(months: list[float]) -> None:
     """The mean over months lies between the slowest and the fastest and does not ask for their order."""
-    factors = [climate.temperature_factor.si(month) for month in months]
+    factors = [climate.temperature_factor(month) for month in months]
     mean = climate.mean_temperature_factor(months)
     assert min(factors) - 1e-12 <= mean <= max(factors) + 1e-12
     assert climate.mean_temperature_factor(months[::-1]) == pytest.approx(mean)
@@ -173,29 +174,27 @@ def test_mean_factor_of_the_months(months: list[float]) -> None:
 def test_seasons_decay_more_than_their_mean(swing: float) -> None:
     """A year that swings about 10 degC decays more than a year that stays there, as integration says."""
     months = [10.0 + swing * math.cos(2 * math.pi * (month + 0.5) / 12) for month in range(12)]
-    year = quad(lambda t: climate.temperature_factor.si(10.0 + swing * math.cos(2 * math.pi * t)), 0, 1)[0]
+    year = quad(lambda t: climate.temperature_factor(10.0 + swing * math.cos(2 * math.pi * t)), 0, 1)[0]
     assert climate.mean_temperature_factor(months) == pytest.approx(year, rel=1e-4)
-    assert year > climate.temperature_factor.si(10.0)
+    assert year > climate.temperature_factor(10.0)
 
 
 def test_many_soils_at_once() -> None:
     """Arrays of clay, balance and carbon give arrays of answers."""
     shares = numpy.array([0.0, 0.02, 0.2])
     balances = numpy.array([-600.0, 0.0, 200.0])
-    assert climate.clay_factor.si(shares).tolist() == [climate.clay_factor.si(one) for one in shares.tolist()]
-    assert soil.bulk_density_from_carbon.si(shares).tolist() == pytest.approx(
-        [soil.bulk_density_from_carbon.si(one) for one in shares.tolist()]
+    assert climate.clay_factor(shares).tolist() == [climate.clay_factor(one) for one in shares.tolist()]
+    assert soil.bulk_density_from_carbon(shares).tolist() == pytest.approx(
+        [soil.bulk_density_from_carbon(one) for one in shares.tolist()]
     )
     for count in (0, 1, 7):
         warmth = numpy.array([-40.0, -18.27, -5.0, -4.9, 0.0, 10.0, 30.0])[-count:] if count else shares[:0]
         for factor in (climate.rothc_temperature, climate.temperature_factor):
-            assert factor.si(warmth).tolist() == pytest.approx([factor.si(one) for one in warmth.tolist()])
-        rates = soil.henin_dupuis_rate.si(warmth, 0.2)
-        assert rates.tolist() == pytest.approx(
-            [soil.henin_dupuis_rate.si(one, 0.2) for one in warmth.tolist()]
-        )
-    assert climate.moisture_factor.si(balances).tolist() == pytest.approx(
-        [climate.moisture_factor.si(one) for one in balances.tolist()]
+            assert factor(warmth).tolist() == pytest.approx([factor(one) for one in warmth.tolist()])
+        rates = soil.henin_dupuis_rate(warmth, 0.2)
+        assert rates.tolist() == pytest.approx([soil.henin_dupuis_rate(one, 0.2) for one in warmth.tolist()])
+    assert climate.moisture_factor(balances).tolist() == pytest.approx(
+        [climate.moisture_factor(one) for one in balances.tolist()]
     )
 
 
@@ -204,10 +203,10 @@ def test_many_soils_at_once() -> None:
 def test_plants_stand_whole(count: int, tenths: int) -> None:
     """A row takes a plant to each whole spacing and never fewer than one; an area likewise in squares."""
     spacing = tenths / 10
-    assert growth.plants_in_row.si(count * spacing, spacing) == count
-    assert growth.plants_in_row.si((count - 0.01) * spacing, spacing) == max(1, count - 1)
-    assert growth.plants_on_area.si(count * spacing**2, spacing) == count
-    assert growth.plants_on_area.si((count - 0.01) * spacing**2, spacing) == count - 1
+    assert growth.plants_in_row(count * spacing, spacing) == count
+    assert growth.plants_in_row((count - 0.01) * spacing, spacing) == max(1, count - 1)
+    assert growth.plants_on_area(count * spacing**2, spacing) == count
+    assert growth.plants_on_area((count - 0.01) * spacing**2, spacing) == count - 1
 
 
 @QUICK
@@ -215,7 +214,7 @@ def test_plants_stand_whole(count: int, tenths: int) -> None:
 def test_plants_close_the_ring(radius: float, part: float, shade: float) -> None:
     """So many plants shade the whole way round, and one fewer would not."""
     way = 2 * math.pi * (radius + radius * part) / 2
-    count = growth.plants_round_tree.si(radius, radius * part, shade)
+    count = growth.plants_round_tree(radius, radius * part, shade)
     assert count * shade >= way * (1 - 1e-9)
     assert count == 1 or (count - 1) * shade < way
 
@@ -224,13 +223,13 @@ def test_plants_close_the_ring(radius: float, part: float, shade: float) -> None
 @given(st.floats(0.0, 0.5), st.floats(0.0, 0.5), st.floats(0.0, 0.95))
 def test_a_cover_crop_loses_by_the_calendar(late: float, early: float, loss: float) -> None:
     """In time it loses nothing; two delays lose one after the other; sooner than needed is no gain."""
-    left = growth.cover_crop_left.si(late, early, loss)
-    assert growth.cover_crop_left.si(0.0, 0.0, loss) == 1.0
-    assert growth.cover_crop_left.si(-late, -early, loss) == 1.0
+    left = growth.cover_crop_left(late, early, loss)
+    assert growth.cover_crop_left(0.0, 0.0, loss) == 1.0
+    assert growth.cover_crop_left(-late, -early, loss) == 1.0
     assert left == pytest.approx(
-        growth.cover_crop_left.si(late, 0.0, loss) * growth.cover_crop_left.si(0.0, early, loss)
+        growth.cover_crop_left(late, 0.0, loss) * growth.cover_crop_left(0.0, early, loss)
     )
-    assert growth.cover_crop_left.si(17.5 / 365.25, 1 / 12, 0.5) == pytest.approx(0.25)
+    assert growth.cover_crop_left(17.5 / 365.25, 1 / 12, 0.5) == pytest.approx(0.25)
 
 
 @QUICK
@@ -257,15 +256,15 @@ def test_plants_that_do_not_strike_stop() -> None:
 def test_a_stand_comes_up_to_full_yield(age: float, first: float, later: float, older: float) -> None:
     """Nothing before the first cut, all from full yield on, and never less with age in between."""
     full = max(first, later)
-    share = growth.share_of_full_yield.si(age, first, full)
-    assert 0 <= share <= growth.share_of_full_yield.si(age + older, first, full) <= 1
-    assert growth.share_of_full_yield.si(full, first, full) == 1.0
+    share = growth.share_of_full_yield(age, first, full)
+    assert 0 <= share <= growth.share_of_full_yield(age + older, first, full) <= 1
+    assert growth.share_of_full_yield(full, first, full) == 1.0
     if age < first and age < full:
         assert share == 0.0
 
 
 def test_half_way_to_full_yield() -> None:
     """The line is straight from the first cut to full yield."""
-    assert growth.share_of_full_yield.si(1.5, 1.0, 3.0) == pytest.approx(0.25)
-    assert growth.share_of_full_yield.si(1.0, 1.0, 3.0) == 0.0
-    assert growth.share_of_full_yield.si(1.0, 1.0, 1.0) == 1.0
+    assert growth.share_of_full_yield(1.5, 1.0, 3.0) == pytest.approx(0.25)
+    assert growth.share_of_full_yield(1.0, 1.0, 3.0) == 0.0
+    assert growth.share_of_full_yield(1.0, 1.0, 1.0) == 1.0

@@ -52,8 +52,8 @@ def test_dated_pulses_add_up(pulses: list[tuple[float, float]], a: float, b: flo
         stocks, now = solve(stocks, a, b, h, day - now), day
         stocks[0] += carbon
     stocks = solve(stocks, a, b, h, end - now)
-    fresh = sum(carbon * decay.fresh_left.si(end - day, a) for day, carbon in pulses)
-    humus = sum(carbon * decay.humus_formed.si(end - day, a, b, h) for day, carbon in pulses)
+    fresh = sum(carbon * decay.fresh_left(end - day, a) for day, carbon in pulses)
+    humus = sum(carbon * decay.humus_formed(end - day, a, b, h) for day, carbon in pulses)
     assert fresh == pytest.approx(stocks[0], rel=1e-5, abs=1e-8)
     assert humus == pytest.approx(stocks[1], rel=1e-5, abs=1e-8)
     assert sum(carbon for _, carbon in pulses) == pytest.approx(sum(stocks), rel=1e-6)
@@ -66,7 +66,7 @@ def test_steady_inflow_follows_the_equations(
 ) -> None:
     """Humus under a steady inflow is what the equations give step by step."""
     expected = solve([fresh, humus, 0.0], b * faster, b, h, years, inflow)[1]
-    ours = decay.after_steady.si(fresh, humus, inflow, years, b * faster, b, h)
+    ours = decay.after_steady(fresh, humus, inflow, years, b * faster, b, h)
     assert ours == pytest.approx(expected, rel=1e-5, abs=1e-8)
 
 
@@ -77,8 +77,8 @@ def test_steady_inflow_starts_and_ends_right(
 ) -> None:
     """At once nothing has changed; in the long run humus is inflow times h over its rate."""
     a = b * faster
-    assert decay.after_steady.si(fresh, humus, inflow, 0.0, a, b, h) == pytest.approx(humus, abs=1e-9)
-    limit = decay.after_steady.si(fresh, humus, inflow, 60 / b, a, b, h)
+    assert decay.after_steady(fresh, humus, inflow, 0.0, a, b, h) == pytest.approx(humus, abs=1e-9)
+    limit = decay.after_steady(fresh, humus, inflow, 60 / b, a, b, h)
     assert limit == pytest.approx(h * inflow / b, rel=1e-9, abs=1e-9)
 
 
@@ -89,24 +89,24 @@ def test_steady_inflow_at_the_limits(
 ) -> None:
     """Rates that meet, or are nothing, give what the equations give, and what rates near them do."""
     a, b = rates
-    ours = decay.after_steady.si(fresh, humus, inflow, years, a, b, h)
+    ours = decay.after_steady(fresh, humus, inflow, years, a, b, h)
     assert ours == pytest.approx(solve([fresh, humus, 0.0], a, b, h, years, inflow)[1], rel=1e-5, abs=1e-8)
     for shift in (1e-7, 1e-10, 1e-14):
-        near = decay.after_steady.si(fresh, humus, inflow, years, a + shift, b + 2 * shift, h)
+        near = decay.after_steady(fresh, humus, inflow, years, a + shift, b + 2 * shift, h)
         assert near == pytest.approx(ours, rel=1e-3, abs=1e-3)
 
 
 @pytest.mark.parametrize("rates", [(0.0, 0.0), (0.4, 0.0), (0.0, 0.4)])
 def test_peak_that_never_comes(rates: tuple[float, float]) -> None:
     """Without decay of one kind or the other humus never peaks."""
-    assert decay.humus_peak.si(*rates) == math.inf
+    assert decay.humus_peak(*rates) == math.inf
 
 
 @QUICK
 @given(YEARS, RATE, RATE, SHARE)
 def test_carbon_is_neither_made_nor_lost(years: float, a: float, b: float, h: float) -> None:
     """Fresh, humus and what has gone to the air make one, and none of them leaves nought to one."""
-    fresh, humus = decay.fresh_left.si(years, a), decay.humus_formed.si(years, a, b, h)
+    fresh, humus = decay.fresh_left(years, a), decay.humus_formed(years, a, b, h)
     gone = (1 - h) * (1 - fresh) + b * humus_years(years, a, b, h)
     assert fresh + humus + gone == pytest.approx(1.0, abs=1e-7)
     for stock in (fresh, humus, 1 - fresh - humus):
@@ -121,7 +121,7 @@ def humus_years(years: float, a: float, b: float, h: float) -> float:
     for low, high in pairwise(pieces):
         middle, half = (low + high) / 2, (high - low) / 2
         total += sum(
-            weight * half * decay.humus_formed.si(float(middle + half * node), a, b, h)
+            weight * half * decay.humus_formed(float(middle + half * node), a, b, h)
             for node, weight in zip(nodes, weights, strict=True)
         )
     return float(total)
@@ -131,19 +131,19 @@ def humus_years(years: float, a: float, b: float, h: float) -> float:
 @given(tidy(0.01, 30.0), RATE, RATE, tidy(0.01, 1.0))
 def test_fresh_only_falls(years: float, a: float, b: float, h: float) -> None:
     """Later there is less fresh carbon; a faster rate leaves less; a better coefficient leaves more humus."""
-    assert decay.fresh_left.si(years, a) < decay.fresh_left.si(years * 0.9, a)
-    assert decay.fresh_left.si(years, a * 1.1) < decay.fresh_left.si(years, a)
-    assert decay.humus_formed.si(years, a, b, h) > decay.humus_formed.si(years, a, b, h * 0.9)
-    assert decay.humus_formed.si(years, a, b * 1.1, h) < decay.humus_formed.si(years, a, b, h)
+    assert decay.fresh_left(years, a) < decay.fresh_left(years * 0.9, a)
+    assert decay.fresh_left(years, a * 1.1) < decay.fresh_left(years, a)
+    assert decay.humus_formed(years, a, b, h) > decay.humus_formed(years, a, b, h * 0.9)
+    assert decay.humus_formed(years, a, b * 1.1, h) < decay.humus_formed(years, a, b, h)
 
 
 @QUICK
 @given(tidy(0.0, 20.0), RATE, SHARE)
 def test_equal_rates_are_no_special_case(years: float, rate: float, h: float) -> None:
     """Where both rates meet the answer is the limit of the answers round about."""
-    near = [decay.humus_formed.si(years, rate * (1 + shift), rate, h) for shift in (-1e-5, 1e-5)]
-    assert decay.humus_formed.si(years, rate, rate, h) == pytest.approx(sum(near) / 2, rel=1e-6, abs=1e-12)
-    assert decay.humus_formed.si(years, rate, rate, h) == pytest.approx(
+    near = [decay.humus_formed(years, rate * (1 + shift), rate, h) for shift in (-1e-5, 1e-5)]
+    assert decay.humus_formed(years, rate, rate, h) == pytest.approx(sum(near) / 2, rel=1e-6, abs=1e-12)
+    assert decay.humus_formed(years, rate, rate, h) == pytest.approx(
         h * rate * years * math.exp(-rate * years), rel=1e-9, abs=1e-15
     )
 
@@ -152,18 +152,18 @@ def test_equal_rates_are_no_special_case(years: float, rate: float, h: float) ->
 @given(tidy(0.05, 6.0), tidy(0.05, 6.0))
 def test_peak_is_the_greatest(a: float, b: float) -> None:
     """No other time has more humus than the peak."""
-    peak = decay.humus_peak.si(a, b)
-    best = decay.humus_formed.si(peak, a, b, 0.5)
+    peak = decay.humus_peak(a, b)
+    best = decay.humus_formed(peak, a, b, 0.5)
     for part in (0.0, 0.5, 0.9, 0.99, 1.01, 1.1, 2.0):
-        assert decay.humus_formed.si(peak * part, a, b, 0.5) <= best + 1e-12
-    assert decay.humus_peak.si(a, a) == pytest.approx(1 / a)
+        assert decay.humus_formed(peak * part, a, b, 0.5) <= best + 1e-12
+    assert decay.humus_peak(a, a) == pytest.approx(1 / a)
 
 
 @QUICK
 @given(tidy(0.001, 0.999), RATE)
 def test_years_to_lose_turns_back(left: float, a: float) -> None:
     """After the years that it takes to lose a share, that share is left."""
-    assert decay.fresh_left.si(decay.years_to_lose.si(left, a), a) == pytest.approx(left, rel=1e-12)
+    assert decay.fresh_left(decay.years_to_lose(left, a), a) == pytest.approx(left, rel=1e-12)
 
 
 @QUICK
@@ -171,11 +171,11 @@ def test_years_to_lose_turns_back(left: float, a: float) -> None:
 def test_yearly_additions_are_the_sum_of_their_pulses(count: int, a: float, b: float, h: float) -> None:
     """The geometric sums are the pulses added one by one, even when the rates are alike."""
     ages = range(1, count + 1)
-    fresh = math.fsum(decay.fresh_left.si(float(age), a) for age in ages)
-    assert decay.fresh_after_yearly.si(count, a) == pytest.approx(fresh, rel=1e-9, abs=1e-12)
+    fresh = math.fsum(decay.fresh_left(float(age), a) for age in ages)
+    assert decay.fresh_after_yearly(count, a) == pytest.approx(fresh, rel=1e-9, abs=1e-12)
     for other in (b, a):
-        humus = math.fsum(decay.humus_formed.si(float(age), a, other, h) for age in ages)
-        ours = decay.humus_after_yearly.si(count, a, other, h)
+        humus = math.fsum(decay.humus_formed(float(age), a, other, h) for age in ages)
+        ours = decay.humus_after_yearly(count, a, other, h)
         assert ours == pytest.approx(humus, rel=1e-5, abs=1e-9)
 
 
@@ -183,10 +183,10 @@ def test_yearly_additions_are_the_sum_of_their_pulses(count: int, a: float, b: f
 @given(tidy(0.05, 6.0), tidy(0.05, 6.0), tidy(0.01, 1.0))
 def test_endless_additions_are_the_limit(a: float, b: float, h: float) -> None:
     """For ever is the same as very long, and no year before it has more."""
-    ever = decay.humus_after_yearly.si(math.inf, a, b, h)
-    assert decay.humus_after_yearly.si(1000, a, b, h) == pytest.approx(ever, rel=1e-6)
-    assert decay.fresh_after_yearly.si(1000, a) == pytest.approx(decay.fresh_after_yearly.si(math.inf, a))
-    stocks = [decay.humus_after_yearly.si(count, a, b, h) for count in range(12)]
+    ever = decay.humus_after_yearly(math.inf, a, b, h)
+    assert decay.humus_after_yearly(1000, a, b, h) == pytest.approx(ever, rel=1e-6)
+    assert decay.fresh_after_yearly(1000, a) == pytest.approx(decay.fresh_after_yearly(math.inf, a))
+    stocks = [decay.humus_after_yearly(count, a, b, h) for count in range(12)]
     assert all(later >= sooner - 1e-8 * ever for sooner, later in pairwise(stocks))
     assert stocks[0] == pytest.approx(0.0, abs=1e-12)
     assert stocks[-1] <= ever * (1 + 1e-9)
@@ -197,47 +197,47 @@ def test_endless_additions_are_the_limit(a: float, b: float, h: float) -> None:
 def test_additions_for_ever_are_the_sum_of_their_ages(age: float, a: float, b: float, h: float) -> None:
     """Yearly additions without a beginning are the pulses of every age, summed until none is left."""
     ages = [age + year for year in range(400)]
-    fresh = math.fsum(decay.fresh_left.si(one, a) for one in ages)
-    assert decay.fresh_of_ages.si(age, a) == pytest.approx(fresh, rel=1e-9)
+    fresh = math.fsum(decay.fresh_left(one, a) for one in ages)
+    assert decay.fresh_of_ages(age, a) == pytest.approx(fresh, rel=1e-9)
     for other in (b, a):
-        humus = math.fsum(decay.humus_formed.si(one, a, other, h) for one in ages)
-        assert decay.humus_of_ages.si(age, a, other, h) == pytest.approx(humus, rel=1e-5, abs=1e-9)
+        humus = math.fsum(decay.humus_formed(one, a, other, h) for one in ages)
+        assert decay.humus_of_ages(age, a, other, h) == pytest.approx(humus, rel=1e-5, abs=1e-9)
 
 
 def test_nothing_changes_in_frozen_ground() -> None:
     """Where nothing decays, all that was added is still there and none of it is humus."""
-    assert decay.fresh_left.si(9.0, 0.0) == 1.0
-    assert decay.humus_formed.si(9.0, 0.0, 0.0, 0.4) == 0.0
-    assert decay.fresh_after_yearly.si(5, 0.0) == 5
-    assert decay.humus_after_yearly.si(5, 0.0, 0.0, 0.4) == 0.0
-    assert decay.years_to_lose.si(0.5, 0.0) == math.inf
-    assert decay.fresh_of_ages.si(1.0, 0.0) == math.inf
-    assert decay.humus_of_ages.si(1.0, 0.0, 0.0, 0.4) == 0.0
+    assert decay.fresh_left(9.0, 0.0) == 1.0
+    assert decay.humus_formed(9.0, 0.0, 0.0, 0.4) == 0.0
+    assert decay.fresh_after_yearly(5, 0.0) == 5
+    assert decay.humus_after_yearly(5, 0.0, 0.0, 0.4) == 0.0
+    assert decay.years_to_lose(0.5, 0.0) == math.inf
+    assert decay.fresh_of_ages(1.0, 0.0) == math.inf
+    assert decay.humus_of_ages(1.0, 0.0, 0.0, 0.4) == 0.0
 
 
 @QUICK
 @given(tidy(0.2, 10.0), tidy(0.01, 1.0))
 def test_top_up_turns_back(half: float, keep: float) -> None:
     """When it is time to top up, the layer has fallen to the share that was to be kept."""
-    years = decay.years_to_top_up.si(half, keep)
+    years = decay.years_to_top_up(half, keep)
     assert years >= 0
-    assert decay.depth_left.si(half, years) == pytest.approx(keep, rel=1e-12)
+    assert decay.depth_left(half, years) == pytest.approx(keep, rel=1e-12)
 
 
 def test_a_layer_need_not_be_kept() -> None:
     """A layer of which nothing need stay is never topped up."""
-    assert decay.years_to_top_up.si(2.0, 0.0) == math.inf
+    assert decay.years_to_top_up(2.0, 0.0) == math.inf
 
 
 def test_many_times_at_once() -> None:
     """An array of times gives an array of answers, each the answer for one time."""
     years = numpy.linspace(0.0, 10.0, 7)
-    fresh = decay.fresh_left.si(years, 0.4)
-    humus = decay.humus_formed.si(years, 0.4, 0.13, 0.4)
-    alike = decay.humus_formed.si(years, 0.4, 0.4, 0.4)
-    depth = decay.depth_left.si(2.0, years)
+    fresh = decay.fresh_left(years, 0.4)
+    humus = decay.humus_formed(years, 0.4, 0.13, 0.4)
+    alike = decay.humus_formed(years, 0.4, 0.4, 0.4)
+    depth = decay.depth_left(2.0, years)
     for index, one in enumerate(years.tolist()):
-        assert fresh[index] == pytest.approx(decay.fresh_left.si(one, 0.4))
-        assert humus[index] == pytest.approx(decay.humus_formed.si(one, 0.4, 0.13, 0.4))
-        assert alike[index] == pytest.approx(decay.humus_formed.si(one, 0.4, 0.4, 0.4))
-        assert depth[index] == pytest.approx(decay.depth_left.si(2.0, one))
+        assert fresh[index] == pytest.approx(decay.fresh_left(one, 0.4))
+        assert humus[index] == pytest.approx(decay.humus_formed(one, 0.4, 0.13, 0.4))
+        assert alike[index] == pytest.approx(decay.humus_formed(one, 0.4, 0.4, 0.4))
+        assert depth[index] == pytest.approx(decay.depth_left(2.0, one))

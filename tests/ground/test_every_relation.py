@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import importlib
 import inspect
 import math
-import pkgutil
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import barrowful.ground
-from barrowful.measures.units import SI, fits, named, quantity, registry, unit
+from barrowful.measures.dimensions import SI, checked, named
+from barrowful.measures.units import fits, quantity, registry, unit
+from barrowful.relations import declared
 
 UNITS: dict[str, list[str]] = {
     "length": ["m", "cm", "mm", "km", "in", "ft", "yd"],
@@ -102,18 +101,7 @@ SPECIAL: dict[str, st.SearchStrategy[dict[str, Any]]] = {
 }
 
 
-def relations() -> dict[str, Any]:
-    """Find every relation with a door, by the name of its module and its own."""
-    found = {}
-    for module in pkgutil.iter_modules(barrowful.ground.__path__):
-        loaded = importlib.import_module(f"barrowful.ground.{module.name}")
-        for name, thing in inspect.getmembers(loaded, lambda thing: hasattr(thing, "si")):
-            if thing.__module__ == loaded.__name__:
-                found[f"{module.name}.{name}"] = thing
-    return found
-
-
-RELATIONS = relations()
+RELATIONS = dict(declared())
 NAMES = sorted(RELATIONS)
 
 
@@ -124,8 +112,8 @@ def arguments_of(name: str) -> st.SearchStrategy[dict[str, Any]]:
     relation = RELATIONS[name]
     return st.fixed_dictionaries(
         {
-            argument: PLAIN[relation.dimensions[argument]] if argument in relation.dimensions else WHOLE
-            for argument in inspect.signature(relation.si).parameters
+            argument: PLAIN[relation.takes[argument]] if argument in relation.takes else WHOLE
+            for argument in inspect.signature(relation).parameters
         }
     )
 
@@ -143,11 +131,11 @@ def test_units_do_not_matter(name: str, data: st.DataObject) -> None:
     """Any unit at the door gives what the plain relation gives on SI numbers."""
     relation, arguments = RELATIONS[name], data.draw(arguments_of(name))
     asked = dict(arguments)
-    for argument, dimension in relation.dimensions.items():
+    for argument, dimension in relation.takes.items():
         chosen = unit(data.draw(st.sampled_from(UNITS[dimension]), label=argument))
         asked[argument] = quantity(float(arguments[argument]), SI[dimension]).to(chosen)
-    answer = relation(**asked)
-    plain = relation.si(**arguments)
+    answer = checked(relation)(**asked)
+    plain = relation(**arguments)
     assert fits(answer.units, relation.gives)
     assert answer.to(unit(SI[relation.gives])).magnitude == pytest.approx(plain, rel=1e-9, abs=1e-9)
 
@@ -160,13 +148,13 @@ def test_wrong_dimension_is_refused(name: str, data: st.DataObject) -> None:
     relation, arguments = RELATIONS[name], data.draw(arguments_of(name))
     right = {
         argument: quantity(float(arguments[argument]), SI[dimension])
-        for argument, dimension in relation.dimensions.items()
+        for argument, dimension in relation.takes.items()
     }
-    for argument, dimension in relation.dimensions.items():
+    for argument, dimension in relation.takes.items():
         wrong = quantity(1.0, "kg") if dimension != "mass" else quantity(1.0, "m")
         function = name.partition(".")[2]
         with pytest.raises(ValueError, match=f"^{function}: {argument}: .* is not {named(dimension)}$"):
-            relation(**(arguments | right | {argument: wrong}))
+            checked(relation)(**(arguments | right | {argument: wrong}))
 
 
 @pytest.mark.parametrize("name", NAMES)

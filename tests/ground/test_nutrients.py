@@ -16,43 +16,43 @@ def test_cover_crop_line_at_its_ends() -> None:
     """The published range runs from nothing at 1.5 % to half of the nitrogen at 3.5 %."""
     low, high = nutrients.COVER_CROP_RANGE
     assert (low, high) == (0.015, 0.035)
-    assert nutrients.cover_crop_available.si(low) == 0.0
-    assert nutrients.cover_crop_available.si(high) == pytest.approx(high / 2)
+    assert nutrients.cover_crop_available(low) == 0.0
+    assert nutrients.cover_crop_available(high) == pytest.approx(high / 2)
 
 
 @QUICK
 @given(st.floats(0.015, 0.06), st.floats(0.0, 0.015))
 def test_cover_crop_line_is_straight(above: float, below: float) -> None:
     """Above 1.5 % each tenth of a percent brings 0.875 g a kilogram; below it brings nothing, never less."""
-    rise = nutrients.cover_crop_available.si(above + 0.001) - nutrients.cover_crop_available.si(above)
+    rise = nutrients.cover_crop_available(above + 0.001) - nutrients.cover_crop_available(above)
     assert rise == pytest.approx(0.000875)
-    assert nutrients.cover_crop_available.si(below) == 0.0
-    assert nutrients.cover_crop_available.si(above) <= above
+    assert nutrients.cover_crop_available(below) == 0.0
+    assert nutrients.cover_crop_available(above) <= above
 
 
 @QUICK
 @given(st.floats(1.0, 10_000.0), st.floats(1.01, 10.0))
 def test_four_week_share_is_bounded(cn: float, times: float) -> None:
     """The share lies between -30 and 60 % and never rises with C:N; it is nought at 20."""
-    share, later = nutrients.four_week_share.si(cn), nutrients.four_week_share.si(cn * times)
+    share, later = nutrients.four_week_share(cn), nutrients.four_week_share(cn * times)
     assert -0.30 <= later <= share <= 0.60
     assert (share > 0) is (cn < 20) or cn == 20
 
 
 def test_four_week_share_at_its_corners() -> None:
     """The cap of 60 % is met at C:N 6 2/3, nothing is left at 20, and endless carbon ties up 30 %."""
-    assert nutrients.four_week_share.si(20.0) == 0.0
-    assert nutrients.four_week_share.si(20 / 3) == pytest.approx(0.60)
-    assert nutrients.four_week_share.si(1.0) == 0.60
-    assert nutrients.four_week_share.si(float("inf")) == -0.30
+    assert nutrients.four_week_share(20.0) == 0.0
+    assert nutrients.four_week_share(20 / 3) == pytest.approx(0.60)
+    assert nutrients.four_week_share(1.0) == 0.60
+    assert nutrients.four_week_share(float("inf")) == -0.30
 
 
 @QUICK
 @given(SHARE)
 def test_oxides_by_atomic_masses(share: float) -> None:
     """P is 61.948 parts in 141.943 of its oxide, K 78.196 in 94.195: the usual 0.436 and 0.830."""
-    assert nutrients.phosphorus.si(share) == pytest.approx(share * 61.948 / 141.943, abs=1e-15)
-    assert nutrients.potassium.si(share) == pytest.approx(share * 78.196 / 94.195, abs=1e-15)
+    assert nutrients.phosphorus(share) == pytest.approx(share * 61.948 / 141.943, abs=1e-15)
+    assert nutrients.potassium(share) == pytest.approx(share * 78.196 / 94.195, abs=1e-15)
 
 
 def test_oxides_round_as_labels_do() -> None:
@@ -67,9 +67,9 @@ def test_oxides_round_as_labels_do() -> None:
 @given(st.floats(0.0, 10.0), st.floats(1.0, 1000.0))
 def test_drawdown_balances(carbon: float, cn: float) -> None:
     """What is tied up and what the material holds make the microbes' one in 24; at 24 nothing is tied up."""
-    tied = nutrients.drawdown.si(carbon, cn)
+    tied = nutrients.drawdown(carbon, cn)
     assert tied + carbon / cn == pytest.approx(carbon / 24)
-    assert nutrients.drawdown.si(carbon, 24.0) == 0.0
+    assert nutrients.drawdown(carbon, 24.0) == 0.0
     assert (tied > 0) is (cn > 24) or tied == 0
 
 
@@ -77,21 +77,21 @@ def test_drawdown_balances(carbon: float, cn: float) -> None:
 @given(st.floats(0.0, 100.0), st.lists(st.floats(0.0, 0.3), max_size=5), st.integers(0, 12))
 def test_decay_series_is_a_running_sum(organic: float, shares: list[float], year: int) -> None:
     """Each year adds its own share until the shares are used up; the first year is year one."""
-    released = nutrients.decay_series.si(organic, tuple(shares), year)
-    later = nutrients.decay_series.si(organic, tuple(shares), year + 1)
+    released = nutrients.decay_series(organic, tuple(shares), year)
+    later = nutrients.decay_series(organic, tuple(shares), year + 1)
     step = organic * shares[year] if year < len(shares) else 0.0
     assert later - released == pytest.approx(step, abs=1e-9)
-    assert nutrients.decay_series.si(organic, tuple(shares), 0) == 0.0
+    assert nutrients.decay_series(organic, tuple(shares), 0) == 0.0
 
 
 @QUICK
 @given(st.floats(0.001, 1.0), st.floats(0.001, 0.5), st.floats(0.0, 0.95), st.floats(0.01, 1.0))
 def test_dose_turns_back(need: float, nitrogen: float, moisture: float, available: float) -> None:
     """The dose brings the need, and a wetter or poorer material takes more of it."""
-    dose = nutrients.dose_for.si(need, nitrogen, moisture, available)
+    dose = nutrients.dose_for(need, nitrogen, moisture, available)
     assert dose * (1 - moisture) * nitrogen * available == pytest.approx(need)
-    assert nutrients.dose_for.si(need, nitrogen, moisture / 2 + 0.5, available) >= dose
-    assert nutrients.dose_for.si(need, nitrogen / 2, moisture, available) == pytest.approx(2 * dose)
+    assert nutrients.dose_for(need, nitrogen, moisture / 2 + 0.5, available) >= dose
+    assert nutrients.dose_for(need, nitrogen / 2, moisture, available) == pytest.approx(2 * dose)
 
 
 @pytest.mark.parametrize(
@@ -102,11 +102,11 @@ def test_dose_turns_back(need: float, nitrogen: float, moisture: float, availabl
 def test_dose_of_what_gives_nothing(nitrogen: float, moisture: float, available: float) -> None:
     """A material that gives none is refused and never asked for by the negative or endless ton."""
     with pytest.raises(ValueError, match="gives none"):
-        nutrients.dose_for.si(0.01, nitrogen, moisture, available)
+        nutrients.dose_for(0.01, nitrogen, moisture, available)
 
 
 @QUICK
 @given(st.floats(-50.0, 50.0))
 def test_soil_test_follows_the_surplus(surplus: float) -> None:
     """A surplus raises the test and a deficit lowers it, 2.2417 g a square metre for one in a million."""
-    assert nutrients.soil_test_rise.si(surplus) * 2.2417e6 == pytest.approx(surplus)
+    assert nutrients.soil_test_rise(surplus) * 2.2417e6 == pytest.approx(surplus)

@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 
 from barrowful.measures.problems import Problem, SiteProblems
-from barrowful.site.build import load
+from barrowful.site.load import load
 
 DEMO = Path(__file__).parents[2] / "demo"
 QUOTED = re.compile(r'"[^"]*"')
 PYTHON_WORDS = re.compile(
     r"\b(NoneType|None|Traceback|[A-Za-z]+(Error|Exception)|dict|tuple|frozenset|Decimal|datetime|float|int|str|list"
-    r" object|Scalar|Listing|Mapping|Section|Quantity|Misread|Ranged)\b|object at 0x|<class"
+    r" object|Scalar|Listing|Mapping|Section|Quantity|ParseError|Ranged)\b|object at 0x|<class"
 )
 UNSEEN = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 

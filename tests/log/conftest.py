@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from barrowful.cli.main import exit_code
-from barrowful.site.build import load
+from barrowful.site.load import load
 from barrowful.site.records import Site
 
 HEAD = """\

@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.site.build import load
-from barrowful.sitefile.append import append_history
+from barrowful.site.load import load
+from barrowful.sitefile.text.append import append_history
 
 Log = Callable[..., Any]
 ODD = [

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from barrowful.measures.dates import Step, date_after, read_date, read_step, years_between
 from barrowful.measures.money import Price, currencies, read_currency, read_price, rounded
-from barrowful.measures.problems import Misread
+from barrowful.measures.problems import ParseError
 
 QUICK = settings(max_examples=150, deadline=None)
 PRICE_CODES = {
@@ -28,7 +28,7 @@ def or_code(read: Callable[..., Any], *args: str) -> Any:
     """Give what a text is, or the code of its refusal; anything else is let through."""
     try:
         return read(*args)
-    except Misread as refusal:
+    except ParseError as refusal:
         return refusal.code
 
 
@@ -80,7 +80,7 @@ def test_price_is_read_exactly(text: str, amount: str, per: str) -> None:
 )
 def test_bad_price_is_refused(text: str, code: str) -> None:
     """Whatever is not a plain amount of the site's own currency is refused by its code."""
-    with pytest.raises(Misread) as refusal:
+    with pytest.raises(ParseError) as refusal:
         read_price(text, "EUR")
     assert refusal.value.code == code
 
@@ -174,7 +174,7 @@ def test_currencies() -> None:
 )
 def test_bad_currency_is_refused(text: str, hint: str) -> None:
     """A code that is not of ISO 4217 is refused, with the nearest one when there is one."""
-    with pytest.raises(Misread, match=hint or "ISO 4217") as refusal:
+    with pytest.raises(ParseError, match=hint or "ISO 4217") as refusal:
         read_currency(text)
     assert refusal.value.code == "unknown-currency"
 
@@ -247,7 +247,7 @@ def test_step_beyond_the_calendar(step: Step) -> None:
 def test_step_is_read(text: str, step: Step | None) -> None:
     """Whole days, weeks, months and years are read; what is no whole number of days or months is not."""
     if step is None:
-        with pytest.raises(Misread):
+        with pytest.raises(ParseError):
             read_step(text)
     else:
         assert read_step(text) == step
@@ -276,7 +276,7 @@ def test_step_is_read(text: str, step: Step | None) -> None:
 )
 def test_bad_step_is_refused(text: str, code: str) -> None:
     """A length of time that is not of the calendar is refused by its code."""
-    with pytest.raises(Misread) as refusal:
+    with pytest.raises(ParseError) as refusal:
         read_step(text)
     assert refusal.value.code == code
     assert len(str(refusal.value)) < 200
@@ -313,7 +313,7 @@ def test_date_is_read(text: str, day: date) -> None:
 )
 def test_bad_date_is_refused(text: str) -> None:
     """Any other order, any other sign and any day that is not in the calendar is refused."""
-    with pytest.raises(Misread) as refusal:
+    with pytest.raises(ParseError) as refusal:
         read_date(text)
     assert refusal.value.code == "not-a-date"
 

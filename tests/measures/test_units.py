@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from barrowful.measures.dimensions import SI
 from barrowful.measures.text import read_quantity
-from barrowful.measures.units import SI, Ranged, fits, likely, quantity, registry, si, spellings, unit
+from barrowful.measures.units import Ranged, fits, likely, quantity, registry, si, spellings, unit
 
 # Exact by definition: international inch and pound, US liquid gallon of 231 cubic inches, acre of
 # 43,560 square feet, year of 365.25 days (NIST Handbook 44, Appendix C, from memory).

@@ -9,7 +9,8 @@ from __future__ import annotations
 from math import inf
 from typing import Any
 
-from barrowful.ground import amount, area, climate, decay, heap, nutrients, soil
+from barrowful import relations
+from barrowful.ground import area, decay, heap
 from barrowful.measures.units import quantity, si
 
 Answers = dict[str, Any]
@@ -30,36 +31,36 @@ def converted(amount: Any) -> Answers:
 
 def layer(area: Any, depth: Any) -> Answers:
     """A layer on a known area."""
-    return {"volume": amount.volume(area, depth)}
+    return {"volume": relations.volume(area, depth)}
 
 
 def rectangle_layer(length: Any, width: Any, depth: Any, count: int = 1) -> Answers:
     """A layer on a rectangle, or several alike."""
-    ground = area.rectangle(length, width) * count
-    return {"area": ground, "volume": amount.volume(ground, depth)}
+    ground = relations.rectangle(length, width) * count
+    return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
 def outline_layer(corners: list[list[Any]], depth: Any) -> Answers:
     """A layer inside an outline given by its corners."""
-    ground = quantity(area.polygon_si([_in_metres(corner) for corner in corners]), "m2")
-    return {"area": ground, "volume": amount.volume(ground, depth)}
+    ground = quantity(area.polygon([_in_metres(corner) for corner in corners]), "m2")
+    return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
 def disc_layer(across: Any, depth: Any) -> Answers:
     """A layer on a round bed measured across."""
-    ground = area.ellipse(across, across)
-    return {"area": ground, "volume": amount.volume(ground, depth)}
+    ground = relations.ellipse(across, across)
+    return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
 def ring_layer(radius: Any, collar: Any, depth: Any) -> Answers:
     """A layer on a ring with a bare collar."""
-    ground = area.ring(radius, collar)
-    return {"area": ground, "volume": amount.volume(ground, depth)}
+    ground = relations.ring(radius, collar)
+    return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
 def coverage(volume: Any, depth: Any) -> Answers:
     """The ground that a volume covers at a depth."""
-    return {"area": volume / amount.volume(ONE_SQUARE_METRE, depth) * ONE_SQUARE_METRE}
+    return {"area": volume / relations.volume(ONE_SQUARE_METRE, depth) * ONE_SQUARE_METRE}
 
 
 def coverages(volume: Any, depths: dict[str, Any]) -> Answers:
@@ -82,14 +83,14 @@ def fills(length: Any, width: Any, height: Any, volume: Any) -> Answers:
 def rate(depth: Any, density: Any) -> Answers:
     """One depth as volumes and masses on the usual areas."""
     plot, acre = quantity(1000.0, "ft2"), quantity(1.0, "acre")
-    on_plot, on_acre = amount.volume(plot, depth), amount.volume(acre, depth)
+    on_plot, on_acre = relations.volume(plot, depth), relations.volume(acre, depth)
     return {
         "depth": depth,
         "plot_volume": on_plot,
         "acre_volume": on_acre,
-        "plot_mass": amount.mass(on_plot, density),
-        "acre_mass": amount.mass(on_acre, density),
-        "square_metre_mass": amount.mass(amount.volume(ONE_SQUARE_METRE, depth), density),
+        "plot_mass": relations.mass(on_plot, density),
+        "acre_mass": relations.mass(on_acre, density),
+        "square_metre_mass": relations.mass(relations.volume(ONE_SQUARE_METRE, depth), density),
         "covered_by_cubic_metre": coverage(quantity(1.0, "m3"), depth)["area"],
     }
 
@@ -106,17 +107,17 @@ def square_bale(length: Any, width: Any, height: Any, mass: Any) -> Answers:
 
 def loaded(volume: Any, density: Any) -> Answers:
     """What a volume weighs."""
-    return {"mass": amount.mass(volume, density)}
+    return {"mass": relations.mass(volume, density)}
 
 
 def settled(depth: Any, loose: Any, compacted: Any) -> Answers:
     """The loose depth that settles to a depth, from the two densities of one material."""
-    return {"spread": amount.spread_depth(depth, loose / compacted)}
+    return {"spread": relations.spread_depth(depth, loose / compacted)}
 
 
 def swollen(depth: Any, solid_share: Any) -> Answers:
     """The loose depth that a depth of solid wood gives, from the solid share of the loose volume."""
-    return {"loose": amount.spread_depth(depth, solid_share)}
+    return {"loose": relations.spread_depth(depth, solid_share)}
 
 
 def weighed(wet: Any, dry: Any) -> Answers:
@@ -124,19 +125,19 @@ def weighed(wet: Any, dry: Any) -> Answers:
     wet_basis = (wet - dry) / wet
     return {
         "wet_basis": wet_basis,
-        "dry_basis": amount.dry_basis(wet_basis),
-        "dry": amount.dry_mass(wet, wet_basis),
+        "dry_basis": relations.dry_basis(wet_basis),
+        "dry": relations.dry_mass(wet, wet_basis),
     }
 
 
 def wet_basis(dry_basis: Any) -> Answers:
     """Moisture per wet mass from moisture per dry mass."""
-    return {"wet_basis": amount.wet_basis(dry_basis)}
+    return {"wet_basis": relations.wet_basis(dry_basis)}
 
 
 def dried(wet: Any, moisture: Any) -> Answers:
     """Dry mass, and the water that goes with it."""
-    dry = amount.dry_mass(wet, moisture)
+    dry = relations.dry_mass(wet, moisture)
     return {"dry": dry, "water": wet - dry}
 
 
@@ -147,13 +148,13 @@ def icbm(
     fresh: Any, humus: Any, inflow: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float
 ) -> Answers:
     """Humus after some years of a steady inflow, rates multiplied by the plot's climate."""
-    return {"humus": decay.after_steady(fresh, humus, inflow, years, k1 * climate, k2 * climate, h)}
+    return {"humus": relations.after_steady(fresh, humus, inflow, years, k1 * climate, k2 * climate, h)}
 
 
 def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float) -> Answers:
     """Both stocks after some years with nothing added."""
     nothing = quantity(0.0, "kg/m2")
-    left = fresh * decay.fresh_left(years, k1 * climate)
+    left = fresh * relations.fresh_left(years, k1 * climate)
     old = icbm(fresh, humus, nothing, years, k1, k2, h, climate)["humus"]
     return {"fresh": left, "humus": old, "total": left + old}
 
@@ -161,48 +162,48 @@ def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, cl
 def levels_off(inflow: Any, kept: Any, loss: Any, soil_mass: Any) -> Answers:
     """Where organic matter levels off as a share of soil, when a share of the inflow is kept."""
     nothing, long, fast = quantity(0.0, "kg/m2"), quantity(20_000.0, "year"), quantity(5.0, "1/year")
-    stock = decay.after_steady(nothing, nothing, inflow, long, fast, loss, kept)
-    share = soil.organic_matter(quantity(0.0, "1"), stock, soil_mass, quantity(1.0, "1"))
+    stock = relations.after_steady(nothing, nothing, inflow, long, fast, loss, kept)
+    share = relations.organic_matter(quantity(0.0, "1"), stock, soil_mass, quantity(1.0, "1"))
     return {"organic_matter": share}
 
 
 def rothc(temperatures: dict[str, Any]) -> Answers:
     """RothC's temperature factor at several temperatures."""
-    return {name: climate.rothc_temperature(one) for name, one in temperatures.items()}
+    return {name: relations.rothc_temperature(one) for name, one in temperatures.items()}
 
 
 def warmth(temperatures: dict[str, Any]) -> Answers:
     """The temperature factor, 1 at 15 degC, at several temperatures."""
-    return {name: climate.temperature_factor(one) for name, one in temperatures.items()}
+    return {name: relations.temperature_factor(one) for name, one in temperatures.items()}
 
 
 def wetness(balances: dict[str, Any]) -> Answers:
     """The moisture factor at several water balances."""
-    return {name: climate.moisture_factor(one) for name, one in balances.items()}
+    return {name: relations.moisture_factor(one) for name, one in balances.items()}
 
 
 def clayey(clays: dict[str, Any]) -> Answers:
     """The clay factor at several clay contents."""
-    return {name: climate.clay_factor(one) for name, one in clays.items()}
+    return {name: relations.clay_factor(one) for name, one in clays.items()}
 
 
 def _rates(temperature: Any, k1: Any, kh: Any) -> tuple[Any, Any]:
-    factor = climate.temperature_factor(temperature)
+    factor = relations.temperature_factor(temperature)
     return k1 * factor, kh * factor
 
 
 def pulse(temperature: Any, years: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """What is left of one addition of 1, fresh and as humus."""
     a, b = _rates(temperature, k1, kh)
-    fresh, humus = decay.fresh_left(years, a), decay.humus_formed(years, a, b, h)
+    fresh, humus = relations.fresh_left(years, a), relations.humus_formed(years, a, b, h)
     return {"fresh": fresh, "humus": humus, "kept": fresh + humus}
 
 
 def peak(temperature: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """When the humus of one addition is greatest, and how much it is then."""
     a, b = _rates(temperature, k1, kh)
-    when = decay.humus_peak(a, b)
-    return {"when": when, "humus": decay.humus_formed(when, a, b, h)}
+    when = relations.humus_peak(a, b)
+    return {"when": when, "humus": relations.humus_formed(when, a, b, h)}
 
 
 def mulch(
@@ -217,11 +218,11 @@ def mulch(
     }
     return {
         "fresh": {
-            name: decay.fresh_left(years, _rates(temperature, one, one)[0]) for name, one in k1.items()
+            name: relations.fresh_left(years, _rates(temperature, one, one)[0]) for name, one in k1.items()
         },
         "humus": formed,
         "matter": {
-            name: soil.organic_matter(nothing, one, soil_mass, double) for name, one in formed.items()
+            name: relations.organic_matter(nothing, one, soil_mass, double) for name, one in formed.items()
         },
     }
 
@@ -234,7 +235,7 @@ def dug_in(
     gained = {}
     for name, one in humus.items():
         kept = carbon * pulse(temperature, years, k1, one["kh"], one["h"])["kept"]
-        gained[name] = soil.organic_matter(nothing, kept, soil_mass, double)
+        gained[name] = relations.organic_matter(nothing, kept, soil_mass, double)
     return {"gain": gained}
 
 
@@ -243,8 +244,8 @@ def yearly(temperature: Any, count: float, kh: Any, additions: list[dict[str, An
     fresh, humus = quantity(0.0, "kg/m2"), quantity(0.0, "kg/m2")
     for one in additions:
         a, b = (si(rate, "rate") for rate in _rates(temperature, one["k1"], kh))
-        fresh = fresh + one["carbon"] * decay.fresh_after_yearly.si(count, a)
-        humus = humus + one["carbon"] * decay.humus_after_yearly.si(count, a, b, si(one["h"], "share"))
+        fresh = fresh + one["carbon"] * decay.fresh_after_yearly(count, a)
+        humus = humus + one["carbon"] * decay.humus_after_yearly(count, a, b, si(one["h"], "share"))
     return {"fresh": fresh, "humus": humus, "total": fresh + humus}
 
 
@@ -264,8 +265,8 @@ def steady_limit(temperature: Any, kh: Any, additions: list[dict[str, Any]]) -> 
     humus, b = nothing, quantity(0.0, "1/year")
     for one in additions:
         a, b = _rates(temperature, one["k1"], kh)
-        humus = humus + decay.after_steady(nothing, nothing, one["carbon"], long, a, b, one["h"])
-    return {"humus": humus, "half_time": decay.years_to_lose(quantity(0.5, "1"), b)}
+        humus = humus + relations.after_steady(nothing, nothing, one["carbon"], long, a, b, one["h"])
+    return {"humus": humus, "half_time": relations.years_to_lose(quantity(0.5, "1"), b)}
 
 
 def first_year(
@@ -278,10 +279,10 @@ def first_year(
         return yearly(temperature, count, kh, [{"carbon": carbon, "k1": k1, "h": h}])["total"]
 
     def matter(count: float) -> Any:
-        return soil.organic_matter(start, stock(count), soil_mass, double)
+        return relations.organic_matter(start, stock(count), soil_mass, double)
 
     answers: Answers = {
-        "needed": soil.carbon_for(target - start, soil_mass, double),
+        "needed": relations.carbon_for(target - start, soil_mass, double),
         "limit": stock(inf),
         "limit_matter": matter(inf),
         "reached": bool(matter(inf) >= target),
@@ -297,34 +298,34 @@ def mulch_life(temperature: Any, k1: dict[str, Any]) -> Answers:
     rates = {name: _rates(temperature, rate, rate)[0] for name, rate in k1.items()}
     half, fifth = quantity(0.5, "1"), quantity(0.2, "1")
     return {
-        "half_gone": {name: decay.years_to_lose(half, rate) for name, rate in rates.items()},
-        "most_gone": {name: decay.years_to_lose(fifth, rate) for name, rate in rates.items()},
+        "half_gone": {name: relations.years_to_lose(half, rate) for name, rate in rates.items()},
+        "most_gone": {name: relations.years_to_lose(fifth, rate) for name, rate in rates.items()},
     }
 
 
 def soil_layer(depth: Any, density: Any, stones: Any) -> Answers:
     """The dry mass of a layer of soil."""
-    return {"mass": soil.layer_mass(depth, density, stones)}
+    return {"mass": relations.layer_mass(depth, density, stones)}
 
 
 def matter_for(gain: Any, soil_mass: Any, matter_per_carbon: float) -> Answers:
     """What raises organic matter by a share."""
-    return {"dose": soil.carbon_for(gain, soil_mass, quantity(matter_per_carbon, "1"))}
+    return {"dose": relations.carbon_for(gain, soil_mass, quantity(matter_per_carbon, "1"))}
 
 
 def bulk_density(organic_matter: Any, mineral: Any) -> Answers:
     """Bulk density from organic matter and the mineral part's own density."""
-    return {"density": soil.bulk_density(organic_matter, mineral)}
+    return {"density": relations.bulk_density(organic_matter, mineral)}
 
 
 def bulk_density_from_carbon(carbon: Any) -> Answers:
     """Bulk density from organic carbon."""
-    return {"density": soil.bulk_density_from_carbon(carbon)}
+    return {"density": relations.bulk_density_from_carbon(carbon)}
 
 
 def humus_loss(temperature: Any, clay: Any, lime: Any) -> Answers:
     """The yearly loss of humus after Henin and Dupuis."""
-    return {"rate": soil.henin_dupuis_rate(temperature, clay, lime)}
+    return {"rate": relations.henin_dupuis_rate(temperature, clay, lime)}
 
 
 # Heaps
@@ -385,12 +386,12 @@ def water_to_add(parts: list[dict[str, Any]], moisture: Any) -> Answers:
 
 def cn_after(start: float, carbon_lost: Any, nitrogen_lost: Any) -> Answers:
     """The C:N at the end of composting."""
-    return {"cn": heap.cn_after(quantity(start, "1"), carbon_lost, nitrogen_lost)}
+    return {"cn": relations.cn_after(quantity(start, "1"), carbon_lost, nitrogen_lost)}
 
 
 def sanitising(temperature: Any) -> Answers:
     """The time that a temperature must hold."""
-    return {"time": heap.sanitising_days(temperature)}
+    return {"time": relations.sanitising_days(temperature)}
 
 
 # Nutrients
@@ -398,20 +399,20 @@ def sanitising(temperature: Any) -> Answers:
 
 def dose(need: Any, content: Any, moisture: Any, available: Any) -> Answers:
     """The wet dose that brings so much of a nutrient."""
-    return {"dose": nutrients.dose_for(need, content, moisture, available)}
+    return {"dose": relations.dose_for(need, content, moisture, available)}
 
 
 def dose_by_cover_crop(need: Any, content: Any, moisture: Any) -> Answers:
     """The wet dose of a cover crop that brings so much nitrogen in the season."""
-    share = nutrients.cover_crop_available(content)
-    return {"share": share, "dose": nutrients.dose_for(need, share, moisture, quantity(1.0, "1"))}
+    share = relations.cover_crop_available(content)
+    return {"share": share, "dose": relations.dose_for(need, share, moisture, quantity(1.0, "1"))}
 
 
 def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
     """The dry dose that brings so much nitrogen in four weeks; refused when there is none to bring."""
-    share = nutrients.four_week_share(quantity(cn, "1"))
+    share = relations.four_week_share(quantity(cn, "1"))
     try:
-        wanted = nutrients.dose_for(need, content, quantity(0.0, "1"), share)
+        wanted = relations.dose_for(need, content, quantity(0.0, "1"), share)
     except ValueError:
         return {"share": share, "gives": False}
     return {"share": share, "gives": True, "dose": wanted}
@@ -420,7 +421,7 @@ def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
 def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """The dose of which so much carbon is still there after some years."""
     kept = pulse(temperature, years, k1, kh, h)["kept"]
-    return {"dose": nutrients.dose_for(need, content, quantity(0.0, "1"), kept)}
+    return {"dose": relations.dose_for(need, content, quantity(0.0, "1"), kept)}
 
 
 def quadrat(dried: Any, frames: Any) -> Answers:
@@ -430,32 +431,32 @@ def quadrat(dried: Any, frames: Any) -> Answers:
 
 def cover_crop(contents: dict[str, Any]) -> Answers:
     """Nitrogen available in the season at several nitrogen contents."""
-    return {name: nutrients.cover_crop_available(one) for name, one in contents.items()}
+    return {name: relations.cover_crop_available(one) for name, one in contents.items()}
 
 
 def four_week(ratios: dict[str, float]) -> Answers:
     """Share of nitrogen available in four weeks at several C:N."""
-    return {name: nutrients.four_week_share(quantity(cn, "1")) for name, cn in ratios.items()}
+    return {name: relations.four_week_share(quantity(cn, "1")) for name, cn in ratios.items()}
 
 
 def oxides(phosphate: Any, potash: Any) -> Answers:
     """Phosphorus and potassium from their oxides."""
     return {
-        "phosphorus": nutrients.phosphorus(phosphate),
-        "potassium": nutrients.potassium(potash),
+        "phosphorus": relations.phosphorus(phosphate),
+        "potassium": relations.potassium(potash),
     }
 
 
 def drawdown(carbon: Any, cn: float) -> Answers:
     """Nitrogen tied up by carbon that decomposes."""
-    return {"nitrogen": nutrients.drawdown(carbon, quantity(cn, "1"))}
+    return {"nitrogen": relations.drawdown(carbon, quantity(cn, "1"))}
 
 
 def decay_series(organic: Any, shares: list[float], year: int) -> Answers:
     """Nitrogen released in a year of a yearly dressing."""
-    return {"nitrogen": nutrients.decay_series(organic, tuple(shares), year)}
+    return {"nitrogen": relations.decay_series(organic, tuple(shares), year)}
 
 
 def soil_test(surplus: Any) -> Answers:
     """The rise of a soil test."""
-    return {"rise": nutrients.soil_test_rise(surplus)}
+    return {"rise": relations.soil_test_rise(surplus)}

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from barrowful.plans.options import options
-from barrowful.site.build import load
+from barrowful.answers.options import options
+from barrowful.site.load import load
 from barrowful.tables.options import option_tables
 from barrowful.tables.sizes import size_tables
 

@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from barrowful.site.build import load
-from barrowful.sitefile.starter import starter
+from barrowful.site.load import load
+from barrowful.sitefile.products.starter import starter
 
 Answer = Callable[[str], dict[str, list[dict[str, Any]]]]
 HEAD = "site: Field\ncurrency: EUR\nstart: 2027-03-01\nclimate: {annual_mean: 12 degC}\n"

@@ -11,7 +11,7 @@ import pytest
 import yaml
 
 from barrowful.measures.problems import Problem, SiteProblems
-from barrowful.site.build import load
+from barrowful.site.load import load
 
 DEMO = Path(__file__).parents[2] / "demo"
 

@@ -9,9 +9,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
-from barrowful.sitefile.cases import cases_of
-from barrowful.sitefile.edit import set_value
-from barrowful.sitefile.nodes import Document, Listing, Node, Scalar, parse
+from barrowful.sitefile.text.cases import cases_of
+from barrowful.sitefile.text.edit import set_value
+from barrowful.sitefile.text.nodes import Document, Listing, Node, Scalar, parse
 
 STEADY = settings(max_examples=80, deadline=None, derandomize=True)
 NAMES = (

@@ -11,14 +11,14 @@ from click.testing import CliRunner
 
 from barrowful.cli.main import exit_code
 from barrowful.measures.problems import Mark, Problem
-from barrowful.sitefile.containers import Field, Group, ListOf, Named
-from barrowful.sitefile.desk import Desk
-from barrowful.sitefile.kinds import Kind
-from barrowful.sitefile.measured import Measure
-from barrowful.sitefile.nodes import Scalar
-from barrowful.sitefile.outline import find, inner, lines
-from barrowful.sitefile.starter import starter
-from barrowful.sitefile.whole import SITE
+from barrowful.sitefile.keys.site import SITE
+from barrowful.sitefile.language.containers import Field, Group, ListOf, Named
+from barrowful.sitefile.language.context import ReadContext
+from barrowful.sitefile.language.kinds import Kind
+from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.products.outline import find, inner, lines
+from barrowful.sitefile.products.starter import starter
+from barrowful.sitefile.text.nodes import Scalar
 
 #: Lines the examples speak of, so that each is tried among what it names.
 AROUND = {
@@ -160,9 +160,9 @@ def test_a_value_of_another_dimension_is_never_a_number(path: str) -> None:
     tried = 0
     for names, text in {**VALUES, ("",): "7"}.items():
         if not set(names) & set(kind.dimensions):
-            desk = Desk("field.yaml")
-            assert kind.read(Scalar(text, Mark(1, 1)), desk, path) is None
-            (one,) = desk.problems
+            context = ReadContext("field.yaml")
+            assert kind.read(Scalar(text, Mark(1, 1)), context, path) is None
+            (one,) = context.problems
             assert one.code == ("bare-number" if names == ("",) else "wrong-dimension")
             assert "write one such as" in one.message
             tried += 1

@@ -11,8 +11,8 @@ import pytest
 from jsonschema import Draft7Validator
 
 from barrowful.measures.problems import Problem
-from barrowful.sitefile.schema import schema, text
-from barrowful.sitefile.starter import starter
+from barrowful.sitefile.products.schema import schema, text
+from barrowful.sitefile.products.starter import starter
 
 Load = Callable[[str], tuple[Problem, ...]]
 Editor = Callable[[str], Any]

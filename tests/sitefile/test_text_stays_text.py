@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from barrowful.site.build import load
-from barrowful.sitefile.nodes import Listing, Mapping, Scalar, parse
+from barrowful.site.load import load
+from barrowful.sitefile.text.nodes import Listing, Mapping, Scalar, parse
 
 GUESSED = [
     "no", "on", "off", "yes", "y", "true", "null", "~", "1:30", "12:30:45", "010", "0x1F", "0b1",

@@ -8,12 +8,11 @@ from functools import cache
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 
-NUTRIENTS = ("nitrogen", "phosphorus", "potassium")
 _FORMS = {"_per_trunk": "per trunk", "_per_year_of_age": "mass rate", "_per_yield": "share", "_cap": "mass"}
 
 
 @dataclass(frozen=True)
-class Crop:
+class CropDemand:
     """A crop: figures by area, or by tree when ``per_tree``."""
 
     name: str
@@ -27,7 +26,7 @@ def _dimension(key: str, per_tree: bool) -> str:
 
 
 @cache
-def crops() -> dict[str, Crop]:
+def crops() -> dict[str, CropDemand]:
     """Return every crop by its name."""
     found = {}
     for path in sorted(folder("crops").iterdir(), key=lambda path: path.name):
@@ -38,5 +37,5 @@ def crops() -> dict[str, Crop]:
                 for key, value in entry.items()
                 if isinstance(value, dict)
             }
-            found[name] = Crop(name, per_tree, figures)
+            found[name] = CropDemand(name, per_tree, figures)
     return found

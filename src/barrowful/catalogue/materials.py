@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
-from barrowful.sitefile.materials import CLASSES, FIGURES
+from barrowful.catalogue.vocabulary import CLASSES, FIGURES
 
 
 @dataclass(frozen=True)

@@ -8,18 +8,7 @@ from functools import cache
 from typing import Any
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
-
-#: Name of a plant's figure -> its dimension.
-PLANT_FIGURES = {
-    "dry_yield_per_plant": "mass rate", "dry_yield_per_metre": "row yield",
-    "dry_yield_per_area": "area yield", "spacing": "length", "cuts_per_year": "count",
-    "cut_interval": "time", "first_cut": "time", "full_yield": "time", "strike_rate": "share",
-    "cuttings_per_plant": "count", "cycle": "time", "height": "length",
-    "killed_below": "temperature", "stops_below": "temperature", "life": "time",
-    "shade_diameter": "length", "dry_matter": "dose", "full_term": "time", "seed_rate": "feed",
-    "fixed_share": "share", "plant_back": "time", "late_loss": "share",
-    "roots_in_water": "time",
-}  # fmt: skip
+from barrowful.catalogue.vocabulary import PLANT_FIGURES
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ def command(file: str, force: bool) -> int:
 
     Example: barrowful begin -o mysite.yaml
     """
-    from barrowful.sitefile.starter import starter
+    from barrowful.sitefile.products.starter import starter
 
     if file != "-" and Path(file).exists() and not force:
         raise CannotReadWrite(f"{file} is there already; --force writes over it")

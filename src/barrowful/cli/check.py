@@ -18,7 +18,7 @@ def command(site: str | None, **options: Any) -> int:
 
     Example: barrowful check mysite.yaml
     """
-    from barrowful.site.build import load
+    from barrowful.site.load import load
 
     output = take_output(options, site)
     data, name = read_bytes(site)

@@ -16,7 +16,7 @@ import click
 from barrowful.measures.problems import CannotReadWrite, WrongUse
 
 if TYPE_CHECKING:
-    from barrowful.site.build import Loaded
+    from barrowful.site.load import LoadedSite
     from barrowful.tables.report import Report, Table
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -91,9 +91,9 @@ def read_bytes(site: str | None) -> tuple[bytes, str]:
         raise CannotReadWrite(f"cannot read {name}: {_reason(error)}") from None
 
 
-def load_site(site: str | None) -> Loaded:
+def load_site(site: str | None) -> LoadedSite:
     """Return the site of a file; its warnings go to standard error."""
-    from barrowful.site.build import load
+    from barrowful.site.load import load
 
     loaded = load(*read_bytes(site))
     for warning in loaded.warnings:
@@ -204,7 +204,7 @@ def _umask() -> int:
 
 
 def report_of(
-    command: str, loaded: Loaded, tables: list[Table], more_warnings: list[str] | None = None, **more: Any
+    command: str, loaded: LoadedSite, tables: list[Table], more_warnings: list[str] | None = None, **more: Any
 ) -> Report:
     """Return a report about a loaded site; further warnings go to standard error too."""
     from barrowful.tables.report import Report

@@ -36,8 +36,8 @@ def command(
     Follows the plan in the file; without one, the cheapest way for each need. Covers are kept up.
     Example: barrowful course mysite.yaml --from-history --chart course.svg
     """
-    from barrowful.plans.cautions import cautions_for
-    from barrowful.plans.courses import Asked, courses
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.course import CourseRequest, course
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.course import course_tables
 
@@ -45,8 +45,8 @@ def command(
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site)
-    asked = Asked(monthly, years, from_history, way, every_way)
-    said, lines = courses(loaded.site, asked)
+    asked = CourseRequest(monthly, years, from_history, way, every_way)
+    said, lines = course(loaded.site, asked)
     tables, sentences = course_tables(lines)
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     if chart:

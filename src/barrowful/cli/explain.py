@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, output_options, take_output
-from barrowful.measures.problems import WrongUse, nearest
+from barrowful.measures.problems import WrongUse, did_you_mean
 
 
 @click.command("explain")
@@ -21,8 +21,8 @@ def command(key: str | None, **options: Any) -> int:
       barrowful explain collar
       barrowful explain ways.NAME.buy.price
     """
-    from barrowful.sitefile.manual import kind_words
-    from barrowful.sitefile.outline import find, lines
+    from barrowful.sitefile.products.manual import kind_words
+    from barrowful.sitefile.products.outline import find, lines
     from barrowful.tables.columns import Column
     from barrowful.tables.report import Report, table
 
@@ -30,7 +30,7 @@ def command(key: str | None, **options: Any) -> int:
     found = list(lines()) if key is None else find(key)
     if not found:
         known = {line.field.key for line in lines()}
-        raise WrongUse(f'"{key}" is not a key of the site file{nearest(str(key), known)}')
+        raise WrongUse(f'"{key}" is not a key of the site file{did_you_mean(str(key), known)}')
     keys = ("key", "meaning", "kind", "keys", "needed", "default", "example", "source")
     columns = [Column(name, "text", name, f"The key's {name}.") for name in keys]
     rows: list[dict[str, Any]] = [
@@ -50,7 +50,7 @@ def command(key: str | None, **options: Any) -> int:
 
 def _keys(kind: Any) -> str | None:
     """Return the keys of the section a key leads to."""
-    from barrowful.sitefile.outline import inner
+    from barrowful.sitefile.products.outline import inner
 
     group, _ = inner(kind)
     return ", ".join(field.key for field in group.fields) if group else None

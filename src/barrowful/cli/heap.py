@@ -41,8 +41,8 @@ def command(
 def _quick(
     parts: tuple[str, ...], cn: float | None, moisture: str | None, own: tuple[str, ...], output: Any
 ) -> int:
-    from barrowful.plans.blend import blend
-    from barrowful.plans.quick import read_share, read_wanted
+    from barrowful.supplies.heap.blend import blend
+    from barrowful.supplies.heap.quick import read_share, read_wanted
     from barrowful.tables.heap import recipe_table
     from barrowful.tables.report import Report
 
@@ -59,16 +59,16 @@ def _quick(
 
 
 def _of_site(site: str | None, output: Any) -> int:
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.options import options as reckon
     from barrowful.measures.problems import CannotMeet
-    from barrowful.plans.cautions import cautions_for
-    from barrowful.plans.heaps import Made
-    from barrowful.plans.options import options as reckon
+    from barrowful.supplies.heap.heap import Heap
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.heap import batch_table, hygiene_table, recipe_table
 
     loaded = load_site(site)
     found = reckon(loaded.site)
-    heaps = [supply for supply in found.supplies.values() if isinstance(supply, Made)]
+    heaps = [supply for supply in found.supplies.values() if isinstance(supply, Heap)]
     if not heaps:
         raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')
     sentences = [f"{heap.way.name}: {heap.note}." for heap in heaps if heap.note]

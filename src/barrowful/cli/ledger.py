@@ -20,10 +20,10 @@ def command(site: str | None, way: str, **options: Any) -> int:
     the fixed share of a legume are new to the site; comfrey and the like move what is there already.
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
-    from barrowful.plans.cautions import cautions_for
-    from barrowful.plans.ceilings import ceilings
-    from barrowful.plans.ledger import ledger
-    from barrowful.plans.sheet import decide
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.ceilings import ceilings
+    from barrowful.answers.ledger import ledger
+    from barrowful.answers.orders import decide
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.ledger import ledger_table
 

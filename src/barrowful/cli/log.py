@@ -49,9 +49,9 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
 
 def _added(data: bytes, name: str, entry: dict[str, str]) -> bytes:
     """Return a site file's bytes with an entry added, if the entry is sound and nothing else changes."""
-    from barrowful.site.build import build, load
-    from barrowful.sitefile.append import append_history, with_history
-    from barrowful.sitefile.nodes import parse
+    from barrowful.site.load import build, load
+    from barrowful.sitefile.text.append import append_history, with_history
+    from barrowful.sitefile.text.nodes import parse
 
     before = build(with_history(parse(data, name))).site
     if not DONE & set(entry):

@@ -86,10 +86,10 @@ class Commands(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        from barrowful.measures.problems import nearest
+        from barrowful.measures.problems import did_you_mean
 
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            ctx.fail(f'there is no command "{args[0]}"{nearest(args[0], COMMANDS)}')
+            ctx.fail(f'there is no command "{args[0]}"{did_you_mean(args[0], COMMANDS)}')
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

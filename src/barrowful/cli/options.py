@@ -19,10 +19,10 @@ def command(site: str | None, by: str, **options: Any) -> int:
 
     Example: barrowful options mysite.yaml --measures customary
     """
-    from barrowful.plans.cautions import cautions_for
-    from barrowful.plans.ceilings import ceilings
-    from barrowful.plans.choices import chosen
-    from barrowful.plans.options import options as reckon
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.ceilings import ceilings
+    from barrowful.answers.choices import chosen
+    from barrowful.answers.options import options as reckon
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.options import option_tables
 

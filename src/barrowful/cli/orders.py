@@ -19,9 +19,9 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Follows the plan in the file; without one, the cheapest way for each need.
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
-    from barrowful.plans.cautions import cautions_for
-    from barrowful.plans.ceilings import ceilings
-    from barrowful.plans.sheet import sheet
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.ceilings import ceilings
+    from barrowful.answers.orders import sheet
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.orders import order_tables
 

@@ -27,10 +27,10 @@ def command(
       barrowful whatif mysite.yaml --set "places.young plums.count=14"
       barrowful whatif mysite.yaml --vary "ways.yard compost.buy.price=40..60 EUR/m3:5"
     """
-    from barrowful.plans.options import options as reckon
-    from barrowful.site.build import build
-    from barrowful.sitefile.cases import cases_of
-    from barrowful.sitefile.edit import set_value
+    from barrowful.answers.options import options as reckon
+    from barrowful.site.load import build
+    from barrowful.sitefile.text.cases import cases_of
+    from barrowful.sitefile.text.edit import set_value
     from barrowful.tables.whatif import whatif_tables
 
     output = take_output(options, site)

@@ -1,4 +1,4 @@
 """Pure relations of ground, material and time: one function a relation, each with its source.
 
-Functions take and give pint quantities; ``.si`` on each is the same relation on SI floats.
+Functions take and give floats in SI units; ``barrowful.relations`` has them for pint quantities.
 """

@@ -2,79 +2,79 @@
 
 from __future__ import annotations
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 
 
-@quantities("volume", area="area", depth="length")
+@relation("volume", area="area", depth="length")
 def volume(area: float, depth: float) -> float:
     """Return the volume [m3] of a layer from area [m2] and depth [m]: 1 mm on 1 m2 is 1 L.
 
-    >>> volume.si(27.2, 0.10)
+    >>> volume(27.2, 0.10)
     2.72
     """
     return area * depth
 
 
-@quantities("length", depth="length", in_place="share")
+@relation("length", depth="length", in_place="share")
 def spread_depth(depth: float, in_place: float) -> float:
     """Return the depth to spread [m] that settles to ``depth`` [m]; the factor is applied once.
 
     Source: in-place factors of the catalogue; loose chip settles by 19 to 25 % (Briggs 1994,
     Table 7-2A).
 
-    >>> spread_depth.si(0.10, 0.80)
+    >>> spread_depth(0.10, 0.80)
     0.125
     """
     return depth / in_place
 
 
-@quantities("volume", loose="volume", allowance="share")
+@relation("volume", loose="volume", allowance="share")
 def with_allowance(loose: float, allowance: float) -> float:
     """Return the loose volume [m3] with an allowance for spills and uneven ground.
 
-    >>> with_allowance.si(2.0, 0.10)
+    >>> with_allowance(2.0, 0.10)
     2.2
     """
     return loose * (1 + allowance)
 
 
-@quantities("mass", loose="volume", density="density")
+@relation("mass", loose="volume", density="density")
 def mass(loose: float, density: float) -> float:
     """Return the wet mass [kg] of a loose volume [m3] at its density as delivered [kg/m3].
 
-    >>> mass.si(2.0, 640.0)
+    >>> mass(2.0, 640.0)
     1280.0
     """
     return loose * density
 
 
-@quantities("mass", wet="mass", moisture="share")
+@relation("mass", wet="mass", moisture="share")
 def dry_mass(wet: float, moisture: float) -> float:
     """Return the dry mass [kg]; ``moisture`` is the share of the wet mass.
 
-    >>> dry_mass.si(1000.0, 0.45)
+    >>> dry_mass(1000.0, 0.45)
     550.0
     """
     return wet * (1 - moisture)
 
 
-@quantities("share", dry_basis="ratio")
+@relation("share", dry_basis="ratio")
 def wet_basis(dry_basis: float) -> float:
     """Return moisture as a share of wet mass from moisture per dry mass.
 
     Source: Briggs 1994, chapter 1.
 
-    >>> wet_basis.si(0.5)
+    >>> wet_basis(0.5)
     0.333
     """
     return dry_basis / (1 + dry_basis)
 
 
-@quantities("ratio", wet_basis="share")
+@relation("ratio", wet_basis="share")
 def dry_basis(wet_basis: float) -> float:
     """Return moisture per dry mass from moisture as a share of wet mass (Briggs 1994, chapter 1).
 
-    >>> dry_basis.si(0.515)
+    >>> dry_basis(0.515)
     1.062
     """
     return wet_basis / (1 - wet_basis)

@@ -5,46 +5,46 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 
 
-@quantities("area", length="length", width="length")
+@relation("area", length="length", width="length")
 def rectangle(length: float, width: float) -> float:
     """Return the area [m2] of a rectangle or strip from its sides [m].
 
-    >>> rectangle.si(9.0, 1.2)
+    >>> rectangle(9.0, 1.2)
     10.8
     """
     return length * width
 
 
-@quantities("area", radius="length")
+@relation("area", radius="length")
 def circle(radius: float) -> float:
     """Return the area [m2] of a circle from its radius [m].
 
-    >>> circle.si(1.0)
+    >>> circle(1.0)
     3.14159
     """
     return math.pi * radius**2
 
 
-@quantities("area", first="length", second="length")
+@relation("area", first="length", second="length")
 def ellipse(first: float, second: float) -> float:
     """Return the area [m2] of an ellipse from its two full widths [m].
 
-    >>> ellipse.si(2.0, 2.0)
+    >>> ellipse(2.0, 2.0)
     3.14159
     """
     return math.pi * first * second / 4
 
 
-@quantities("area", radius="length", collar="length")
+@relation("area", radius="length", collar="length")
 def ring(radius: float, collar: float) -> float:
     """Return the area [m2] of a ring from outer radius and bare collar radius [m].
 
     ``collar`` must be less than ``radius``; anything else raises ValueError.
 
-    >>> ring.si(1.0, 0.10)
+    >>> ring(1.0, 0.10)
     3.11018
     """
     if not collar < radius:
@@ -52,13 +52,13 @@ def ring(radius: float, collar: float) -> float:
     return math.pi * (radius**2 - collar**2)
 
 
-@quantities("area", radius="length", distance="length")
+@relation("area", radius="length", distance="length")
 def lens(radius: float, distance: float) -> float:
     """Return the area [m2] shared by two equal circles from radius and centre distance [m].
 
     Two circular segments: 2 r2 acos(d/2r) - d/2 sqrt(4 r2 - d2); nothing when they do not meet.
 
-    >>> lens.si(1.0, 2.0)
+    >>> lens(1.0, 2.0)
     0.0
     """
     if distance >= 2 * radius:
@@ -68,7 +68,7 @@ def lens(radius: float, distance: float) -> float:
     )
 
 
-@quantities("area", radius="length", collar="length", spacing="length")
+@relation("area", radius="length", collar="length", spacing="length")
 def row_of_rings(radius: float, collar: float, spacing: float, count: int) -> float:
     """Return the ground [m2] covered by ``count`` equal rings in a straight row, each part once.
 
@@ -76,7 +76,7 @@ def row_of_rings(radius: float, collar: float, spacing: float, count: int) -> fl
     neighbours' lenses are taken off; the collars stay bare and are treated the same way. No rings
     cover nothing; fewer raise ValueError, as does a collar that does not fit.
 
-    >>> row_of_rings.si(1.0, 0.1, 3.0, 2) == 2 * ring.si(1.0, 0.1)
+    >>> row_of_rings(1.0, 0.1, 3.0, 2) == 2 * ring(1.0, 0.1)
     True
     """
     if not collar < radius:
@@ -89,16 +89,16 @@ def row_of_rings(radius: float, collar: float, spacing: float, count: int) -> fl
 
 
 def _row_of_circles(radius: float, spacing: float, count: int) -> float:
-    return count * circle.si(radius) - (count - 1) * lens.si(radius, spacing)
+    return count * circle(radius) - (count - 1) * lens(radius, spacing)
 
 
-@quantities("area", a="length", b="length", c="length")
+@relation("area", a="length", b="length", c="length")
 def triangle(a: float, b: float, c: float) -> float:
     """Return the area [m2] of a triangle from its three sides [m] (Heron, in Kahan's stable order).
 
     Sides that cannot meet raise ValueError.
 
-    >>> triangle.si(3.0, 4.0, 5.0)
+    >>> triangle(3.0, 4.0, 5.0)
     6.0
     """
     a, b, c = sorted((a, b, c), reverse=True)
@@ -107,23 +107,23 @@ def triangle(a: float, b: float, c: float) -> float:
     return math.sqrt((a + (b + c)) * (c - (a - b)) * (c + (a - b)) * (a + (b - c))) / 4
 
 
-@quantities("area", first="length", second="length", height="length")
+@relation("area", first="length", second="length", height="length")
 def trapezoid(first: float, second: float, height: float) -> float:
     """Return the area [m2] of a trapezoid from its parallel sides and height [m].
 
-    >>> trapezoid.si(4.0, 6.0, 3.0)
+    >>> trapezoid(4.0, 6.0, 3.0)
     15.0
     """
     return (first + second) / 2 * height
 
 
-def polygon_si(corners: Sequence[tuple[float, float]]) -> float:
+def polygon(corners: Sequence[tuple[float, float]]) -> float:
     """Return the area [m2] of a polygon from its corners [m] in order (shoelace sum).
 
     Fewer than three corners, a corner given twice, and edges that cross or touch raise ValueError:
     they are then not the outline.
 
-    >>> polygon_si([(0, 0), (4, 0), (4, 3), (0, 3)])
+    >>> polygon([(0, 0), (4, 0), (4, 3), (0, 3)])
     12.0
     """
     _refuse_repeats(corners)

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 from barrowful.measures.elementwise import at_least, exp
 
 
-@quantities("ratio", temperature="temperature")
+@relation("ratio", temperature="temperature")
 def rothc_temperature(temperature: Any) -> Any:
     """Return RothC's rate modifier for the monthly mean air temperature [degC].
 
     47.91 / (1 + exp(106.06 / (T + 18.27))). Source: Coleman, Prout & Milne 2025, RothC
     description v2.0.0. At and below -5 degC decay is taken as nothing (from memory of its code).
 
-    >>> rothc_temperature.si(10.0)
+    >>> rothc_temperature(10.0)
     1.0990
     """
     cold = temperature <= -5.0
@@ -27,14 +27,14 @@ def rothc_temperature(temperature: Any) -> Any:
     return factor if cold is False else (1 - cold) * factor
 
 
-@quantities("ratio", temperature="temperature")
+@relation("ratio", temperature="temperature")
 def temperature_factor(temperature: Any) -> Any:
     """Return the decay factor for a temperature [degC], 1 at 15 degC (RothC's curve, scaled).
 
-    >>> temperature_factor.si(10.0)
+    >>> temperature_factor(10.0)
     0.5789
     """
-    return rothc_temperature.si(temperature) / rothc_temperature.si(15.0)
+    return rothc_temperature(temperature) / rothc_temperature(15.0)
 
 
 def mean_temperature_factor(temperatures: Iterable[float]) -> float:
@@ -42,33 +42,33 @@ def mean_temperature_factor(temperatures: Iterable[float]) -> float:
 
     The curve is convex, so the factor of the annual mean understates decay where seasons differ.
 
-    >>> mean_temperature_factor([5.0, 25.0]) > temperature_factor.si(15.0)
+    >>> mean_temperature_factor([5.0, 25.0]) > temperature_factor(15.0)
     True
     """
-    factors: list[float] = [temperature_factor.si(one) for one in temperatures]
+    factors: list[float] = [temperature_factor(one) for one in temperatures]
     return sum(factors) / len(factors)
 
 
-@quantities("ratio", balance="water depth")
+@relation("ratio", balance="water depth")
 def moisture_factor(balance: Any) -> Any:
     """Return the factor for rain and watering less potential evaporation [mm a year], 1 at 0.
 
     1 / (1 + 0.03 exp(-5.247 d / 1000)), scaled to 1 at 0. Source: AMG (Clivot et al. 2019,
     INRAE's open version).
 
-    >>> moisture_factor.si(-600.0)
+    >>> moisture_factor(-600.0)
     0.6063
     """
     return (1 + 0.03) / (1 + 0.03 * exp(-5.247 * balance / 1000))
 
 
-@quantities("ratio", clay="share")
+@relation("ratio", clay="share")
 def clay_factor(clay: Any) -> Any:
     """Return the factor for clay as a share of the fine soil, 1 at 20 %; humus only.
 
     exp(-0.002519 (A - 200)), A in g/kg. Source: AMG (Clivot et al. 2019).
 
-    >>> clay_factor.si(0.34)
+    >>> clay_factor(0.34)
     0.7028
     """
     return exp(-2.519 * (clay - 0.2))

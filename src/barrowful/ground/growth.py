@@ -5,36 +5,36 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 
 
-@quantities("count", space="length", spacing="length")
+@relation("count", space="length", spacing="length")
 def plants_in_row(space: float, spacing: float) -> float:
     """Return how many plants a row [m] takes at a spacing [m]: one to each spacing, at least one.
 
-    >>> plants_in_row.si(10.0, 0.5)
+    >>> plants_in_row(10.0, 0.5)
     20
     """
     return max(1, math.floor(space / spacing + 1e-9))
 
 
-@quantities("count", radius="length", collar="length", shade="length")
+@relation("count", radius="length", collar="length", shade="length")
 def plants_round_tree(radius: float, collar: float, shade: float) -> float:
     """Return how many plants close the ring round a trunk, each shading ground of a diameter [m].
 
     They stand on the circle midway between collar and edge, shade touching shade.
 
-    >>> plants_round_tree.si(0.75, 0.15, 0.8)
+    >>> plants_round_tree(0.75, 0.15, 0.8)
     4
     """
     return max(1, math.ceil(math.pi * (radius + collar) / shade - 1e-9))
 
 
-@quantities("count", area="area", spacing="length")
+@relation("count", area="area", spacing="length")
 def plants_on_area(area: float, spacing: float) -> float:
     """Return how many plants stand on an area [m2] in squares of the spacing [m].
 
-    >>> plants_on_area.si(14.0, 0.8)
+    >>> plants_on_area(14.0, 0.8)
     21
     """
     return math.floor(area / spacing**2 + 1e-9)
@@ -62,13 +62,13 @@ def generations(
         yield years, alive
 
 
-@quantities("share", age="time", first_cut="time", full_yield="time")
+@relation("share", age="time", first_cut="time", full_yield="time")
 def share_of_full_yield(age: float, first_cut: float, full_yield: float) -> float:
     """Return the share of the full yield a stand gives at an age: a straight line from first cut.
 
     Nothing before the first cut, all from full yield on. The line is this project's judgement.
 
-    >>> share_of_full_yield.si(0.75, 0.5, 1.0)
+    >>> share_of_full_yield(0.75, 0.5, 1.0)
     0.5
     """
     if age >= full_yield:
@@ -78,7 +78,7 @@ def share_of_full_yield(age: float, first_cut: float, full_yield: float) -> floa
     return (age - first_cut) / (full_yield - first_cut)
 
 
-@quantities("share", weeks_late="time", weeks_early="time", late_loss="share")
+@relation("share", weeks_late="time", weeks_early="time", late_loss="share")
 def cover_crop_left(weeks_late: float, weeks_early: float, late_loss: float) -> float:
     """Return the share of a cover crop's biomass left when sown late or ended early [years].
 
@@ -86,7 +86,7 @@ def cover_crop_left(weeks_late: float, weeks_early: float, late_loss: float) -> 
     et al. 2015, PLoS ONE 10:e0129597, abstract: sown 2.5 weeks later half the biomass, ended in late
     March instead of late April a similar loss. The form between is this project's.
 
-    >>> cover_crop_left.si(2.5 / 52.18, 0.0, 0.5)
+    >>> cover_crop_left(2.5 / 52.18, 0.0, 0.5)
     0.5
     """
     late, early = max(0.0, weeks_late) / (2.5 * 7 / 365.25), max(0.0, weeks_early) / (1 / 12)

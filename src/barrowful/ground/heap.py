@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 
 
 @dataclass(frozen=True)
@@ -138,11 +138,11 @@ def water_to_add(parts: Sequence[Part], target: float) -> float:
     return (target * mass - water) / (1 - target)
 
 
-@quantities("ratio", start="ratio", carbon_lost="share", nitrogen_lost="share")
+@relation("ratio", start="ratio", carbon_lost="share", nitrogen_lost="share")
 def cn_after(start: float, carbon_lost: float, nitrogen_lost: float) -> float:
     """Return the C:N after composting: R0 (1 - LC) / (1 - LN).
 
-    >>> cn_after.si(30.0, 0.60, 0.20)
+    >>> cn_after(30.0, 0.60, 0.20)
     15.0
     """
     return start * (1 - carbon_lost) / (1 - nitrogen_lost)
@@ -162,14 +162,14 @@ def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     return low, (low + high) / 2, high
 
 
-@quantities("time", temperature="temperature")
+@relation("time", temperature="temperature")
 def sanitising_days(temperature: float) -> float:
     """Return the time at a temperature [degC] by the US time-temperature rule, valid from 50 degC.
 
     D days = 131,700,000 / 10^(0.1400 T), read in North Carolina's rule 15A NCAC 02T .1106.
     Raises ValueError below 50 degC.
 
-    >>> sanitising_days.si(55.0) * 365.25
+    >>> sanitising_days(55.0) * 365.25
     2.628
     """
     if temperature < 50:

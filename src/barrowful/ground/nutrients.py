@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 
 #: Atomic masses (IUPAC, abridged, from memory): phosphorus, potassium, oxygen.
 _P, _K, _O = 30.974, 39.098, 15.999
@@ -13,101 +13,101 @@ POTASSIUM_IN_POTASH = 2 * _K / (2 * _K + _O)
 COVER_CROP_RANGE = (0.015, 0.035)
 
 
-@quantities("share", phosphate="share")
+@relation("share", phosphate="share")
 def phosphorus(phosphate: float) -> float:
     """Return phosphorus (P) from phosphate (P2O5), by atomic masses: x 0.4364.
 
-    >>> phosphorus.si(1.0)
+    >>> phosphorus(1.0)
     0.4364
     """
     return phosphate * PHOSPHORUS_IN_PHOSPHATE
 
 
-@quantities("share", potash="share")
+@relation("share", potash="share")
 def potassium(potash: float) -> float:
     """Return potassium (K) from potash (K2O), by atomic masses: x 0.8301.
 
-    >>> potassium.si(1.0)
+    >>> potassium(1.0)
     0.8301
     """
     return potash * POTASSIUM_IN_POTASH
 
 
-@quantities("share", nitrogen="share")
+@relation("share", nitrogen="share")
 def cover_crop_available(nitrogen: float) -> float:
     """Return nitrogen available in the season for each dry mass of cover crop or leaf dug in.
 
     8.75 g/kg for each percent of nitrogen above 1.5 %; nothing below. Published for 1.5 to 3.5 %;
     read in Sullivan & Andrews 2012, PNW 636 (35 lb a short ton of dry matter at 3.5 %).
 
-    >>> cover_crop_available.si(0.035)
+    >>> cover_crop_available(0.035)
     0.0175
-    >>> cover_crop_available.si(0.012)
+    >>> cover_crop_available(0.012)
     0.0
     """
     return max(0.0, 0.875 * (nitrogen - 0.015))
 
 
-@quantities("share", cn="ratio")
+@relation("share", cn="ratio")
 def four_week_share(cn: float) -> float:
     """Return the share of total nitrogen available in four weeks from fresh material dug in.
 
     min(60 %, 15 x N% - 30 %), N% = 40 / C:N; never below -30 %. Not for finished compost, nor for
     sizing what wood ties up. Reproduces an open table after Nebraska G2222 (PEcAn project data).
 
-    >>> four_week_share.si(13.0)
+    >>> four_week_share(13.0)
     0.1615
-    >>> four_week_share.si(300.0)
+    >>> four_week_share(300.0)
     -0.28
     """
     return min(0.60, (15 * 40 / cn - 30) / 100)
 
 
-@quantities("mass", carbon="mass", cn="ratio")
+@relation("mass", carbon="mass", cn="ratio")
 def drawdown(carbon: float, cn: float) -> float:
     """Return nitrogen [kg] tied up while microbes decompose ``carbon`` [kg]; negative is release.
 
     C x (1/24 - 1/C:N): microbes need one nitrogen for 24 carbons (USDA NRCS, Carbon to Nitrogen
     Ratios in Cropping Systems).
 
-    >>> drawdown.si(0.400, 80.0)
+    >>> drawdown(0.400, 80.0)
     0.01167
     """
     return carbon * (1 / 24 - 1 / cn)
 
 
-@quantities("mass", organic="mass")
+@relation("mass", organic="mass")
 def decay_series(organic: float, shares: tuple[float, ...], year: int) -> float:
     """Return nitrogen [kg] released in a year from equal yearly additions of organic nitrogen [kg].
 
     ``shares`` are released in the year of application and each year after. Source: Cornell CSS
     412 course notes, module 2 (e.g. 35, 12, 5 % for thin cattle manure).
 
-    >>> decay_series.si(50.0, (0.35, 0.12, 0.05), 3)
+    >>> decay_series(50.0, (0.35, 0.12, 0.05), 3)
     26.0
     """
     return organic * sum(shares[:year])
 
 
-@quantities("share", surplus="feed")
+@relation("share", surplus="feed")
 def soil_test_rise(surplus: float) -> float:
     """Return the rise of a soil test [share of soil mass] from a phosphate surplus [g/m2 of P2O5].
 
     20 lb of P2O5 an acre moves the test by 1 ppm (tri-state recommendations), 2.2417 g/m2.
 
-    >>> soil_test_rise.si(55.0) * 1e6
+    >>> soil_test_rise(55.0) * 1e6
     24.5
     """
     return surplus / 2.2417 * 1e-6
 
 
-@quantities("dose", need="dose", nitrogen="share", moisture="share", available="share")
+@relation("dose", need="dose", nitrogen="share", moisture="share", available="share")
 def dose_for(need: float, nitrogen: float, moisture: float, available: float) -> float:
     """Return the wet dose [kg/m2] that brings ``need`` [kg/m2] of a nutrient plants can use.
 
     Raises ValueError when the material gives none.
 
-    >>> dose_for.si(0.010, 0.015, 0.45, 0.10)
+    >>> dose_for(0.010, 0.015, 0.45, 0.10)
     12.12
     """
     given = nitrogen * (1 - moisture) * available

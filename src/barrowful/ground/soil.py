@@ -4,75 +4,75 @@ from __future__ import annotations
 
 from typing import Any
 
-from barrowful.measures.doors import quantities
+from barrowful.measures.dimensions import relation
 from barrowful.measures.elementwise import at_least, sqrt
 
 
-@quantities("dose", depth="length", bulk_density="density", stones="share")
+@relation("dose", depth="length", bulk_density="density", stones="share")
 def layer_mass(depth: Any, bulk_density: Any, stones: Any) -> Any:
     """Return the fine dry soil [kg/m2] in a depth [m]; ``stones`` is a share of the volume.
 
-    >>> layer_mass.si(0.20, 1300.0, 0.0)
+    >>> layer_mass(0.20, 1300.0, 0.0)
     260.0
     """
     return depth * bulk_density * (1 - stones)
 
 
-@quantities("share", start="share", carbon="dose", soil="dose", matter_per_carbon="ratio")
+@relation("share", start="share", carbon="dose", soil="dose", matter_per_carbon="ratio")
 def organic_matter(start: Any, carbon: Any, soil: Any, matter_per_carbon: Any) -> Any:
     """Return soil organic matter as a share of dry soil with so much carbon [kg/m2] added.
 
     start + F x carbon / soil mass, soil mass held constant.
 
-    >>> organic_matter.si(0.015, 1.95, 260.0, 2.0)
+    >>> organic_matter(0.015, 1.95, 260.0, 2.0)
     0.030
     """
     return start + matter_per_carbon * carbon / soil
 
 
-@quantities("dose", gain="share", soil="dose", matter_per_carbon="ratio")
+@relation("dose", gain="share", soil="dose", matter_per_carbon="ratio")
 def carbon_for(gain: Any, soil: Any, matter_per_carbon: Any) -> Any:
     """Return the carbon [kg/m2] that raises soil organic matter by the share ``gain``.
 
-    >>> carbon_for.si(0.015, 260.0, 2.0)
+    >>> carbon_for(0.015, 260.0, 2.0)
     1.95
     """
     return gain * soil / matter_per_carbon
 
 
-@quantities("density", organic_matter="share", mineral="density")
+@relation("density", organic_matter="share", mineral="density")
 def bulk_density(organic_matter: Any, mineral: Any) -> Any:
     """Return dry bulk density [kg/m3] from organic matter and the mineral part's density [kg/m3].
 
     100 / (OM / 0.224 + (100 - OM) / BDm), OM in %, densities in g/cm3. Source: Adams 1973 in the
     form of Rawls 1983, read in the open library soilptf.
 
-    >>> bulk_density.si(0.02, 1270.0)
+    >>> bulk_density(0.02, 1270.0)
     1161.5
     """
     return 1 / (organic_matter / 224 + (1 - organic_matter) / mineral)
 
 
-@quantities("density", carbon="share")
+@relation("density", carbon="share")
 def bulk_density_from_carbon(carbon: Any) -> Any:
     """Return dry bulk density [kg/m3] from organic carbon: 1.66 - 0.318 sqrt(C %), in g/cm3.
 
     Source: Manrique & Jones 1991, read in the open library soilptf.
 
-    >>> bulk_density_from_carbon.si(0.02)
+    >>> bulk_density_from_carbon(0.02)
     1210.3
     """
     return 1000 * (1.66 - 0.318 * sqrt(100 * carbon))
 
 
-@quantities("rate", temperature="temperature", clay="share", lime="share")
+@relation("rate", temperature="temperature", clay="share", lime="share")
 def henin_dupuis_rate(temperature: Any, clay: Any, lime: Any = 0.0) -> Any:
     """Return the Henin-Dupuis rate of humus loss [a year]; lime is a share like clay.
 
     K2 = 0.03 (1 + 0.2 (T - 10)) / ((1 + 0.005 A)(1 + 0.0015 L)), A and L in g/kg. Source: INRAE,
     QualiAgro, humus balance. Zero at and below 5 degC; not to be used much above 18 degC.
 
-    >>> henin_dupuis_rate.si(11.0, 0.150)
+    >>> henin_dupuis_rate(11.0, 0.150)
     0.0206
     """
     return 0.03 * at_least(1 + 0.2 * (temperature - 10), 0.0) / ((1 + 5 * clay) * (1 + 1.5 * lime))

@@ -8,7 +8,7 @@ from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from barrowful.measures.problems import Misread
+from barrowful.measures.problems import ParseError
 from barrowful.measures.text import split_quantity
 
 DAYS_PER_YEAR = 365.25
@@ -51,14 +51,14 @@ def read_date(text: str) -> date:
     >>> read_date("2027-02-30")
     Traceback (most recent call last):
     ...
-    barrowful.measures.problems.Misread: "2027-02-30" is not a day of the calendar
+    barrowful.measures.problems.ParseError: "2027-02-30" is not a day of the calendar
     """
     if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
-        raise Misread("not-a-date", f'"{text[:30]}" is not a date; write year-month-day, 2027-03-01')
+        raise ParseError("not-a-date", f'"{text[:30]}" is not a date; write year-month-day, 2027-03-01')
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise Misread("not-a-date", f'"{text}" is not a day of the calendar') from None
+        raise ParseError("not-a-date", f'"{text}" is not a day of the calendar') from None
 
 
 def read_step(text: str) -> Step:
@@ -69,12 +69,12 @@ def read_step(text: str) -> Step:
     """
     number, words = split_quantity(text)
     if not words:
-        raise Misread("bare-number", f'"{text[:40]}" has no unit; write one such as "5 weeks"')
+        raise ParseError("bare-number", f'"{text[:40]}" has no unit; write one such as "5 weeks"')
     if words in _MONTHS and (number * _MONTHS[words]).is_integer() and abs(number) < 1e5:
         return Step(months=int(number * _MONTHS[words]))
     if words in _DAYS and (number * _DAYS[words]).is_integer() and abs(number) < 1e6:
         return Step(days=int(number * _DAYS[words]))
-    raise Misread(
+    raise ParseError(
         "not-a-duration",
         f'"{text[:40]}" is not a length of time in whole days, weeks, months or years',
     )

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache
 from importlib.resources import files
 
-from barrowful.measures.problems import Misread, nearest
+from barrowful.measures.problems import ParseError, did_you_mean
 from barrowful.measures.text import NUMBER, read_number
 
 #: No price is as large as this; a slip of the exponent is.
@@ -37,12 +37,12 @@ class Price:
 
 
 def read_currency(text: str) -> str:
-    """Return an ISO 4217 code, or raise :class:`Misread`."""
+    """Return an ISO 4217 code, or raise :class:`ParseError`."""
     if text not in currencies():
-        raise Misread(
+        raise ParseError(
             "unknown-currency",
             f'"{text[:12]}" is not a currency code of ISO 4217 such as EUR, USD or KES'
-            f"{nearest(text.upper(), currencies())}",
+            f"{did_you_mean(text.upper(), currencies())}",
         )
     return text
 
@@ -59,17 +59,17 @@ def read_price(text: str, currency: str) -> Price:
     number = match.group() if match else ""
     words = text[len(number) :].strip()
     if not match or words.startswith((",", ".")):
-        raise Misread("not-money", f'"{text[:40]}" is not money; write "46 {currency}"')
+        raise ParseError("not-money", f'"{text[:40]}" is not money; write "46 {currency}"')
     read_number(number)
     code, slash, per = (part.strip() for part in words.partition("/"))
     if code != currency:
         found = f'"{code[:12]}"' if code else "no currency"
-        raise Misread("wrong-currency", f'"{text[:40]}" has {found}; the site\'s currency is {currency}')
+        raise ParseError("wrong-currency", f'"{text[:40]}" has {found}; the site\'s currency is {currency}')
     if slash and not per:
-        raise Misread("not-money", f'"{text[:40]}" does not say what it is for; write "46 {currency}/m3"')
+        raise ParseError("not-money", f'"{text[:40]}" does not say what it is for; write "46 {currency}/m3"')
     amount = Decimal(number)
     if abs(amount) >= MOST:
-        raise Misread("out-of-range", f'"{text[:40]}" is too large a price')
+        raise ParseError("out-of-range", f'"{text[:40]}" is too large a price')
     return Price(amount, per)
 
 

@@ -69,7 +69,7 @@ class CannotReadWrite(BarrowfulError):
     exit_code = 5
 
 
-class Misread(ValueError):
+class ParseError(ValueError):
     """A piece of text that is not the measure it should be: ``code`` and a sentence."""
 
     def __init__(self, code: str, message: str) -> None:
@@ -81,12 +81,12 @@ class Misread(ValueError):
 MANY = 200
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
+def did_you_mean(word: str, known: Iterable[str]) -> str:
     """Return a hint naming the known word most like ``word``, or an empty string.
 
-    >>> nearest("depht", ["depth", "dose"])
+    >>> did_you_mean("depht", ["depth", "dose"])
     '; did you mean "depth"?'
-    >>> nearest("xyzzy", ["depth", "dose"])
+    >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
     """
     words = list(known)
@@ -99,12 +99,12 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def hint(word: str, known: Iterable[str]) -> str:
     """Return the hint of :func:`nearest`, or a full stop, for a sentence that is followed by another."""
-    return nearest(word, known) or "."
+    return did_you_mean(word, known) or "."
 
 
 UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")
 
 
-def seen(text: str) -> str:
+def printable(text: str) -> str:
     """Return text with every letter a terminal would obey, or an eye would miss, made a space."""
     return UNSEEN.sub(" ", text)

@@ -12,8 +12,9 @@ from collections.abc import Mapping
 from functools import cache
 from typing import NoReturn
 
-from barrowful.measures.problems import Misread, nearest
-from barrowful.measures.units import SI, Quantity, Unit, fits, named, registry, scale, spellings, unit
+from barrowful.measures.dimensions import SI, named
+from barrowful.measures.problems import ParseError, did_you_mean
+from barrowful.measures.units import Quantity, Unit, fits, registry, scale, spellings, unit
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
@@ -46,36 +47,36 @@ AMBIGUOUS: dict[str, str] = {
 
 
 def read_number(text: str) -> float:
-    """Return the number a text is, or raise :class:`Misread` saying what would be right.
+    """Return the number a text is, or raise :class:`ParseError` saying what would be right.
 
     >>> read_number("2.50")
     2.5
     >>> read_number("1,5")
     Traceback (most recent call last):
     ...
-    barrowful.measures.problems.Misread: "1,5" has a comma; write a decimal point, e.g. "1.5"
+    barrowful.measures.problems.ParseError: "1,5" has a comma; write a decimal point, e.g. "1.5"
     """
     match = NUMBER.fullmatch(text)
     if not match:
         _refuse_number(text)
     if sum(letter.isdigit() for letter in re.split("[eE]", text)[0]) > MOST_DIGITS:
-        raise Misread("too-many-digits", f'"{text[:30]}" has more than {MOST_DIGITS} digits')
+        raise ParseError("too-many-digits", f'"{text[:30]}" has more than {MOST_DIGITS} digits')
     if re.match(r"[+-]?0[0-9]", text):
-        raise Misread("leading-zero", f'"{text}" starts with 0; leave the zero out')
+        raise ParseError("leading-zero", f'"{text}" starts with 0; leave the zero out')
     value = float(text)
     if not math.isfinite(value):
-        raise Misread("not-finite", f'"{text}" is too large a number')
+        raise ParseError("not-finite", f'"{text}" is too large a number')
     return value
 
 
 def _refuse_number(text: str) -> NoReturn:
     if re.fullmatch(r"[+-]?[0-9]+,[0-9]+", text):
         short = text[:40]
-        raise Misread(
+        raise ParseError(
             "decimal-comma",
             f'"{short}" has a comma; write a decimal point, e.g. "{short.replace(",", ".")}"',
         )
-    raise Misread("not-a-number", f'"{text[:40]}" is not a plain number such as 12 or 0.5')
+    raise ParseError("not-a-number", f'"{text[:40]}" is not a plain number such as 12 or 0.5')
 
 
 def split_quantity(text: str) -> tuple[float, str]:
@@ -87,13 +88,17 @@ def split_quantity(text: str) -> tuple[float, str]:
     match = NUMBER.match(text)
     rest = text[match.end() :] if match else text
     if not match or rest.startswith("."):
-        raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number such as 12 or 0.5')
+        raise ParseError(
+            "not-a-number", f'"{text[:40]}" does not start with a plain number such as 12 or 0.5'
+        )
     if rest.startswith(","):
-        raise Misread("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
+        raise ParseError("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
     if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/(?!\s*[0-9])", rest):
-        raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
+        raise ParseError("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
     if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
-        raise Misread("compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"')
+        raise ParseError(
+            "compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"'
+        )
     return read_number(match.group()), rest.strip()
 
 
@@ -106,7 +111,7 @@ def _known(word: str) -> Unit | None:
 def _one_unit(word: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
     """Return the factor and unit of one word: a standard unit or one of the grower's own."""
     if not word:
-        raise Misread("unknown-unit", "a unit is missing beside / or *")
+        raise ParseError("unknown-unit", "a unit is missing beside / or *")
     if word == "1":
         return 1.0, unit("1")
     known = _known(word)
@@ -116,10 +121,10 @@ def _one_unit(word: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
         if name in own:
             return float(own[name].magnitude), own[name].units
     if word in AMBIGUOUS:
-        raise Misread("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
-    raise Misread(
+        raise ParseError("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
+    raise ParseError(
         "unknown-unit",
-        f'"{word[:30]}" is not a unit known here{nearest(word, [*spellings(), *own])}',
+        f'"{word[:30]}" is not a unit known here{did_you_mean(word, [*spellings(), *own])}',
     )
 
 
@@ -137,13 +142,13 @@ def _compound(text: str) -> tuple[float, Unit]:
 
 def _multiply(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
     if len(text) > 60:
-        raise Misread("unknown-unit", f'"{text[:30]}..." is too long for a unit')
+        raise ParseError("unknown-unit", f'"{text[:30]}..." is too long for a unit')
     factor, product = 1.0, unit("1")
     for index, part in enumerate(text.split("/")):
         for word in part.split("*"):
             size, one = _one_unit(word.strip() or ("1" if index == 0 and text[0] == "/" else ""), own)
             if fits(one, "temperature"):
-                raise Misread("unknown-unit", f'"{text[:30]}" is no unit; degC and degF stand alone')
+                raise ParseError("unknown-unit", f'"{text[:30]}" is no unit; degC and degF stand alone')
             factor = factor / size if index else factor * size
             product = product / one if index else product * one
     return factor, product
@@ -163,7 +168,7 @@ def read_quantity(text: str, *dimensions: str, own: Mapping[str, Quantity] | Non
     >>> read_quantity("5 kg", "length")
     Traceback (most recent call last):
     ...
-    barrowful.measures.problems.Misread: "5 kg" is not a length; write one such as "9 m"
+    barrowful.measures.problems.ParseError: "5 kg" is not a length; write one such as "9 m"
     """
     return read_measure(text, dimensions, own or {})[0]
 
@@ -174,14 +179,14 @@ def read_measure(
     """Return a quantity, its magnitude in SI, and which of the dimensions it has."""
     number, words = split_quantity(text)
     if not words:
-        raise Misread("bare-number", f'"{text[:40]}" has no unit; {_examples(dimensions)}')
+        raise ParseError("bare-number", f'"{text[:40]}" has no unit; {_examples(dimensions)}')
     factor, found, fitting, size, offset = _fitted(words, dimensions, own)
     if not fitting:
         wanted = " or ".join(named(dimension) for dimension in dimensions)
-        raise Misread("wrong-dimension", f'"{text[:40]}" is not {wanted}; {_examples(dimensions)}')
+        raise ParseError("wrong-dimension", f'"{text[:40]}" is not {wanted}; {_examples(dimensions)}')
     value = number * factor
     if not math.isfinite(value * size):
-        raise Misread("not-finite", f'"{text[:40]}" is too large a number')
+        raise ParseError("not-finite", f'"{text[:40]}" is too large a number')
     return registry().Quantity(value, found), value * size + offset, fitting
 
 
@@ -199,7 +204,7 @@ def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]
     """
     try:
         return _standard(words, dimensions)
-    except Misread:
+    except ParseError:
         if not own:
             raise
     return _fit(*read_unit(words, own), dimensions)
@@ -217,13 +222,13 @@ def _fit(factor: float, found: Unit, dimensions: tuple[str, ...]) -> Fit:
 
 
 def read_own_name(name: str) -> str:
-    """Return a name fit for a measure of the grower's own, or raise :class:`Misread`.
+    """Return a name fit for a measure of the grower's own, or raise :class:`ParseError`.
 
     >>> read_own_name("barrow")
     'barrow'
     """
     if not re.fullmatch(r"[A-Za-z][A-Za-z_]{0,29}", name):
-        raise Misread("bad-name", "a measure's name is letters and _ only, at most 30")
+        raise ParseError("bad-name", "a measure's name is letters and _ only, at most 30")
     if name in spellings():
-        raise Misread("bad-name", f'"{name}" is a standard unit already; choose another name')
+        raise ParseError("bad-name", f'"{name}" is a standard unit already; choose another name')
     return name

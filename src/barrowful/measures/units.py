@@ -13,49 +13,10 @@ from typing import Any
 
 import pint
 
+from barrowful.measures.dimensions import SI, named
+
 Unit = Any
 Quantity = Any
-
-#: Dimension word -> the unit its magnitude is held in inside the calculations.
-SI: dict[str, str] = {
-    "length": "m",
-    "area": "m2",
-    "volume": "m3",
-    "mass": "kg",
-    "density": "kg/m3",
-    "dose": "kg/m2",
-    "share": "1",
-    "ratio": "1",
-    "count": "1",
-    "time": "year",
-    "hours": "h",
-    "rate": "1/year",
-    "temperature": "degC",
-    "temperature step": "kelvin",
-    "speed": "m/min",
-    "water depth": "mm",
-    "flow": "m3/week",
-    "mass flow": "kg/week",
-    "mass rate": "kg/year",
-    "row yield": "kg/m/year",
-    "area yield": "kg/m2/year",
-    "work on volume": "h/m3",
-    "work on mass": "h/kg",
-    "work on area": "h/m2",
-    "per trunk": "kg/m",
-    "feed": "g/m2",
-}
-
-
-def named(dimension: str) -> str:
-    """Return a dimension with its article, for a message.
-
-    >>> named("area"), named("length"), named("hours")
-    ('an area', 'a length', 'hours')
-    """
-    if dimension == "hours":
-        return dimension
-    return f"an {dimension}" if dimension[0] in "aeiou" else f"a {dimension}"
 
 
 @cache

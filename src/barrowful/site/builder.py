@@ -12,24 +12,24 @@ from barrowful.measures.problems import Mark, hint
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, likely, si
 from barrowful.site.terms import Selling, Size
-from barrowful.sitefile.desk import Desk, Section
+from barrowful.sitefile.language.context import ReadContext, Section
 
 
 @dataclass
 class Builder:
-    """A desk for complaints, the materials of the site file by name, and the names of its heaps."""
+    """A context for complaints, the materials of the site file by name, and the names of its heaps."""
 
-    desk: Desk
+    context: ReadContext
     materials: dict[str, Material] = field(default_factory=dict)
     heaps: set[str] = field(default_factory=set)
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
         """Note a problem at a place."""
-        self.desk.problem(mark, code, message)
+        self.context.problem(mark, code, message)
 
     def warning(self, mark: Mark, code: str, message: str) -> None:
         """Note a warning at a place."""
-        self.desk.warning(mark, code, message)
+        self.context.warning(mark, code, message)
 
     def known(self, name: str) -> Material | None:
         """Return a material of the file or the catalogue."""
@@ -76,9 +76,9 @@ def cash(section: Section, key: str) -> Decimal:
     return price.amount if isinstance(price, Price) else Decimal(0)
 
 
-def selling(price: Price, desk: Desk) -> Selling:
+def selling(price: Price, context: ReadContext) -> Selling:
     """Return what a price by volume or mass is for."""
-    factor, unit = read_unit(price.per, desk.own)
+    factor, unit = read_unit(price.per, context.own)
     value = factor * unit
     if fits(unit, "volume"):
         return Selling(price.per, float(si(value, "volume")), None)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from barrowful.catalogue.crops import NUTRIENTS, Crop, crops
+from barrowful.catalogue.crops import CropDemand, crops
+from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.site.builder import Builder, number
 from barrowful.site.records import Feed
-from barrowful.sitefile.desk import Section
+from barrowful.sitefile.language.context import Section
 
 
 def build_feed(values: Section, area: float, common: dict[str, Any], builder: Builder, where: str) -> Feed:
@@ -29,7 +30,7 @@ def build_feed(values: Section, area: float, common: dict[str, Any], builder: Bu
     return Feed(nitrogen=doses[0], phosphorus=doses[1], potassium=doses[2], crop=str(named or ""), **common)
 
 
-def _of_crop(crop: Crop, values: Section, builder: Builder, where: str) -> dict[str, float]:
+def _of_crop(crop: CropDemand, values: Section, builder: Builder, where: str) -> dict[str, float]:
     """Return doses [kg/m2] of a crop, by area or by the crop expected."""
     expected = number(values, "crop", "dose")
     found = {}
@@ -48,7 +49,9 @@ def _of_crop(crop: Crop, values: Section, builder: Builder, where: str) -> dict[
     return found
 
 
-def _of_tree(crop: Crop, values: Section, area: float, builder: Builder, where: str) -> dict[str, float]:
+def _of_tree(
+    crop: CropDemand, values: Section, area: float, builder: Builder, where: str
+) -> dict[str, float]:
     """Return doses [kg/m2] of a tree spread over its ground [m2]."""
     figures = crop.figures
     if "nitrogen_per_trunk" in figures:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
-from barrowful.measures.problems import Mark, hint, nearest
+from barrowful.measures.problems import Mark, did_you_mean, hint
 from barrowful.measures.units import Ranged, si
 from barrowful.site.builder import Builder
-from barrowful.sitefile.desk import Section
-from barrowful.sitefile.materials import FIGURES
+from barrowful.sitefile.language.context import Section
 
 _OXIDES = {
-    "phosphate": ("phosphorus", nutrients.phosphorus.si),
-    "potash": ("potassium", nutrients.potassium.si),
+    "phosphate": ("phosphorus", nutrients.phosphorus),
+    "potash": ("potassium", nutrients.potassium),
 }
 _OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
 
@@ -55,7 +55,7 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
     if like is not None:
         known = builder.materials.get(str(like)) or material(str(like))
         if known is None:
-            close = nearest(str(like), names())
+            close = did_you_mean(str(like), names())
             builder.problem(
                 section.place("like"),
                 "unknown-material",

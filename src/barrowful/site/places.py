@@ -11,7 +11,7 @@ from barrowful.measures.units import si
 from barrowful.site.builder import Builder, number, sure
 from barrowful.site.feeding import build_feed
 from barrowful.site.records import Cover, Dress, Fill, Need, Place, Raise, Soil
-from barrowful.sitefile.desk import Section
+from barrowful.sitefile.language.context import Section
 
 #: Material dug in unless the need says otherwise (common practice, no source).
 DUG = {"cover": False, "dress": False, "raise": True, "feed": False, "fill": False}
@@ -72,24 +72,24 @@ def _of_shape(kind: str, value: Any, count: int) -> float:
         radius, collar = _radius(value), sure(value, "collar", "length")
         spacing = number(value, "spacing", "length")
         if spacing is None:
-            return area.ring.si(radius, collar)
-        return area.row_of_rings.si(radius, collar, spacing, count) / count
+            return area.ring(radius, collar)
+        return area.row_of_rings(radius, collar, spacing, count) / count
     if kind == "circle":
-        return area.circle.si(_radius(value))
+        return area.circle(_radius(value))
     if kind == "strip":
-        return area.rectangle.si(sure(value, "length", "length"), sure(value, "width", "length"))
+        return area.rectangle(sure(value, "length", "length"), sure(value, "width", "length"))
     if kind == "trapezoid":
         first, second = (si(side, "length") for side in value["sides"])
-        return area.trapezoid.si(first, second, sure(value, "height", "length"))
+        return area.trapezoid(first, second, sure(value, "height", "length"))
     if kind == "polygon":
-        return area.polygon_si([(si(x, "length"), si(y, "length")) for x, y in value])
+        return area.polygon([(si(x, "length"), si(y, "length")) for x, y in value])
     sides = [si(side, "length") for side in value]
     by_sides: dict[str, Any] = {
         "rectangle": area.rectangle,
         "ellipse": area.ellipse,
         "triangle": area.triangle,
     }
-    return float(by_sides[kind].si(*sides))
+    return float(by_sides[kind](*sides))
 
 
 def _ring(shape: Section) -> tuple[float, float] | None:
@@ -163,7 +163,7 @@ def _check_raise(need: Raise, ground: Soil, builder: Builder, mark: Mark, where:
     elif need.organic_matter <= ground.organic_matter:
         builder.warning(mark, "met-already", f"{where}: the soil has {ground.organic_matter:.1%} already")
     if ground.bulk_density is None and ground.organic_matter is not None:
-        assumed = soil.bulk_density_from_carbon.si(ground.organic_matter / 2)
+        assumed = soil.bulk_density_from_carbon(ground.organic_matter / 2)
         builder.warning(
             mark, "assumed",
             f"{where}: no bulk density of the soil is given; {assumed / 1000:.2f} g/cm3 is reckoned from its"

@@ -132,7 +132,7 @@ class Labour:
 
 
 @dataclass(frozen=True)
-class Done:
+class HistoryEntry:
     """An entry of the history, with what it says in SI units."""
 
     day: date
@@ -147,7 +147,7 @@ class Done:
 
 
 @dataclass(frozen=True)
-class Planned:
+class PlanLine:
     """A line of the plan."""
 
     place: str
@@ -184,8 +184,8 @@ class Site:
     ways: tuple[Way, ...]
     materials: Mapping[str, Material]
     limits: Limits
-    plan: tuple[Planned, ...]
-    history: tuple[Done, ...]
+    plan: tuple[PlanLine, ...]
+    history: tuple[HistoryEntry, ...]
 
     @property
     def end(self) -> date:

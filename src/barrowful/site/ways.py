@@ -11,11 +11,11 @@ from barrowful.catalogue.plants import plant
 from barrowful.catalogue.rates import rate
 from barrowful.measures.dates import Step
 from barrowful.measures.money import Price
-from barrowful.measures.problems import nearest
+from barrowful.measures.problems import did_you_mean
 from barrowful.site.builder import Builder, cash, number, selling, size, sure
 from barrowful.site.records import Place
 from barrowful.site.terms import Buy, Grow, Have, Ingredient, Make, Reading, Sample, Selling, Size, Way
-from barrowful.sitefile.desk import Section
+from barrowful.sitefile.language.context import Section
 
 
 def build_ways(
@@ -46,7 +46,8 @@ def _check_around(values: Section | None, name: str, places: tuple[Place, ...], 
     if around not in rings:
         builder.problem(
             values.place("around"), "unknown-place",
-            f'ways.{name}.grow.around: "{around}" is not a place with rings{nearest(str(around), rings)}',
+            f'ways.{name}.grow.around: "{around}" is not a place with rings'
+            f"{did_you_mean(str(around), rings)}",
         )  # fmt: skip
 
 
@@ -109,7 +110,7 @@ def _need_density(stuff: Material, values: Section, builder: Builder, where: str
 def _selling(price: Price, values: Section, builder: Builder, where: str) -> Selling | None:
     """Return what the price is for; a price by bag or load needs the size of one."""
     if price.per not in {"bag", "load"}:
-        return selling(price, builder.desk)
+        return selling(price, builder.context)
     held = size(values, price.per)
     if held is None:
         example = "40 L" if price.per == "bag" else "10 m3"
@@ -179,7 +180,7 @@ def _ingredient(
     return Ingredient(
         stuff, way, lots[0] if lots else None, weekly,
         frozenset(cast("list[int]", item.get("months") or range(1, 13))),
-        price.amount if price else Decimal(0), selling(price, builder.desk) if price else None,
+        price.amount if price else Decimal(0), selling(price, builder.context) if price else None,
         _grew_here(item, stuff),
     )  # fmt: skip
 
@@ -223,7 +224,7 @@ def _grow(name: str, values: Section, start: date, builder: Builder, where: str)
             " Leave fixed_share out",
         )  # fmt: skip
     seed = cast(Price | None, values.get("seed"))
-    priced = selling(seed, builder.desk).mass if seed else None
+    priced = selling(seed, builder.context).mass if seed else None
     return Grow(
         name, grown, stuff, cast(int | None, values.get("start_with")), number(values, "area", "area"),
         number(values, "row", "length"), cast(date, values.get("planted") or start),

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from barrowful.measures.money import currencies
 from barrowful.measures.problems import Problem
-from barrowful.sitefile.desk import Desk, Section
-from barrowful.sitefile.nodes import Document, Scalar
-from barrowful.sitefile.whole import SITE
+from barrowful.sitefile.keys.site import SITE
+from barrowful.sitefile.language.context import ReadContext, Section
+from barrowful.sitefile.text.nodes import Document, Scalar
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,7 @@ class Reading:
     values: Section
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
-    desk: Desk
+    context: ReadContext
 
 
 def read(document: Document) -> Reading:
@@ -27,14 +27,16 @@ def read(document: Document) -> Reading:
 
     Currency and own measures are read first, because other values are written in them.
     """
-    desk = Desk(document.file)
+    context = ReadContext(document.file)
     entries = document.top.entries
     fields = {field.key: field for field in SITE.fields}
     if "currency" in entries and isinstance(entries["currency"][1], Scalar):
         named = entries["currency"][1].text
-        desk.currency = named if named in currencies() else ""
+        context.currency = named if named in currencies() else ""
     if "measures" in entries:
-        own = fields["measures"].kind.read(entries["measures"][1], Desk(document.file), "measures")
-        desk.own = {name: size for name, size in (own or {}).items() if size is not None}
-    values = SITE.read(document.top, desk, "") or Section(document.top.mark)
-    return Reading(document.file, values, (*document.problems, *desk.problems), tuple(desk.warnings), desk)
+        own = fields["measures"].kind.read(entries["measures"][1], ReadContext(document.file), "measures")
+        context.own = {name: size for name, size in (own or {}).items() if size is not None}
+    values = SITE.read(document.top, context, "") or Section(document.top.mark)
+    return Reading(
+        document.file, values, (*document.problems, *context.problems), tuple(context.warnings), context
+    )

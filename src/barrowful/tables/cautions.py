@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from barrowful.answers.cautions import CautionInForce
 from barrowful.catalogue.figures import caution_sources
-from barrowful.plans.cautions import Called
 from barrowful.tables.report import Note
 
 
-def caution_notes(called: Iterable[Called], with_sources: bool = True) -> list[Note]:
+def caution_notes(called: Iterable[CautionInForce], with_sources: bool = True) -> list[Note]:
     """Return cautions as notes, with their sources written out where they will be read."""
     known = caution_sources() if with_sources else {}
     notes = []

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from io import BytesIO
 
+from barrowful.answers.course import Course
 from barrowful.measures.problems import WrongUse
-from barrowful.plans.courses import Course
 
 STYLES = ("-", "--", "-.", ":")
 FORMATS = ("svg", "png")

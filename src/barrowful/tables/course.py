@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from barrowful.plans.courses import Course
-from barrowful.plans.following import Point
+from barrowful.answers.course import Course
+from barrowful.soil.trajectory import Point
 from barrowful.tables.columns import INCH, Column, Shown
 from barrowful.tables.report import Row, Table, grams, percent, table
 

@@ -8,9 +8,8 @@ from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import Figure, sources
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
-from barrowful.catalogue.rates import rates
-from barrowful.measures.problems import CannotMeet, nearest
-from barrowful.plans.care import heap_figures
+from barrowful.catalogue.rates import heap_figures, rates
+from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.tables.columns import Column
 from barrowful.tables.report import Report, Row, table
 
@@ -57,7 +56,7 @@ def figure_report(name: str | None, own: Mapping[str, Material]) -> Report:
     rows = _of(name, own)
     if not rows:
         known = [*own, *names(), *plant_names(), *crops(), "materials", "plants", "crops", "rates"]
-        raise CannotMeet(f'nothing in the catalogue is called "{name}"{nearest(name, known)}')
+        raise CannotMeet(f'nothing in the catalogue is called "{name}"{did_you_mean(name, known)}')
     shown = ("of", "figure", "low", "likely", "high", "unit", "basis", "grade", "source")
     return Report("figures", "", "", [table("figures", FIGURE_KEYS, rows, shown, extra=COLUMNS)])
 

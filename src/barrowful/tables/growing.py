@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from barrowful.plans.growing import Grown
+from barrowful.supplies.crop.crop import Crop
 from barrowful.tables.columns import FT2, LB, Column, Shown
 from barrowful.tables.report import Row, Table, grams, table
 
@@ -65,13 +65,13 @@ SHOWN = (
 NEAR_KILLING = 12.0
 
 
-def growing_table(supplies: list[Grown]) -> Table:
+def growing_table(supplies: list[Crop]) -> Table:
     """Return a row for each way that grows something."""
     rows = [_sown_row(one) if one.is_sown else _stand_row(one) for one in supplies]
     return table("growing", KEYS, rows, SHOWN, "What is grown", extra=EXTRA)
 
 
-def _common(supply: Grown, dry: tuple[float, float, float]) -> Row:
+def _common(supply: Crop, dry: tuple[float, float, float]) -> Row:
     plant, stuff = supply.terms.plant, supply.material
     size, unit = supply.land
     found: Row = {
@@ -85,14 +85,14 @@ def _common(supply: Grown, dry: tuple[float, float, float]) -> Row:
     return found
 
 
-def _cold(supply: Grown) -> str | None:
+def _cold(supply: Crop) -> str | None:
     killed = supply.terms.plant.get("killed_below")
     coldest = min(supply.site.climate.temperatures)
     near = killed is not None and coldest < killed + NEAR_KILLING
     return f"killed below {killed:.0f} degC" if near else None
 
 
-def _stand_row(supply: Grown) -> Row:
+def _stand_row(supply: Crop) -> Row:
     stand = supply.stand
     low, high = (replace(stand, end=end) for end in ("low", "high"))
     dry = tuple(one.room * one.yield_of_one for one in (low, stand, high))
@@ -107,7 +107,7 @@ def _stand_row(supply: Grown) -> Row:
     }  # fmt: skip
 
 
-def _sown_row(supply: Grown) -> Row:
+def _sown_row(supply: Crop) -> Row:
     terms = supply.sowings
     figure = supply.terms.plant.figures.get("dry_matter")
     area = supply.terms.area or 0.0

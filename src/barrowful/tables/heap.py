@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from barrowful.measures.dates import years_between
-from barrowful.plans.heaps import Batch, Made
-from barrowful.plans.hygiene import judge
-from barrowful.plans.recipes import Recipe
 from barrowful.site.terms import Make
+from barrowful.supplies.heap.batches import Batch
+from barrowful.supplies.heap.heap import Heap
+from barrowful.supplies.heap.hygiene import judge
+from barrowful.supplies.heap.recipe import Recipe
 from barrowful.tables.columns import YD3, Column, Shown
 from barrowful.tables.report import Row, Table, grams, percent, table
 
@@ -98,13 +99,13 @@ def _recipe_rows(way: str, recipe: Recipe) -> list[Row]:
     return rows
 
 
-def batch_table(heaps: list[Made]) -> Table:
+def batch_table(heaps: list[Heap]) -> Table:
     """Return a row for each batch of each heap."""
     rows = [_batch_row(heap, batch) for heap in heaps for batch in heap.batches]
     return table("batches", BATCH_KEYS, rows, BATCH_SHOWN, "Batches", extra=EXTRA)
 
 
-def _batch_row(heap: Made, batch: Batch) -> Row:
+def _batch_row(heap: Heap, batch: Batch) -> Row:
     recipe, hours = batch.recipe, heap.batch_hours(batch)
     return {
         "way": heap.way.name, "built_on": batch.built, "ready_early": batch.ready[0], "ready_on": batch.ready[1],
@@ -119,7 +120,7 @@ def _batch_row(heap: Made, batch: Batch) -> Row:
     }  # fmt: skip
 
 
-def hygiene_table(heaps: list[Made]) -> Table | None:
+def hygiene_table(heaps: list[Heap]) -> Table | None:
     """Return the verdicts on temperature logs, or None when no heap has one."""
     rows: list[Row] = []
     for heap in heaps:

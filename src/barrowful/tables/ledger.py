@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrowful.plans.ledger import Account
+from barrowful.answers.ledger import Account
 from barrowful.tables.columns import LB, Column, Shown
 from barrowful.tables.report import Row, Table, grams, table
 

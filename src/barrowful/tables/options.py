@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from barrowful.answers.choices import WholeSite, choices, whole_site
+from barrowful.answers.options import Answer, Choice, Option, barrows, total_cost
+from barrowful.answers.upkeep import Upkeep, upkeep
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
-from barrowful.plans.choices import WholeSite, choices, whole_site
-from barrowful.plans.growing import Grown
-from barrowful.plans.options import Answer, Choice, Option, barrows, total_cost
-from barrowful.plans.upkeep import Upkeep, upkeep
 from barrowful.site.records import Feed
+from barrowful.supplies.crop.crop import Crop
 from barrowful.tables.growing import growing_table
 from barrowful.tables.report import Row, Table, grams, percent, table
 
@@ -51,7 +51,7 @@ def option_tables(answer: Answer, by_place: bool = False) -> tuple[list[Table], 
         "choices", ("question", "need", "way", "cash", "hours", "ready_on", "sentence"),
         [_choice_row(one) for one in found], (), "Choices", for_people=False,
     )  # fmt: skip
-    grown = [supply for supply in answer.supplies.values() if isinstance(supply, Grown)]
+    grown = [supply for supply in answer.supplies.values() if isinstance(supply, Crop)]
     growing = [growing_table(grown)] if grown else []
     return [main, totals, *growing, answers], [one.sentence for one in found]
 
@@ -117,7 +117,7 @@ def _surplus(row: Option) -> Row:
 def _land(answer: Answer, row: Option) -> Row:
     """Return the land a grown way has and needs to serve in time, and say so where it lacks some."""
     supply = answer.supplies[row.way.name]
-    if not isinstance(supply, Grown):
+    if not isinstance(supply, Crop):
         return {}
     there, unit = supply.land
     times = row.plan.times_needed
@@ -165,7 +165,7 @@ def _total_row(answer: Answer, row: WholeSite) -> Row:
     }  # fmt: skip
     if not row.rows:
         return found
-    whole, hourly = row.together, answer.site.labour.hourly_value
+    whole, hourly = row.combined, answer.site.labour.hourly_value
     value = total_cost(whole.cash, whole.hours, hourly)
     return found | {
         "cash": whole.cash, "hours": whole.hours.likely, "hours_low": whole.hours.low,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from barrowful.effort.orders import round_up
-from barrowful.plans.sheet import OrderLine, Sheet
+from barrowful.answers.orders import OrderLine, Sheet
+from barrowful.costs.order import round_up
 from barrowful.tables.report import Row, Table, table
 
 KEYS = (

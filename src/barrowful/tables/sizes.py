@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrowful.plans.sizes import SizeRow, alternatives, sizes
+from barrowful.answers.sizes import SizeRow, alternatives, sizes
 from barrowful.site.records import Site
 from barrowful.tables.report import Row, Table, grams, table
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from barrowful.plans.options import Answer
+from barrowful.answers.options import Answer
 from barrowful.tables.columns import COLUMNS, YD3, Column, Shown
 from barrowful.tables.options import OPTION_KEYS, option_row
 from barrowful.tables.report import Row, Table, Value, table, tidy

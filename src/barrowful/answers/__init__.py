@@ -1,0 +1,1 @@
+"""What the commands answer: options, choices, orders, sizes, course, ledger, cautions."""

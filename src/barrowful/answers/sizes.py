@@ -1,0 +1,96 @@
+"""What each place and need comes to: area, depth, volume, and the material it wants."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from barrowful.answers.options import plan_for, serves, supplies
+from barrowful.catalogue.materials import Material
+from barrowful.costs.order import round_up
+from barrowful.needs.doses import CannotServe, geometric_volume, loose_for
+from barrowful.site.records import Need, Place, Site
+from barrowful.supplies.crop.crop import Crop
+from barrowful.supplies.supply import Supply
+
+
+@dataclass(frozen=True)
+class SizeRow:
+    """One place and need, with a way's material, or none; totals for all of the count."""
+
+    place: Place
+    need: Need
+    way: str
+    material: Material | None
+    volume: float | None
+    loose: float | None
+    barrows: int | None
+
+    @property
+    def mass(self) -> float | None:
+        """Return the wet mass [kg]."""
+        if self.loose is None or self.material is None or self.material.get("density") is None:
+            return None
+        return self.loose * self.material["density"]
+
+    def holds(self, name: str) -> float | None:
+        """Return the mass [kg] of a share of the dry mass, such as carbon or nitrogen."""
+        if self.mass is None or self.material is None or self.material.lacks("moisture", name):
+            return None
+        return self.mass * self.material.dry_share * self.material[name]
+
+    @property
+    def dry(self) -> float | None:
+        """Return the dry mass [kg]."""
+        if self.mass is None or self.material is None or self.material.lacks("moisture"):
+            return None
+        return self.mass * self.material.dry_share
+
+
+def sizes(site: Site) -> list[SizeRow]:
+    """Return a row for each place and need, with the first way in the file that can serve it."""
+    ways = supplies(site)
+    return [next(_rows(site, place, need, ways)) for place in site.places for need in place.needs]
+
+
+def alternatives(site: Site) -> list[SizeRow]:
+    """Return a row for each place, need and way that can serve it."""
+    ways = supplies(site)
+    return [
+        row
+        for place in site.places
+        for need in place.needs
+        for row in _rows(site, place, need, ways)
+        if row.material is not None
+    ]
+
+
+def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iterator[SizeRow]:
+    """Yield a row for each way that can serve a need, then one with no way."""
+    volume = geometric_volume(place, need)
+    for name, supply in ways.items():
+        if not serves(supply.way, place, need.kind) or _is_living(supply):
+            continue
+        try:
+            loose = _loose(site, place, need, supply)
+        except CannotServe:
+            continue
+        barrows = round_up(loose / site.labour.barrow)
+        yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
+    yield SizeRow(place, need, "", None, volume, None, None)
+
+
+def _is_living(supply: Supply) -> bool:
+    """Say whether a way is a living cover, which brings nothing."""
+    return isinstance(supply, Crop) and supply.place is not None
+
+
+def _loose(site: Site, place: Place, need: Need, supply: Supply) -> float:
+    if need.kind != "raise":
+        if supply.material.lacks("density", "moisture"):
+            raise CannotServe("no density or moisture")
+        return loose_for(site, place, need, supply.material)
+    plan = plan_for(site, "raise", [place], supply)
+    if not plan.doses and not plan.feasible:
+        raise CannotServe(plan.why_not)
+    return sum(dose.loose for dose in plan.doses)

@@ -1,0 +1,1 @@
+"""What each kind of need takes, and when it is met."""

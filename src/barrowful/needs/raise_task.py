@@ -1,0 +1,78 @@
+"""One place's raise need in the model's terms: what is missing on a day, and what doses make of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from barrowful.catalogue.rates import rate
+from barrowful.ground.soil import carbon_for
+from barrowful.measures.dates import years_between
+from barrowful.needs.doses import most_at_once
+from barrowful.site.records import Place, Raise, Site
+from barrowful.soil.history import Application, base, counted_carbon, still_counted
+from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover
+from barrowful.supplies.supply import Supply
+
+
+@dataclass(frozen=True)
+class RaiseTask:
+    """One place's raise need in the model's terms; carbon in kg/m2, doses in m3 loose.
+
+    ``wanted`` is the carbon above the last soil test; ``past`` is what was dug in since.
+    """
+
+    site: Site
+    place: Place
+    need: Raise
+    turnover: Turnover
+    start: float
+    wanted: float
+    per_loose: float
+    most: float
+    past: list[Application]
+
+    def missing(self, day: date) -> float:
+        """Return what new doses must make up on a day: the whole less what the past still gives."""
+        return max(0.0, self.wanted - counted_carbon(self.site, self.place, self.past, day))
+
+    def made(self, doses: list[tuple[date, float]], day: date) -> float:
+        """Return what counts [kg C/m2] on a day from doses."""
+        return sum(
+            loose * self.per_loose * self.turnover.counted(years_between(on, day))
+            for on, loose in doses
+            if on <= day
+        )
+
+    def holds(self, doses: list[tuple[date, float]], day: date, slack: float = 1e-6) -> bool:
+        """Say whether the target holds on a day."""
+        return self.made(doses, day) >= self.missing(day) - slack * self.wanted
+
+    def matter(self, doses: list[tuple[date, float]], day: date) -> float:
+        """Return soil organic matter [share] on a day."""
+        past = counted_carbon(self.site, self.place, self.past, day)
+        return self.start + (past + self.made(doses, day)) * self.share
+
+    @property
+    def share(self) -> float:
+        """Return the soil share each carbon [kg/m2] makes."""
+        return rate("matter_per_carbon") / soil_mass(self.place, self.need)
+
+
+def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:
+    """Return the task of raising a place with a supply's material."""
+    start = base(site, place, site.start).matter
+    gain = need.organic_matter - start
+    wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
+    per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
+    return RaiseTask(
+        site=site,
+        place=place,
+        need=need,
+        turnover=turnover(supply.material, site.climate, place.soil, need.dug),
+        start=start,
+        wanted=max(0.0, wanted),
+        per_loose=per_loose,
+        most=most_at_once(place, need, need.depth * rate("most_of_depth")),
+        past=still_counted(site, place),
+    )

@@ -1,0 +1,1 @@
+"""Every key of the site file, described once."""

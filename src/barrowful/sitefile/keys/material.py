@@ -1,0 +1,36 @@
+"""The description of a material's figures: names, dimensions and limits, used by the catalogue too."""
+
+from __future__ import annotations
+
+from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
+from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.kinds import Choice, Words
+from barrowful.sitefile.language.quantity import Measure
+
+
+def _field(name: str, figure: FigureName) -> Field:
+    kind = Measure((figure.dimension,), least=figure.least, most=figure.most)
+    return Field(name, kind, figure.help, figure.example)
+
+
+_OXIDE = Measure(("share",), least="0 %", most="70 %")
+
+MATERIAL = Group(
+    title="A material",
+    fields=(
+        Field("like", Words(60), "A catalogue material whose other figures are taken over.", "kitchen waste"),
+        Field("class", Choice(CLASSES), "What sort of stuff it is; needed without `like`.", "kitchen"),
+        Field(
+            "basis",
+            Choice(("dry", "as received")),
+            "What the shares below refer to, as the laboratory report says.",
+            "dry",
+            default="dry",
+        ),
+        *(_field(name, figure) for name, figure in FIGURES.items()),
+        Field(
+            "phosphate", _OXIDE, "Phosphate (P2O5), instead of phosphorus, as some reports give it.", "1.2 %"
+        ),
+        Field("potash", _OXIDE, "Potash (K2O), instead of potassium, as some reports give it.", "1.4 %"),
+    ),
+)

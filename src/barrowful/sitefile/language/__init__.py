@@ -1,0 +1,1 @@
+"""What a site file's description is written in: kinds of value, sections, lists, fields."""

@@ -1,0 +1,55 @@
+"""The reader's context: where problems and warnings are collected while a file is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, printable
+from barrowful.measures.units import Quantity
+
+Value = TypeVar("Value")
+
+
+class Section(dict[str, object]):
+    """A checked mapping that remembers where it and each of its keys stood."""
+
+    __slots__ = ("mark", "marks")
+
+    def __init__(self, mark: Mark) -> None:
+        super().__init__()
+        self.mark = mark
+        self.marks: dict[str, Mark] = {}
+
+    def place(self, key: str) -> Mark:
+        """Return where a key's value stood, or where the section began."""
+        return self.marks.get(key, self.mark)
+
+
+@dataclass
+class ReadContext:
+    """What a reader knows: the file's name, the grower's own measures and currency."""
+
+    file: str
+    own: dict[str, Quantity] = field(default_factory=dict)
+    currency: str = ""
+    problems: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+
+    def problem(self, mark: Mark, code: str, message: str) -> None:
+        """Note a problem."""
+        self.problems.append(Problem(self.file, mark.line, mark.column, code, printable(message)))
+
+    def warning(self, mark: Mark, code: str, message: str) -> None:
+        """Note a warning: sound, but unlikely to be meant."""
+        if mark is not NOWHERE:
+            self.warnings.append(Problem(self.file, mark.line, mark.column, code, printable(message)))
+
+    def attempt(self, mark: Mark, path: str, read: Callable[[], Value]) -> Value | None:
+        """Return what ``read`` gives, or note its complaint and return None."""
+        try:
+            return read()
+        except ParseError as misread:
+            self.problem(mark, misread.code, f"{path}: {misread}")
+            return None

@@ -1,0 +1,1 @@
+"""What is made from the description: schema, manual, starter, the outline for help."""

@@ -1,0 +1,107 @@
+"""Setting one value of a document by its path, for what-if cases; the file itself is not touched."""
+
+from __future__ import annotations
+
+from barrowful.measures.problems import NOWHERE, SiteProblems, WrongUse, did_you_mean
+from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar, parse
+
+
+def set_value(document: Document, path: str, text: str) -> Document:
+    """Return a document with the value at a path replaced, or added, by a YAML text.
+
+    Keys are joined by dots; a list item goes by its name, a need by its kind, anything else by its
+    number from 1. Raises :class:`WrongUse` when the path leads nowhere.
+
+    >>> new = set_value(parse(b"places: [{name: a.b, count: 2}]", "x"), "places.a.b.count", "3")
+    >>> new.top.entries["places"][1].items[0].entries["count"][1].text
+    '3'
+    """
+    try:
+        read = parse(f"value: {text}".encode(), f"--set {path}")
+    except SiteProblems as problems:
+        raise WrongUse(str(problems)) from None
+    if read.problems:
+        raise WrongUse(str(read.problems[0]))
+    value = read.top.entries["value"][1]
+    _unplace(value)
+    top = _set(document.top, path, value, path)
+    assert isinstance(top, Mapping)
+    return Document(document.file, top, document.problems)
+
+
+def _unplace(node: Node) -> None:
+    """Forget a node's place: it does not stand in the site file."""
+    node.mark = NOWHERE
+    inner = node.items if isinstance(node, Listing) else []
+    if isinstance(node, Mapping):
+        inner = [value for _, value in node.entries.values()]
+        node.entries = {key: (NOWHERE, value) for key, (_, value) in node.entries.items()}
+    for one in inner:
+        _unplace(one)
+
+
+def _set(node: Node, path: str, value: Node, whole: str) -> Node:
+    """Return a copy of the nodes along a path, with the value at its end."""
+    if isinstance(node, Mapping):
+        key, rest = _step(path, list(node.entries)) or _new_key(path)
+        if rest and key not in node.entries:
+            inner: Node = Mapping(NOWHERE)
+        else:
+            inner = node.entries[key][1] if rest else value
+        mark = node.entries[key][0] if key in node.entries else NOWHERE
+        entries = {**node.entries, key: (mark, _set(inner, rest, value, whole) if rest else value)}
+        return Mapping(node.mark, entries)
+    if isinstance(node, Listing):
+        labels = [_label(item, index) for index, item in enumerate(node.items)]
+        found = _step(path, labels)
+        if found is None:
+            raise WrongUse(
+                f'"{whole}": nothing here is called "{path}"{did_you_mean(path.split(".")[0], labels)}'
+            )
+        label, rest = found
+        index = labels.index(label)
+        new = _set(_inside(node.items[index], label), rest, value, whole) if rest else value
+        return Listing(
+            [*node.items[:index], _outside(node.items[index], label, new), *node.items[index + 1 :]],
+            node.mark,
+        )
+    raise WrongUse(f'"{whole}": "{path}" stands below a single value')
+
+
+def _step(path: str, names: list[str]) -> tuple[str, str] | None:
+    """Return the longest name a path starts with, and the rest of the path."""
+    fitting = [name for name in names if path == name or path.startswith(name + ".")]
+    if not fitting:
+        return None
+    name = max(fitting, key=len)
+    return name, path[len(name) + 1 :]
+
+
+def _new_key(path: str) -> tuple[str, str]:
+    key, _, rest = path.partition(".")
+    return key, rest
+
+
+def _label(item: Node, index: int) -> str:
+    if isinstance(item, Mapping):
+        name = item.entries.get("name")
+        if name is not None and isinstance(name[1], Scalar):
+            return name[1].text.strip()
+        if len(item.entries) == 1:
+            return next(iter(item.entries))
+    return str(index + 1)
+
+
+def _is_need(item: Node, label: str) -> bool:
+    return isinstance(item, Mapping) and list(item.entries) == [label]
+
+
+def _inside(item: Node, label: str) -> Node:
+    """Return what a label stands for: the item, or a need's own section."""
+    return item.entries[label][1] if isinstance(item, Mapping) and _is_need(item, label) else item
+
+
+def _outside(item: Node, label: str, new: Node) -> Node:
+    if isinstance(item, Mapping) and _is_need(item, label):
+        return Mapping(item.mark, {label: (item.entries[label][0], new)})
+    return new

@@ -1,0 +1,1 @@
+"""What becomes of material in and on the ground over time."""

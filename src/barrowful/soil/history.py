@@ -1,0 +1,138 @@
+"""What was really done, replayed: mulch that lies there, organic matter still in the soil, nitrogen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.ground import decay
+from barrowful.measures.dates import years_between
+from barrowful.site.records import Place, Site
+from barrowful.soil.nitrogen import season
+from barrowful.soil.turnover import Turnover, carbon_in, half_depth_years, turnover
+
+FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
+
+
+@dataclass(frozen=True)
+class Application:
+    """Loose material [m3] put on a place on a day, dug in or on top; past or planned, a cover or not."""
+
+    day: date
+    material: Material
+    loose: float
+    dug: bool
+    planned: bool = True
+    covers: bool = False
+
+    def carbon(self, area: float) -> float:
+        """Return its carbon [kg/m2] on an area [m2]."""
+        return carbon_in(self.material, self.loose) / area
+
+    def turnover(self, site: Site, place: Place) -> Turnover:
+        """Return how it goes in a place."""
+        return turnover(self.material, site.climate, place.soil, self.dug)
+
+    def depth(self, site: Site, area: float, day: date) -> float:
+        """Return the settled depth [m] still lying on a day; nothing when dug in."""
+        if self.dug or day < self.day or self.material.lacks("lasts"):
+            return 0.0
+        years = years_between(self.day, day)
+        spread = self.loose / area * (self.material.get("in_place") or 1.0)
+        return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
+
+
+def done(site: Site, place: Place) -> list[Application]:
+    """Return what the history says was put on a place, oldest first."""
+    return [
+        Application(one.day, one.material, one.loose, _dug(one.dug, one.material, place), planned=False)
+        for one in site.history
+        if one.place == place.name and one.material is not None and one.loose > 0
+        and not one.material.lacks(*FOLLOWED)
+    ]  # fmt: skip
+
+
+def _dug(said: bool | None, material: Material, place: Place) -> bool:
+    """Return whether it was dug in: as said, else finished stuff on a place to be raised was."""
+    return said if said is not None else material.finished and place.need("raise") is not None
+
+
+@dataclass(frozen=True)
+class Base:
+    """The last soil test: organic matter [share], its day, and whether it stands in the history."""
+
+    matter: float
+    day: date | None
+    observed: bool = False
+
+
+def base(site: Site, place: Place, until: date) -> Base:
+    """Return the last test of a place up to a day; without a date the soil section is as of the start."""
+    found = Base(place.soil.organic_matter or 0.0, place.soil.tested)
+    for one in site.history:
+        tested = one.tested is not None and one.place == place.name and one.day <= until
+        if tested and (found.day is None or one.day >= found.day):
+            found = Base(one.tested or 0.0, one.day, True)
+    return found
+
+
+def still_counted(site: Site, place: Place) -> list[Application]:
+    """Return the past applications a soil test has not seen yet: those dug in after it.
+
+    Without a dated test the soil section is taken to hold for the start; it has seen all before it.
+    """
+    tested = base(site, place, site.start).day or site.start - timedelta(days=1)
+    return [put for put in done(site, place) if put.dug and put.day > tested]
+
+
+def counted_carbon(site: Site, place: Place, applications: list[Application], day: date) -> float:
+    """Return what counts as soil organic carbon [kg/m2] on a day from applications dug in."""
+    return sum(
+        put.carbon(place.total_area) * put.turnover(site, place).counted(years_between(put.day, day))
+        for put in applications
+        if put.dug and put.day <= day
+    )
+
+
+def layer(site: Site, place: Place) -> float:
+    """Return the mulch lying on a place [m] at the start, and what was logged since.
+
+    A stated layer stands for all that was put on before the start.
+    """
+    since = [put for put in done(site, place) if put.day >= site.start or place.layer_now == 0]
+    return place.layer_now + sum(put.depth(site, place.total_area, max(site.start, put.day)) for put in since)
+
+
+def season_index(start: date, day: date) -> int:
+    """Return which season a day falls in: 0 is the year from the start, -1 the one before.
+
+    >>> season_index(date(2027, 3, 1), date(2028, 2, 29)), season_index(date(2027, 3, 1), date(2026, 11, 20))
+    (0, -1)
+    """
+    earlier = (day.month, day.day) < (start.month, start.day)
+    return day.year - start.year - earlier
+
+
+def season_nitrogen(site: Site, applications: list[Application], day: date) -> float:
+    """Return the nitrogen [kg] plants can use in the season of a day from everything put on."""
+    total = 0.0
+    for put in applications:
+        number = season_index(site.start, day) - season_index(site.start, put.day) + 1
+        if number >= 1 and not put.material.lacks("nitrogen"):
+            dry = put.loose * put.material["density"] * put.material.dry_share
+            total += dry * season(put.material, put.dug, number).per_dry
+    return total
+
+
+def nitrogen_credit(site: Site, place: Place) -> float:
+    """Return nitrogen [kg/m2] the coming season gets from what was put on already."""
+    return max(0.0, season_nitrogen(site, done(site, place), site.start)) / place.total_area
+
+
+def followed_depth(place: Place) -> float:
+    """Return the soil depth organic matter is followed in [m]: the raise need's, else the usual."""
+    need = place.need("raise")
+    depth = getattr(need, "depth", None)
+    return rate("sampled_depth") if depth is None else float(depth)

@@ -1,0 +1,1 @@
+"""What is grown on the site: stands, living covers, cover crops."""

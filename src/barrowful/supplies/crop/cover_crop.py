@@ -1,0 +1,106 @@
+"""Cover crops: when to sow, when to end, what sowing late or ending early costs in growth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from barrowful.ground import growth
+from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
+from barrowful.site.records import Site
+from barrowful.site.terms import Grow
+
+#: Where the catalogue has no figure: weeks as years; the share lost is that of rye and vetch.
+TERM, PLANT_BACK, LATE_LOSS = 12 * 7 / 365.25, 21 / 365.25, 0.5
+#: Days from a frost to the sowing date of each season (common practice, no source).
+SOWING = {"autumn": ("first", -42), "summer": ("last", 42), "spring": ("last", -14)}
+#: Sown up to this much before its best day, a crop counts as early for it, not late for the one before.
+EARLY = timedelta(days=90)
+NORTH_FROSTS = ((4, 20), (10, 25))
+
+
+@dataclass(frozen=True)
+class Sowing:
+    """One sowing: the day it should be sown by, is sown, ends, and when planting may follow."""
+
+    best: date
+    sown: date
+    ended: date
+    plant_from: date
+    dry: float
+
+    @property
+    def weeks_late(self) -> float:
+        """Return weeks sown after the best day."""
+        return max(0.0, (self.sown - self.best).days / 7)
+
+    @property
+    def weeks(self) -> float:
+        """Return the weeks it keeps the ground."""
+        return (self.ended - self.sown).days / 7
+
+
+def frosts(site: Site) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Return last and first frost as (month, day); usual ones where the file has none."""
+    climate = site.climate
+    if climate.last_frost is not None and climate.first_frost is not None:
+        return climate.last_frost, climate.first_frost
+    if site.hemisphere == "south":
+        return NORTH_FROSTS[1], NORTH_FROSTS[0]
+    return NORTH_FROSTS
+
+
+def best_sowing(way: Grow, site: Site, near: date) -> date:
+    """Return the best sowing day for a crop sown near a date, of the seasons the plant is sown in.
+
+    It is the last one that is not more than :data:`EARLY` ahead: what is sown long after it is late.
+    """
+    last, first = frosts(site)
+    days = []
+    for season in way.plant.sown_in or ("autumn",):
+        which, offset = SOWING[season]
+        for year in (near.year - 1, near.year, near.year + 1):
+            frost = date(year, *(first if which == "first" else last))
+            days.append(frost + timedelta(days=offset))
+    return max(day for day in days if day <= near + EARLY)
+
+
+def terms(way: Grow, site: Site) -> list[Sowing]:
+    """Return each year's term whose end lies within the horizon."""
+    found: list[Sowing] = []
+    count = 0
+    while True:
+        term = _term(way, site, Step(months=12 * count))
+        if term.ended > site.end:
+            return found
+        if term.ended >= site.start:
+            found.append(term)
+        count += 1
+
+
+def _term(way: Grow, site: Site, later: Step) -> Sowing:
+    plant = way.plant
+    sown = later.after(way.planted)
+    best = best_sowing(way, site, sown)
+    wait = plant.get("plant_back") or PLANT_BACK
+    full = date_after(min(sown, best) if plant.get("late_loss") else sown, plant.get("full_term") or TERM)
+    ended = later.after(way.ended) if way.ended else full
+    if way.next_planting is not None and not way.ended:
+        ended = min(ended, later.after(way.next_planting) - timedelta(days=round(wait * DAYS_PER_YEAR)))
+    return Sowing(best, sown, ended, date_after(ended, wait), _dry(way, sown, best, ended, full))
+
+
+def _dry(way: Grow, sown: date, best: date, ended: date, full: date) -> float:
+    """Return the dry mass [kg] on the land: the table's or the sample's, less what time it lacks.
+
+    Plants with a published loss for late sowing lose by that; others grow in proportion to time.
+    """
+    area = way.area or 0.0
+    if way.sample is not None:
+        return way.sample.dry * area
+    whole = (way.plant.get("dry_matter") or 0.0) * area
+    loss = way.plant.get("late_loss")
+    if loss is None:
+        return whole * max(0.0, min(1.0, years_between(sown, ended) / years_between(sown, full)))
+    late, early = years_between(best, sown), years_between(ended, full)
+    return whole * growth.cover_crop_left(late, early, loss) if ended > sown else 0.0

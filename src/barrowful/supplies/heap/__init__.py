@@ -1,0 +1,1 @@
+"""Heaps: recipes, blends, batches, timing, hygiene."""

@@ -1,0 +1,167 @@
+"""Batches of a heap over the seasons: what arrives, when a bay is full, when it is compost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.rates import rate, rates
+from barrowful.ground.heap import nitrogen_lost
+from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
+from barrowful.site.records import Site
+from barrowful.site.terms import Buy, Ingredient, Make
+from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
+from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
+from barrowful.supplies.supply import Lot, Supply
+
+WEEK = timedelta(weeks=1)
+WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
+#: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
+PATIENCE, SEASON = 4, 13
+#: A bay filled less than this after a season is left to fill on.
+LEAST_FILL = 0.25
+
+
+@dataclass(frozen=True)
+class Batch:
+    """One heap: when it is built and is compost (early, likely, late), its recipe and its yield."""
+
+    built: date
+    ready: tuple[date, date, date]
+    recipe: Recipe
+    care: str
+    turns: int
+    volume: tuple[float, float, float]
+    dry: tuple[float, float, float]
+    nitrogen: tuple[float, float, float]
+
+    @property
+    def hot(self) -> bool:
+        """Say whether it is large and looked after enough to be credited with heating."""
+        return self.care != "unturned"
+
+
+class Yard:
+    """The weekly run of one heap's bays: stock grows, full bays are built, finished ones emptied."""
+
+    def __init__(
+        self, way: Make, site: Site, drawn: Mapping[str, Supply], figures: Mapping[str, Figure]
+    ) -> None:
+        self.way, self.site, self.drawn, self.figures = way, site, drawn, figures
+        self.stock = [0.0] * len(way.ingredients)
+        self.lots = [self._lots(part) for part in way.ingredients]
+        self.busy: list[date] = []
+        self.waited = 0
+
+    def _lots(self, part: Ingredient) -> list[Lot]:
+        """Return the lots [kg] of an ingredient drawn from stock or growth."""
+        supply = self.drawn.get(part.way)
+        if supply is None or isinstance(supply.way, Buy) or part.weekly or part.once:
+            return []
+        density = part.material.get("density") or rate("unknown_density")
+        return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
+
+    def run(self) -> list[Batch]:
+        """Return the batches built from the start to the end of the horizon."""
+        found: list[Batch] = []
+        day = self.site.start
+        while day <= self.site.end:
+            self.busy = [free for free in self.busy if free > day]
+            self._arrive(day)
+            while len(self.busy) < self.way.bays and (recipe := self._recipe(day)) is not None:
+                batch = self._build(recipe, day)
+                found.append(batch)
+                self.busy.append(batch.ready[1])
+                self.waited = 0
+            self.waited += 1
+            day += WEEK
+        return found
+
+    def _arrive(self, day: date) -> None:
+        for index, part in enumerate(self.way.ingredients):
+            density = Offer(part.material, 0).density
+            if part.once is not None and day == self.site.start:
+                self.stock[index] += part.once.wet(density)
+            if part.weekly is not None and day.month in part.months:
+                weekly = part.weekly.wet(density)
+                self.stock[index] += weekly
+                if len(self.busy) >= self.way.bays and part.material.class_ in {"green", "kitchen"}:
+                    weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR
+                    self.stock[index] = min(self.stock[index], max(weekly, weekly * weeks))
+            for lot in self.lots[index]:
+                if day - WEEK < lot.day <= day:
+                    self.stock[index] += lot.loose
+
+    def _offers(self, day: date) -> list[Offer]:
+        offers = []
+        for index, (part, held) in enumerate(zip(self.way.ingredients, self.stock, strict=True)):
+            supply = self.drawn.get(part.way)
+            bought = supply is not None and isinstance(supply.way, Buy) and not part.weekly and not part.once
+            if bought and supply is not None:
+                ready = supply.lots(day)
+                held = float("inf") if ready else 0.0
+            offers.append(Offer(part.material, held, _price(part, supply), index))
+        return offers
+
+    def _recipe(self, day: date) -> Recipe | None:
+        """Return a recipe to build with this week, or None to wait."""
+        offers = self._offers(day)
+        target, way = self.way.target_cn, self.way
+        room = sum(offer.most / offer.density for offer in offers)
+        if room < FULL * way.bay and self.waited < SEASON:
+            return None
+        exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
+        if exact is not None and exact.volume >= FULL * way.bay:
+            return exact
+        if self.waited < PATIENCE:
+            return None
+        band = (target * BAND[0], target * BAND[1])
+        near = best_recipe(offers, way.bay, band, way.target_moisture, cheapest=True)
+        if near is None:
+            return None
+        enough = FULL if self.waited < SEASON else LEAST_FILL
+        return near if near.volume >= enough * way.bay else None
+
+    def _build(self, recipe: Recipe, day: date) -> Batch:
+        for index, held in enumerate(self.stock):
+            self.stock[index] = max(0.0, held - recipe.mass_of(index))
+        return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+
+def _price(part: Ingredient, supply: Supply | None) -> float:
+    """Return the price of each kg, for choosing between recipes."""
+    density = Offer(part.material, 0).density
+    if supply is not None and isinstance(supply.way, Buy):
+        sold = supply.way.selling
+        return float(supply.way.price) / (sold.mass or (sold.volume or 1.0) * density)
+    if part.selling is not None:
+        return float(part.price) / (part.selling.mass or (part.selling.volume or 1.0) * density)
+    return 0.0
+
+
+def make_batch(recipe: Recipe, day: date, way: Make, hemisphere: str, figures: Mapping[str, Figure]) -> Batch:
+    """Return the batch a recipe becomes when it is built on a day."""
+    years = time_to_compost(recipe, way, is_warm(day, hemisphere), figures)
+    care = care_of(way, recipe.volume, figures)
+    turns = 0
+    if care != "unturned" and way.turn_every is not None:
+        hot = max(0.0, years[1] - Step(months=1).years)
+        turns = int(hot / way.turn_every.years)
+    volume, dry = (_kept(rate_name) for rate_name in ("heap_volume_lost", "heap_dry_lost"))
+    held, lost = recipe.total("nitrogen"), nitrogen_lost(recipe.cn)
+    return Batch(
+        day, (date_after(day, years[0]), date_after(day, years[1]), date_after(day, years[2])), recipe, care,
+        turns, _scaled(volume, recipe.volume), _scaled(dry, recipe.dry),
+        (held * (1 - lost[2]), held * (1 - lost[1]), held * (1 - lost[0])),
+    )  # fmt: skip
+
+
+def _kept(name: str) -> tuple[float, float, float]:
+    lost = rates()[name]
+    return 1 - lost.high, 1 - lost.likely, 1 - lost.low
+
+
+def _scaled(shares: tuple[float, float, float], amount: float) -> tuple[float, float, float]:
+    return shares[0] * amount, shares[1] * amount, shares[2] * amount

@@ -1,0 +1,85 @@
+"""A heap's temperature log held against published time-temperature rules: met or not met."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barrowful.catalogue.hygiene import Rule, rules
+from barrowful.catalogue.rates import heap_figures
+from barrowful.site.terms import Make, Reading
+from barrowful.supplies.heap.timing import FULL
+
+#: Days between two readings over which the heat is taken to have lasted (this project's judgement).
+LONGEST_GAP = 2
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What a log shows for a rule, and whether the rule is met."""
+
+    rule: Rule
+    days: int
+    turns: int
+    met: bool
+    why_not: str
+
+
+def spells(readings: tuple[Reading, ...], temperature: float) -> list[list[Reading]]:
+    """Return runs of readings at or above a temperature with no gap longer than the longest allowed."""
+    ordered = sorted(readings, key=lambda one: one.day)
+    found: list[list[Reading]] = []
+    for index, reading in enumerate(ordered):
+        if reading.temperature < temperature:
+            continue
+        before = ordered[index - 1] if index else None
+        lasted = (
+            before is not None
+            and before.temperature >= temperature
+            and (reading.day - before.day).days <= LONGEST_GAP
+        )
+        if lasted:
+            found[-1].append(reading)
+        else:
+            found.append([reading])
+    return found
+
+
+def days_of(spell: list[Reading]) -> int:
+    """Return the days a run of readings spans, both ends counted."""
+    return (spell[-1].day - spell[0].day).days + 1
+
+
+def judge(way: Make, starting_cn: float | None) -> list[Verdict]:
+    """Return each rule's verdict on a heap's readings; a small heap is not credited with any."""
+    return [_verdict(rule, way, starting_cn) for rule in rules()] if way.readings else []
+
+
+def _verdict(rule: Rule, way: Make, starting_cn: float | None) -> Verdict:
+    runs = spells(way.readings, rule.temperature)
+    lengths = [days_of(run) for run in runs]
+    days = max(lengths, default=0) if rule.in_a_row else sum(lengths)
+    turns = sum(1 for one in way.readings if one.turned and any(_within(one, run) for run in runs))
+    counted = [max(runs, key=days_of)] if rule.in_a_row and runs else runs
+    peak = max((one.temperature for run in counted for one in run), default=0.0)
+    lacking = _lacking(rule, way, (days, turns, peak), starting_cn)
+    return Verdict(rule, days, turns, not lacking, "; ".join(lacking))
+
+
+def _within(reading: Reading, run: list[Reading]) -> bool:
+    return run[0].day <= reading.day <= run[-1].day
+
+
+def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: float | None) -> list[str]:
+    """Return what is missing for a rule, of the days, turnings and peak the log shows."""
+    (days, turns, peak), found = shown, []
+    if way.bay < heap_figures()["hot_volume"].low * FULL:
+        found.append("a heap under 0.75 m3 is not credited")
+    if days < rule.days:
+        found.append(f"{days} of {rule.days} days at or above {rule.temperature:g} degC")
+    if turns < rule.turns:
+        found.append(f"{turns} of {rule.turns} turnings while hot")
+    if rule.peak is not None and peak <= rule.peak:
+        found.append(f"never over {rule.peak:g} degC")
+    if starting_cn is not None and not rule.least_cn <= starting_cn <= rule.most_cn:
+        found.append(f"starting C:N {starting_cn:.0f} is outside {rule.least_cn:g} to {rule.most_cn:g}")
+    return found

@@ -1,0 +1,66 @@
+"""Reading the words of a quick blend: ``12 bucket coffee grounds`` without a site file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.rates import rate
+from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
+from barrowful.measures.text import NUMBER, read_own_name, read_quantity
+from barrowful.measures.units import Quantity, fits, quantity, si
+from barrowful.supplies.heap.blend import BlendPart
+
+
+def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[BlendPart], list[str]]:
+    """Return materials with masses [kg] or None, and warnings about assumed densities."""
+    own = {"bucket": quantity(10.0, "L"), "barrow": quantity(80.0, "L")}
+    try:
+        for text in measures:
+            name, _, size = text.partition("=")
+            own[read_own_name(name.strip())] = read_quantity(size.strip(), "volume", "mass")
+        found = [_one(part.strip(), own) for part in parts]
+    except ParseError as misread:
+        raise WrongUse(str(misread)) from None
+    warnings = [
+        f"the density of {stuff.name} is not known; {rate('unknown_density'):g} kg/m3 is assumed"
+        for stuff in {one.material.name: one.material for one in found}.values()
+        if stuff.get("density") is None
+    ]
+    return found, warnings
+
+
+def _one(text: str, own: dict[str, Quantity]) -> BlendPart:
+    if not NUMBER.match(text):
+        return BlendPart(_material(text), None)
+    match = re.fullmatch(rf"({NUMBER.pattern}\s*\S+)\s+(?:of\s+)?(.+)", text)
+    if not match:
+        raise WrongUse(f'"{text}" is not an amount and a material, such as "12 bucket coffee grounds"')
+    stuff = _material(match[2].strip())
+    amount = read_quantity(match[1], "volume", "mass", own=own)
+    if amount.magnitude <= 0:
+        raise WrongUse(f'"{text}": the amount must be more than nothing')
+    if fits(amount.units, "mass"):
+        return BlendPart(stuff, float(si(amount, "mass")))
+    return BlendPart(stuff, float(si(amount, "volume")) * (stuff.get("density") or rate("unknown_density")))
+
+
+def _material(name: str) -> Material:
+    found = material(name)
+    if found is None:
+        raise WrongUse(f'"{name}" is not a material of the catalogue{did_you_mean(name, names())}')
+    if found.lacks("moisture", "carbon", "nitrogen"):
+        raise WrongUse(f"{name} has no moisture, carbon or nitrogen figure to blend with")
+    return found
+
+
+def read_share(text: str) -> float:
+    """Return a moisture target as a share, or raise :class:`WrongUse`."""
+    try:
+        share = float(si(read_quantity(text, "share"), "share"))
+    except ParseError as misread:
+        raise WrongUse(f"--to-moisture: {misread}") from None
+    if not 0.2 <= share <= 0.9:
+        raise WrongUse(f'--to-moisture: "{text}" is not between 20 % and 90 %')
+    return share

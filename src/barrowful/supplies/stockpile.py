@@ -1,0 +1,28 @@
+"""What is there already: stock on hand as a supply."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+
+from barrowful.site.records import Site
+from barrowful.site.terms import Have
+from barrowful.supplies.supply import Cost, Lot, Supply, yearly
+
+
+class Stockpile(Supply):
+    """Stock on hand: one lot at the start that can be spread in later years too, or one each year."""
+
+    def __init__(self, way: Have, site: Site) -> None:
+        self.way, self.material, self.site = way, way.material, site
+
+    def lots(self, until: date) -> list[Lot]:
+        assert isinstance(self.way, Have)
+        loose = self.way.amount.loose(self.material.get("density") or math.nan)
+        days = yearly(self.site.start, until, loose)
+        return days if self.way.per_year else [*days[:1], *(replace(lot, loose=0.0) for lot in days[1:])]
+
+    def cost(self, draws: Mapping[date, float]) -> Cost:
+        return Cost()

@@ -1,0 +1,255 @@
+"""Which row beats which, and which is chosen, by going through all rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barrowful.answers.choices import choices
+from barrowful.answers.options import Answer, Choice, Option, options
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+RowOf = Callable[..., Option]
+NEEDS: dict[str, dict[str, Any]] = {
+    "cover": {"depth": "8 cm"},
+    "dress": {"depth": "2 cm", "dug": True},
+    "raise": {"organic_matter": "3 %", "depth": "20 cm", "by": "2029-06-01"},
+    "feed": {"nitrogen": "4 g/m2"},
+}
+FAR = date.max
+
+
+@st.composite
+def sellers(draw: st.DrawFn) -> list[tuple[str, int, int, int, int]]:
+    """Draw sellers: stuff, price, delivery, lead in weeks, and how many beds they may serve."""
+    one = st.tuples(
+        st.sampled_from(["dark stuff", "chipped wood", "yellow stalks"]),
+        st.integers(0, 6).map(lambda n: 10 * n),
+        st.integers(0, 3).map(lambda n: 20 * n),
+        st.integers(0, 60),
+        st.sampled_from([2, 2, 2, 1]),
+    )
+    return draw(st.lists(one, min_size=1, max_size=6))
+
+
+Drawn = tuple[list[tuple[str, int, int, int, int]], list[str], int]
+DRAWN = st.tuples(
+    sellers(), st.lists(st.sampled_from(list(NEEDS)), min_size=1, unique=True), st.sampled_from([0, 0, 7, 20])
+)
+
+
+@pytest.fixture(scope="session")
+def drawn_site(site_of: SiteOf, bed: Describe, buy: Describe) -> Callable[[Drawn], Site]:
+    """Give a function that returns a site of two beds and the sellers drawn."""
+
+    def build(drawn: Drawn) -> Site:
+        terms, kinds, hourly = drawn
+        ways = [
+            buy(
+                name=f"way {n}",
+                material=stuff,
+                price=f"{price} EUR/m3",
+                delivery=f"{lorry} EUR",
+                lead=f"{weeks} weeks",
+            )
+            for n, (stuff, price, lorry, weeks, _) in enumerate(terms)
+        ]
+        needs = [{kind: NEEDS[kind]} for kind in kinds]
+        both = [f"way {n}" for n, one in enumerate(terms) if one[-1] == 2]
+        places = [bed(*needs, name="one"), bed(*needs, name="two", **({"ways": both} if both else {}))]
+        return site_of(places, ways, labour={"hourly_value": f"{hourly} EUR/h"})
+
+    return build
+
+
+def worth(row: Option) -> tuple[Decimal, float, date]:
+    """Return what rows are compared on."""
+    return row.cash, row.hours.likely, row.plan.ready_on or FAR
+
+
+def beats(one: Option, other: Option) -> bool:
+    """Say whether one row costs no more of anything than another, and less of something."""
+    return all(a <= b for a, b in zip(worth(one), worth(other), strict=True)) and worth(one) != worth(other)  # type: ignore[operator]
+
+
+@settings(max_examples=50, deadline=None)
+@given(DRAWN)
+def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Site], drawn: Drawn) -> None:
+    """A row that meets the need says it is beaten if and only if another of the same places beats it."""
+    rows = options(drawn_site(drawn)).options
+    for row in rows:
+        others = [
+            other
+            for other in rows
+            if other.need == row.need
+            and other.places == row.places
+            and other.feasible
+            and row.feasible
+            and beats(other, row)
+        ]
+        assert bool(row.beaten_by) == bool(others)
+        assert not row.beaten_by or row.beaten_by in {other.way.name for other in others}
+
+
+@settings(max_examples=30, deadline=None)
+@given(DRAWN)
+def test_no_row_is_beaten_by_one_that_it_beats(drawn_site: Callable[[Drawn], Site], drawn: Drawn) -> None:
+    """Following who beats whom never comes round in a circle, and always ends at a row that nothing beats."""
+    rows = options(drawn_site(drawn)).options
+    by_name = {(row.need, row.way.name): row for row in rows}
+    for row in rows:
+        seen, at = {row.way.name}, row
+        while at.beaten_by:
+            at = by_name[(at.need, at.beaten_by)]
+            assert at.way.name not in seen
+            seen.add(at.way.name)
+
+
+def chosen(answer: Answer, kind: str) -> dict[str, Choice]:
+    """Return the choices for a kind of need by their question."""
+    return {one.question: one for one in choices(answer) if one.need == kind}
+
+
+@settings(max_examples=50, deadline=None)
+@given(DRAWN)
+def test_the_three_choices_by_going_through_all_rows(
+    drawn_site: Callable[[Drawn], Site], drawn: Drawn
+) -> None:
+    """Cheapest in time, fastest, least cash at any wait, of the rows that reach every place with the need."""
+    site = drawn_site(drawn)
+    answer, hourly = options(site), Decimal(drawn[2])
+    for kind in drawn[1]:
+        rows = [row for row in answer.options if row.need == kind and len(row.places) == 2]
+        met = [row for row in rows if row.feasible]
+        found = chosen(answer, kind)
+        cost = {id(row): row.cash + hourly * Decimal(repr(row.hours.likely)) for row in rows}
+        best = found["cheapest by your dates"].option
+        assert (best is None) == (not met)
+        if best is not None:
+            assert best.feasible
+            assert cost[id(best)] <= min(cost[id(row)] for row in met) + Decimal("0.0001")
+        fast = found["fastest"].option
+        assert (fast is None) == (not met)
+        if fast is not None:
+            assert worth(fast)[2] == min(worth(row)[2] for row in met)
+            assert fast.cash == min(row.cash for row in met if worth(row)[2] == worth(fast)[2])
+        waits = [row for row in rows if row.plan.ready_on is not None]
+        if all(one[-1] == 2 for one in drawn[0]):
+            least = found["least cash at any wait"].option
+            assert (least is None) == (not waits)
+            assert least is None or least.cash == min(row.cash for row in waits)
+
+
+def test_a_way_that_serves_half_the_places_is_no_least_cash(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """A pile allowed on one bed of two does not answer what the least cash for the need is."""
+    places = [
+        bed({"dress": {"depth": "2 cm"}}, name="one"),
+        bed({"dress": {"depth": "2 cm"}}, name="two", ways=["yard"]),
+    ]
+    ways = [buy(), buy(name="other", price="1 EUR/m3")]
+    found = chosen(options(site_of(places, ways)), "dress")
+    assert {one.option.way.name for one in found.values() if one.option} == {"yard"}
+
+
+def test_a_living_cover_is_least_cash_when_it_is_cheapest(site_of: SiteOf, buy: Describe) -> None:
+    """Comfrey that closes the ground round trees for nothing is the least cash at any wait."""
+    trees = {
+        "name": "plums",
+        "kind": "tree",
+        "shape": {"ring": {"radius": "70 cm"}},
+        "count": 3,
+        "needs": [{"cover": {"depth": "8 cm"}}],
+    }
+    ways = [
+        buy(material="chipped wood"),
+        {"name": "ring", "grow": {"plant": "comfrey", "around": "plums", "planted": "2027-04-01"}},
+    ]
+    found = chosen(options(site_of([trees], ways)), "cover")
+    cheapest, least = found["cheapest by your dates"].option, found["least cash at any wait"].option
+    assert cheapest is not None
+    assert least is not None
+    assert cheapest.way.name == "ring"
+    assert least.cash <= cheapest.cash
+
+
+def test_a_need_met_already_is_not_called_unmet(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Where the mulch lies deep enough, no sentence says that no way meets the need."""
+    answer = options(
+        site_of([bed({"cover": {"depth": "5 cm"}}, layer_now="9 cm")], [buy(material="chipped wood")])
+    )
+    assert answer.options[0].feasible
+    assert not [one.sentence for one in choices(answer) if "no way meets it" in one.sentence]
+
+
+@settings(max_examples=12, deadline=None)
+@given(DRAWN, st.integers(0, 5), st.integers(1, 30))
+def test_a_higher_price_never_lowers_cash(
+    drawn_site: Callable[[Drawn], Site], drawn: Drawn, which: int, more: int
+) -> None:
+    """Raise one seller's price: no row's cash falls, nor the cheapest's where hours have no value."""
+    terms, kinds, _ = drawn
+    dear = [
+        (s, price + more if n == which % len(terms) else price, lorry, weeks, serves)
+        for n, (s, price, lorry, weeks, serves) in enumerate(terms)
+    ]
+    before, after = options(drawn_site((terms, kinds, 0))), options(drawn_site((dear, kinds, 0)))
+    for one, other in zip(before.options, after.options, strict=True):
+        assert one.cash <= other.cash
+        assert one.plan.doses == other.plan.doses
+    for kind in kinds:
+        for question, one in chosen(before, kind).items():
+            other = chosen(after, kind)[question]
+            if question != "fastest" and one.option is not None and other.option is not None:
+                assert one.option.cash <= other.option.cash
+
+
+@settings(max_examples=30, deadline=None)
+@given(DRAWN, st.sampled_from(["5 years", "6 years", "9 years"]))
+def test_a_longer_look_ahead_never_worsens(
+    site_of: SiteOf, bed: Describe, buy: Describe, drawn: Drawn, horizon: str
+) -> None:
+    """Looking further ahead keeps every need met that was met, as soon and at no more cash."""
+    terms, kinds, _ = drawn
+    ways = [
+        buy(name=f"way {n}", material=stuff, price=f"{price} EUR/m3", lead=f"{weeks} weeks")
+        for n, (stuff, price, _, weeks, _) in enumerate(terms)
+    ]
+    places = [bed(*({kind: NEEDS[kind]} for kind in kinds))]
+    short, long = (options(site_of(places, ways, horizon=years)) for years in ("4 years", horizon))
+    for one, other in zip(short.options, long.options, strict=True):
+        assert other.feasible or not one.feasible
+        if one.feasible:
+            assert other.cash <= one.cash
+            assert (other.plan.ready_on or FAR) <= (one.plan.ready_on or FAR)
+
+
+def test_another_way_never_makes_the_best_dearer(
+    site_of: SiteOf, bed: Describe, buy: Describe, total: Callable[..., Any]
+) -> None:
+    """One more seller to choose from leaves the cheapest for each need as cheap or cheaper."""
+    places = [bed({"dress": {"depth": "3 cm"}}, {"cover": {"depth": "5 cm"}})]
+    ways = [
+        buy(price="44 EUR/m3"),
+        buy(name="other", price="30 EUR/m3", delivery="8 EUR"),
+        buy(name="third", price="9 EUR/m3"),
+    ]
+    cash = [total(site_of(places, ways[:count])).cash for count in (1, 2, 3)]
+    assert cash == sorted(cash, reverse=True)
+
+
+def test_choices_in_words(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Each sentence names the way, its cash and the day, as its row has them."""
+    answer = options(site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead="2 weeks")]))
+    for one in choices(answer):
+        assert one.option is not None
+        assert all(word in one.sentence for word in ("yard", "12.00 EUR", "2027-03-15"))

@@ -1,0 +1,379 @@
+"""The course over time: the equations stepped through, the history replayed, soil tests, mulch, chip."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barrowful.answers.course import Course, CourseRequest
+from barrowful.answers.course import course as courses
+from barrowful.answers.options import Option
+from barrowful.site.records import Site
+from barrowful.soil.trajectory import Point
+from barrowful.tables.course import course_tables
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+RowOf = Callable[..., Option]
+START, AREA = date(2027, 3, 1), 10.0
+
+
+def course(site: Site, **asked: Any) -> Course:
+    """Return the one course of a site."""
+    found = courses(site, CourseRequest(**asked))[1]
+    assert len(found) == 1
+    return found[0]
+
+
+def planned(day: str, amount: str, way: str = "yard", need: str = "dress") -> dict[str, str]:
+    """Return a line of the plan."""
+    return {"place": "bed", "need": need, "way": way, "amount": amount, "date": day}
+
+
+@st.composite
+def programmes(draw: st.DrawFn) -> dict[str, Any]:
+    """Draw a soil, a climate, a stuff, and a dose with its day."""
+    return {
+        "stuff": draw(st.sampled_from(["dark stuff", "chipped wood", "yellow stalks"])),
+        "temperature": draw(st.integers(5, 25)),
+        "clay": draw(st.integers(5, 45)),
+        "day": draw(st.integers(0, 900)),
+        "litres": draw(st.integers(1, 30)) * 20,
+        "dug": draw(st.booleans()),
+    }
+
+
+@settings(max_examples=25, deadline=None)
+@given(programmes())
+def test_points_are_the_equations_stepped_through(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, drawn: dict[str, Any]
+) -> None:
+    """Fresh carbon, humus and soil organic matter of each year are what the equations give step by step."""
+    day = START + timedelta(drawn["day"])
+    site = site_of(
+        [bed({"dress": {"depth": "1 cm", "dug": drawn["dug"]}}, area=AREA)],
+        [buy(material=drawn["stuff"])],
+        plan=[planned(f"{day}", f"{drawn['litres']} L")],
+        climate={"annual_mean": f"{drawn['temperature']} degC"},
+        soil={"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": f"{drawn['clay']} %"},
+    )
+    model = apart.model(drawn["stuff"], drawn["temperature"], drawn["clay"] / 100)
+    carbon = apart.carbon(drawn["stuff"], drawn["litres"] / 1000)
+    for point in course(site, years=8).points:
+        fresh, humus = model.stepped([(day, carbon)], point.day)
+        assert point.fresh == pytest.approx(fresh, rel=1e-5, abs=1e-9)
+        assert point.humus[1] == pytest.approx(humus, rel=1e-5, abs=1e-9)
+        counted = (humus + (fresh if model.fresh_counts else 0.0)) if drawn["dug"] else 0.0
+        assert point.matter is not None
+        assert point.matter[1] == pytest.approx(0.02 + 2 * counted / AREA / 260, rel=1e-6)
+
+
+def test_low_and_high_pair_the_ends(site_of: SiteOf, bed: Describe, buy: Describe, apart: Any) -> None:
+    """Low is little humus formed and much lost, high the reverse: 50 % with 0.18 a year, 82 % with 0.08."""
+    ranged = {**apart.stuff["dark stuff"], "humus": {"low": "50 %", "likely": "70 %", "high": "82 %"}}
+    site = site_of(
+        [bed({"dress": {"depth": "1 cm", "dug": True}})],
+        [buy()],
+        plan=[planned(f"{START}", "200 L")],
+        materials={"dark stuff": ranged},
+    )
+    for point in course(site, years=10).points:
+        assert point.matter is not None
+        for index, (share, rate) in enumerate(((0.5, 0.18), (0.7, 0.13), (0.82, 0.08))):
+            base = apart.model("dark stuff", humus=share)
+            model = type(base)(base.a, rate, share, True)
+            held = apart.carbon("dark stuff", 0.2) / AREA * model.counted(apart.years(START, point.day))
+            assert point.matter[index] == pytest.approx(0.02 + 2 * held / 260, rel=1e-6)
+        low, likely, high = point.matter
+        assert low <= likely <= high
+
+
+def test_mulch_is_not_counted_in_the_soil(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Chip on top leaves soil organic matter where it was; what it would be if mixed in stands beside."""
+    site = site_of([bed({"cover": {"depth": "8 cm", "keep": "10 %"}})], [buy(material="chipped wood")])
+    points = course(site, years=4).points
+    assert all(point.matter is not None and point.matter[1] == pytest.approx(0.02) for point in points)
+    assert all(point.if_mixed is not None and point.if_mixed > 0.02 for point in points)
+
+
+@pytest.mark.parametrize(("temperature", "years"), [(15, 2.0), (10, 2.0 / 0.5789), (20, 2.0 / 1.4862)])
+def test_mulch_halves_in_its_half_time(
+    site_of: SiteOf, bed: Describe, buy: Describe, temperature: int, years: float
+) -> None:
+    """Chip that halves in two years at 15 degC takes longer where it is cool and less where it is warm."""
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm", "keep": "1 %"}})],
+        [buy(material="chipped wood")],
+        climate={"annual_mean": f"{temperature} degC"},
+    )
+    for point in course(site, monthly=True).points:
+        age = (point.day - START).days / 365.25
+        assert point.mulch == pytest.approx(0.1 * 0.5 ** (age / years), rel=1e-3)
+
+
+def test_a_cover_is_kept_up(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Topped up at 60 % of its depth, a cover never lies below that nor above what is wanted."""
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm", "keep": "60 %"}})],
+        [buy(material="chipped wood")],
+        horizon="8 years",
+    )
+    points = course(site, monthly=True).points
+    assert min(point.mulch for point in points) >= 0.06 * (1 - 5e-3)
+    assert max(point.mulch for point in points) <= 0.10 * (1 + 5e-3)
+    step = 2 * 0.7369655941662062
+    first = points[0].next_top_up
+    assert first is not None
+    assert (first - START).days / 365.25 == pytest.approx(step, abs=0.003)
+
+
+@pytest.mark.parametrize("keep", ["0 %", "100 %"])
+def test_a_cover_kept_at_either_end(site_of: SiteOf, bed: Describe, buy: Describe, keep: str) -> None:
+    """A cover that is never topped up, or would be at once, still has a course."""
+    site = site_of([bed({"cover": {"depth": "10 cm", "keep": keep}})], [buy(material="chipped wood")])
+    points = course(site).points
+    assert points[0].mulch == pytest.approx(0.1)
+    assert [point.mulch for point in points] == sorted((point.mulch for point in points), reverse=True)
+
+
+def test_top_ups_are_of_the_mulch(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Chip that comes after a dressing of compost is topped up with chip, when the chip has worn to 60 %."""
+    ways = [
+        buy(price="90 EUR/m3"),
+        buy(name="crew", material="chipped wood", price="0 EUR/m3", lead="6 weeks"),
+    ]
+    stuff = {
+        "dark stuff": {"like": "green compost", "lasts": "1 year"},
+        "chipped wood": {"like": "arborist chip", "lasts": "3 years"},
+    }
+    plan = [
+        {"place": "bed", "need": "dress", "way": "yard"},
+        {"place": "bed", "need": "cover", "way": "crew"},
+    ]
+    needs = [{"cover": {"depth": "10 cm", "keep": "60 %"}}, {"dress": {"depth": "1 cm"}}]
+    site = site_of([bed(*needs)], ways, plan=plan, materials=stuff)
+    chipped = START + timedelta(weeks=6)
+    first = course(site, monthly=True).points[2].next_top_up
+    assert first is not None
+    assert (first - chipped).days / 365.25 == pytest.approx(3 * 0.7369655941662062, abs=0.003)
+
+
+def test_a_dressing_beside_a_cover_has_a_course_whatever_its_stuff(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Kitchen waste, of which nobody knows how long it lasts, may dress a bed that is covered with chip."""
+    ways = [buy(material="kitchen waste"), buy(name="crew", material="chipped wood", lead="6 weeks")]
+    plan = [
+        {"place": "bed", "need": "dress", "way": "yard"},
+        {"place": "bed", "need": "cover", "way": "crew"},
+    ]
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm"}}, {"dress": {"dose": "1 kg/m2"}})],
+        ways,
+        plan=plan,
+        materials={"chipped wood": {"like": "arborist chip"}, "kitchen waste": {"density": "500 kg/m3"}},
+    )
+    assert course(site).points
+
+
+def test_a_stated_layer_wears_away_too(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Mulch that lay there at the start and what is put on it halve together."""
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm", "keep": "1 %"}}, layer_now="4 cm")], [buy(material="chipped wood")]
+    )
+    for point in course(site).points:
+        age = (point.day - START).days / 365.25
+        assert point.mulch == pytest.approx(0.1 * 0.5 ** (age / 2), rel=1e-6)
+
+
+def same(one: Point, other: Point) -> bool:
+    """Say whether two points hold the same."""
+    assert one.matter is not None
+    assert other.matter is not None
+    pairs = [(one.mulch, other.mulch), (one.fresh, other.fresh), *zip(one.humus, other.humus, strict=True)]
+    pairs += [*list(zip(one.matter, other.matter, strict=True)), (one.nitrogen, other.nitrogen)]
+    return one.day == other.day and all(a == pytest.approx(b, rel=1e-9, abs=1e-12) for a, b in pairs)
+
+
+@settings(max_examples=25, deadline=None)
+@given(programmes())
+def test_done_is_as_planned(site_of: SiteOf, bed: Describe, buy: Describe, drawn: dict[str, Any]) -> None:
+    """A dose that stands in the history gives the course it gave as a plan."""
+    day = START + timedelta(1 + drawn["day"])
+    place = bed({"dress": {"depth": "1 cm", "dug": drawn["dug"]}})
+    climate = {"annual_mean": f"{drawn['temperature']} degC"}
+    before = site_of(
+        [place],
+        [buy(material=drawn["stuff"])],
+        plan=[planned(f"{day}", f"{drawn['litres']} L")],
+        climate=climate,
+    )
+    entry = {
+        "date": f"{day}",
+        "place": "bed",
+        "material": drawn["stuff"],
+        "amount": f"{drawn['litres']} L",
+        "dug": drawn["dug"],
+    }
+    after = site_of([place], [], history=[entry], climate=climate)
+    assert all(map(same, course(before, years=5).points, course(after, years=5).points))
+
+
+def test_the_next_season_starts_where_the_last_one_ended(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """What was planned in spring and done is, a year on, a past that ends at the same soil organic matter."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2027-02-01"}
+    words = {"organic_matter": "3 %", "depth": "15 cm", "by": "2029-03-01"}
+    first = site_of(
+        [bed({"raise": words})], [buy()], soil=soil, plan=[planned("2027-03-20", "100 L", need="raise")]
+    )
+    entry = {"date": "2027-03-20", "place": "bed", "material": "dark stuff", "amount": "100 L", "dug": True}
+    later = site_of([bed({"raise": words})], [], soil=soil, history=[entry], start="2028-03-01")
+    then = {point.day: point.matter for point in course(first).points}
+    for point in course(later).points:
+        if point.day in then:
+            assert point.matter == pytest.approx(then[point.day])
+    assert date(2028, 3, 1) in then
+
+
+def test_a_test_restarts_the_reckoning(site_of: SiteOf, bed: Describe, apart: Any) -> None:
+    """After a soil test only what was dug in since is added to what it found."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2024-03-01"}
+    history = [
+        {"date": "2024-04-01", "place": "bed", "material": "dark stuff", "amount": "200 L", "dug": True},
+        {"date": "2026-03-01", "place": "bed", "organic_matter": "2.7 %"},
+        {"date": "2026-04-01", "place": "bed", "material": "dark stuff", "amount": "100 L", "dug": True},
+    ]
+    site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=history)
+    model = apart.model("dark stuff")
+    for point in course(site, from_history=True).points:
+        assert point.matter is not None
+        base, pulses = (
+            (0.02, [(date(2024, 4, 1), 0.2)])
+            if point.day < date(2026, 3, 1)
+            else (0.027, [(date(2026, 4, 1), 0.1)])
+        )
+        held = model.held([(on, apart.carbon("dark stuff", loose) / AREA) for on, loose in pulses], point.day)
+        assert point.matter[1] == pytest.approx(base + 2 * held / 260, rel=1e-6)
+
+
+@pytest.mark.parametrize("monthly", [True, False])
+def test_what_was_tested_is_shown_beside_what_is_reckoned(
+    site_of: SiteOf, bed: Describe, monthly: bool
+) -> None:
+    """A test of any day is seen in the course beside what was reckoned for it before it was known."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2024-03-01"}
+    history = [
+        {"date": "2024-04-01", "place": "bed", "material": "dark stuff", "amount": "200 L", "dug": True},
+        {"date": "2026-05-17", "place": "bed", "organic_matter": "2.7 %"},
+    ]
+    site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=history)
+    found = course(site, from_history=True, monthly=monthly)
+    rows = course_tables([found])[0][0].rows
+    seen = [row for row in rows if row["tested_percent"] is not None]
+    assert [row["tested_percent"] for row in seen] == [pytest.approx(2.7)]
+
+
+def test_a_test_of_a_day_shown_stands_beside_what_was_reckoned(site_of: SiteOf, bed: Describe) -> None:
+    """On the day of a test both are there: what was found, and what had been reckoned before it was known."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2024-03-01"}
+    dose = {"date": "2024-04-01", "place": "bed", "material": "dark stuff", "amount": "200 L", "dug": True}
+    test = {"date": "2026-04-01", "place": "bed", "organic_matter": "2.2 %"}
+    site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=[dose, test])
+    bare = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=[dose])
+    reckoned = {point.day: point.matter for point in course(bare, from_history=True).points}[date(2026, 4, 1)]
+    assert reckoned is not None
+    row = next(
+        row
+        for row in course_tables([course(site, from_history=True)])[0][0].rows
+        if row["date"] == date(2026, 4, 1)
+    )
+    assert row["tested_percent"] == pytest.approx(2.2)
+    shown = [value for value in row.values() if isinstance(value, float)]
+    assert any(value == pytest.approx(100 * reckoned[1], rel=1e-6) for value in shown)
+
+
+@pytest.mark.parametrize("stuff", ["dark stuff", "chipped wood"])
+def test_a_dose_put_on_once_declines(site_of: SiteOf, bed: Describe, buy: Describe, stuff: str) -> None:
+    """Dug in once, compost is at its best on the day, chip after some years; then both only go down."""
+    site = site_of([bed({"dress": {"depth": "3 cm", "dug": True}})], [buy(material=stuff)])
+    gains = [point.matter[1] for point in course(site, years=40).points if point.matter]
+    best = gains.index(max(gains))
+    assert best == 0 if stuff == "dark stuff" else 2 <= best <= 7
+    assert all(later < earlier for earlier, later in pairwise(gains[best:]))
+    assert gains[-1] - 0.02 < 0.05 * (max(gains) - 0.02)
+
+
+def test_the_decline_is_said_in_words(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Where a raise wears off within the years shown, a sentence says so."""
+    words = {"organic_matter": "3.5 %", "depth": "15 cm", "by": "2027-09-01"}
+    found = course(site_of([bed({"raise": words})], [buy()]), years=10)
+    assert any("does not last" in sentence for sentence in course_tables([found])[1])
+
+
+@pytest.mark.parametrize(("temperature", "low", "high"), [(15, 1.5, 2.5), (16, 1.5, 2.5), (10, 2.5, 6.0)])
+def test_chip_is_compost_like_in_about_two_years(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, temperature: int, low: float, high: float
+) -> None:
+    """Common practice, no source: chip is half gone in 1.5 to 2.5 years at 15 and 16 degC, later at 10."""
+    climate = {"annual_mean": f"{temperature} degC"}
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm", "keep": "1 %"}})], [buy(material="arborist chip")], climate=climate
+    )
+    row = row_of(site, "cover")
+    assert row.leaves.compost_like_on is not None
+    years = (row.leaves.compost_like_on - START).days / 365.25
+    assert low <= years <= high
+    points = course(site, monthly=True, years=7).points
+    gone = next(point.day for point in points if point.fresh <= points[0].fresh / 2)
+    assert abs((gone - row.leaves.compost_like_on).days) <= 31
+
+
+def test_seasons_are_averaged_month_by_month(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any
+) -> None:
+    """The rate is the mean over the months, which is more than the rate of the mean where seasons differ."""
+    months = [2, 4, 7, 10, 14, 17, 19, 19, 16, 12, 7, 5]
+    site = site_of(
+        [bed({"dress": {"depth": "2 cm", "dug": True}})],
+        [buy()],
+        climate={"monthly_mean": [f"{one} degC" for one in months]},
+    )
+    warmth = sum(map(apart.warmth, months)) / 12
+    assert warmth > apart.warmth(sum(months) / 12)
+    base = apart.model("dark stuff")
+    model = type(base)(base.a * warmth, base.b * warmth, base.h, True)
+    for point in course(site).points:
+        held = apart.carbon("dark stuff", 0.2) / AREA * model.counted(apart.years(START, point.day))
+        assert point.matter is not None
+        assert point.matter[1] == pytest.approx(0.02 + 2 * held / 260, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("balance", "factor"), [("0 mm", 1.0), ("-600 mm", 0.6063), ("-200 mm", 0.9487), ("200 mm", 1.0193)]
+)
+def test_dry_ground_decays_slower(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, balance: str, factor: float
+) -> None:
+    """The moisture factor of AMG as printed: 0.6063 at 600 mm short, 1 where rain equals evaporation."""
+    climate = {"annual_mean": "15 degC", "rain_less_evaporation": balance}
+    row = row_of(
+        site_of([bed({"cover": {"depth": "10 cm"}})], [buy(material="chipped wood")], climate=climate),
+        "cover",
+    )
+    assert row.leaves.compost_like_on is not None
+    assert (row.leaves.compost_like_on - START).days / 365.25 == pytest.approx(1.98042 / factor, rel=3e-3)
+
+
+@pytest.mark.parametrize("words", ["0.8 /year", "0.8/year", "0.8 1/year", "80 %/year"])
+def test_a_rate_of_decay_can_be_stated(site_of: SiteOf, words: str) -> None:
+    """A rate stated in the file, in any of these ways, is read; the manual's own example is one of them."""
+    site = site_of([], [], materials={"thing": {"like": "green compost", "decay": words}})
+    assert site.materials["thing"]["decay"] == pytest.approx(0.8)

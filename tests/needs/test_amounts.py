@@ -1,0 +1,159 @@
+"""How much each need takes, against sums done by hand: cover, dress, feed and fill."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from barrowful.answers.options import Option, options
+from barrowful.measures.problems import Problem
+from barrowful.site.records import Site
+from barrowful.tables.options import option_tables
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+RowOf = Callable[..., Option]
+BED = {"name": "long beds", "kind": "bed", "shape": {"rectangle": ["9 m", "1.2 m"]}, "count": 4}
+
+
+@pytest.mark.parametrize(
+    ("need", "loose"),
+    [
+        ({"cover": {"depth": "10 cm"}}, 4.32 / 0.88),
+        ({"cover": {"depth": "10 cm", "settled": True}}, 4.32 / 0.88),
+        ({"cover": {"depth": "10 cm", "settled": False}}, 4.32),
+        ({"cover": {"depth": "10 cm", "allowance": "10 %"}}, 4.32 / 0.88 * 1.1),
+        ({"cover": {"depth": "10 cm", "settled": False, "allowance": "25 %"}}, 5.4),
+        ({"dress": {"depth": "2 cm"}}, 0.864),
+        ({"dress": {"depth": "2 cm", "settled": True}}, 0.864 / 0.88),
+        ({"dress": {"depth": "2 cm", "allowance": "10 %"}}, 0.9504),
+        ({"dress": {"dose": "3 kg/m2"}}, 43.2 * 3 / 600),
+        ({"dress": {"dose": "3 kg/m2", "allowance": "10 %"}}, 43.2 * 3 / 600 * 1.1),
+        ({"dress": {"dose": "3 kg/m2", "settled": True}}, 43.2 * 3 / 600),
+        ({"fill": {"depth": "30 cm"}}, 12.96 / 0.88),
+        ({"fill": {"depth": "30 cm", "settled": False}}, 12.96),
+        ({"fill": {"volume": "200 L", "settled": False}}, 0.8),
+        ({"fill": {"volume": "200 L", "allowance": "5 %"}}, 0.8 / 0.88 * 1.05),
+        ({"feed": {"nitrogen": "12 g/m2"}}, 43.2 * 0.012 / (0.014 * 0.05) / 0.55 / 600),
+        ({"feed": {"phosphorus": "2 g/m2"}}, 43.2 * 0.002 / 0.0025 / 0.55 / 600),
+        ({"feed": {"potassium": "9 g/m2"}}, 43.2 * 0.009 / 0.009 / 0.55 / 600),
+        ({"feed": {"nitrogen": "12 g/m2", "phosphorus": "90 g/m2"}}, 43.2 * 0.09 / 0.0025 / 0.55 / 600),
+        ({"feed": {"potassium": "9 g/m2", "allowance": "10 %"}}, 43.2 / 0.55 / 600 * 1.1),
+    ],
+)
+def test_by_hand(site_of: SiteOf, buy: Describe, row_of: RowOf, need: dict[str, Any], loose: float) -> None:
+    """Four beds of 10.8 m2: depth times area, settled factor once, allowance once, all of the count."""
+    row = row_of(site_of([{**BED, "needs": [need]}], [buy()]), next(iter(need)))
+    assert row.feasible
+    assert row.loose == pytest.approx(loose, rel=1e-9)
+
+
+def test_round_pots(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
+    """Six pots 60 cm across and 38 cm deep hold 0.107 m3 each once settled."""
+    pots = {"name": "pots", "kind": "pot", "shape": {"circle": {"diameter": "60 cm"}}, "count": 6}
+    row = row_of(site_of([{**pots, "needs": [{"fill": {"depth": "38 cm"}}]}], [buy()]), "fill")
+    assert row.loose == pytest.approx(6 * 3.141592653589793 * 0.09 * 0.38 / 0.88)
+
+
+@pytest.mark.parametrize(("layer", "share"), [("0 cm", 1.0), ("3 cm", 0.7), ("10 cm", 0.0), ("14 cm", 0.0)])
+def test_mulch_that_lies_there_is_taken_off(
+    site_of: SiteOf, buy: Describe, row_of: RowOf, layer: str, share: float
+) -> None:
+    """A stated layer is taken off the depth wanted; a layer deep enough asks for nothing."""
+    place = {**BED, "layer_now": layer, "needs": [{"cover": {"depth": "10 cm", "allowance": "10 %"}}]}
+    row = row_of(site_of([place], [buy()]), "cover")
+    assert row.feasible
+    assert row.loose == pytest.approx(4.32 * share / 0.88 * 1.1, abs=1e-12)
+
+
+@pytest.mark.parametrize(("put_on", "years"), [("2026-03-01", 1.0), ("2025-03-01", 2.0), ("2023-03-01", 4.0)])
+def test_mulch_of_the_history_is_taken_off(
+    site_of: SiteOf, buy: Describe, row_of: RowOf, put_on: str, years: float
+) -> None:
+    """5 cm of chip, settled to 4 cm, halves every two years at 15 degC; what is left is taken off 10 cm."""
+    done = [{"date": put_on, "place": "long beds", "material": "chipped wood", "depth": "5 cm"}]
+    place = {**BED, "needs": [{"cover": {"depth": "10 cm"}}]}
+    row = row_of(site_of([place], [buy(material="chipped wood")], history=done), "cover")
+    left = 0.05 * 0.8 * 0.5 ** (years / 2)
+    assert row.loose == pytest.approx(43.2 * (0.1 - left) / 0.8, rel=1e-3)
+
+
+def test_a_stated_layer_stands_for_the_history(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
+    """What the grower measured counts, not what the history would leave, and never both."""
+    done = [{"date": "2026-03-01", "place": "long beds", "material": "chipped wood", "depth": "5 cm"}]
+    place = {**BED, "layer_now": "1 cm", "needs": [{"cover": {"depth": "10 cm"}}]}
+    row = row_of(site_of([place], [buy(material="chipped wood")], history=done), "cover")
+    assert row.loose == pytest.approx(43.2 * 0.09 / 0.8)
+
+
+def test_mulch_logged_since_the_start(
+    site_of: SiteOf, buy: Describe, row_of: RowOf, warnings_of: Callable[..., tuple[Problem, ...]]
+) -> None:
+    """An entry later than the start is warned of; with the start moved on, it is taken off."""
+    done = [{"date": "2027-03-20", "place": "long beds", "material": "chipped wood", "depth": "5 cm"}]
+    place = {**BED, "needs": [{"cover": {"depth": "10 cm"}}]}
+    ways = [buy(material="chipped wood")]
+    assert "late-history" in {one.code for one in warnings_of([place], ways, history=done)}
+    row = row_of(site_of([place], ways, history=done, start="2027-03-20"), "cover")
+    assert row.loose == pytest.approx(43.2 * 0.06 / 0.8)
+
+
+def test_nitrogen_still_to_come_is_taken_off(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
+    """Compost of last year gives 2.5 % of its nitrogen this season; the feed asks for the rest alone."""
+    done = [{"date": "2026-03-10", "place": "long beds", "material": "dark stuff", "depth": "4 cm"}]
+    place = {**BED, "needs": [{"feed": {"nitrogen": "12 g/m2"}}]}
+    row = row_of(site_of([place], [buy()], history=done), "feed")
+    credit = 0.04 * 600 * 0.55 * 0.014 * 0.025
+    assert row.loose == pytest.approx(43.2 * (0.012 - credit) / (0.014 * 0.05) / 0.55 / 600)
+
+
+def test_a_feed_covered_by_the_past_asks_for_nothing(site_of: SiteOf, buy: Describe, row_of: RowOf) -> None:
+    """Where earlier seasons give more than is wanted the need is met at no cost."""
+    done = [{"date": "2026-03-10", "place": "long beds", "material": "dark stuff", "depth": "60 cm"}]
+    place = {**BED, "needs": [{"feed": {"nitrogen": "1 g/m2"}}]}
+    row = row_of(site_of([place], [buy()], history=done), "feed")
+    assert row.feasible
+    assert row.loose == 0
+    assert row.cash == 0
+
+
+@pytest.mark.parametrize("stuff", ["dark stuff", "chipped wood"])
+def test_a_feed_covered_by_the_past_has_its_row_whatever_the_way(
+    site_of: SiteOf, bed: Describe, buy: Describe, stuff: str
+) -> None:
+    """Where the past covers the nitrogen, phosphorus alone sizes the feed, whatever nitrogen a way gives."""
+    done = [{"date": "2026-03-10", "place": "bed", "material": "dark stuff", "depth": "60 cm"}]
+    feed = {"feed": {"nitrogen": "1 g/m2", "phosphorus": "1 g/m2"}}
+    site = site_of([bed(feed)], [buy(material=stuff)], history=done)
+    row = option_tables(options(site))[0][0].rows[0]
+    assert (row["feasible"], row["binding"]) == (True, "phosphorus")
+
+
+def test_a_cover_of_several_lots_makes_up_what_rots_meanwhile(
+    site_of: SiteOf, bed: Describe, row_of: RowOf
+) -> None:
+    """Half now and the rest a year later: of the first half some 29 % is gone by then, and is made up."""
+    stock = {"name": "pile", "have": {"material": "chipped wood", "amount": "0.5 m3", "per_year": True}}
+    row = row_of(site_of([bed({"cover": {"depth": "8 cm"}})], [stock]), "cover")
+    first, rest = row.plan.doses[0], row.plan.doses[1:]
+    assert first.loose == pytest.approx(0.5)
+    year = (rest[0].day - first.day).days / 365.25
+    gone = 0.5 * (1 - 0.5 ** (year / 2))
+    assert rest[0].loose == pytest.approx(min(0.5, 1.0 - 0.5 + gone))
+    assert row.loose > 1.0
+
+
+@pytest.mark.parametrize("need", ["dress", "cover", "fill"])
+def test_no_layer_is_deeper_than_one_application_may_be(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, need: str
+) -> None:
+    """With at most 5 cm at a time, 10 cm do not go on in one day."""
+    words = {"depth": "10 cm", "settled": False, "most_per_application": "5 cm"}
+    row = row_of(site_of([bed({need: words})], [buy()]), need)
+    by_day: dict[date, float] = {}
+    for dose in row.plan.doses:
+        by_day[dose.day] = by_day.get(dose.day, 0.0) + dose.loose / dose.place.total_area
+    assert max(by_day.values()) <= 0.05 + 1e-9

@@ -1,0 +1,303 @@
+"""What is grown: from cuttings to a stand, cuts, rows, cover crops sown late, and the published hedge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barrowful.answers.options import Option, options
+from barrowful.catalogue.plants import plant
+from barrowful.site.records import Site
+from barrowful.site.terms import Grow
+from barrowful.supplies.crop.crop import Crop
+from barrowful.supplies.crop.stand import Stand
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+RowOf = Callable[..., Option]
+GrownOf = Callable[..., Crop]
+FROSTS = {"annual_mean": "12 degC", "last_frost": "04-20", "first_frost": "10-25"}
+WARM = {"annual_mean": "22 degC"}
+#: Six weeks before the usual first frost, the middle of September.
+BEST = date(2027, 9, 13)
+
+
+@pytest.fixture(scope="session")
+def grown(site_of: SiteOf) -> GrownOf:
+    """Give a function that returns what is grown by some terms."""
+
+    def build(terms: dict[str, Any], **site: Any) -> Crop:
+        found = options(site_of([], [{"name": "strip", "grow": terms}], **site)).supplies["strip"]
+        assert isinstance(found, Crop)
+        return found
+
+    return build
+
+
+def total(found: Crop) -> float:
+    """Return the dry matter of every cut within the horizon [kg]."""
+    return sum(dry for _, dry in found.harvests)
+
+
+FROM_CUTTINGS = st.sampled_from(["tithonia", "comfrey", "willow"])
+
+
+@settings(max_examples=40, deadline=None)
+@given(FROM_CUTTINGS, st.integers(1, 80), st.integers(0, 60), st.integers(2, 60))
+def test_more_to_start_with_never_finishes_later(
+    grown: GrownOf, name: str, start: int, more: int, metres: int
+) -> None:
+    """With more plants at the start the stand is full no later, and no sum of cuts up to any day is less."""
+    few, many = (
+        grown(
+            {"plant": name, "start_with": count, "row": f"{metres} m", "planted": "2027-03-01"},
+            climate=WARM,
+            horizon="8 years",
+        )
+        for count in (start, start + more)
+    )
+    full, fuller = few.stand.full_on, many.stand.full_on
+    assert full is None or (fuller is not None and fuller <= full)
+    assert few.stand.plants[-1][1] <= many.stand.plants[-1][1]
+    running, other = 0.0, 0.0
+    for day in sorted({day for one in (few, many) for day, _ in one.harvests}):
+        running += sum(dry for on, dry in few.harvests if on == day)
+        other += sum(dry for on, dry in many.harvests if on == day)
+        assert running <= other * (1 + 1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(FROM_CUTTINGS, st.integers(1, 80), st.integers(1, 60))
+def test_a_stand_only_grows_up_to_its_room(grown: GrownOf, name: str, start: int, metres: int) -> None:
+    """Living plants never fall in number, never pass the room, and at first are no more than were struck."""
+    found = grown(
+        {"plant": name, "start_with": start, "row": f"{metres} m"}, climate=WARM, horizon="8 years"
+    ).stand
+    alive = [count for _, count in found.plants]
+    assert alive == sorted(alive)
+    assert alive[-1] <= max(found.room, 1)
+    assert alive[0] <= start
+    assert found.full_on is None or alive[-1] >= found.room
+
+
+@pytest.mark.parametrize(("name", "spacing"), [("tithonia", 0.5), ("comfrey", 0.8), ("moringa", 1.0)])
+@pytest.mark.parametrize("places", [1, 4, 15])
+def test_two_halves_of_a_row_give_what_the_row_gives(
+    grown: GrownOf, name: str, spacing: float, places: int
+) -> None:
+    """Halving a row changes nothing where each half holds whole plants and all is long established."""
+    # Exact when the row is an even number of spacings long and was planted full years before the start.
+    whole, half = 2 * places, places
+    terms = {"plant": name, "planted": "2018-04-01", "spacing": f"{spacing} m"}
+    one, two = (
+        grown({**terms, "row": f"{count * spacing:.2f} m", "start_with": 3 * count}, climate=WARM)
+        for count in (whole, half)
+    )
+    assert one.stand.full_on is not None
+    assert one.stand.full_on < date(2027, 3, 1)
+    assert total(one) > 0
+    assert [day for day, _ in one.harvests] == [day for day, _ in two.harvests]
+    assert total(one) == pytest.approx(2 * total(two))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.sampled_from(["tithonia", "comfrey", "lucerne", "nettle"]), st.integers(2, 100), st.integers(1, 5))
+def test_an_established_area_gives_in_proportion(grown: GrownOf, name: str, metres: int, times: int) -> None:
+    """An established stand on k times the land gives k times the yield of the table, for each area stated."""
+    terms = {"plant": name, "planted": "2015-04-01"}
+    one, other = (grown({**terms, "area": f"{size} m2"}, climate=WARM) for size in (metres, metres * times))
+    assert total(one) > 0
+    assert total(other) == pytest.approx(times * total(one), rel=1e-6)
+
+
+def test_the_published_hedge(site_of: SiteOf, bed: Describe, row_of: RowOf) -> None:
+    """A hedge gives about 1 kg dry a metre a year (Jama et al. 2000): 20 m2 at 0.5 kg dry need 10 m of it."""
+    stuff = (
+        options(site_of([], [{"name": "hedge", "grow": {"plant": "tithonia", "row": "1 m"}}]))
+        .supplies["hedge"]
+        .material
+    )
+    wet = 0.5 / (1 - stuff["moisture"])
+    places = [bed({"dress": {"dose": f"{wet:.9f} kg/m2"}}, area=20)]
+    for metres in (4, 10, 25):
+        hedge = {
+            "name": "hedge",
+            "grow": {"plant": "tithonia", "row": f"{metres} m", "planted": "2022-01-01"},
+        }
+        site = site_of(places, [hedge], climate=WARM, start="2027-01-01", horizon="364 days")
+        row, supply = row_of(site, "dress"), options(site).supplies["hedge"]
+        assert isinstance(supply, Crop)
+        assert total(supply) == pytest.approx(metres, rel=1e-6)
+        assert row.feasible is (metres >= 10)
+        times = row.plan.times_needed
+        assert times is not None
+        assert metres * times == pytest.approx(10, rel=1e-6)
+
+
+@pytest.mark.parametrize("end", ["low", "likely", "high"])
+def test_of_five_stems_three_or_four_take(grown: GrownOf, end: str) -> None:
+    """Common practice, no source: of five unrooted tithonia stems three or four take."""
+    found = grown({"plant": "tithonia", "start_with": 5, "row": "50 m"}, climate=WARM)
+    assert isinstance(found.way, Grow)
+    assert Stand(found.way, found.site, None, end).plants[0][1] in {3, 4}
+
+
+def test_stems_in_water_and_the_height_of_the_hedge() -> None:
+    """Common practice, no source: root bumps within a week in water; 2.4 to 3 m high within eight months."""
+    tithonia = plant("tithonia")
+    assert tithonia is not None
+    roots, height = tithonia.figures["roots_in_water"], tithonia.figures["height"]
+    assert roots.high * 365.25 <= 7 + 1e-9
+    assert 2.4 - 1e-9 <= height.low <= height.high <= 3.0 + 1e-9
+    assert "8 months" in height.basis
+
+
+@pytest.mark.parametrize("radius", [60, 65, 70, 75])
+def test_comfrey_closes_the_ground_round_a_tree(site_of: SiteOf, radius: int) -> None:
+    """Common practice, no source: three or four comfrey plants close the ground round a young tree."""
+    trees = {
+        "name": "plums",
+        "kind": "tree",
+        "shape": {"ring": {"radius": f"{radius} cm", "collar": "15 cm"}},
+        "count": 11,
+        "needs": [{"cover": {"depth": "8 cm"}}],
+    }
+    ring = {"name": "ring", "grow": {"plant": "comfrey", "around": "plums", "planted": "2027-04-01"}}
+    answer = options(site_of([trees], [ring]))
+    found = answer.supplies["ring"]
+    assert isinstance(found, Crop)
+    assert found.stand.each in {3, 4}
+    assert found.stand.room == 11 * found.stand.each
+    assert answer.options[0].plan.ready_on == found.closes_on
+    assert found.closes_on is not None
+    assert date(2028, 4, 1) <= found.closes_on <= date(2029, 7, 1)
+
+
+COVERS = (
+    "rye",
+    "hairy vetch",
+    "vetch and rye",
+    "crimson clover",
+    "field beans",
+    "mustard",
+    "phacelia",
+    "buckwheat",
+)
+
+
+def crop(grown: GrownOf, name: str, sown: date, ended: date) -> float:
+    """Return the dry matter of a cover crop sown and ended on certain days [kg]."""
+    terms = {"plant": name, "area": "100 m2", "planted": f"{sown}", "ended": f"{ended}"}
+    found = grown(terms, climate=FROSTS, start=f"{sown}", horizon="364 days")
+    assert len(found.sowings) == 1
+    return found.sowings[0].dry
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(COVERS), st.integers(-45, 150), st.integers(0, 60))
+def test_sown_later_never_gives_more(grown: GrownOf, name: str, day: int, later: int) -> None:
+    """Ended on one day, a cover crop sown later in autumn or winter gives no more."""
+    ended = date(2028, 4, 25)
+    early, late = (crop(grown, name, BEST + timedelta(after), ended) for after in (day, day + later))
+    assert late <= early * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("name", ["rye", "hairy vetch", "vetch and rye"])
+def test_sown_in_spring_an_autumn_crop_gives_no_more_than_in_winter(grown: GrownOf, name: str) -> None:
+    """The loss of sowing late goes on through the winter; it does not turn into earliness for next autumn."""
+    ended = date(2028, 4, 25)
+    yields = [crop(grown, name, date(2028, month, 20), ended) for month in (1, 2, 3)]
+    assert all(late <= early * (1 + 1e-9) for early, late in pairwise(yields))
+
+
+@pytest.mark.parametrize("name", ["rye", "hairy vetch"])
+def test_an_autumn_crop_sown_in_spring_is_not_a_full_crop(grown: GrownOf, name: str) -> None:
+    """Sown half a year late and left its full term, an autumn-sown crop is not worth one sown in time."""
+    in_time = crop(grown, name, BEST, BEST + timedelta(230))
+    assert crop(grown, name, BEST + timedelta(190), BEST + timedelta(190 + 230)) < in_time
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(COVERS), st.integers(-30, 60), st.integers(30, 250), st.integers(0, 60))
+def test_ended_earlier_never_gives_more(
+    grown: GrownOf, name: str, day: int, stands: int, earlier: int
+) -> None:
+    """Sown on one day, a cover crop ended earlier gives no more, and never less than nothing."""
+    sown = BEST + timedelta(day)
+    soon, late = (
+        crop(grown, name, sown, sown + timedelta(days)) for days in (max(1, stands - earlier), stands)
+    )
+    assert 0 <= soon <= late * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("name", ["rye", "hairy vetch", "vetch and rye"])
+def test_two_and_a_half_weeks_late_halve_it(grown: GrownOf, name: str) -> None:
+    """Sown 2.5 weeks after mid-September, rye and vetch made half the growth (Lawson et al. 2015)."""
+    ended = date(2028, 4, 25)
+    full = crop(grown, name, BEST, ended)
+    assert crop(grown, name, BEST + timedelta(17), ended) >= 0.5 * full
+    assert crop(grown, name, BEST + timedelta(18), ended) <= 0.5 * full
+    assert crop(grown, name, BEST + timedelta(17), ended) == pytest.approx(0.5 * full, rel=0.05)
+
+
+@pytest.mark.parametrize("name", ["rye", "vetch and rye"])
+def test_ended_a_month_early_costs_about_as_much(grown: GrownOf, name: str) -> None:
+    """Ended in late March and not in late April, the loss was similar to sowing late (Lawson et al. 2015)."""
+    full, early = (crop(grown, name, BEST, day) for day in (date(2028, 4, 25), date(2028, 3, 26)))
+    assert 0.4 * full <= early <= 0.65 * full
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.sampled_from(COVERS), st.integers(1, 300), st.integers(2, 5))
+def test_a_cover_crop_is_in_proportion_to_its_land(
+    grown: GrownOf, name: str, metres: int, times: int
+) -> None:
+    """k times the land gives k times the crop and takes k times the seed."""
+    terms = {"plant": name, "planted": f"{BEST}"}
+    one, other = (grown({**terms, "area": f"{size} m2"}, climate=FROSTS) for size in (metres, times * metres))
+    assert total(other) == pytest.approx(times * total(one))
+    assert other.seed_mass == pytest.approx(times * one.seed_mass)
+
+
+def test_a_weighed_cut_stands_over_the_table(grown: GrownOf) -> None:
+    """2.1 kg fresh off 0.5 m2 at 18 % dry are 0.756 kg/m2: 75.6 kg off 100 m2."""
+    sample = {"area": "0.5 m2", "fresh": "2.1 kg", "dry_share": "18 %", "nitrogen": "3.1 %"}
+    terms = {"plant": "rye", "area": "100 m2", "planted": f"{BEST}", "sample": sample}
+    found = grown(terms, climate=FROSTS)
+    assert found.harvests[0][1] == pytest.approx(75.6)
+    assert found.material["nitrogen"] == pytest.approx(0.031)
+
+
+def test_planting_waits_after_a_cover_crop(grown: GrownOf) -> None:
+    """A bed wanted on a day ends its cover crop weeks before; what follows is planted no sooner."""
+    wanted = date(2028, 5, 10)
+    found = grown(
+        {"plant": "rye", "area": "100 m2", "planted": f"{BEST}", "next_planting": f"{wanted}"}, climate=FROSTS
+    )
+    term = found.sowings[0]
+    assert 21 <= (wanted - term.ended).days <= 35
+    assert abs((term.plant_from - wanted).days) <= 1
+
+
+def test_cuts_keep_to_the_season(grown: GrownOf) -> None:
+    """Where it freezes nothing is cut between the frosts' days of rest, and nothing before the first cut."""
+    found = grown({"plant": "comfrey", "area": "30 m2", "planted": "2027-04-25"}, climate=FROSTS)
+    assert found.harvests
+    assert all((4, 20) < (day.month, day.day) <= (10, 25) for day, _ in found.harvests)
+    assert found.harvests[0][0] >= date(2027, 10, 1)
+
+
+def test_a_long_rotation_is_cut_once_in_its_years(grown: GrownOf) -> None:
+    """Willow cut every few years gives the growth of those years in one cut."""
+    found = grown(
+        {"plant": "willow", "area": "100 m2", "planted": "2027-03-01"}, climate=FROSTS, horizon="12 years"
+    )
+    gaps = [(later - earlier).days for (earlier, _), (later, _) in pairwise(found.harvests)]
+    assert gaps
+    assert all(700 <= gap <= 1500 for gap in gaps)
