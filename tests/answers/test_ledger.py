@@ -14,7 +14,7 @@ from barrowful.answers.options import Answer
 from barrowful.answers.orders import decide
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
-from barrowful.site.terms import Buy, Have
+from barrowful.site.ways import Buy, Have
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 
 from barrowful.site.load import load
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 
 Seller = Callable[..., Buy]
 

@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from barrowful.costs.order import break_even
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 
 QUICK = settings(max_examples=50, deadline=None)
 Seller = Callable[..., Buy]

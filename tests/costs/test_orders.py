@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.costs.order import Order, order
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 
 QUICK = settings(max_examples=50, deadline=None)
 Seller = Callable[..., Buy]

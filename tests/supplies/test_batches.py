@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from barrowful.answers.options import options
 from barrowful.site.records import Site
-from barrowful.site.terms import Make
+from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch
 from barrowful.supplies.heap.heap import Heap
 

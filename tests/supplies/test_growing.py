@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from barrowful.answers.options import Option, options
 from barrowful.catalogue.plants import plant
 from barrowful.site.records import Site
-from barrowful.site.terms import Grow
+from barrowful.site.ways import Grow
 from barrowful.supplies.crop.crop import Crop
 from barrowful.supplies.crop.stand import Stand
 

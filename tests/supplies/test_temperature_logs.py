@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.site.records import Site
-from barrowful.site.terms import Make
+from barrowful.site.ways import Make
 from barrowful.supplies.heap.hygiene import Verdict, judge
 
 SiteOf = Callable[..., Site]

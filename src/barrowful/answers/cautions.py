@@ -11,7 +11,7 @@ from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.site.records import Cover, Dress, Place, Raise, Site
-from barrowful.site.terms import Buy, Grow, Have, Make
+from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Offer
 

@@ -20,7 +20,7 @@ from barrowful.answers.options import (
     total_cost,
 )
 from barrowful.site.records import Place, Site
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 
 
 @dataclass(frozen=True)

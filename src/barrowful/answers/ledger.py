@@ -12,7 +12,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
 from barrowful.needs.doses import Dose, draws_of
 from barrowful.site.records import Feed, Site
-from barrowful.site.terms import Buy, Grow, Have, Make
+from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.crop.crop import Crop
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.supply import Supply

@@ -14,7 +14,7 @@ from barrowful.needs.doses import CannotServe, Dose, Plan, draws_of, plan_amount
 from barrowful.needs.outcome import Outcome, outcome_of
 from barrowful.needs.raising import plan_raise
 from barrowful.site.records import Place, Site
-from barrowful.site.terms import Buy, Grow, Have, Make, Way
+from barrowful.site.ways import Buy, Grow, Have, Make, Way
 from barrowful.supplies.crop.crop import Crop
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.purchase import PlacedOrder, Purchase, place_orders

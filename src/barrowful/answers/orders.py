@@ -13,7 +13,7 @@ from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.doses import Dose, Plan
 from barrowful.site.records import Place, PlanLine, Site
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Payment, Supply
 
 

@@ -10,7 +10,7 @@ from barrowful.answers.options import Option
 from barrowful.measures.dates import years_between
 from barrowful.needs.doses import Dose
 from barrowful.site.records import Cover, Site
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 from barrowful.soil.trajectory import top_ups
 from barrowful.supplies.purchase import place_orders
 from barrowful.supplies.supply import Draw

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from barrowful.measures.money import rounded
-from barrowful.site.terms import Buy, Selling, Size
+from barrowful.site.ways import Buy, Selling, Size
 
 #: An exact 10 must not become 11 because 0.1 has no exact binary form.
 SLACK = 1e-9

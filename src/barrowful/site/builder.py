@@ -11,7 +11,7 @@ from barrowful.measures.money import Price
 from barrowful.measures.problems import Mark, hint
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, likely, si
-from barrowful.site.terms import Selling, Size
+from barrowful.site.ways import Selling, Size
 from barrowful.sitefile.language.context import ReadContext, Section
 
 

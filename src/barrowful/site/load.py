@@ -15,12 +15,12 @@ from barrowful.measures.problems import ParseError, Problem, SiteProblems
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, si
 from barrowful.site.builder import Builder, cash, number, size, sure
+from barrowful.site.load_places import build_places, build_soil
+from barrowful.site.load_ways import build_ways
 from barrowful.site.materials import build_materials
-from barrowful.site.places import build_places, build_soil
 from barrowful.site.records import Climate, HistoryEntry, Labour, Limits, Place, PlanLine, Raise, Site, Soil
 from barrowful.site.references import check_names
-from barrowful.site.terms import Size
-from barrowful.site.ways import build_ways
+from barrowful.site.ways import Size
 from barrowful.sitefile.language.context import Section
 from barrowful.sitefile.reader import Reading, read
 from barrowful.sitefile.text.nodes import Document, parse

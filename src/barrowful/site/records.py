@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
-from barrowful.site.terms import Size, Way
+from barrowful.site.ways import Size, Way
 
 
 @dataclass(frozen=True)

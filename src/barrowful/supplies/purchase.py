@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from barrowful.costs.order import Order, order
 from barrowful.site.records import Site
-from barrowful.site.terms import Buy
+from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Cost, Draw, Lot, Supply, yearly
 
 #: What is wanted of one seller within this time comes in one order (this project's judgement).

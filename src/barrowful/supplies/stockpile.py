@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 
 from barrowful.site.records import Site
-from barrowful.site.terms import Have
+from barrowful.site.ways import Have
 from barrowful.supplies.supply import Cost, Lot, Supply, yearly
 
 

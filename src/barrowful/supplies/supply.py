@@ -12,7 +12,7 @@ from decimal import Decimal
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import Step
-from barrowful.site.terms import Buy, Way
+from barrowful.site.ways import Buy, Way
 
 YEAR = Step(months=12)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrowful.measures.dates import years_between
-from barrowful.site.terms import Make
+from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import judge

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from barrowful.ground import growth
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
 from barrowful.site.records import Site
-from barrowful.site.terms import Grow
+from barrowful.site.ways import Grow
 
 #: Where the catalogue has no figure: weeks as years; the share lost is that of rye and vetch.
 TERM, PLANT_BACK, LATE_LOSS = 12 * 7 / 365.25, 21 / 365.25, 0.5

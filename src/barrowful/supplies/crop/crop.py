@@ -14,7 +14,7 @@ from barrowful.costs.labour import Hours, carrying, work
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.site.records import Place, Site
-from barrowful.site.terms import Grow
+from barrowful.site.ways import Grow
 from barrowful.supplies.crop.cover_crop import Sowing, terms
 from barrowful.supplies.crop.stand import FULL_YIELD, Stand
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, repeated

@@ -11,7 +11,7 @@ from barrowful.catalogue.plants import Plant
 from barrowful.ground import growth
 from barrowful.measures.dates import date_after, years_between
 from barrowful.site.records import Place, Site
-from barrowful.site.terms import Grow
+from barrowful.site.ways import Grow
 
 #: Used where the catalogue has no figure for a plant (this project's judgement).
 FIRST_CUT, FULL_YIELD, CUTS, SPACING = 0.5, 1.0, 2.0, 0.5

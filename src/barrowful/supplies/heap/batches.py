@@ -11,7 +11,7 @@ from barrowful.catalogue.rates import rate, rates
 from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.site.records import Site
-from barrowful.site.terms import Buy, Ingredient, Make
+from barrowful.site.ways import Buy, Ingredient, Make
 from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
 from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
 from barrowful.supplies.supply import Lot, Supply

@@ -15,7 +15,7 @@ from barrowful.costs.labour import Hours, wheeling, work
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
 from barrowful.site.records import Site
-from barrowful.site.terms import Make
+from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch, Yard
 from barrowful.supplies.heap.recipe import Offer
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, repeated

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from barrowful.catalogue.hygiene import Rule, rules
 from barrowful.catalogue.rates import heap_figures
-from barrowful.site.terms import Make, Reading
+from barrowful.site.ways import Make, Reading
 from barrowful.supplies.heap.timing import FULL
 
 #: Days between two readings over which the heat is taken to have lasted (this project's judgement).

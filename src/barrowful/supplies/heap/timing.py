@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from barrowful.catalogue.figures import Figure
-from barrowful.site.terms import Make
+from barrowful.site.ways import Make
 from barrowful.supplies.heap.recipe import Recipe
 
 #: A bay filled to this share counts as full.
