@@ -10,7 +10,7 @@ from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
-from barrowful.site.records import Cover, Dress, Place, Raise, Site
+from barrowful.site.records import Cover, Place, Site
 from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Offer
@@ -71,7 +71,7 @@ def _over_payload(scene: Scene) -> bool:
 
 
 def _deep_for_a_year(scene: Scene) -> bool:
-    needs = any(isinstance(dose.need, Dress | Raise) for dose in scene.option.plan.doses)
+    needs = any(dose.kind in {"dress", "raise"} for dose in scene.option.plan.doses)
     return needs and any(depth > DEEP_FOR_A_YEAR for depth in scene.dose_depths())
 
 
@@ -120,7 +120,7 @@ def _nesting(scene: Scene) -> bool:
 
 
 def _dug_wood(scene: Scene) -> bool:
-    dug = any(dose.need.dug for dose in scene.option.plan.doses)
+    dug = any(dose.dug for dose in scene.option.plan.doses)
     return dug and scene.option.material.class_ in {"wood", "straw", "paper"}
 
 

@@ -6,11 +6,14 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
-from barrowful.costs.order import Order, order
+from barrowful.costs.order import Order, break_even, order
+from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
-from barrowful.supplies.supply import Cost, Draw, Lot, Supply, yearly
+from barrowful.supplies.flow import OUTSIDE
+from barrowful.supplies.supply import Cost, Draw, Lot, Supply, density_of, yearly
 
 #: What is wanted of one seller within this time comes in one order (this project's judgement).
 TOGETHER = timedelta(days=60)
@@ -65,16 +68,54 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     return placed
 
 
-class Purchase(Supply):
+class Purchase(Supply[Buy]):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
 
-    def __init__(self, way: Buy, site: Site) -> None:
-        self.way, self.material, self.site = way, way.material, site
+    limited = False
+
+    def __init__(self, way: Buy, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
+        super().__init__(way, site, drawn)
+        self.material = way.material
         self.first = way.lead.after(site.start)
 
     def lots(self, until: date) -> list[Lot]:
         return yearly(self.first, until, math.inf)
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
-        assert isinstance(self.way, Buy)
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
+
+    @property
+    def price_by_mass(self) -> float:
+        sold = self.way.selling
+        return float(self.way.price) / (sold.mass or (sold.volume or 1.0) * density_of(self.material))
+
+    @property
+    def source(self) -> str:
+        return OUTSIDE
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
+
+    bags: Buy
+    bulk: Buy
+    volume: float | None
+
+
+def break_evens(site: Site) -> list[BreakEven]:
+    """Return each way sold by the bag held against each that sells the same in bulk."""
+    sellers = [way for way in site.ways if isinstance(way, Buy)]
+    return [
+        BreakEven(bags, bulk, break_even(bags, bulk))
+        for bags in sellers
+        if bags.selling.word == "bag"
+        for bulk in sellers
+        if bulk.selling.word != "bag" and bulk.material.name == bags.material.name
+    ]
+
+
+def order_day(seller: Buy, needed: date, site: Site) -> date:
+    """Return the last day to order for a delivery on a day; not before the start."""
+    lead = Step(months=-seller.lead.months, days=-seller.lead.days)
+    return max(lead.after(needed), site.start)

@@ -6,23 +6,29 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 from barrowful.site.records import Site
 from barrowful.site.ways import Have
+from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.supply import Cost, Lot, Supply, yearly
 
 
-class Stockpile(Supply):
+class Stockpile(Supply[Have]):
     """Stock on hand: one lot at the start that can be spread in later years too, or one each year."""
 
-    def __init__(self, way: Have, site: Site) -> None:
-        self.way, self.material, self.site = way, way.material, site
+    def __init__(self, way: Have, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
+        super().__init__(way, site, drawn)
+        self.material = way.material
 
     def lots(self, until: date) -> list[Lot]:
-        assert isinstance(self.way, Have)
         loose = self.way.amount.loose(self.material.get("density") or math.nan)
         days = yearly(self.site.start, until, loose)
         return days if self.way.per_year else [*days[:1], *(replace(lot, loose=0.0) for lot in days[1:])]
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()
+
+    @property
+    def source(self) -> str:
+        return super().source if self.way.from_site else OUTSIDE

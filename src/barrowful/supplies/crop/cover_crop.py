@@ -65,20 +65,20 @@ def best_sowing(way: Grow, site: Site, near: date) -> date:
     return max(day for day in days if day <= near + EARLY)
 
 
-def terms(way: Grow, site: Site) -> list[Sowing]:
-    """Return each year's term whose end lies within the horizon."""
+def sowings(way: Grow, site: Site) -> list[Sowing]:
+    """Return each year's sowing that ends within the horizon."""
     found: list[Sowing] = []
     count = 0
     while True:
-        term = _term(way, site, Step(months=12 * count))
-        if term.ended > site.end:
+        sowing = _sowing(way, site, Step(months=12 * count))
+        if sowing.ended > site.end:
             return found
-        if term.ended >= site.start:
-            found.append(term)
+        if sowing.ended >= site.start:
+            found.append(sowing)
         count += 1
 
 
-def _term(way: Grow, site: Site, later: Step) -> Sowing:
+def _sowing(way: Grow, site: Site, later: Step) -> Sowing:
     plant = way.plant
     sown = later.after(way.planted)
     best = best_sowing(way, site, sown)

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 from barrowful.catalogue.figures import Figure
-from barrowful.catalogue.rates import rate, rates
+from barrowful.catalogue.rates import rates
 from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.site.records import Site
-from barrowful.site.ways import Buy, Ingredient, Make
+from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
 from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
-from barrowful.supplies.supply import Lot, Supply
+from barrowful.supplies.supply import Lot, Supply, density_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
@@ -47,7 +48,7 @@ class Yard:
     """The weekly run of one heap's bays: stock grows, full bays are built, finished ones emptied."""
 
     def __init__(
-        self, way: Make, site: Site, drawn: Mapping[str, Supply], figures: Mapping[str, Figure]
+        self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]], figures: Mapping[str, Figure]
     ) -> None:
         self.way, self.site, self.drawn, self.figures = way, site, drawn, figures
         self.stock = [0.0] * len(way.ingredients)
@@ -58,9 +59,9 @@ class Yard:
     def _lots(self, part: Ingredient) -> list[Lot]:
         """Return the lots [kg] of an ingredient drawn from stock or growth."""
         supply = self.drawn.get(part.way)
-        if supply is None or isinstance(supply.way, Buy) or part.weekly or part.once:
+        if supply is None or not supply.limited or part.weekly or part.once:
             return []
-        density = part.material.get("density") or rate("unknown_density")
+        density = density_of(part.material)
         return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
 
     def run(self) -> list[Batch]:
@@ -81,7 +82,7 @@ class Yard:
 
     def _arrive(self, day: date) -> None:
         for index, part in enumerate(self.way.ingredients):
-            density = Offer(part.material, 0).density
+            density = density_of(part.material)
             if part.once is not None and day == self.site.start:
                 self.stock[index] += part.once.wet(density)
             if part.weekly is not None and day.month in part.months:
@@ -98,7 +99,7 @@ class Yard:
         offers = []
         for index, (part, held) in enumerate(zip(self.way.ingredients, self.stock, strict=True)):
             supply = self.drawn.get(part.way)
-            bought = supply is not None and isinstance(supply.way, Buy) and not part.weekly and not part.once
+            bought = supply is not None and not supply.limited and not part.weekly and not part.once
             if bought and supply is not None:
                 ready = supply.lots(day)
                 held = float("inf") if ready else 0.0
@@ -130,14 +131,13 @@ class Yard:
         return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
 
 
-def _price(part: Ingredient, supply: Supply | None) -> float:
+def _price(part: Ingredient, supply: Supply[Any] | None) -> float:
     """Return the price of each kg, for choosing between recipes."""
-    density = Offer(part.material, 0).density
-    if supply is not None and isinstance(supply.way, Buy):
-        sold = supply.way.selling
-        return float(supply.way.price) / (sold.mass or (sold.volume or 1.0) * density)
+    if supply is not None and not supply.limited:
+        return supply.price_by_mass
     if part.selling is not None:
-        return float(part.price) / (part.selling.mass or (part.selling.volume or 1.0) * density)
+        volume = part.selling.volume or 1.0
+        return float(part.price) / (part.selling.mass or volume * density_of(part.material))
     return 0.0
 
 
