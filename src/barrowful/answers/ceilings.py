@@ -8,6 +8,7 @@ from barrowful.answers.combined import Brought, doses_of
 from barrowful.answers.ledger import held
 from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.rates import rate
+from barrowful.ground import amount
 from barrowful.site.records import Place
 
 YEAR = timedelta(days=365)
@@ -34,9 +35,9 @@ def _of_place(answer: Answer, place: Place, put: list[Brought]) -> list[str]:
     site = answer.site
     years = ([one for one in put if timedelta(0) <= one[1].day - first.day < YEAR] for _, first in put)
     year = max(years, key=lambda year: sum(dose.loose for _, dose in year))
-    depth = sum(dose.loose for _, dose in year) / place.total_area
-    amounts = [held(answer.supplies[name].material, dose.loose) for name, dose in year]
-    nitrogen, phosphorus = (sum(amount[index] for amount in amounts) / place.total_area for index in (0, 1))
+    depth = amount.depth(sum(dose.loose for _, dose in year), place.total_area)
+    brought = [held(answer.supplies[name].material, dose.loose) for name, dose in year]
+    nitrogen, phosphorus = (sum(each[index] for each in brought) / place.total_area for index in (0, 1))
     kinds, ways = (
         dict.fromkeys(words) for words in ((dose.need.kind for _, dose in year), (n for n, _ in year))
     )

@@ -74,7 +74,7 @@ def way_key(name: str) -> str:
 
 def held(stuff: Material, loose: float) -> tuple[float, float, float]:
     """Return nitrogen, phosphorus and potassium [kg] in a loose volume [m3]."""
-    dry = loose * (stuff.get("density") or 0.0) * stuff.dry_share
+    dry = stuff.dry_mass(loose) if "density" in stuff.figures else 0.0
     n, p, k = (dry * (stuff.get(name) or 0.0) for name in NUTRIENTS)
     return n, p, k
 
@@ -121,7 +121,7 @@ def _heap_flows(supply: Heap, doses: list[Dose]) -> list[Flow]:
     batches, found, name = supply.used(draws_of(doses)), [], way_key(supply.way.name)
     for index, part in enumerate(supply.way.ingredients):
         mass = sum(batch.recipe.mass_of(index) for batch in batches)
-        dry = mass * part.material.dry_share
+        dry = part.material.dry_of(mass)
         n, p, k = (dry * (part.material.get(nutrient) or 0.0) for nutrient in NUTRIENTS)
         if mass > 0:
             found.append(Flow(_origin(part.way, part.from_site, part.material.name, supply), name, (n, p, k)))

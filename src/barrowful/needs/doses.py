@@ -90,16 +90,16 @@ def loose_for(site: Site, place: Place, need: Need, material: Material) -> float
     from earlier seasons are taken off. Raises :class:`CannotServe`.
     """
     if isinstance(need, Feed):
-        loose = _feed_mass(site, place, need, material) / material["density"]
+        loose = material.loose_of(_feed_mass(site, place, need, material))
     elif isinstance(need, Dress) and need.dose is not None:
-        loose = need.dose * place.total_area / material["density"]
+        loose = material.loose_of(need.dose * place.total_area)
     else:
         loose = geometric_volume(place, need) or 0.0
         if isinstance(need, Cover):
             share = max(0.0, need.depth - layer(site, place)) / need.depth if need.depth else 0.0
             loose *= share
         if isinstance(need, Cover | Dress | Fill) and need.settled:
-            loose /= material.get("in_place") or 1.0
+            loose = material.loose_for_settled(loose)
     return amount.with_allowance(loose, need.allowance)
 
 
@@ -114,7 +114,7 @@ def geometric_volume(place: Place, need: Need) -> float | None:
 def _feed_mass(site: Site, place: Place, need: Feed, material: Material) -> float:
     """Return the wet mass [kg] that brings each nutrient wanted; the scarcest decides."""
     doses = feed_doses(need, material, nitrogen_credit(site, place))
-    return max(doses.values(), default=0.0) / material.dry_share * place.total_area
+    return material.wet_of(max(doses.values(), default=0.0)) * place.total_area
 
 
 def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str, float]:
@@ -173,7 +173,7 @@ def plan_amounts(site: Site, places: list[Place], kind: str, supply: Supply) -> 
 def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
     """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
     deepest = otherwise if need.most_per_application is None else need.most_per_application
-    return deepest * place.total_area * (1 + need.allowance)
+    return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)
 
 
 def _note_feed(site: Site, plan: Plan, place: Place, need: Feed, material: Material) -> None:

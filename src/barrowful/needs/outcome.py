@@ -37,11 +37,10 @@ def outcome_of(site: Site, doses: list[Dose], material: Material) -> Outcome:
     """Return what doses of one material leave."""
     if not doses or material.lacks("density", "moisture"):
         return Outcome()
-    dry = sum(dose.loose for dose in doses) * material["density"] * material.dry_share
+    dry = material.dry_mass(sum(dose.loose for dose in doses))
     rules = [first_season(material, dose.need.dug) for dose in doses]
     available = sum(
-        dose.loose * material["density"] * material.dry_share * one.per_dry
-        for dose, one in zip(doses, rules, strict=True)
+        material.dry_mass(dose.loose) * one.per_dry for dose, one in zip(doses, rules, strict=True)
     )
     known = {name: material.get(name) for name in ("nitrogen", "phosphorus", "potassium")}
     left, humus = _carbon_left(site, doses, material)

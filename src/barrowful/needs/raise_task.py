@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import without_allowance
 from barrowful.ground.soil import carbon_for
 from barrowful.measures.dates import years_between
 from barrowful.needs.doses import most_at_once
@@ -64,7 +65,7 @@ def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
+    per_loose = carbon_in(supply.material, without_allowance(1.0, need.allowance)) / place.total_area
     return RaiseTask(
         site=site,
         place=place,

@@ -94,7 +94,7 @@ def _holding(
         missing = one.missing(day) - one.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)
-    return most / (supply.material.dry_share * supply.material["carbon"])
+    return most / supply.material.in_each_wet("carbon")
 
 
 def _serve(

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.ground import decay
+from barrowful.ground import amount, decay
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.nitrogen import season
@@ -40,7 +40,7 @@ class Application:
         if self.dug or day < self.day or self.material.lacks("lasts"):
             return 0.0
         years = years_between(self.day, day)
-        spread = self.loose / area * (self.material.get("in_place") or 1.0)
+        spread = self.material.settled_depth(amount.depth(self.loose, area))
         return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
 
 
@@ -121,7 +121,7 @@ def season_nitrogen(site: Site, applications: list[Application], day: date) -> f
     for put in applications:
         number = season_index(site.start, day) - season_index(site.start, put.day) + 1
         if number >= 1 and not put.material.lacks("nitrogen"):
-            dry = put.loose * put.material["density"] * put.material.dry_share
+            dry = put.material.dry_mass(put.loose)
             total += dry * season(put.material, put.dug, number).per_dry
     return total
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
-from barrowful.ground import decay
+from barrowful.ground import amount, decay
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.history import FOLLOWED, Application, Base, base, done, followed_depth, season_nitrogen
@@ -89,8 +89,8 @@ def top_ups(
     It is topped up when the layer falls to the share it is to be kept above.
     """
     step = decay.years_to_top_up(half_depth_years(stuff, site.climate), need.keep)
-    in_place = (stuff.get("in_place") or 1.0) if need.settled else 1.0
-    loose = (1 - need.keep) * need.depth * place.total_area / in_place * (1 + need.allowance)
+    lost = amount.volume(place.total_area, (1 - need.keep) * need.depth)
+    loose = amount.with_allowance(stuff.loose_for_settled(lost) if need.settled else lost, need.allowance)
     found = []
     day = date_after(last, step)
     while step > 0 and day <= until:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from barrowful.catalogue.figures import Figure
-from barrowful.catalogue.rates import rate, rates
+from barrowful.catalogue.rates import rates
 from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
 from barrowful.site.records import Site
@@ -60,8 +60,8 @@ class Yard:
         supply = self.drawn.get(part.way)
         if supply is None or isinstance(supply.way, Buy) or part.weekly or part.once:
             return []
-        density = part.material.get("density") or rate("unknown_density")
-        return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
+        wet_mass = Offer(part.material, 0).wet_mass
+        return [Lot(lot.day, wet_mass(lot.loose)) for lot in supply.lots(self.site.end)]
 
     def run(self) -> list[Batch]:
         """Return the batches built from the start to the end of the horizon."""
@@ -109,7 +109,7 @@ class Yard:
         """Return a recipe to build with this week, or None to wait."""
         offers = self._offers(day)
         target, way = self.way.target_cn, self.way
-        room = sum(offer.most / offer.density for offer in offers)
+        room = sum(offer.loose_of(offer.most) for offer in offers)
         if room < FULL * way.bay and self.waited < SEASON:
             return None
         exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
@@ -132,12 +132,12 @@ class Yard:
 
 def _price(part: Ingredient, supply: Supply | None) -> float:
     """Return the price of each kg, for choosing between recipes."""
-    density = Offer(part.material, 0).density
+    wet_mass = Offer(part.material, 0).wet_mass
     if supply is not None and isinstance(supply.way, Buy):
         sold = supply.way.selling
-        return float(supply.way.price) / (sold.mass or (sold.volume or 1.0) * density)
+        return float(supply.way.price) / (sold.mass or wet_mass(sold.volume or 1.0))
     if part.selling is not None:
-        return float(part.price) / (part.selling.mass or (part.selling.volume or 1.0) * density)
+        return float(part.price) / (part.selling.mass or wet_mass(part.selling.volume or 1.0))
     return 0.0
 
 

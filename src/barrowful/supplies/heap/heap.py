@@ -48,7 +48,7 @@ class Heap(Supply):
         nitrogen = sum(batch.nitrogen[1] for batch in self.batches)
         figures = {
             "nitrogen": computed("nitrogen", "share", nitrogen / dry),
-            "density": computed("density", "density", dry / stuff.dry_share / volume),
+            "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
             held = sum(batch.recipe.total(nutrient) for batch in self.batches)
@@ -87,7 +87,7 @@ class Heap(Supply):
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
-            volume, first = mass / Offer(part.material, 0).density, min(batch.built for batch in batches)
+            volume, first = Offer(part.material, 0).loose_of(mass), min(batch.built for batch in batches)
             if drawn is not None:
                 cost += drawn.cost({first: volume})
             elif part.selling is not None:
@@ -103,7 +103,7 @@ class Heap(Supply):
             (
                 part.way,
                 {
-                    batch.built: batch.recipe.mass_of(index) / Offer(part.material, 0).density
+                    batch.built: Offer(part.material, 0).loose_of(batch.recipe.mass_of(index))
                     for batch in batches
                 },
             )
