@@ -10,10 +10,10 @@ from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
+from barrowful.ground.amount import depth
 from barrowful.site.records import Cover, Place, Site
 from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.heap.heap import Heap
-from barrowful.supplies.heap.recipe import Offer
 
 HEAVY_BAG, STORED, A_DAY, DEEP_ON_ROOTS, DEEP_FOR_A_YEAR, COFFEE = 25.0, 10.0, 2.0, 0.15, 0.025, 0.20
 
@@ -41,7 +41,7 @@ class Scene:
     def dose_depths(self) -> Iterable[float]:
         """Yield the depth [m] of each dose as spread."""
         for dose in self.option.plan.doses:
-            yield dose.loose / dose.place.total_area if dose.place.total_area else 0.0
+            yield depth(dose.loose, dose.place.total_area) if dose.place.total_area else 0.0
 
     def day_volumes(self) -> dict[object, float]:
         """Return the loose volume [m3] by day."""
@@ -92,7 +92,7 @@ def _much_coffee(scene: Scene) -> bool:
         return False
     for batch in supply.batches:
         volumes = [
-            (offer.material.name, mass / Offer(offer.material, 0).density)
+            (offer.material.name, offer.loose_of(mass))
             for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True)
         ]
         if sum(v for name, v in volumes if "coffee" in name) > COFFEE * batch.recipe.volume:

@@ -46,14 +46,13 @@ class Option:
     @property
     def mass(self) -> float | None:
         """Return the wet mass [kg]."""
-        density = self.material.get("density")
-        return None if density is None else self.loose * density
+        return None if self.material.lacks("density") else self.material.wet_mass(self.loose)
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         known = self.mass is not None and not self.material.lacks("moisture")
-        return self.mass * self.material.dry_share if known and self.mass is not None else None
+        return self.material.dry_of(self.mass) if known and self.mass is not None else None
 
     @property
     def own_orders(self) -> list[Order]:

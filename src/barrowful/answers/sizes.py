@@ -32,20 +32,20 @@ class SizeRow:
         """Return the wet mass [kg]."""
         if self.loose is None or self.material is None or self.material.get("density") is None:
             return None
-        return self.loose * self.material["density"]
+        return self.material.wet_mass(self.loose)
 
     def holds(self, name: str) -> float | None:
         """Return the mass [kg] of a share of the dry mass, such as carbon or nitrogen."""
-        if self.mass is None or self.material is None or self.material.lacks("moisture", name):
+        if self.dry is None or self.material is None or self.material.lacks(name):
             return None
-        return self.mass * self.material.dry_share * self.material[name]
+        return self.dry * self.material[name]
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         if self.mass is None or self.material is None or self.material.lacks("moisture"):
             return None
-        return self.mass * self.material.dry_share
+        return self.material.dry_of(self.mass)
 
 
 def sizes(site: Site) -> list[SizeRow]:

@@ -8,6 +8,7 @@ from functools import cache
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES
+from barrowful.ground import amount
 
 
 @dataclass(frozen=True)
@@ -36,10 +37,41 @@ class Material:
         """Return the same material with some figures replaced."""
         return replace(self, figures={**self.figures, **figures})
 
-    @property
-    def dry_share(self) -> float:
-        """Return the dry mass in each wet mass."""
-        return 1.0 - self["moisture"]
+    def wet_mass(self, loose: float) -> float:
+        """Return the wet mass [kg] of a loose volume [m3]; KeyError without a density."""
+        return amount.mass(loose, self["density"])
+
+    def dry_mass(self, loose: float) -> float:
+        """Return the dry mass [kg] of a loose volume [m3]."""
+        return self.dry_of(self.wet_mass(loose))
+
+    def loose_of(self, wet: float) -> float:
+        """Return the loose volume [m3] of a wet mass [kg]."""
+        return amount.loose_volume(wet, self["density"])
+
+    def dry_of(self, wet: float) -> float:
+        """Return the dry mass [kg] of a wet mass [kg]; or of each from each, such as kg/m2."""
+        return amount.dry_mass(wet, self["moisture"])
+
+    def wet_of(self, dry: float) -> float:
+        """Return the wet mass [kg] of a dry mass [kg]; or of each from each, such as kg/m2."""
+        return amount.wet_mass(dry, self["moisture"])
+
+    def holds(self, loose: float, name: str) -> float:
+        """Return the mass [kg] of a share of the dry mass, such as nitrogen, in a loose volume [m3]."""
+        return self.dry_mass(loose) * self[name]
+
+    def in_each_wet(self, name: str) -> float:
+        """Return the mass of a share of the dry mass, such as carbon, in each wet mass [share]."""
+        return self.dry_of(1.0) * self[name]
+
+    def loose_for_settled(self, settled: float) -> float:
+        """Return the loose volume [m3] that settles to a volume [m3]; the same where no figure is known."""
+        return amount.loose_for_settled(settled, self.get("in_place") or 1.0)
+
+    def settled_depth(self, spread: float) -> float:
+        """Return the depth [m] that a depth as spread [m] settles to."""
+        return amount.settled_depth(spread, self.get("in_place") or 1.0)
 
     @property
     def finished(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from barrowful.catalogue.rates import rate
+from barrowful.ground import amount
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import nutrients_in
@@ -32,9 +33,9 @@ def ceilings(site: Site, doses: Iterable[Application]) -> list[str]:
 def _of_place(site: Site, place: Place, doses: list[Application]) -> list[str]:
     years = ([dose for dose in doses if timedelta(0) <= dose.day - first.day < YEAR] for first in doses)
     year = max(years, key=lambda year: sum(dose.loose for dose in year))
-    depth = sum(dose.loose for dose in year) / place.total_area
-    amounts = [nutrients_in(dose.material, dose.loose) for dose in year]
-    nitrogen, phosphorus = (sum(amount[index] for amount in amounts) / place.total_area for index in (0, 1))
+    depth = amount.depth(sum(dose.loose for dose in year), place.total_area)
+    brought = [nutrients_in(dose.material, dose.loose) for dose in year]
+    nitrogen, phosphorus = (sum(each[index] for each in brought) / place.total_area for index in (0, 1))
     kinds, ways = (dict.fromkeys(words) for words in ((d.kind for d in year), (d.way for d in year)))
     label = f"{place.name}, {' and '.join(kinds)} by {' and '.join(ways)}"
     found = []

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from barrowful.catalogue.materials import Material
-from barrowful.ground import decay
+from barrowful.ground import amount, decay
 from barrowful.measures.dates import MOST_YEARS, date_after, years_between
 from barrowful.needs.kind import NeedKind
 from barrowful.site.records import Cover, Place, Site
@@ -52,8 +52,8 @@ class Covering(NeedKind[Cover]):
         """
         need = self.of(place)
         step = decay.years_to_top_up(half_depth_years(material, site.climate), need.keep)
-        in_place = (material.get("in_place") or 1.0) if need.settled else 1.0
-        loose = (1 - need.keep) * need.depth * place.total_area / in_place * (1 + need.allowance)
+        lost = amount.volume(place.total_area, (1 - need.keep) * need.depth)
+        loose = amount.with_allowance(settled_as(need.settled, lost, material), need.allowance)
         top_ups = []
         day = date_after(last, step)
         while step > 0 and day <= until:

@@ -18,5 +18,5 @@ class Dressing(NeedKind[Dress]):
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)
         if need.dose is not None:
-            return need.dose * place.total_area / material["density"]
+            return material.loose_of(need.dose * place.total_area)
         return settled_as(need.settled, self.volume(place) or 0.0, material)

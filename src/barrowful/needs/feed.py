@@ -27,8 +27,8 @@ class Feeding(NeedKind[Feed]):
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         doses = feed_doses(self.of(place), material, nitrogen_credit(site, place))
-        wet = max(doses.values(), default=0.0) / material.dry_share * place.total_area
-        return wet / material["density"]
+        wet = material.wet_of(max(doses.values(), default=0.0)) * place.total_area
+        return material.loose_of(wet)
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)

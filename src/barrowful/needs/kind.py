@@ -160,4 +160,4 @@ def dose_for(place: Place, need: Need, supply: Supply[Any], day: date, loose: fl
 def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
     """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
     deepest = otherwise if need.most_per_application is None else need.most_per_application
-    return deepest * place.total_area * (1 + need.allowance)
+    return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)

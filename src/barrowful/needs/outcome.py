@@ -34,11 +34,10 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     """Return what doses of one material leave."""
     if not doses or material.lacks("density", "moisture"):
         return Outcome()
-    dry = sum(dose.loose for dose in doses) * material["density"] * material.dry_share
+    dry = material.dry_mass(sum(dose.loose for dose in doses))
     rules = [first_season(material, dose.dug) for dose in doses]
     available = sum(
-        dose.loose * material["density"] * material.dry_share * rule.per_dry
-        for dose, rule in zip(doses, rules, strict=True)
+        material.dry_mass(dose.loose) * rule.per_dry for dose, rule in zip(doses, rules, strict=True)
     )
     left, humus = _carbon_left(site, doses, material)
     return Outcome(

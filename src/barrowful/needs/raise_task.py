@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import without_allowance
 from barrowful.ground.soil import carbon_for
 from barrowful.measures.dates import years_between
 from barrowful.needs.kind import most_at_once
@@ -69,7 +70,7 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> Raise
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
+    per_loose = carbon_in(supply.material, without_allowance(1.0, need.allowance)) / place.total_area
     return RaiseTask(
         site=site,
         place=place,

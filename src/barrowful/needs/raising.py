@@ -200,7 +200,7 @@ def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reac
         missing = task.missing(day) - task.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)
-    return most / (supply.material.dry_share * supply.material["carbon"])
+    return most / supply.material.in_each_wet("carbon")
 
 
 def larger(site: Site, supply: Supply[Any], groups: list[list[Application]]) -> list[Application]:

@@ -238,6 +238,10 @@ def _grow(name: str, values: Section, start: date, builder: Builder, where: str)
     )  # fmt: skip
 
 
+def _dried(fresh: float, share: float | None, stuff: Material) -> float:
+    return stuff.dry_of(fresh) if share is None else fresh * share
+
+
 def _sample(values: Section | None, stuff: Material, builder: Builder, where: str) -> Sample | None:
     """Return dry mass for each area of a weighed cut."""
     if values is None:
@@ -251,5 +255,5 @@ def _sample(values: Section | None, stuff: Material, builder: Builder, where: st
         builder.problem(values.mark, "one-of", f"{where}.sample: give exactly one of fresh and dry")
         return None
     share = number(values, "dry_share", "share")
-    mass = dry if dry is not None else (fresh or 0.0) * (share if share is not None else stuff.dry_share)
+    mass = dry if dry is not None else _dried(fresh or 0.0, share, stuff)
     return Sample(mass / area, number(values, "nitrogen", "share"))

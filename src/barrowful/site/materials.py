@@ -105,7 +105,7 @@ def _to_dry_basis(found: Material, stated: dict[str, Figure], mark: Mark, builde
         )
         return found
     shares = {
-        key: _converted(stated[key], 1 / found.dry_share, f"{key} as received")
+        key: _converted(stated[key], found.wet_of(1.0), f"{key} as received")
         for key in _OF_DRY_MASS
         if key in stated
     }

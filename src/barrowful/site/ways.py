@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
+from barrowful.ground import amount
 from barrowful.measures.dates import Step
 
 
@@ -29,7 +30,7 @@ class Size:
 
     def loose(self, density: float) -> float:
         """Return the loose volume [m3] at a density [kg/m3]."""
-        return self.volume if self.volume is not None else (self.mass or 0.0) / density
+        return self.volume if self.volume is not None else amount.loose_volume(self.mass or 0.0, density)
 
     def wet(self, density: float | None) -> float:
         """Return the wet mass [kg]; a volume needs the density [kg/m3]."""
@@ -37,7 +38,7 @@ class Size:
             return self.mass
         if density is None:
             raise ValueError("a volume needs a density")
-        return (self.volume or 0.0) * density
+        return amount.mass(self.volume or 0.0, density)
 
 
 @dataclass(frozen=True)

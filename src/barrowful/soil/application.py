@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from barrowful.catalogue.materials import Material
-from barrowful.ground import decay
+from barrowful.ground import amount, decay
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.turnover import Turnover, carbon_in, half_depth_years, turnover_of
@@ -52,7 +52,7 @@ class Application:
         if self.dug or day < self.day or self.material.lacks("lasts"):
             return 0.0
         years = years_between(self.day, day)
-        spread = self.loose / self.place.total_area * (self.material.get("in_place") or 1.0)
+        spread = self.material.settled_depth(amount.depth(self.loose, self.place.total_area))
         return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
 
 
@@ -66,4 +66,4 @@ def draws_of(applications: Iterable[Application]) -> dict[date, float]:
 
 def settled_as(settled: bool, volume: float, material: Material) -> float:
     """Return the loose volume [m3] for a volume meant after settling, or as spread."""
-    return volume / (material.get("in_place") or 1.0) if settled else volume
+    return material.loose_for_settled(volume) if settled else volume

@@ -100,7 +100,7 @@ def season_nitrogen(site: Site, applications: list[Application], day: date) -> f
     for dose in applications:
         number = season_index(site.start, day) - season_index(site.start, dose.day) + 1
         if number >= 1 and not dose.material.lacks("nitrogen"):
-            dry = dose.loose * dose.material["density"] * dose.material.dry_share
+            dry = dose.material.dry_mass(dose.loose)
             total += dry * season(dose.material, dose.dug, number).per_dry
     return total
 

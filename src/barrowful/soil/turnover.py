@@ -68,7 +68,7 @@ def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> 
 
 def carbon_in(material: Material, loose: float) -> float:
     """Return the carbon [kg] in a loose volume [m3]."""
-    return loose * material["density"] * material.dry_share * material["carbon"]
+    return material.holds(loose, "carbon")
 
 
 def soil_mass(place: Place, need: Raise) -> float:

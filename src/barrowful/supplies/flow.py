@@ -34,7 +34,7 @@ def way_key(name: str) -> str:
 
 def nutrients_in(material: Material, loose: float) -> Amounts:
     """Return nitrogen, phosphorus and potassium [kg] in a loose volume [m3]."""
-    return of_dry(material, loose * (material.get("density") or 0.0) * material.dry_share)
+    return of_dry(material, 0.0 if material.lacks("density") else material.dry_mass(loose))
 
 
 def of_dry(material: Material, dry: float) -> Amounts:

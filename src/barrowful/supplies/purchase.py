@@ -13,7 +13,7 @@ from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.flow import OUTSIDE
-from barrowful.supplies.supply import Cost, Draw, Lot, Supply, density_of, yearly
+from barrowful.supplies.supply import Cost, Draw, Lot, Supply, wet_of, yearly
 
 #: What is wanted of one seller within this time comes in one order (this project's judgement).
 TOGETHER = timedelta(days=60)
@@ -87,7 +87,7 @@ class Purchase(Supply[Buy]):
     @property
     def price_by_mass(self) -> float:
         sold = self.way.selling
-        return float(self.way.price) / (sold.mass or (sold.volume or 1.0) * density_of(self.material))
+        return float(self.way.price) / (sold.mass or wet_of(self.material, sold.volume or 1.0))
 
     @property
     def source(self) -> str:

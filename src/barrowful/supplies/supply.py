@@ -13,6 +13,7 @@ from typing import Any, Generic, TypeVar
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
+from barrowful.ground import amount
 from barrowful.measures.dates import Step
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
@@ -168,6 +169,16 @@ class Supply(ABC, Generic[WayRecord]):
 def density_of(material: Material) -> float:
     """Return the density [kg/m3], or the assumed one where it is not known."""
     return material.get("density") or rate("unknown_density")
+
+
+def loose_of(material: Material, wet: float) -> float:
+    """Return the loose volume [m3] of a wet mass [kg], at the assumed density where none is known."""
+    return amount.loose_volume(wet, density_of(material))
+
+
+def wet_of(material: Material, loose: float) -> float:
+    """Return the wet mass [kg] of a loose volume [m3], at the assumed density where none is known."""
+    return amount.mass(loose, density_of(material))
 
 
 def yearly(first: date, until: date, loose: float) -> list[Lot]:

@@ -12,6 +12,7 @@ from typing import Any
 from barrowful.catalogue.figures import computed
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, carrying, work
+from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.site.records import Place, Site
@@ -84,13 +85,15 @@ class Crop(Supply[Grow]):
 
     def lots(self, until: date) -> list[Lot]:
         density = self.material.get("density") or math.nan
-        lots = [Lot(day, dry / self.material.dry_share / density) for day, dry in self.harvests]
+        lots = [
+            Lot(day, amount.loose_volume(self.material.wet_of(dry), density)) for day, dry in self.harvests
+        ]
         return repeated(lots, self.site.end, until)
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         if not draws:
             return Cost()
-        fresh = sum(draws.values()) * self.material["density"]
+        fresh = self.material.wet_mass(sum(draws.values()))
         hours = work("cut", fresh)
         if not self.way.in_place:
             hours += carrying(fresh, self.site.labour.push)

@@ -15,7 +15,7 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
 from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
-from barrowful.supplies.supply import Lot, Supply, density_of
+from barrowful.supplies.supply import Lot, Supply, density_of, wet_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
@@ -61,8 +61,7 @@ class Yard:
         supply = self.drawn.get(part.way)
         if supply is None or not supply.limited or part.weekly or part.once:
             return []
-        density = density_of(part.material)
-        return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
+        return [Lot(lot.day, wet_of(part.material, lot.loose)) for lot in supply.lots(self.site.end)]
 
     def run(self) -> list[Batch]:
         """Return the batches built from the start to the end of the horizon."""
@@ -110,7 +109,7 @@ class Yard:
         """Return a recipe to build with this week, or None to wait."""
         offers = self._offers(day)
         target, way = self.way.target_cn, self.way
-        room = sum(offer.most / offer.density for offer in offers)
+        room = sum(offer.loose_of(offer.most) for offer in offers)
         if room < FULL * way.bay and self.waited < SEASON:
             return None
         exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
@@ -137,7 +136,7 @@ def _price(part: Ingredient, supply: Supply[Any] | None) -> float:
         return supply.price_by_mass
     if part.selling is not None:
         volume = part.selling.volume or 1.0
-        return float(part.price) / (part.selling.mass or volume * density_of(part.material))
+        return float(part.price) / (part.selling.mass or wet_of(part.material, volume))
     return 0.0
 
 

@@ -19,7 +19,7 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batches import Batch, Yard
-from barrowful.supplies.supply import Cost, Lot, Payment, Supply, density_of, repeated
+from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
 
 
 class Heap(Supply[Make]):
@@ -50,7 +50,7 @@ class Heap(Supply[Make]):
         nitrogen = sum(batch.nitrogen[1] for batch in self.batches)
         figures = {
             "nitrogen": computed("nitrogen", "share", nitrogen / dry),
-            "density": computed("density", "density", dry / stuff.dry_share / volume),
+            "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
             held = sum(batch.recipe.total(nutrient) for batch in self.batches)
@@ -88,7 +88,10 @@ class Heap(Supply[Make]):
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
-            volume, first = mass / density_of(part.material), min(batch.built for batch in batches)
+            volume, first = (
+                loose_of(part.material, mass),
+                min(batch.built for batch in batches),
+            )
             if drawn is not None:
                 cost += drawn.cost({first: volume})
             elif part.selling is not None:
@@ -102,7 +105,7 @@ class Heap(Supply[Make]):
         return [
             (
                 part.way,
-                {batch.built: batch.recipe.mass_of(index) / density_of(part.material) for batch in batches},
+                {batch.built: loose_of(part.material, batch.recipe.mass_of(index)) for batch in batches},
             )
             for index, part in enumerate(self.way.ingredients)
             if part.way in self.drawn and not part.weekly and not part.once and batches
@@ -130,7 +133,7 @@ class Heap(Supply[Make]):
         for index, part in enumerate(self.way.ingredients):
             mass = sum(batch.recipe.mass_of(index) for batch in batches)
             if mass > 0:
-                amounts = of_dry(part.material, mass * part.material.dry_share)
+                amounts = of_dry(part.material, part.material.dry_of(mass))
                 flows.append(Flow(self._origin(part), zone, amounts))
                 drawn = self.drawn.get(part.way)
                 flows += drawn.fixed(amounts[0]) if drawn else []

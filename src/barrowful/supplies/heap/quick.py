@@ -11,6 +11,7 @@ from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
 from barrowful.measures.text import NUMBER, read_own_name, read_quantity
 from barrowful.measures.units import Quantity, fits, quantity, si
 from barrowful.supplies.heap.blend import BlendPart
+from barrowful.supplies.heap.recipe import Offer
 
 
 def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[BlendPart], list[str]]:
@@ -43,7 +44,7 @@ def _one(text: str, own: dict[str, Quantity]) -> BlendPart:
         raise WrongUse(f'"{text}": the amount must be more than nothing')
     if fits(amount.units, "mass"):
         return BlendPart(stuff, float(si(amount, "mass")))
-    return BlendPart(stuff, float(si(amount, "volume")) * (stuff.get("density") or rate("unknown_density")))
+    return BlendPart(stuff, Offer(stuff, 0).wet_mass(float(si(amount, "volume"))))
 
 
 def _material(name: str) -> Material:
