@@ -11,8 +11,6 @@ from barrowful.catalogue.rates import rate
 from barrowful.site.records import Place
 
 YEAR = timedelta(days=365)
-#: Materials the rules are about; wood and straw mulches are not.
-RICH = {"compost", "manure"}
 
 
 def ceilings(answer: Answer, rows: list[Option]) -> list[str]:
@@ -20,7 +18,7 @@ def ceilings(answer: Answer, rows: list[Option]) -> list[str]:
     put: dict[str, list[Brought]] = {}
     for name, doses in doses_of(answer, rows).items():
         for dose in doses:
-            if answer.supplies[name].material.class_ in RICH and dose.need.kind not in {"fill", "cover"}:
+            if answer.supplies[name].material.sort.rich and dose.need.kind not in {"fill", "cover"}:
                 put.setdefault(dose.place.name, []).append((name, dose))
     return [
         warning

@@ -77,7 +77,7 @@ def check_material(material: Material, kind: str) -> None:
     lacking = material.lacks(*FIGURES_NEEDED[kind])
     if lacking:
         raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
-    if material.class_ == "soil" and kind not in {"fill", "dress"}:
+    if material.sort.mineral and kind not in {"fill", "dress"}:
         raise CannotServe(f"{material.name} holds hardly any organic matter")
     if kind == "raise" and material["carbon"] <= 0:
         raise CannotServe(f"{material.name} holds no carbon")
