@@ -8,14 +8,13 @@ from datetime import timedelta
 
 from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
+from barrowful.catalogue.judgements import judged_months, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.site.records import Cover, Dress, Place, Raise, Site
 from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Offer
-
-HEAVY_BAG, STORED, A_DAY, DEEP_ON_ROOTS, DEEP_FOR_A_YEAR, COFFEE = 25.0, 10.0, 2.0, 0.15, 0.025, 0.20
 
 
 @dataclass(frozen=True)
@@ -60,8 +59,12 @@ def _heap_high(scene: Scene) -> bool:
     way = scene.option.way
     if isinstance(way, Make):
         return (way.height or 0.0) > heap_figures()["highest"].low
-    heats = scene.option.material.class_ in {"wood", "green", "manure"}
-    return heats and any(placed.volume >= STORED for placed in scene.option.own_orders)
+    heats, large = scene.option.material.sort.heats, judgement("stored_volume")
+    return heats and any(placed.volume >= large for placed in scene.option.own_orders)
+
+
+def _heavy(mass: float | None) -> bool:
+    return mass is not None and mass > judgement("heavy_bag")
 
 
 def _over_payload(scene: Scene) -> bool:
@@ -72,18 +75,20 @@ def _over_payload(scene: Scene) -> bool:
 
 def _deep_for_a_year(scene: Scene) -> bool:
     needs = any(isinstance(dose.need, Dress | Raise) for dose in scene.option.plan.doses)
-    return needs and any(depth > DEEP_FOR_A_YEAR for depth in scene.dose_depths())
+    return needs and any(depth > judgement("deep_for_a_year") for depth in scene.dose_depths())
 
 
 def _deep_on_roots(scene: Scene) -> bool:
     return any(
-        isinstance(dose.need, Cover) and dose.need.depth > DEEP_ON_ROOTS and dose.place.kind == "tree"
+        isinstance(dose.need, Cover)
+        and dose.need.depth > judgement("deep_on_roots")
+        and dose.place.kind == "tree"
         for dose in scene.option.plan.doses
     )
 
 
 def _raw_manure(scene: Scene) -> bool:
-    return scene.option.material.class_ == "manure" and not isinstance(scene.option.way, Make)
+    return scene.option.material.has("raw") and not isinstance(scene.option.way, Make)
 
 
 def _much_coffee(scene: Scene) -> bool:
@@ -92,10 +97,11 @@ def _much_coffee(scene: Scene) -> bool:
         return False
     for batch in supply.batches:
         volumes = [
-            (offer.material.name, mass / Offer(offer.material, 0).density)
+            (offer.material, mass / Offer(offer.material, 0).density)
             for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True)
         ]
-        if sum(v for name, v in volumes if "coffee" in name) > COFFEE * batch.recipe.volume:
+        coffee = sum(volume for stuff, volume in volumes if stuff.has("coffee"))
+        if coffee > judgement("coffee_share") * batch.recipe.volume:
             return True
     return False
 
@@ -107,39 +113,40 @@ def _unknown_chip(scene: Scene) -> bool:
 
 def _walnut(scene: Scene) -> bool:
     way = scene.option.way
-    said = [stuff.name for stuff in scene.stuffs] + ([way.notes] if isinstance(way, Buy | Have) else [])
-    return any("walnut" in words.lower() for words in said)
+    noted = isinstance(way, Buy | Have) and "walnut" in way.notes.lower()
+    return noted or any(stuff.has("walnut") for stuff in scene.stuffs)
 
 
 def _nesting(scene: Scene) -> bool:
     way = scene.option.way
     if not isinstance(way, Grow) or way.plant.habit != "hedge":
         return False
-    months = range(3, 9) if scene.site.hemisphere == "north" else (9, 10, 11, 12, 1, 2)
+    months = judged_months("nesting_from", "nesting_to", scene.site.hemisphere)
     return any(dose.day.month in months for dose in scene.option.plan.doses)
 
 
 def _dug_wood(scene: Scene) -> bool:
     dug = any(dose.need.dug for dose in scene.option.plan.doses)
-    return dug and scene.option.material.class_ in {"wood", "straw", "paper"}
+    return dug and scene.option.material.sort.warned_dug
 
 
 def _salty(scene: Scene) -> bool:
     stuff = scene.option.material
-    salty = stuff.class_ == "manure" or stuff.name in {"mushroom compost", "manure compost"}
-    return salty and any(place.kind in {"bed", "pot", "row"} for place in scene.places)
+    return stuff.has("salty") and any(place.kind in {"bed", "pot", "row"} for place in scene.places)
 
 
 CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "heap too small": _heap_small,
     "heap too high": _heap_high,
-    "bag too heavy": lambda s: isinstance(s.option.way, Buy) and (s.option.way.bag_mass or 0.0) > HEAVY_BAG,
+    "bag too heavy": lambda s: isinstance(s.option.way, Buy) and _heavy(s.option.way.bag_mass),
     "over payload": _over_payload,
     "own collection": lambda s: (
         isinstance(s.option.way, Buy) and (s.option.way.box is not None or s.option.way.payload is not None)
     ),
     "on the road": lambda s: isinstance(s.option.way, Buy) and s.option.way.drop == "road",
-    "much in a day": lambda s: any(volume > A_DAY for volume in s.day_volumes().values()),
+    "much in a day": lambda s: any(
+        volume > judgement("spread_in_a_day") for volume in s.day_volumes().values()
+    ),
     "deep on roots": _deep_on_roots,
     "deep for a year": _deep_for_a_year,
     "phosphorus high": lambda s: any(p.soil.phosphorus_test in {"high", "very high"} for p in s.places),

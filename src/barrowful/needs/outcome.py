@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import decay
@@ -84,6 +85,6 @@ def _cover_life(
     between = decay.years_to_top_up(half, keep)
     ahead = years_between(last, site.end)
     top_ups = 0 if not 0 < between <= ahead else math.floor(ahead / between + 1e-9)
-    waits = float(decay.years_to_lose(0.5, goes.fresh))
+    waits = float(decay.years_to_lose(judgement("compost_like"), goes.fresh))
     compost_like = date_after(last, waits) if waits < MOST_YEARS else None
     return float(decay.depth_left(half, 1.0)), top_ups, compost_like

@@ -13,13 +13,12 @@ from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.supply import YEAR, Stock, Supply
 
-#: Years ahead a target is sought before the level it tends to is named instead.
-FAR_YEARS = 60
+#: Settings of the search, none of the trade: years ahead a target is sought before the level it tends to
+#: is named instead; days between those on which a late target is looked for, and between those on which
+#: one that is reached is looked at; a way with lots on more days of the year is looked at by the grid alone.
+FAR_YEARS, GRID, LOOKS, FEW_LOTS = 60, 10, 30, 12
+#: What rounding may leave over of what is missing.
 SLACK = 1e-9
-#: Days between those on which a late target is looked for.
-GRID = 10
-#: A way that brings something on more days of the year than this is looked at by the grid alone.
-FEW_LOTS = 12
 
 
 def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
@@ -215,7 +214,7 @@ def _ready(one: RaiseTask, doses: list[tuple[date, float]], by: date) -> date:
     day = start
     while day < by:
         grid.add(day)
-        day += timedelta(days=30)
+        day += timedelta(days=LOOKS)
     good = by
     for day in sorted(grid, reverse=True):
         if not one.holds(doses, day):

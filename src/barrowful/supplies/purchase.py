@@ -5,17 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
+from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order, order
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Cost, Draw, Lot, Supply, yearly
-
-#: What is wanted of one seller within this time comes in one order (this project's judgement).
-TOGETHER = timedelta(days=60)
-#: What is left over of an order is good for this long (this project's judgement).
-KEPT = timedelta(days=400)
 
 
 @dataclass(frozen=True)
@@ -31,14 +27,14 @@ class PlacedOrder:
 def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
-    Draws on one seller within :data:`TOGETHER` of the first share an order on the first day: one
-    load serves all the places, and the heap, that want it. What is left over serves the next draw
-    within :data:`KEPT`.
+    Draws on one seller soon after the first share an order on the first day: one load serves all the
+    places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
+    together = judged_time("orders_joined")
     groups: dict[str, list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.name, [])
-        if own and draw.day - own[-1][0].day <= TOGETHER:
+        if own and draw.day - own[-1][0].day <= together:
             own[-1].append(draw)
         else:
             own.append([draw])
@@ -49,10 +45,10 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     """Return one seller's orders, each less what the one before left over."""
     placed: list[PlacedOrder] = []
-    left, since = 0.0, date.min
+    left, since, keeps = 0.0, date.min, judged_time("leftover_keeps")
     for group in groups:
         day, way = group[0].day, group[0].way
-        if placed and day - since > KEPT:
+        if placed and day - since > keeps:
             left = 0.0
         wanted = sum(draw.loose for draw in group)
         made = order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None

@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from barrowful.catalogue.figures import computed
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, carrying, work
 from barrowful.measures.dates import date_after
@@ -16,7 +17,7 @@ from barrowful.measures.money import rounded
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 from barrowful.supplies.crop.cover_crop import Sowing, terms
-from barrowful.supplies.crop.stand import FULL_YIELD, Stand
+from barrowful.supplies.crop.stand import Stand
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, repeated
 
 
@@ -71,7 +72,7 @@ class Crop(Supply):
     def closes_on(self) -> date | None:
         """Return the day a living cover has closed the ground round its trees."""
         full = self.stand.full_on if self.place is not None else None
-        return date_after(full, self.stand.figure("full_yield", FULL_YIELD)) if full else None
+        return date_after(full, self.stand.figure("full_yield", judgement("full_yield"))) if full else None
 
     def lots(self, until: date) -> list[Lot]:
         density = self.material.get("density") or math.nan

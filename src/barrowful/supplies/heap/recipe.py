@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barrowful.catalogue.judgements import judgement, judgement_figure
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.heap import Part, blend_cn, blend_moisture, water_to_add
 from barrowful.ground.linear import NoAnswer, maximise
-
-#: C:N within these multiples of the target still heats well: 25 to 35 about 30 (Cooperband 2002).
-BAND = (25 / 30, 35 / 30)
-#: Moisture above this is too wet to build (Cooperband 2002; upper limit usually 55-60, Cornell).
-TOO_WET = 0.65
 
 
 @dataclass(frozen=True)
@@ -82,6 +78,16 @@ class Recipe:
         )
 
 
+def near(target: float) -> tuple[float, float]:
+    """Return the least and greatest C:N that heat as well as a target, in the proportions judged.
+
+    >>> near(30.0)
+    (25.0, 35.0)
+    """
+    band = judgement_figure("heating_cn")
+    return target * (band.low / band.likely), target * (band.high / band.likely)
+
+
 def best_recipe(
     offers: list[Offer], room: float, cn: tuple[float, float], moisture: float, cheapest: bool = False
 ) -> Recipe | None:
@@ -94,7 +100,7 @@ def best_recipe(
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
         return None
-    rows, limits = _limits(usable, room, cn, max(moisture, TOO_WET))
+    rows, limits = _limits(usable, room, cn, max(moisture, judgement("too_wet")))
     volumes = [1 / offer.density for offer in usable]
     try:
         masses = maximise(volumes, rows, limits)
