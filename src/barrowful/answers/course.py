@@ -8,6 +8,7 @@ from datetime import date
 from barrowful.answers.combined import doses_of
 from barrowful.answers.options import Answer, Option
 from barrowful.answers.orders import Selection, decide
+from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet
 from barrowful.needs.cover import Covering
@@ -18,9 +19,6 @@ from barrowful.soil.history import base, done, followed_depth
 from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
-
-#: Other models are asked this many years after the start.
-OPINION_YEARS = 10
 
 
 @dataclass(frozen=True)
@@ -91,7 +89,7 @@ def _one(
     days: list[date],
     rows: list[Option],
 ) -> Course:
-    covering, then = Covering(), Step(months=12 * OPINION_YEARS).after(site.start)
+    covering, then = Covering(), Step(months=12 * round(judgement("other_models_ahead"))).after(site.start)
     mass = soil_mass_at(place, followed_depth(place))
     others: dict[str, tuple[date, float]] = {}
     if place.soil.organic_matter is not None and any(dose.dug for dose in applications):

@@ -6,19 +6,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
-from barrowful.catalogue.vocabulary import CLASSES, FIGURES
+from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
+from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
 
 
 @dataclass(frozen=True)
 class Material:
-    """A material and its figures; shares of dry mass are of elements, never oxides."""
+    """A material and its figures; shares of dry mass are of elements, never oxides.
+
+    ``flags`` are those it has beside those of its class; :meth:`has` looks at both.
+    """
 
     name: str
     class_: str
     about: str
     figures: Mapping[str, Figure]
+    flags: frozenset[str] = frozenset()
 
     def __getitem__(self, name: str) -> float:
         """Return the likely value in SI units; KeyError when the figure is not known."""
@@ -74,9 +79,18 @@ class Material:
         return amount.settled_depth(spread, self.get("in_place") or 1.0)
 
     @property
+    def sort(self) -> MaterialClass:
+        """Return what its class means for the rules."""
+        return classes()[self.class_]
+
+    def has(self, flag: str) -> bool:
+        """Say whether it has a flag, of its own or of its class."""
+        return flag in self.flags or flag in self.sort.flags
+
+    @property
     def finished(self) -> bool:
         """Say whether its fresh part counts as soil organic matter once dug in."""
-        return self.class_ in {"compost", "manure"}
+        return self.sort.finished
 
 
 def _path(name: str) -> str:
@@ -102,5 +116,7 @@ def material(name: str) -> Material | None:
         for key in FIGURES
         if key in entry
     }
-    assert entry["class"] in CLASSES, name
-    return Material(entry["name"], entry["class"], entry["about"], figures)
+    marks = frozenset(entry.get("flags", ()))
+    if entry["class"] not in classes() or not marks <= flag_meanings().keys():
+        raise CatalogueError(f"{name}: an unknown class or flag")
+    return Material(entry["name"], entry["class"], entry["about"], figures, marks)

@@ -12,15 +12,13 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import nutrients_in
 
 YEAR = timedelta(days=365)
-#: Materials the rules are about; wood and straw mulches are not.
-RICH = {"compost", "manure"}
 
 
 def ceilings(site: Site, doses: Iterable[Application]) -> list[str]:
     """Return a warning for each place where all that goes on it within a year passes a ceiling."""
     places: dict[str, list[Application]] = {}
     for dose in doses:
-        if dose.material.class_ in RICH and dose.kind not in {"fill", "cover"}:
+        if dose.material.sort.rich and dose.kind not in {"fill", "cover"}:
             places.setdefault(dose.place.name, []).append(dose)
     return [
         warning

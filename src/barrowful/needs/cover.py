@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.measures.dates import MOST_YEARS, date_after, years_between
@@ -30,6 +31,7 @@ class Covering(NeedKind[Cover]):
     """A layer of a settled or spread depth, less what lies there already."""
 
     kind = "cover"
+    hazard_words = frozenset({"deep on roots"})
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -42,6 +44,10 @@ class Covering(NeedKind[Cover]):
 
     def shortfall(self, doses: Sequence[Application]) -> str:
         return ", and rots faster than it comes" if doses else ""
+
+    def hazards(self, dose: Application) -> Iterator[str]:
+        if dose.place.kind == "tree" and self.of(dose.place).depth > judgement("deep_on_roots"):
+            yield "deep on roots"
 
     def top_ups(
         self, site: Site, place: Place, material: Material, last: date, until: date
@@ -80,7 +86,7 @@ class Covering(NeedKind[Cover]):
         last, between = max(dose.day for dose in covers), decay.years_to_top_up(half, keep)
         ahead = years_between(last, site.end)
         waits = decay.years_to_lose(
-            0.5, turnover_of(material, site.climate, covers[-1].place.soil, False).fresh
+            judgement("compost_like"), turnover_of(material, site.climate, covers[-1].place.soil, False).fresh
         )
         return CoverLife(
             mulch_left=decay.depth_left(half, 1.0),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
@@ -28,6 +28,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     kind: str
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
+    #: The conditions of cautions that :meth:`hazards` may name.
+    hazard_words: frozenset[str] = frozenset()
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     #: Does it make the ground itself, so that it shares no dose with other needs?
@@ -44,7 +46,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         lacking = material.lacks(*self.figures)
         if lacking:
             raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
-        if material.class_ == "soil" and not self.takes_soil:
+        if material.sort.mineral and not self.takes_soil:
             raise CannotServe(f"{material.name} holds hardly any organic matter")
 
     def volume(self, place: Place) -> float | None:
@@ -84,6 +86,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def shortfall(self, doses: Sequence[Application]) -> str:
         """Return what to add where the doses fall short."""
         return ""
+
+    def hazards(self, dose: Application) -> Iterator[str]:
+        """Yield the conditions of cautions that hold for a dose for this need."""
+        yield from ()
 
     def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
         """Return doses from the earliest lots, place by place in file order.

@@ -9,13 +9,12 @@ from barrowful.measures.dates import years_between
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.supply import YEAR, Stock
 
-#: Settings of the search, which move no answer by a dose: years ahead a target is sought before the
-#: level it tends to is named instead; dust that is not missing; days between those on which a late
-#: target is looked for; more days of the year than this with lots are looked at by the grid alone.
-FAR_YEARS = 60
+#: Settings of the search, none of the trade: years ahead a target is sought before the level it tends to
+#: is named instead; days between those on which a late target is looked for, and between those on which
+#: one that is reached is looked at; a way with lots on more days of the year is looked at by the grid alone.
+FAR_YEARS, GRID, LOOKS, FEW_LOTS = 60, 10, 30, 12
+#: What rounding may leave over of what is missing.
 SLACK = 1e-9
-GRID = 10
-FEW_LOTS = 12
 
 
 def least_doses(task: RaiseTask, by: date, stock: Stock, last: date | None = None) -> Pulses | None:
@@ -97,7 +96,7 @@ def ready_day(task: RaiseTask, doses: Pulses, by: date) -> date:
     day = start
     while day < by:
         grid.add(day)
-        day += timedelta(days=30)
+        day += timedelta(days=LOOKS)
     good = by
     for day in sorted(grid, reverse=True):
         if not task.holds(doses, day):

@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, cast
 
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import Step
@@ -24,9 +25,6 @@ from barrowful.site.ways import Size
 from barrowful.sitefile.language.context import Section
 from barrowful.sitefile.reader import Reading, read
 from barrowful.sitefile.text.nodes import Document, parse
-
-#: Decay is reckoned at this temperature [degC] when the file gives no climate; a warning says so.
-ASSUMED_TEMPERATURE = 15.0
 
 
 @dataclass(frozen=True)
@@ -94,12 +92,14 @@ def _climate(values: Section | None, top: Section, builder: Builder) -> Climate:
     if monthly is not None:
         temperatures = tuple(float(si(one, "temperature")) for one in cast("list[Any]", monthly))
     else:
-        temperatures = (ASSUMED_TEMPERATURE if annual is None else float(si(annual, "temperature")),) * 12
+        temperatures = (
+            judgement("assumed_temperature") if annual is None else float(si(annual, "temperature")),
+        ) * 12
     assumed = monthly is None and annual is None
     if assumed and top.get("places"):
         builder.warning(
             top.mark, "assumed",
-            f"no climate is given; decay is reckoned at {ASSUMED_TEMPERATURE:g} degC and moist",
+            f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist",
         )  # fmt: skip
     frosts = [_month_day(values, key, builder) for key in ("last_frost", "first_frost")]
     return Climate(
@@ -134,7 +134,7 @@ def _labour(values: Section, builder: Builder) -> Labour:
         own = None
     barrow = rate("barrow") if own is None else float(si(own, "volume"))
     if section is None:
-        return Labour(Decimal(0), 30.0, barrow, None)
+        return Labour(Decimal(0), judgement("push"), barrow, None)
     hours = number(section, "hours_per_week", "hours")
     value = _hourly(section, builder)
     return Labour(value, sure(section, "push", "length"), barrow, hours)

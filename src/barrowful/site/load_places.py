@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, cast
 
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.rates import rate
 from barrowful.ground import area, soil
 from barrowful.measures.problems import Mark
@@ -118,8 +119,9 @@ def _needs(
         need = _need(kind, cast(Section, section), one, builder, f"{where}.needs.{kind}")
         if isinstance(need, Raise):
             _check_raise(need, ground, builder, mark, f"{where}.needs.raise")
-        if isinstance(need, Cover) and place_kind == "tree" and need.depth > 0.15:
-            builder.warning(mark, "unusual", f"{where}.needs.cover: over 15 cm lies too deep on tree roots")
+        if isinstance(need, Cover) and place_kind == "tree" and need.depth > judgement("deep_on_roots"):
+            message = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
+            builder.warning(mark, "unusual", f"{where}.needs.cover: {message}")
         if need is not None:
             needs[kind] = need
     return tuple(needs.values())

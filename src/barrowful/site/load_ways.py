@@ -208,7 +208,7 @@ def _grew_here(item: Section, stuff: Material) -> bool:
     stated = item.get("from_site")
     if stated is not None:
         return bool(stated)
-    return stuff.class_ in {"green", "leaves"} and item.get("price") is None
+    return stuff.sort.grows_here and item.get("price") is None
 
 
 def _grow(name: str, values: Section, start: date, builder: Builder, where: str) -> Grow | None:

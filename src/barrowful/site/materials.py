@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrowful.catalogue.figures import SITE_GRADE, Figure
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
@@ -62,7 +63,8 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
                 f'materials.{name}: "{like}" is not in the catalogue{close}',
             )
             return None
-        return Material(name, str(section.get("class", known.class_)), known.about, known.figures)
+        class_ = str(section.get("class", known.class_))
+        return Material(name, class_, known.about, known.figures, known.flags)
     known = material(name)
     if known is not None:
         return known
@@ -120,8 +122,9 @@ def _check(found: Material, mark: Mark, builder: Builder) -> None:
             builder.problem(
                 mark, "out-of-range", f"materials.{found.name}: {key} is over 100 % of the dry mass"
             )
-    if carbon is not None and matter is not None and carbon > 0.7 * matter:
+    if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
         builder.warning(
             mark, "unusual",
-            f"materials.{found.name}: carbon is over 70 % of the organic matter; usually it is 50 to 58 %",
+            f"materials.{found.name}: carbon is over {judged_text('most_carbon')} of the organic matter;"
+            " usually it is 50 to 58 %",
         )  # fmt: skip

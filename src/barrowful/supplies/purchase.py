@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import Order, break_even, order
 from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
+from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.supply import Cost, Draw, Lot, Supply, wet_of, yearly
-
-#: What is wanted of one seller within this time comes in one order (this project's judgement).
-TOGETHER = timedelta(days=60)
-#: What is left over of an order is good for this long (this project's judgement).
-KEPT = timedelta(days=400)
 
 
 @dataclass(frozen=True)
@@ -34,14 +31,14 @@ class PlacedOrder:
 def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
-    Draws on one seller within :data:`TOGETHER` of the first share an order on the first day: one
-    load serves all the places, and the heap, that want it. What is left over serves the next draw
-    within :data:`KEPT`.
+    Draws on one seller soon after the first share an order on the first day: one load serves all the
+    places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
+    together = judged_time("orders_joined")
     groups: dict[str, list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.name, [])
-        if own and draw.day - own[-1][0].day <= TOGETHER:
+        if own and draw.day - own[-1][0].day <= together:
             own[-1].append(draw)
         else:
             own.append([draw])
@@ -52,10 +49,10 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     """Return one seller's orders, each less what the one before left over."""
     placed: list[PlacedOrder] = []
-    left, since = 0.0, date.min
+    left, since, keeps = 0.0, date.min, judged_time("leftover_keeps")
     for group in groups:
         day, way = group[0].day, group[0].way
-        if placed and day - since > KEPT:
+        if placed and day - since > keeps:
             left = 0.0
         wanted = sum(draw.loose for draw in group)
         made = order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None
@@ -72,6 +69,13 @@ class Purchase(Supply[Buy]):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
 
     limited = False
+    hazard_words = Supply.hazard_words | {
+        "bag too heavy",
+        "over payload",
+        "own collection",
+        "on the road",
+        "unknown chip",
+    }
 
     def __init__(self, way: Buy, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -83,6 +87,24 @@ class Purchase(Supply[Buy]):
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
+
+    @property
+    def provenance(self) -> str:
+        return self.way.notes
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        way = self.way
+        yield from super().hazards(doses, orders)
+        if way.bag_mass is not None and way.bag_mass > judgement("heavy_bag"):
+            yield "bag too heavy"
+        if way.payload is not None and any(order.trips > 1 for order in orders):
+            yield "over payload"
+        if way.box is not None or way.payload is not None:
+            yield "own collection"
+        if way.drop == "road":
+            yield "on the road"
+        if self.material.class_ == "wood" and not self.provenance:
+            yield "unknown chip"
 
     @property
     def price_by_mass(self) -> float:

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from barrowful.costs.order import Order
 from barrowful.site.records import Site
 from barrowful.site.ways import Have
+from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.supply import Cost, Lot, Supply, yearly
 
 
 class Stockpile(Supply[Have]):
     """Stock on hand: one lot at the start that can be spread in later years too, or one each year."""
+
+    hazard_words = Supply.hazard_words | {"unknown chip"}
 
     def __init__(self, way: Have, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -28,6 +32,15 @@ class Stockpile(Supply[Have]):
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()
+
+    @property
+    def provenance(self) -> str:
+        return self.way.notes
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        yield from super().hazards(doses, orders)
+        if self.material.class_ == "wood" and not self.provenance:
+            yield "unknown chip"
 
     @property
     def source(self) -> str:

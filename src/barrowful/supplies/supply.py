@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
+from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import Step
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
+from barrowful.soil.application import Application
 from barrowful.supplies.flow import Flow, way_key
 
 YEAR = Step(months=12)
@@ -87,6 +90,8 @@ class Supply(ABC, Generic[WayRecord]):
     draws_on_others = False
     #: Is bringing it to the place in its own hours already?
     carried = False
+    #: The conditions of cautions that :meth:`hazards` may name.
+    hazard_words = frozenset({"raw manure", "heap too high"})
     #: What the ledger calls its zone.
     zone = "stock"
     #: What the grower should know of it, such as why it brings nothing.
@@ -136,6 +141,19 @@ class Supply(ABC, Generic[WayRecord]):
     def stuffs(self) -> list[Material]:
         """Return the material it brings and what goes into that."""
         return [self.material]
+
+    @property
+    def provenance(self) -> str:
+        """Return what is said of where it comes from."""
+        return ""
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        """Yield the conditions of cautions that hold for this way, so drawn on and so ordered."""
+        large = judgement("stored_volume")
+        if self.material.has("raw"):
+            yield "raw manure"
+        if self.material.sort.heats and any(order.volume >= large for order in orders):
+            yield "heap too high"
 
     @property
     def price_by_mass(self) -> float:

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
 from barrowful.catalogue.figures import computed
+from barrowful.catalogue.judgements import judged_months, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, carrying, work
+from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
+from barrowful.soil.application import Application
 from barrowful.supplies.crop.cover_crop import Sowing, sowings
-from barrowful.supplies.crop.stand import FULL_YIELD, Stand
+from barrowful.supplies.crop.stand import Stand
 from barrowful.supplies.flow import AIR, Flow, nutrients_in, way_key
 from barrowful.supplies.supply import Cost, Land, Lot, Payment, Supply, repeated
 
@@ -29,6 +32,7 @@ class Crop(Supply[Grow]):
     keeps = False
     carried = True
     zone = "strip"
+    hazard_words = Supply.hazard_words | {"nesting season"}
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -81,7 +85,7 @@ class Crop(Supply[Grow]):
     def closes_on(self) -> date | None:
         """Return the day a living cover has closed the ground round its trees."""
         full = self.stand.full_on if self.place is not None else None
-        return date_after(full, self.stand.figure("full_yield", FULL_YIELD)) if full else None
+        return date_after(full, self.stand.figure("full_yield", judgement("full_yield"))) if full else None
 
     def lots(self, until: date) -> list[Lot]:
         density = self.material.get("density") or math.nan
@@ -122,6 +126,12 @@ class Crop(Supply[Grow]):
     def seed_mass(self) -> float:
         """Return the seed for one sowing [kg]."""
         return (self.way.plant.get("seed_rate") or 0.0) / 1000 * (self.way.area or 0.0)
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        yield from super().hazards(doses, orders)
+        months = judged_months("nesting_from", "nesting_to", self.site.hemisphere)
+        if self.way.plant.habit == "hedge" and any(dose.day.month in months for dose in doses):
+            yield "nesting season"
 
     @property
     def land(self) -> Land:

@@ -8,21 +8,18 @@ from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.rates import rates
 from barrowful.ground.heap import nitrogen_lost
-from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
+from barrowful.measures.dates import DAYS_PER_YEAR, date_after
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
-from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
-from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
+from barrowful.supplies.heap.recipe import Offer, Recipe, best_recipe, near
+from barrowful.supplies.heap.timing import care_of, is_warm, time_to_compost
 from barrowful.supplies.supply import Lot, Supply, density_of, wet_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
-#: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
-PATIENCE, SEASON = 4, 13
-#: A bay filled less than this after a season is left to fill on.
-LEAST_FILL = 0.25
 
 
 @dataclass(frozen=True)
@@ -87,7 +84,7 @@ class Yard:
             if part.weekly is not None and day.month in part.months:
                 weekly = part.weekly.wet(density)
                 self.stock[index] += weekly
-                if len(self.busy) >= self.way.bays and part.material.class_ in {"green", "kitchen"}:
+                if len(self.busy) >= self.way.bays and part.material.sort.spoils:
                     weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR
                     self.stock[index] = min(self.stock[index], max(weekly, weekly * weeks))
             for lot in self.lots[index]:
@@ -109,25 +106,30 @@ class Yard:
         """Return a recipe to build with this week, or None to wait."""
         offers = self._offers(day)
         target, way = self.way.target_cn, self.way
+        full, patience, season = judgement("full_bay"), _weeks("waits_for_target"), _weeks("waits_for_full")
         room = sum(offer.loose_of(offer.most) for offer in offers)
-        if room < FULL * way.bay and self.waited < SEASON:
+        if room < full * way.bay and self.waited < season:
             return None
         exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
-        if exact is not None and exact.volume >= FULL * way.bay:
+        if exact is not None and exact.volume >= full * way.bay:
             return exact
-        if self.waited < PATIENCE:
+        if self.waited < patience:
             return None
-        band = (target * BAND[0], target * BAND[1])
-        near = best_recipe(offers, way.bay, band, way.target_moisture, cheapest=True)
-        if near is None:
+        close = best_recipe(offers, way.bay, near(target), way.target_moisture, cheapest=True)
+        if close is None:
             return None
-        enough = FULL if self.waited < SEASON else LEAST_FILL
-        return near if near.volume >= enough * way.bay else None
+        enough = full if self.waited < season else judgement("least_fill")
+        return close if close.volume >= enough * way.bay else None
 
     def _build(self, recipe: Recipe, day: date) -> Batch:
         for index, held in enumerate(self.stock):
             self.stock[index] = max(0.0, held - recipe.mass_of(index))
         return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+
+def _weeks(name: str) -> int:
+    weeks: int = judged_time(name) // WEEK
+    return weeks
 
 
 def _price(part: Ingredient, supply: Supply[Any] | None) -> float:
@@ -146,7 +148,7 @@ def make_batch(recipe: Recipe, day: date, way: Make, hemisphere: str, figures: M
     care = care_of(way, recipe.volume, figures)
     turns = 0
     if care != "unturned" and way.turn_every is not None:
-        hot = max(0.0, years[1] - Step(months=1).years)
+        hot = max(0.0, years[1] - judgement("curing"))
         turns = int(hot / way.turn_every.years)
     volume, dry = (_kept(rate_name) for rate_name in ("heap_volume_lost", "heap_dry_lost"))
     held, lost = recipe.total("nitrogen"), nitrogen_lost(recipe.cn)

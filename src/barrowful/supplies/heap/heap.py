@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -10,13 +10,16 @@ from itertools import chain, cycle
 from typing import Any
 
 from barrowful.catalogue.figures import computed
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.costs.labour import Hours, wheeling, work
+from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
+from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batches import Batch, Yard
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
@@ -27,6 +30,7 @@ class Heap(Supply[Make]):
 
     draws_on_others = True
     zone = "heap"
+    hazard_words = frozenset({"heap too small", "heap too high", "hygiene claimed", "much coffee"})
 
     def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -125,6 +129,18 @@ class Heap(Supply[Make]):
     @property
     def stuffs(self) -> list[Material]:
         return [self.material, *(part.material for part in self.way.ingredients)]
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        way = self.way
+        if way.bay < self.figures["hot_volume"].low:
+            yield "heap too small"
+        if (way.height or 0.0) > self.figures["highest"].low:
+            yield "heap too high"
+        if way.readings:
+            yield "hygiene claimed"
+        most = judgement("coffee_share")
+        if any(batch.recipe.volume_with("coffee") > most * batch.recipe.volume for batch in self.batches):
+            yield "much coffee"
 
     def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
         """Return what went into the batches that were used, and the nitrogen they lost."""

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barrowful.catalogue.judgements import judgement, judgement_figure
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn, blend_moisture, water_to_add
 from barrowful.ground.linear import NoAnswer, maximise
 from barrowful.supplies.supply import density_of, loose_of, wet_of
-
-#: C:N within these multiples of the target still heats well: 25 to 35 about 30 (Cooperband 2002).
-BAND = (25 / 30, 35 / 30)
-#: Moisture above this is too wet to build (Cooperband 2002; upper limit usually 55-60, Cornell).
-TOO_WET = 0.65
 
 
 @dataclass(frozen=True)
@@ -66,6 +62,11 @@ class Recipe:
         """Return the sum of the loose volumes [m3]; a real mix settles to a little less."""
         return sum(offer.loose_of(mass) for offer, mass in zip(self.offers, self.masses, strict=True))
 
+    def volume_with(self, flag: str) -> float:
+        """Return the loose volume [m3] of the materials that have a flag."""
+        pairs = zip(self.offers, self.masses, strict=True)
+        return sum(offer.loose_of(mass) for offer, mass in pairs if offer.material.has(flag))
+
     @property
     def cn(self) -> float:
         """Return the C:N."""
@@ -90,6 +91,16 @@ class Recipe:
         )
 
 
+def near(target: float) -> tuple[float, float]:
+    """Return the least and greatest C:N that heat as well as a target, in the proportions judged.
+
+    >>> near(30.0)
+    (25.0, 35.0)
+    """
+    band = judgement_figure("heating_cn")
+    return target * (band.low / band.likely), target * (band.high / band.likely)
+
+
 def best_recipe(
     offers: list[Offer], room: float, cn: tuple[float, float], moisture: float, cheapest: bool = False
 ) -> Recipe | None:
@@ -102,7 +113,7 @@ def best_recipe(
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
         return None
-    rows, limits = _limits(usable, room, cn, max(moisture, TOO_WET))
+    rows, limits = _limits(usable, room, cn, max(moisture, judgement("too_wet")))
     volumes = [offer.loose_of(1.0) for offer in usable]
     try:
         masses = maximise(volumes, rows, limits)
