@@ -145,7 +145,7 @@ def _hourly(section: Section, builder: Builder) -> Decimal:
     if price is None:
         return Decimal(0)
     factor, unit = read_unit(price.per, builder.context.own)
-    return cast(Decimal, price.amount) / Decimal(str(round(float(si(factor * unit, "hours")), 9)))
+    return cast(Decimal, price.amount) / Decimal(f"{si(factor * unit, 'hours'):.15g}")
 
 
 def _limits(values: Section | None) -> Limits:
