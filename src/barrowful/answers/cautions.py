@@ -132,7 +132,8 @@ def _dug_wood(scene: Scene) -> bool:
 
 def _salty(scene: Scene) -> bool:
     stuff = scene.option.material
-    return stuff.has("salty") and any(place.kind in {"bed", "pot", "row"} for place in scene.places)
+    salty = stuff.has("salty") or stuff.has("manure_based")
+    return salty and any(place.kind in {"bed", "pot", "row"} for place in scene.places)
 
 
 CONDITIONS: dict[str, Callable[[Scene], bool]] = {
@@ -169,7 +170,7 @@ def applies(caution: Caution, scene: Scene) -> bool:
     stuffs = scene.stuffs
     return (
         _any(caution.classes, (stuff.class_ for stuff in stuffs))
-        and _any(caution.materials, (stuff.name for stuff in stuffs))
+        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in stuffs))
         and _any(caution.ways, (option.way.kind,))
         and _any(caution.needs, (option.need,))
         and _any(caution.places, (place.kind for place in scene.places))

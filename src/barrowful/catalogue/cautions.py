@@ -23,7 +23,7 @@ class Caution:
     place: str
     grade: str
     classes: frozenset[str]
-    materials: frozenset[str]
+    flags: frozenset[str]
     ways: frozenset[str]
     needs: frozenset[str]
     places: frozenset[str]
@@ -40,8 +40,7 @@ def cautions() -> tuple[Caution, ...]:
         for entry in load(path)["caution"]:
             when = entry["when"]
             words: dict[str, Any] = {
-                key: frozenset(when.get(key, ()))
-                for key in ("classes", "materials", "ways", "needs", "places")
+                key: frozenset(when.get(key, ())) for key in ("classes", "flags", "ways", "needs", "places")
             }
             said: dict[str, Any] = {
                 key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")

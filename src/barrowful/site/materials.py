@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import cast
+
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
@@ -44,7 +47,8 @@ def _one(name: str, section: Section, mark: Mark, builder: Builder) -> Material 
                     section.place(oxide), "one-of", f"materials.{name}: give {element} or {oxide}, not both"
                 )
             figures[element] = _converted(_stated(section, oxide, "share"), convert(1.0), oxide)
-    found = base.with_figures(figures)
+    more = cast("list[str]", section.get("flags") or [])
+    found = replace(base.with_figures(figures), flags=base.flags.union(more))
     if section["basis"] == "as received":
         found = _to_dry_basis(found, figures, mark, builder)
     _check(found, mark, builder)
