@@ -8,6 +8,7 @@ from typing import cast
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
 from barrowful.measures.problems import Mark, did_you_mean, hint
@@ -91,17 +92,30 @@ def _stated(section: Section, key: str, dimension: str) -> Figure:
     place = f"line {section.place(key).line}"
     unit = "%" if f"{spread.likely.units}" == "percent" else f"{spread.likely.units}"
     return Figure(
-        dimension, low, middle, high, (texts[0], texts[1], texts[2]), unit, "stated in the site file",
-        (), place, SITE_GRADE,
-    )  # fmt: skip
+        dimension=dimension,
+        low=low,
+        likely=middle,
+        high=high,
+        texts=(texts[0], texts[1], texts[2]),
+        unit=unit,
+        basis="stated in the site file",
+        sources=(),
+        place=place,
+        grade=SITE_GRADE,
+    )
 
 
 def _converted(figure: Figure, factor: float, what: str) -> Figure:
-    return Figure(
-        figure.dimension, figure.low * factor, figure.likely * factor, figure.high * factor,
-        tuple(f"{100 * one * factor:.6g}" for one in (figure.low, figure.likely, figure.high)),  # type: ignore[arg-type]
-        "%", f"stated in the site file as {what}", (), figure.place, SITE_GRADE,
-    )  # fmt: skip
+    low, middle, high = (end * factor for end in (figure.low, figure.likely, figure.high))
+    return replace(
+        figure,
+        low=low,
+        likely=middle,
+        high=high,
+        texts=(f"{100 * low:.6g}", f"{100 * middle:.6g}", f"{100 * high:.6g}"),
+        unit="%",
+        basis=f"stated in the site file as {what}",
+    )
 
 
 def _to_dry_basis(found: Material, stated: dict[str, Figure], mark: Mark, builder: Builder) -> Material:
@@ -127,8 +141,12 @@ def _check(found: Material, mark: Mark, builder: Builder) -> None:
                 mark, "out-of-range", f"materials.{found.name}: {key} is over 100 % of the dry mass"
             )
     if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
-        builder.warning(
-            mark, "unusual",
-            f"materials.{found.name}: carbon is over {judged_text('most_carbon')} of the organic matter;"
-            " usually it is 50 to 58 %",
-        )  # fmt: skip
+        builder.warning(mark, "unusual", f"materials.{found.name}: {_much_carbon()}")
+
+
+def _much_carbon() -> str:
+    """Return what is wrong with much carbon; the usual shares are those of the humus model."""
+    usual = rates()["matter_per_carbon"]
+    most, least = 100 / usual.low, 100 / usual.likely
+    limit = judged_text("most_carbon")
+    return f"carbon is over {limit} of the organic matter; usually it is {least:.0f} to {most:.0f} %"
