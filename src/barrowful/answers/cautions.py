@@ -11,6 +11,7 @@ from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.judgements import judged_months, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
+from barrowful.catalogue.rules import practice_rules
 from barrowful.site.records import Cover, Dress, Place, Raise, Site
 from barrowful.site.ways import Buy, Grow, Have, Make
 from barrowful.supplies.heap.heap import Heap
@@ -61,6 +62,10 @@ def _heap_high(scene: Scene) -> bool:
         return (way.height or 0.0) > heap_figures()["highest"].low
     heats, large = scene.option.material.sort.heats, judgement("stored_volume")
     return heats and any(placed.volume >= large for placed in scene.option.own_orders)
+
+
+def _much_phosphorus(place: Place) -> bool:
+    return place.soil.phosphorus_test in practice_rules()["phosphorus_high"].tests
 
 
 def _heavy(mass: float | None) -> bool:
@@ -150,7 +155,7 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     ),
     "deep on roots": _deep_on_roots,
     "deep for a year": _deep_for_a_year,
-    "phosphorus high": lambda s: any(p.soil.phosphorus_test in {"high", "very high"} for p in s.places),
+    "phosphorus high": lambda s: any(_much_phosphorus(place) for place in s.places),
     "near water": lambda s: any(place.near_water for place in s.places),
     "made ground": lambda s: s.site.made_ground,
     "raw manure": _raw_manure,
