@@ -94,6 +94,7 @@ def test_like_takes_the_rules_over(site_of: SiteOf) -> None:
             "old muck": {"like": "horse manure", "class": "compost"},
             "hen muck": {"like": "poultry litter"},
             "sawdust": {"density": "200 kg/m3"},
+            "bark mulch": {"class": "compost"},
         },
     ).materials
     assert stuffs["fir sawdust"].has("fine_wood")
@@ -104,6 +105,7 @@ def test_like_takes_the_rules_over(site_of: SiteOf) -> None:
     assert stuffs["hen muck"].has("bird")
     assert stuffs["hen muck"].has("raw")
     assert stuffs["sawdust"].has("fine_wood")
+    assert stuffs["bark mulch"].finished
 
 
 def test_unknown_flags_are_problems(problems_of: Callable[..., tuple[Any, ...]]) -> None:

@@ -72,7 +72,7 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
         return Material(name, class_, known.about, known.figures, known.flags)
     known = material(name)
     if known is not None:
-        return known
+        return replace(known, class_=str(section.get("class", known.class_)))
     if section.get("class") is None:
         builder.problem(
             mark,
