@@ -17,21 +17,6 @@ from barrowful.tables.columns import COLUMNS
 ROOT = Path(__file__).resolve().parent.parent
 
 
-VALIDATION = """# The soil model against field results
-
-This page is generated from `docs/validation.toml`. The model's range has humification low with humus
-loss high, and the reverse. It is not a blind test: the Ultuna plots and the AMG parameters informed
-the choice of coefficients; Padua, the syntheses, California and the Dutch coefficient did not, except
-that the Californian result helped settle chip within its range.
-
-{inside} of {count} observations meet the model's range; {near} of the {count} likely values lie within
-25 % of what was seen. The last but one column shows by how much the likely value misses.
-
-| what was seen | observed | model: likely (low to high) | meets range | likely is off by | source |
-| --- | --- | --- | --- | --- | --- |
-"""
-
-
 def columns_page() -> str:
     """Return the page of every column key."""
     head = (
@@ -70,9 +55,9 @@ def kept(row: dict[str, Any], end: str) -> float:
 
 def validation_page() -> str:
     """Return the page that holds the soil model against field results, misses and all."""
-    rows = tomllib.loads((ROOT / "docs" / "validation.toml").read_text("utf-8"))["row"]
+    written = tomllib.loads((ROOT / "docs" / "validation.toml").read_text("utf-8"))
     lines, inside, near = [], 0, 0
-    for row in rows:
+    for row in written["row"]:
         low, likely, high = (kept(row, end) for end in ("low", "likely", "high"))
         met = low <= row["high"] and high >= row["low"]
         inside += met
@@ -84,7 +69,7 @@ def validation_page() -> str:
         miss = f"{off:+.0%}" if abs(off) > 0.005 else "-"
         meets = "yes" if met else "**no**"
         lines.append(f"| {row['name']} | {seen} | {model} | {meets} | {miss} | {row['source']} |\n")
-    return VALIDATION.format(inside=inside, near=near, count=len(rows)) + "".join(lines)
+    return str(written["head"]).format(inside=inside, near=near, count=len(written["row"])) + "".join(lines)
 
 
 def wanted() -> dict[Path, str]:

@@ -14,13 +14,14 @@ from barrowful.cli.common import answer, load_site, output_options, take_output
 @click.option("--site", "site", type=click.Path(allow_dash=True), help="Show this site's own figures too.")
 @output_options()
 def command(name: str | None, site: str | None, **options: Any) -> int:
-    """List what the catalogue holds, or every figure of one material, plant, crop or kind of rate.
+    """List what the catalogue holds, or every figure of one material, plant, crop or kind of figure.
 
     \b
     Examples:
       barrowful figures
       barrowful figures "green compost" --site mysite.yaml
       barrowful figures rates
+      barrowful figures judgements
     """
     from barrowful.tables.figures import figure_report
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import cast
+
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
 from barrowful.measures.problems import Mark, did_you_mean, hint
@@ -44,7 +48,8 @@ def _one(name: str, section: Section, mark: Mark, builder: Builder) -> Material 
                     section.place(oxide), "one-of", f"materials.{name}: give {element} or {oxide}, not both"
                 )
             figures[element] = _converted(_stated(section, oxide, "share"), convert(1.0), oxide)
-    found = base.with_figures(figures)
+    more = cast("list[str]", section.get("flags") or [])
+    found = replace(base.with_figures(figures), flags=base.flags.union(more))
     if section["basis"] == "as received":
         found = _to_dry_basis(found, figures, mark, builder)
     _check(found, mark, builder)
@@ -67,7 +72,7 @@ def _base(name: str, section: Section, mark: Mark, builder: Builder) -> Material
         return Material(name, class_, known.about, known.figures, known.flags)
     known = material(name)
     if known is not None:
-        return known
+        return replace(known, class_=str(section.get("class", known.class_)))
     if section.get("class") is None:
         builder.problem(
             mark,
@@ -87,17 +92,30 @@ def _stated(section: Section, key: str, dimension: str) -> Figure:
     place = f"line {section.place(key).line}"
     unit = "%" if f"{spread.likely.units}" == "percent" else f"{spread.likely.units}"
     return Figure(
-        dimension, low, middle, high, (texts[0], texts[1], texts[2]), unit, "stated in the site file",
-        (), place, SITE_GRADE,
-    )  # fmt: skip
+        dimension=dimension,
+        low=low,
+        likely=middle,
+        high=high,
+        texts=(texts[0], texts[1], texts[2]),
+        unit=unit,
+        basis="stated in the site file",
+        sources=(),
+        place=place,
+        grade=SITE_GRADE,
+    )
 
 
 def _converted(figure: Figure, factor: float, what: str) -> Figure:
-    return Figure(
-        figure.dimension, figure.low * factor, figure.likely * factor, figure.high * factor,
-        tuple(f"{100 * one * factor:.6g}" for one in (figure.low, figure.likely, figure.high)),  # type: ignore[arg-type]
-        "%", f"stated in the site file as {what}", (), figure.place, SITE_GRADE,
-    )  # fmt: skip
+    low, middle, high = (end * factor for end in (figure.low, figure.likely, figure.high))
+    return replace(
+        figure,
+        low=low,
+        likely=middle,
+        high=high,
+        texts=(f"{100 * low:.6g}", f"{100 * middle:.6g}", f"{100 * high:.6g}"),
+        unit="%",
+        basis=f"stated in the site file as {what}",
+    )
 
 
 def _to_dry_basis(found: Material, stated: dict[str, Figure], mark: Mark, builder: Builder) -> Material:
@@ -123,8 +141,12 @@ def _check(found: Material, mark: Mark, builder: Builder) -> None:
                 mark, "out-of-range", f"materials.{found.name}: {key} is over 100 % of the dry mass"
             )
     if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
-        builder.warning(
-            mark, "unusual",
-            f"materials.{found.name}: carbon is over {judged_text('most_carbon')} of the organic matter;"
-            " usually it is 50 to 58 %",
-        )  # fmt: skip
+        builder.warning(mark, "unusual", f"materials.{found.name}: {_much_carbon()}")
+
+
+def _much_carbon() -> str:
+    """Return what is wrong with much carbon; the usual shares are those of the humus model."""
+    usual = rates()["matter_per_carbon"]
+    most, least = 100 / usual.low, 100 / usual.likely
+    limit = judged_text("most_carbon")
+    return f"carbon is over {limit} of the organic matter; usually it is {least:.0f} to {most:.0f} %"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from barrowful.catalogue.contents import FIGURE_KINDS, figures_of_kind, words
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import Figure, sources
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
-from barrowful.catalogue.rates import heap_figures, rates
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.tables.columns import Column
 from barrowful.tables.report import Report, Row, table
@@ -29,7 +29,7 @@ FIGURE_KEYS = (
 )
 _WORDS = {
     "name": "Name to use in the site file.",
-    "sort": "material, plant or crop.",
+    "sort": "material, plant, crop, kind of figure, class or flag.",
     "class": "What sort of stuff or plant it is.",
     "figures": "How many figures there are.",
     "about": "In a sentence.",
@@ -51,11 +51,14 @@ COLUMNS = [Column(key, "text", key.replace("_", " "), meaning) for key, meaning 
 def figure_report(name: str | None, own: Mapping[str, Material]) -> Report:
     """Return the list of everything, or every figure of one name or kind."""
     if name is None:
-        found = table("figures", LIST_KEYS, [*_materials(own), *_plants(), *_crops()], extra=COLUMNS)
+        rows = [*_materials(own), *_plants(), *_crops(), *_kinds(), *_words()]
+        found = table("figures", LIST_KEYS, rows, extra=COLUMNS)
         return Report("figures", "", "", [found])
     rows = _of(name, own)
     if not rows:
-        known = [*own, *names(), *plant_names(), *crops(), "materials", "plants", "crops", "rates"]
+        if name in words():
+            raise CannotMeet(f'"{name}" is a {": ".join(words()[name])} It has no figures of its own')
+        known = [*own, *names(), *plant_names(), *crops(), "materials", "plants", "crops", *FIGURE_KINDS]
         raise CannotMeet(f'nothing in the catalogue is called "{name}"{did_you_mean(name, known)}')
     shown = ("of", "figure", "low", "likely", "high", "unit", "basis", "grade", "source")
     return Report("figures", "", "", [table("figures", FIGURE_KEYS, rows, shown, extra=COLUMNS)])
@@ -100,10 +103,24 @@ def _crops() -> list[Row]:
     ]  # fmt: skip
 
 
+def _kinds() -> list[Row]:
+    return [
+        {
+            "name": name,
+            "sort": "kind of figure",
+            "figures": sum(len(figures) for figures in figures_of_kind(name).values()),
+            "about": about,
+        }
+        for name, about in FIGURE_KINDS.items()
+    ]
+
+
+def _words() -> list[Row]:
+    return [{"name": name, "sort": sort, "about": about} for name, (sort, about) in words().items()]
+
+
 def _of(name: str, own: Mapping[str, Material]) -> list[Row]:
-    groups: dict[str, Mapping[str, Figure]] = {}
-    if name in {"rates", "rate"}:
-        groups = {"rates": rates(), "heaps": heap_figures()}
+    groups = figures_of_kind("rates" if name == "rate" else name)
     for key in [*names(), *own] if name == "materials" else [name]:
         stuff = own.get(key) or material(key)
         if stuff is not None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
-from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.containers import Field, Group, ListOf
 from barrowful.sitefile.language.kinds import Choice, Words
 from barrowful.sitefile.language.quantity import Measure
 
@@ -20,6 +21,12 @@ MATERIAL = Group(
     fields=(
         Field("like", Words(60), "A catalogue material whose other figures are taken over.", "kitchen waste"),
         Field("class", Choice(CLASSES), "What sort of stuff it is; needed without `like`.", "kitchen"),
+        Field(
+            "flags",
+            ListOf(Choice(tuple(flag_meanings())), 1, 20),
+            "What it is besides its class and what it is like; rules and cautions choose by these.",
+            "[fine_wood]",
+        ),
         Field(
             "basis",
             Choice(("dry", "as received")),
