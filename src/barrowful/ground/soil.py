@@ -22,12 +22,12 @@ def layer_mass(depth: Any, bulk_density: Any, stones: Any) -> Any:
 def organic_matter(start: Any, carbon: Any, soil: Any, matter_per_carbon: Any) -> Any:
     """Return soil organic matter as a share of dry soil with so much carbon [kg/m2] added.
 
-    start + F x carbon / soil mass, soil mass held constant.
+    start + carbon x F / soil mass, soil mass held constant.
 
     >>> organic_matter(0.015, 1.95, 260.0, 2.0)
     0.030
     """
-    return start + matter_per_carbon * carbon / soil
+    return start + carbon * (matter_per_carbon / soil)
 
 
 @relation("dose", gain="share", soil="dose", matter_per_carbon="ratio")

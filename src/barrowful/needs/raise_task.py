@@ -7,7 +7,7 @@ from datetime import date
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import without_allowance
-from barrowful.ground.soil import carbon_for
+from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import years_between
 from barrowful.needs.doses import most_at_once
 from barrowful.site.records import Place, Raise, Site
@@ -52,12 +52,12 @@ class RaiseTask:
     def matter(self, doses: list[tuple[date, float]], day: date) -> float:
         """Return soil organic matter [share] on a day."""
         past = counted_carbon(self.site, self.place, self.past, day)
-        return self.start + (past + self.made(doses, day)) * self.share
+        return self.with_carbon(past + self.made(doses, day))
 
-    @property
-    def share(self) -> float:
-        """Return the soil share each carbon [kg/m2] makes."""
-        return rate("matter_per_carbon") / soil_mass(self.place, self.need)
+    def with_carbon(self, carbon: float) -> float:
+        """Return soil organic matter [share] with so much carbon [kg/m2] above the last soil test."""
+        soil = soil_mass(self.place, self.need)
+        return float(organic_matter(self.start, carbon, soil, rate("matter_per_carbon")))
 
 
 def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:

@@ -115,7 +115,7 @@ def _serve(
     matter = one.matter(doses, by)
     plan.matter = matter if plan.matter is None else min(plan.matter, matter)
     if day is None:
-        _never(plan, one, one.start + _level(one, supply, part) * one.share)
+        _never(plan, one, one.with_carbon(_level(one, supply, part)))
         return doses, None
     if plan.ready_on is not None:
         plan.ready_on = max(plan.ready_on, _ready(one, doses, day))

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import coefficients, rate
 from barrowful.ground import climate as weather
 from barrowful.ground import decay
-from barrowful.ground.soil import henin_dupuis_rate
+from barrowful.ground.soil import henin_dupuis_rate, organic_matter
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.history import Application
@@ -51,7 +50,7 @@ def henin_carbon(site: Site, place: Place, applications: list[Application], day:
     for put in applications:
         years = years_between(put.day, day)
         if years >= 0:
-            kept = math.exp(-lost * years)
+            kept = decay.fresh_left(years, lost)
             total += put.carbon(place.total_area) * _coefficient("isohumic", put.material) * kept
     return total
 
@@ -61,8 +60,10 @@ def other_models(
 ) -> dict[str, float]:
     """Return soil organic matter [share] by each model, from the doses dug in."""
     dug = [put for put in applications if put.dug]
-    share = rate("matter_per_carbon") / mass
+    carbon = {
+        "ICBM as published": icbm_carbon(site, place, dug, day),
+        "Henin-Dupuis": henin_carbon(site, place, dug, day),
+    }
     return {
-        "ICBM as published": start + share * icbm_carbon(site, place, dug, day),
-        "Henin-Dupuis": start + share * henin_carbon(site, place, dug, day),
+        name: organic_matter(start, stock, mass, rate("matter_per_carbon")) for name, stock in carbon.items()
     }

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import amount, decay
+from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, date_after, years_between
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.history import FOLLOWED, Application, Base, base, done, followed_depth, season_nitrogen
@@ -154,12 +155,13 @@ def _matter(
         return None, None
     since = known.day or site.start
     counted = [put for put in applications if put.day > since or (put.planned and put.day >= since)]
-    share = rate("matter_per_carbon") / soil_mass_at(place, followed_depth(place))
+    soil, factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
     low, likely, high = (
-        known.matter + share * carbon_state(site, place, counted, day, end)[2] for end in ENDS
+        organic_matter(known.matter, carbon_state(site, place, counted, day, end)[2], soil, factor)
+        for end in ENDS
     )
     mixed = sum(carbon_state(site, place, [put for put in counted if not put.dug], day, "likely")[:2])
-    return (low, likely, high), likely + share * mixed if mixed > 0 else None
+    return (low, likely, high), organic_matter(likely, mixed, soil, factor) if mixed > 0 else None
 
 
 def _expected(site: Site, place: Place, applications: list[Application], day: date) -> float | None:
