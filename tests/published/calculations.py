@@ -405,20 +405,21 @@ def sanitising(temperature: Any) -> Answers:
 
 def dose(need: Any, content: Any, moisture: Any, available: Any) -> Answers:
     """The wet dose that brings so much of a nutrient."""
-    return {"dose": relations.dose_for(need, content, moisture, available)}
+    dry = relations.dry_dose_for(need, content * available)
+    return {"dose": relations.wet_mass(dry * ONE_SQUARE_METRE, moisture) / ONE_SQUARE_METRE}
 
 
 def dose_by_cover_crop(need: Any, content: Any, moisture: Any) -> Answers:
     """The wet dose of a cover crop that brings so much nitrogen in the season."""
     share = relations.cover_crop_available(content)
-    return {"share": share, "dose": relations.dose_for(need, share, moisture, quantity(1.0, "1"))}
+    return {"share": share, **dose(need, share, moisture, quantity(1.0, "1"))}
 
 
 def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
     """The dry dose that brings so much nitrogen in four weeks; refused when there is none to bring."""
     share = relations.four_week_share(quantity(cn, "1"))
     try:
-        wanted = relations.dose_for(need, content, quantity(0.0, "1"), share)
+        wanted = relations.dry_dose_for(need, content * share)
     except ValueError:
         return {"share": share, "gives": False}
     return {"share": share, "gives": True, "dose": wanted}
@@ -427,7 +428,7 @@ def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
 def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """The dose of which so much carbon is still there after some years."""
     kept = pulse(temperature, years, k1, kh, h)["kept"]
-    return {"dose": relations.dose_for(need, content, quantity(0.0, "1"), kept)}
+    return {"dose": relations.dry_dose_for(need, content * kept)}
 
 
 def quadrat(dried: Any, frames: Any) -> Answers:

@@ -101,16 +101,15 @@ def soil_test_rise(surplus: float) -> float:
     return surplus / 2.2417 * 1e-6
 
 
-@relation("dose", need="dose", nitrogen="share", moisture="share", available="share")
-def dose_for(need: float, nitrogen: float, moisture: float, available: float) -> float:
-    """Return the wet dose [kg/m2] that brings ``need`` [kg/m2] of a nutrient plants can use.
+@relation("dose", need="dose", available="share")
+def dry_dose_for(need: float, available: float) -> float:
+    """Return the dry dose [kg/m2] that brings ``need`` [kg/m2] of a nutrient.
 
-    Raises ValueError when the material gives none.
+    ``available`` is what each dry mass gives of it in the season; none raises ValueError.
 
-    >>> dose_for(0.010, 0.015, 0.45, 0.10)
-    12.12
+    >>> dry_dose_for(0.010, 0.015 * 0.10)
+    6.667
     """
-    given = nitrogen * (1 - moisture) * available
-    if given <= 0:
+    if available <= 0:
         raise ValueError("this material gives none of it in the season")
-    return need / given
+    return need / available

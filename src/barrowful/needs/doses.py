@@ -10,6 +10,7 @@ from datetime import date
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
+from barrowful.ground.nutrients import dry_dose_for
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Cover, Dress, Feed, Fill, Need, Place, Site
 from barrowful.soil.history import layer, nitrogen_credit
@@ -127,13 +128,13 @@ def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str,
         available = first_season(material, need.dug)
         if available.per_dry <= 0:
             raise CannotServe("gives no nitrogen in the first season")
-        doses["nitrogen"] = (need.nitrogen - credit) / available.per_dry
+        doses["nitrogen"] = dry_dose_for(need.nitrogen - credit, available.per_dry)
     for nutrient in ("phosphorus", "potassium"):
         wanted = getattr(need, nutrient)
         if wanted and material[nutrient] <= 0:
             raise CannotServe(f"{material.name} holds no {nutrient}")
         if wanted:
-            doses[nutrient] = wanted / material[nutrient]
+            doses[nutrient] = dry_dose_for(wanted, material[nutrient])
     return doses
 
 
