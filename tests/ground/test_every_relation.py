@@ -95,7 +95,7 @@ SPECIAL: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         {"age": sizes(0.0, 9.0), "first_cut": sizes(0.1, 2.0), "full_yield": sizes(3.0, 8.0)}
     ),
     "heap.sanitising_days": st.fixed_dictionaries({"temperature": sizes(51.0, 80.0)}),
-    "nutrients.decay_series": st.fixed_dictionaries(
+    "nutrients.released": st.fixed_dictionaries(
         {"organic": SIZE, "shares": st.just((0.35, 0.12, 0.05)), "year": WHOLE}
     ),
 }

@@ -75,13 +75,12 @@ def test_drawdown_balances(carbon: float, cn: float) -> None:
 
 @QUICK
 @given(st.floats(0.0, 100.0), st.lists(st.floats(0.0, 0.3), max_size=5), st.integers(0, 12))
-def test_decay_series_is_a_running_sum(organic: float, shares: list[float], year: int) -> None:
-    """Each year adds its own share until the shares are used up; the first year is year one."""
-    released = nutrients.decay_series(organic, tuple(shares), year)
-    later = nutrients.decay_series(organic, tuple(shares), year + 1)
-    step = organic * shares[year] if year < len(shares) else 0.0
-    assert later - released == pytest.approx(step, abs=1e-9)
-    assert nutrients.decay_series(organic, tuple(shares), 0) == 0.0
+def test_a_dose_releases_its_shares(organic: float, shares: list[float], year: int) -> None:
+    """Year by year a dose gives its shares and no more; the first year is year one, before it is nothing."""
+    by_year = [nutrients.released(organic, shares, after) for after in range(1, len(shares) + 1)]
+    assert sum(by_year) == pytest.approx(organic * sum(shares))
+    assert nutrients.released(organic, shares, len(shares) + 1 + year) == 0.0
+    assert nutrients.released(organic, shares, 0) == nutrients.released(organic, shares, -year) == 0.0
 
 
 @QUICK

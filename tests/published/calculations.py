@@ -460,8 +460,9 @@ def drawdown(carbon: Any, cn: float) -> Answers:
 
 
 def decay_series(organic: Any, shares: list[float], year: int) -> Answers:
-    """Nitrogen released in a year of a yearly dressing."""
-    return {"nitrogen": relations.decay_series(organic, tuple(shares), year)}
+    """Nitrogen released in a year of a yearly dressing: by the dose of that year and those before it."""
+    doses = (relations.released(organic, tuple(shares), age) for age in range(1, year + 1))
+    return {"nitrogen": sum(doses, quantity(0.0, "kg"))}
 
 
 def soil_test(surplus: Any) -> Answers:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from barrowful.measures.dimensions import relation
 
 #: Atomic masses (IUPAC, abridged, from memory): phosphorus, potassium, oxygen.
@@ -77,16 +79,16 @@ def drawdown(carbon: float, cn: float) -> float:
 
 
 @relation("mass", organic="mass")
-def decay_series(organic: float, shares: tuple[float, ...], year: int) -> float:
-    """Return nitrogen [kg] released in a year from equal yearly additions of organic nitrogen [kg].
+def released(organic: float, shares: Sequence[float], year: int) -> float:
+    """Return nitrogen [kg] released by one dose in its first (1) or a later year, of what it held [kg].
 
-    ``shares`` are released in the year of application and each year after. Source: Cornell CSS
-    412 course notes, module 2 (e.g. 35, 12, 5 % for thin cattle manure).
+    ``shares`` are released in the year of the dose and in each year after; then nothing more. Source:
+    Cornell CSS 412 course notes, module 2 (e.g. 35, 12, 5 % for thin cattle manure).
 
-    >>> decay_series(50.0, (0.35, 0.12, 0.05), 3)
-    26.0
+    >>> [released(50.0, (0.35, 0.12, 0.05), year) for year in (1, 2, 3, 4)]
+    [17.5, 6.0, 2.5, 0.0]
     """
-    return organic * sum(shares[:year])
+    return organic * shares[year - 1] if 1 <= year <= len(shares) else 0.0
 
 
 @relation("share", surplus="feed")

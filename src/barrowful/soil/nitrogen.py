@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from barrowful.catalogue.figures import SITE_GRADE
@@ -61,9 +62,7 @@ def _woody(material: Material, total: float, dug: bool) -> Available:
         decomposed = rate("first_year_sawdust" if fine else "first_year_chip")
     else:
         decomposed = rate("first_year_straw")
-    tied = (
-        float(nutrients.drawdown(carbon * decomposed, carbon / total)) if total else carbon * decomposed / 24
-    )
+    tied = float(nutrients.drawdown(carbon * decomposed, carbon / total if total else math.inf))
     if dug:
         return Available(-tied, "carbon balance, dug in")
     surface = rate("surface_tie_up_fine" if fine else "surface_tie_up_coarse")
@@ -81,8 +80,8 @@ def season(material: Material, dug: bool, year: int) -> Available:
         return first
     total = material["nitrogen"]
     if material.class_ == "manure":
-        later = {2: rate("second_manure"), 3: rate("third_manure")}.get(year, 0.0)
-        return Available(total * later, "manure decay series")
+        shares = (first.per_dry / total if total > 0 else 0.0, rate("second_manure"), rate("third_manure"))
+        return Available(nutrients.released(total, shares, year), "manure decay series")
     if material.class_ in _WOODY:
         back = -first.per_dry / 2 if year <= 3 else 0.0
         return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
