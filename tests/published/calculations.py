@@ -128,17 +128,25 @@ def _spread(depth: Any, in_place: Any) -> Any:
 
 def weighed(wet: Any, dry: Any) -> Answers:
     """Moisture on both bases from a weight before and after drying."""
-    wet_basis = (wet - dry) / wet
+    moisture = _moisture(dry, wet - dry)
+    one = quantity(1.0, "kg")
     return {
-        "wet_basis": wet_basis,
-        "dry_basis": relations.dry_basis(wet_basis),
-        "dry": relations.dry_mass(wet, wet_basis),
+        "wet_basis": moisture,
+        "dry_basis": (relations.wet_mass(one, moisture) - one) / one,
+        "dry": relations.dry_mass(wet, moisture),
     }
 
 
 def wet_basis(dry_basis: Any) -> Answers:
     """Moisture per wet mass from moisture per dry mass."""
-    return {"wet_basis": relations.wet_basis(dry_basis)}
+    one = quantity(1.0, "kg")
+    return {"wet_basis": _moisture(one, dry_basis * one)}
+
+
+def _moisture(dry: Any, water: Any) -> Any:
+    """Moisture of dry matter and water put together, as of any mix."""
+    parts = [heap.Part(si(dry, "mass"), 0.0, 0.0, 0.0), heap.Part(si(water, "mass"), 1.0, 0.0, 0.0)]
+    return quantity(heap.blend_moisture(parts), "1")
 
 
 def dried(wet: Any, moisture: Any) -> Answers:

@@ -106,25 +106,3 @@ def wet_mass(dry: float, moisture: float) -> float:
     1000.0
     """
     return dry / (1 - moisture)
-
-
-@relation("share", dry_basis="ratio")
-def wet_basis(dry_basis: float) -> float:
-    """Return moisture as a share of wet mass from moisture per dry mass.
-
-    Source: Briggs 1994, chapter 1.
-
-    >>> wet_basis(0.5)
-    0.333
-    """
-    return dry_basis / (1 + dry_basis)
-
-
-@relation("ratio", wet_basis="share")
-def dry_basis(wet_basis: float) -> float:
-    """Return moisture per dry mass from moisture as a share of wet mass (Briggs 1994, chapter 1).
-
-    >>> dry_basis(0.515)
-    1.062
-    """
-    return wet_basis / (1 - wet_basis)
