@@ -88,9 +88,6 @@ SPECIAL: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "area.row_of_rings": rings(spacing=SIZE, count=WHOLE),
     "area.triangle": triangles(),
     "decay.humus_formed": two_rates(years=sizes(0.0, 3.0), h=SHARE),
-    "decay.humus_peak": two_rates(),
-    "decay.humus_after_yearly": two_rates(count=WHOLE, h=SHARE),
-    "decay.after_steady": two_rates(fresh=SIZE, humus=SIZE, inflow=SIZE, years=sizes(0.0, 3.0), h=SHARE),
     "growth.share_of_full_yield": st.fixed_dictionaries(
         {"age": sizes(0.0, 9.0), "first_cut": sizes(0.1, 2.0), "full_yield": sizes(3.0, 8.0)}
     ),

@@ -6,15 +6,20 @@ Every function returns a table of named answers: quantities, plain numbers, or t
 
 from __future__ import annotations
 
-from math import inf
+import math
 from typing import Any
 
+import numpy
+from scipy.optimize import minimize_scalar
+
 from barrowful import relations
-from barrowful.ground import area, decay, heap
+from barrowful.ground import area, heap
 from barrowful.measures.units import quantity, si
 
 Answers = dict[str, Any]
 ONE_SQUARE_METRE = quantity(1.0, "m2")
+#: A steady inflow is taken as so many small doses a year; more change no printed digit.
+DOSES_A_YEAR = 400
 
 
 def _in_metres(point: list[Any]) -> tuple[float, float]:
@@ -162,21 +167,36 @@ def icbm(
     fresh: Any, humus: Any, inflow: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float
 ) -> Answers:
     """Humus after some years of a steady inflow, rates multiplied by the plot's climate."""
-    return {"humus": relations.after_steady(fresh, humus, inflow, years, k1 * climate, k2 * climate, h)}
+    old = icbm_fallow(fresh, humus, years, k1, k2, h, climate)["humus"]
+    ages, step = _spread_over(years)
+    formed = relations.humus_formed(ages, k1 * climate, k2 * climate, h)
+    return {"humus": old + inflow * (formed.sum() * step)}
+
+
+def _spread_over(years: Any) -> tuple[Any, float]:
+    """The ages of small doses spread evenly over some years, and the years between two of them."""
+    end = si(years, "time")
+    step = end / math.ceil(end * DOSES_A_YEAR)
+    return quantity(numpy.arange(step / 2, end, step), "year"), step
 
 
 def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float) -> Answers:
     """Both stocks after some years with nothing added."""
-    nothing = quantity(0.0, "kg/m2")
-    left = fresh * relations.fresh_left(years, k1 * climate)
-    old = icbm(fresh, humus, nothing, years, k1, k2, h, climate)["humus"]
+    a, b = k1 * climate, k2 * climate
+    left = fresh * relations.fresh_left(years, a)
+    old = humus * relations.fresh_left(years, b) + fresh * relations.humus_formed(years, a, b, h)
     return {"fresh": left, "humus": old, "total": left + old}
+
+
+def _steady(a: Any, b: Any, h: Any) -> Any:
+    """Humus for each yearly inflow of one, spread over the year, when it has gone on for ever."""
+    ages, step = _spread_over(quantity(1.0, "year"))
+    return sum(relations.humus_of_ages(age, a, b, h) * step for age in ages)
 
 
 def levels_off(inflow: Any, kept: Any, loss: Any, soil_mass: Any) -> Answers:
     """Where organic matter levels off as a share of soil, when a share of the inflow is kept."""
-    nothing, long, fast = quantity(0.0, "kg/m2"), quantity(20_000.0, "year"), quantity(5.0, "1/year")
-    stock = relations.after_steady(nothing, nothing, inflow, long, fast, loss, kept)
+    stock = inflow * _steady(quantity(5.0, "1/year"), loss, kept)
     share = relations.organic_matter(quantity(0.0, "1"), stock, soil_mass, quantity(1.0, "1"))
     return {"organic_matter": share}
 
@@ -216,8 +236,14 @@ def pulse(temperature: Any, years: Any, k1: Any, kh: Any, h: Any) -> Answers:
 def peak(temperature: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """When the humus of one addition is greatest, and how much it is then."""
     a, b = _rates(temperature, k1, kh)
-    when = relations.humus_peak(a, b)
-    return {"when": when, "humus": relations.humus_formed(when, a, b, h)}
+
+    def formed(years: float) -> Any:
+        return relations.humus_formed(quantity(years, "year"), a, b, h)
+
+    best = minimize_scalar(
+        lambda years: -formed(years).magnitude, bounds=(0.0, 50.0), options={"xatol": 1e-6}
+    )
+    return {"when": quantity(best.x, "year"), "humus": formed(best.x)}
 
 
 def mulch(
@@ -257,10 +283,19 @@ def yearly(temperature: Any, count: float, kh: Any, additions: list[dict[str, An
     """Stocks at the end of a year of equal yearly additions, each material with its own k1 and h."""
     fresh, humus = quantity(0.0, "kg/m2"), quantity(0.0, "kg/m2")
     for one in additions:
-        a, b = (si(rate, "rate") for rate in _rates(temperature, one["k1"], kh))
-        fresh = fresh + one["carbon"] * decay.fresh_after_yearly(count, a)
-        humus = humus + one["carbon"] * decay.humus_after_yearly(count, a, b, si(one["h"], "share"))
+        a, b = _rates(temperature, one["k1"], kh)
+        fresh_share, humus_share = _after_yearly(count, a, b, one["h"])
+        fresh, humus = fresh + one["carbon"] * fresh_share, humus + one["carbon"] * humus_share
     return {"fresh": fresh, "humus": humus, "total": fresh + humus}
+
+
+def _after_yearly(count: float, a: Any, b: Any, h: Any) -> tuple[Any, Any]:
+    """What is left of equal doses 1, 2 and up to so many years old, or of endless ones."""
+    if count == math.inf:
+        last = quantity(1.0, "year")
+        return relations.fresh_of_ages(last, a), relations.humus_of_ages(last, a, b, h)
+    ages = quantity(numpy.arange(1.0, count + 1), "year")
+    return relations.fresh_left(ages, a).sum(), relations.humus_formed(ages, a, b, h).sum()
 
 
 def programme(temperature: Any, count: float, cases: dict[str, dict[str, Any]]) -> Answers:
@@ -275,11 +310,10 @@ def programme(temperature: Any, count: float, cases: dict[str, dict[str, Any]]) 
 
 def steady_limit(temperature: Any, kh: Any, additions: list[dict[str, Any]]) -> Answers:
     """Humus where a steady stream of several materials levels off, and the years to half of it."""
-    nothing, long = quantity(0.0, "kg/m2"), quantity(2_000.0, "year")
-    humus, b = nothing, quantity(0.0, "1/year")
+    humus, b = quantity(0.0, "kg/m2"), quantity(0.0, "1/year")
     for one in additions:
         a, b = _rates(temperature, one["k1"], kh)
-        humus = humus + relations.after_steady(nothing, nothing, one["carbon"], long, a, b, one["h"])
+        humus = humus + one["carbon"] * _steady(a, b, one["h"])
     return {"humus": humus, "half_time": relations.years_to_lose(quantity(0.5, "1"), b)}
 
 
@@ -297,9 +331,9 @@ def first_year(
 
     answers: Answers = {
         "needed": relations.carbon_for(target - start, soil_mass, double),
-        "limit": stock(inf),
-        "limit_matter": matter(inf),
-        "reached": bool(matter(inf) >= target),
+        "limit": stock(math.inf),
+        "limit_matter": matter(math.inf),
+        "reached": bool(matter(math.inf) >= target),
     }
     if answers["reached"]:
         year = next(count for count in range(1, 200) if matter(count) >= target)
