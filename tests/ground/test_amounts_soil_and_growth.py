@@ -85,15 +85,6 @@ def test_stones_only_take_away(depth: float, density: float, stones: float) -> N
 
 
 @QUICK
-@given(st.floats(0.0, 1.0), st.floats(800.0, 2000.0))
-def test_bulk_density_lies_between_its_parts(matter: float, mineral: float) -> None:
-    """The volumes of the two parts add up, so density runs from the mineral's to that of pure matter."""
-    density = soil.bulk_density(matter, mineral)
-    assert matter / 224 + (1 - matter) / mineral == pytest.approx(1 / density)
-    assert 224 * (1 - 1e-12) <= density <= mineral * (1 + 1e-12)
-
-
-@QUICK
 @given(st.floats(0.0, 0.1), MORE)
 def test_more_carbon_is_lighter_soil(carbon: float, more: float) -> None:
     """Soil with more carbon is lighter, and with none it weighs 1.66 t a cubic metre."""

@@ -31,23 +31,6 @@ def test_cover_crop_line_is_straight(above: float, below: float) -> None:
 
 
 @QUICK
-@given(st.floats(1.0, 10_000.0), st.floats(1.01, 10.0))
-def test_four_week_share_is_bounded(cn: float, times: float) -> None:
-    """The share lies between -30 and 60 % and never rises with C:N; it is nought at 20."""
-    share, later = nutrients.four_week_share(cn), nutrients.four_week_share(cn * times)
-    assert -0.30 <= later <= share <= 0.60
-    assert (share > 0) is (cn < 20) or cn == 20
-
-
-def test_four_week_share_at_its_corners() -> None:
-    """The cap of 60 % is met at C:N 6 2/3, nothing is left at 20, and endless carbon ties up 30 %."""
-    assert nutrients.four_week_share(20.0) == 0.0
-    assert nutrients.four_week_share(20 / 3) == pytest.approx(0.60)
-    assert nutrients.four_week_share(1.0) == 0.60
-    assert nutrients.four_week_share(float("inf")) == -0.30
-
-
-@QUICK
 @given(SHARE)
 def test_oxides_by_atomic_masses(share: float) -> None:
     """P is 61.948 parts in 141.943 of its oxide, K 78.196 in 94.195: the usual 0.436 and 0.830."""

@@ -361,11 +361,6 @@ def matter_for(gain: Any, soil_mass: Any, matter_per_carbon: float) -> Answers:
     return {"dose": relations.carbon_for(gain, soil_mass, quantity(matter_per_carbon, "1"))}
 
 
-def bulk_density(organic_matter: Any, mineral: Any) -> Answers:
-    """Bulk density from organic matter and the mineral part's own density."""
-    return {"density": relations.bulk_density(organic_matter, mineral)}
-
-
 def bulk_density_from_carbon(carbon: Any) -> Answers:
     """Bulk density from organic carbon."""
     return {"density": relations.bulk_density_from_carbon(carbon)}
@@ -432,16 +427,6 @@ def water_to_add(parts: list[dict[str, Any]], moisture: Any) -> Answers:
     return {"water": _kilograms(heap.water_to_add([_part(table) for table in parts], si(moisture, "share")))}
 
 
-def cn_after(start: float, carbon_lost: Any, nitrogen_lost: Any) -> Answers:
-    """The C:N at the end of composting."""
-    return {"cn": relations.cn_after(quantity(start, "1"), carbon_lost, nitrogen_lost)}
-
-
-def sanitising(temperature: Any) -> Answers:
-    """The time that a temperature must hold."""
-    return {"time": relations.sanitising_days(temperature)}
-
-
 # Nutrients
 
 
@@ -457,16 +442,6 @@ def dose_by_cover_crop(need: Any, content: Any, moisture: Any) -> Answers:
     return {"share": share, **dose(need, share, moisture, quantity(1.0, "1"))}
 
 
-def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
-    """The dry dose that brings so much nitrogen in four weeks; refused when there is none to bring."""
-    share = relations.four_week_share(quantity(cn, "1"))
-    try:
-        wanted = relations.dry_dose_for(need, content * share)
-    except ValueError:
-        return {"share": share, "gives": False}
-    return {"share": share, "gives": True, "dose": wanted}
-
-
 def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """The dose of which so much carbon is still there after some years."""
     kept = pulse(temperature, years, k1, kh, h)["kept"]
@@ -475,17 +450,12 @@ def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any,
 
 def quadrat(dried: Any, frames: Any) -> Answers:
     """Dry matter on the ground from sampled frames."""
-    return {"dose": dried / frames}
+    return {"dose": relations.dose(dried, frames)}
 
 
 def cover_crop(contents: dict[str, Any]) -> Answers:
     """Nitrogen available in the season at several nitrogen contents."""
     return {name: relations.cover_crop_available(one) for name, one in contents.items()}
-
-
-def four_week(ratios: dict[str, float]) -> Answers:
-    """Share of nitrogen available in four weeks at several C:N."""
-    return {name: relations.four_week_share(quantity(cn, "1")) for name, cn in ratios.items()}
 
 
 def oxides(phosphate: Any, potash: Any) -> Answers:

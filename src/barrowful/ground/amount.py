@@ -48,6 +48,16 @@ def settled_depth(spread: float, in_place: float) -> float:
     return spread * in_place
 
 
+@relation("dose", mass="mass", area="area")
+def dose(mass: float, area: float) -> float:
+    """Return the dose [kg/m2] that a mass [kg] is on an area [m2].
+
+    >>> dose(1.2, 0.75)
+    1.6
+    """
+    return mass / area
+
+
 @relation("volume", loose="volume", allowance="share")
 def with_allowance(loose: float, allowance: float) -> float:
     """Return the loose volume [m3] with an allowance for spills and uneven ground.

@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barrowful.measures.dimensions import relation
-
 
 @dataclass(frozen=True)
 class Part:
@@ -138,16 +136,6 @@ def water_to_add(parts: Sequence[Part], target: float) -> float:
     return (target * mass - water) / (1 - target)
 
 
-@relation("ratio", start="ratio", carbon_lost="share", nitrogen_lost="share")
-def cn_after(start: float, carbon_lost: float, nitrogen_lost: float) -> float:
-    """Return the C:N after composting: R0 (1 - LC) / (1 - LN).
-
-    >>> cn_after(30.0, 0.60, 0.20)
-    15.0
-    """
-    return start * (1 - carbon_lost) / (1 - nitrogen_lost)
-
-
 def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     """Return the low, likely and high share of nitrogen a heap loses, by its starting C:N.
 
@@ -160,18 +148,3 @@ def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     bands = ((20, 0.40, 0.60), (25, 0.25, 0.40), (30, 0.15, 0.30), (40, 0.05, 0.20))
     low, high = next(((low, high) for below, low, high in bands if cn < below - 1e-6), (0.0, 0.10))
     return low, (low + high) / 2, high
-
-
-@relation("time", temperature="temperature")
-def sanitising_days(temperature: float) -> float:
-    """Return the time at a temperature [degC] by the US time-temperature rule, valid from 50 degC.
-
-    D days = 131,700,000 / 10^(0.1400 T), read in North Carolina's rule 15A NCAC 02T .1106.
-    Raises ValueError below 50 degC.
-
-    >>> sanitising_days(55.0) * 365.25
-    2.628
-    """
-    if temperature < 50:
-        raise ValueError("the rule starts at 50 degC")
-    return 131_700_000 / 10 ** (0.14 * temperature) / 365.25

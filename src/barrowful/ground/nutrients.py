@@ -50,21 +50,6 @@ def cover_crop_available(nitrogen: float) -> float:
     return max(0.0, 0.875 * (nitrogen - 0.015))
 
 
-@relation("share", cn="ratio")
-def four_week_share(cn: float) -> float:
-    """Return the share of total nitrogen available in four weeks from fresh material dug in.
-
-    min(60 %, 15 x N% - 30 %), N% = 40 / C:N; never below -30 %. Not for finished compost, nor for
-    sizing what wood ties up. Reproduces an open table after Nebraska G2222 (PEcAn project data).
-
-    >>> four_week_share(13.0)
-    0.1615
-    >>> four_week_share(300.0)
-    -0.28
-    """
-    return min(0.60, (15 * 40 / cn - 30) / 100)
-
-
 @relation("mass", carbon="mass", cn="ratio")
 def drawdown(carbon: float, cn: float) -> float:
     """Return nitrogen [kg] tied up while microbes decompose ``carbon`` [kg]; negative is release.

@@ -40,19 +40,6 @@ def carbon_for(gain: Any, soil: Any, matter_per_carbon: Any) -> Any:
     return gain * soil / matter_per_carbon
 
 
-@relation("density", organic_matter="share", mineral="density")
-def bulk_density(organic_matter: Any, mineral: Any) -> Any:
-    """Return dry bulk density [kg/m3] from organic matter and the mineral part's density [kg/m3].
-
-    100 / (OM / 0.224 + (100 - OM) / BDm), OM in %, densities in g/cm3. Source: Adams 1973 in the
-    form of Rawls 1983, read in the open library soilptf.
-
-    >>> bulk_density(0.02, 1270.0)
-    1161.5
-    """
-    return 1 / (organic_matter / 224 + (1 - organic_matter) / mineral)
-
-
 @relation("density", carbon="share")
 def bulk_density_from_carbon(carbon: Any) -> Any:
     """Return dry bulk density [kg/m3] from organic carbon: 1.66 - 0.318 sqrt(C %), in g/cm3.

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from barrowful.catalogue.rates import rate
-from barrowful.ground.amount import without_allowance
+from barrowful.ground.amount import dose, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import years_between
 from barrowful.needs.doses import most_at_once
@@ -65,7 +65,7 @@ def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    per_loose = carbon_in(supply.material, without_allowance(1.0, need.allowance)) / place.total_area
+    carbon = carbon_in(supply.material, without_allowance(1.0, need.allowance))
     return RaiseTask(
         site=site,
         place=place,
@@ -73,7 +73,7 @@ def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:
         turnover=turnover(supply.material, site.climate, place.soil, need.dug),
         start=start,
         wanted=max(0.0, wanted),
-        per_loose=per_loose,
+        per_loose=dose(carbon, place.total_area),
         most=most_at_once(place, need, need.depth * rate("most_of_depth")),
         past=still_counted(site, place),
     )

@@ -29,7 +29,7 @@ class Application:
 
     def carbon(self, area: float) -> float:
         """Return its carbon [kg/m2] on an area [m2]."""
-        return carbon_in(self.material, self.loose) / area
+        return amount.dose(carbon_in(self.material, self.loose), area)
 
     def turnover(self, site: Site, place: Place) -> Turnover:
         """Return how it goes in a place."""
@@ -128,7 +128,8 @@ def season_nitrogen(site: Site, applications: list[Application], day: date) -> f
 
 def nitrogen_credit(site: Site, place: Place) -> float:
     """Return nitrogen [kg/m2] the coming season gets from what was put on already."""
-    return max(0.0, season_nitrogen(site, done(site, place), site.start)) / place.total_area
+    still = max(0.0, season_nitrogen(site, done(site, place), site.start))
+    return amount.dose(still, place.total_area)
 
 
 def followed_depth(place: Place) -> float:
