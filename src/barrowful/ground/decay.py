@@ -1,8 +1,7 @@
 """Fresh carbon to humus: two first-order stages in closed form.
 
-Source of the equations: ICBM (Andren & Katterer 1997, Ecological Applications 7:1226-1236), read
-in the SoilR example script; rates after AMG (Clivot et al. 2019). The combination is this
-project's own and is labelled so.
+The equations are those of ICBM, read in the example script of SoilR, and the rates go after AMG.
+Source: [icbm-1997], [amg-2019]. Their combination is this project's judgement and is labelled so.
 
 Symbols: ``x`` carbon added at time 0; ``a`` = k1 f, fresh rate; ``b`` = kH f fclay, humus rate;
 ``h`` carbon to humus for each carbon decayed; times in years, rates per year.
@@ -21,6 +20,8 @@ from barrowful.measures.elementwise import exp
 def fresh_left(years: Any, a: Any) -> Any:
     """Return the share of the fresh carbon left after some years: exp(-a t).
 
+    Source: [icbm-1997].
+
     >>> fresh_left(2.0, 0.35 * 1.093262)
     0.4652
     """
@@ -32,6 +33,7 @@ def humus_formed(years: Any, a: Any, b: Any, h: Any) -> Any:
     """Return humus carbon for each fresh carbon added ``years`` ago.
 
     h a / (a - b) (exp(-b t) - exp(-a t)); the limit h a t exp(-a t) where the rates meet.
+    Source: [icbm-1997].
 
     >>> humus_formed(2.0, 0.35 * 1.093262, 0.13 * 1.093262, 0.40)
     0.1829
@@ -45,6 +47,8 @@ def humus_formed(years: Any, a: Any, b: Any, h: Any) -> Any:
 def years_to_lose(left: float, a: float) -> float:
     """Return the years until only the share ``left`` of the fresh carbon remains; inf without decay.
 
+    Source: [icbm-1997], turned round.
+
     >>> years_to_lose(0.5, 0.35 * 1.093262)
     1.8114
     """
@@ -56,6 +60,7 @@ def fresh_of_ages(age: float, a: float) -> float:
     """Return fresh carbon of yearly additions of 1 made for ever, the last of them ``age`` ago.
 
     exp(-a age) / (1 - exp(-a)): the geometric sum of :func:`fresh_left` at age, age + 1 and so on.
+    Source: [icbm-1997], summed.
 
     >>> abs(fresh_of_ages(1.0, 0.8) - sum(fresh_left(year, 0.8) for year in range(1, 60))) < 1e-12
     True
@@ -68,6 +73,7 @@ def humus_of_ages(age: float, a: float, b: float, h: float) -> float:
     """Return humus carbon of yearly additions of 1 made for ever, the last of them ``age`` ago.
 
     h a / (a - b) (exp(-b age) / (1 - exp(-b)) - exp(-a age) / (1 - exp(-a))); inf if humus stays.
+    Source: [icbm-1997], summed.
 
     >>> humus_of_ages(1.0, 0.8 * 1.093262, 0.13 * 1.093262, 0.70)
     4.8750
@@ -83,7 +89,7 @@ def humus_of_ages(age: float, a: float, b: float, h: float) -> float:
 def depth_left(half: Any, years: Any) -> Any:
     """Return the share of a settled layer's depth left after some years, given its half-depth time.
 
-    2^(-t / half). The form is this project's judgement; no measured series was found.
+    2^(-t / half). The form is this project's judgement; no measured series is known.
 
     >>> depth_left(2.0, 2.0)
     0.5
@@ -94,6 +100,8 @@ def depth_left(half: Any, years: Any) -> Any:
 @relation("time", half="time", keep="share")
 def years_to_top_up(half: float, keep: float) -> float:
     """Return the years until a layer falls to the share ``keep`` of its depth.
+
+    Of the same judgement as :func:`depth_left`.
 
     >>> years_to_top_up(2.0, 0.6)
     1.474

@@ -1,8 +1,6 @@
 """Blending: moisture and C:N of heaps, and the masses that meet a target.
 
-Sources: Richard & Trautmann, Cornell Composting (moisture and C:N of mixes); B.C. Ministry of
-Agriculture 1998 and Alberta Agriculture 2005, Appendix A (two materials). Masses are wet, moisture
-is a share of wet mass, carbon and nitrogen are shares of dry mass.
+Masses are wet, moisture is a share of wet mass, carbon and nitrogen are shares of dry mass.
 """
 
 from __future__ import annotations
@@ -33,6 +31,8 @@ class Unreachable(ValueError):
 def blend_moisture(parts: Sequence[Part]) -> float:
     """Return the moisture of a mix: sum of q m over sum of q.
 
+    Source: [cornell-moisture], [bc-1998].
+
     >>> blend_moisture([Part(10, 0.77, 0.45, 0.024), Part(6.8, 0.35, 0.5, 0.0075)])
     0.600
     """
@@ -41,6 +41,8 @@ def blend_moisture(parts: Sequence[Part]) -> float:
 
 def blend_cn(parts: Sequence[Part]) -> float:
     """Return the C:N of a mix: carbon over nitrogen, each summed; never a mean of ratios.
+
+    Source: [cornell-cn], [bc-1998].
 
     >>> blend_cn([Part(50, 0.6, 0.40, 0.02), Part(20, 0.2, 0.40, 0.005)])
     30.0
@@ -56,6 +58,7 @@ def second_for_cn(first: Part, second: Part, target: float) -> float:
 
     q2 = q1 n1 (R - r1)(1 - m1) / (n2 (r2 - R)(1 - m2)), in the carbon-balance form that also takes
     materials without nitrogen. Raises :class:`Unreachable` when no positive mass does it.
+    Source: [bc-1998].
 
     >>> second_for_cn(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 30.0)
     3.4741
@@ -68,6 +71,7 @@ def second_for_moisture(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a moisture.
 
     q2 = q1 (G - m1) / (m2 - G). Raises :class:`Unreachable` when no positive mass does it.
+    Source: [cornell-moisture], [bc-1998].
 
     >>> second_for_moisture(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 0.60)
     6.8
@@ -105,6 +109,7 @@ def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: 
 
     Cramer's rule on sum q (m - G) = 0 and sum q (1 - m)(c - R n) = 0. Raises
     :class:`Unreachable` when the two push the same way or a mass would be negative.
+    Source: [cornell-simultaneous], in words.
 
     >>> manure, straw = Part(50, 0.60, 0.40, 0.02), Part(0, 0.20, 0.40, 0.005)
     >>> three_for_both(manure, straw, Part(0, 1.0, 0.0, 0.0), 30.0, 0.60)
@@ -126,7 +131,7 @@ def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: 
 def water_to_add(parts: Sequence[Part], target: float) -> float:
     """Return the water [kg] that brings a mix to a moisture; negative means it is too wet already.
 
-    W = (G sum q - sum q m) / (1 - G). C:N does not change (Cornell Composting).
+    W = (G sum q - sum q m) / (1 - G). C:N does not change. Source: [cornell-cn].
 
     >>> water_to_add([Part(50, 0.6, 0.4, 0.02), Part(20, 0.2, 0.4, 0.005)], 0.60)
     20.0
@@ -139,8 +144,8 @@ def water_to_add(parts: Sequence[Part], target: float) -> float:
 def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     """Return the low, likely and high share of nitrogen a heap loses, by its starting C:N.
 
-    Bands are this project's judgement over Michel et al. 2004 (2-38 % over C:N 25-50), Eghball et
-    al. 1997 (19-42 %, feedlot manure) and NebGuide G1315 (up to 40 %).
+    Bands are this project's judgement over three sources: 2-38 % over C:N 25-50, 19-42 % of feedlot
+    manure, and up to 40 %. Source: [michel-2004], [eghball-1997], [nebguide-g1315].
 
     >>> nitrogen_lost(30.0)
     (0.05, 0.125, 0.2)
