@@ -13,17 +13,13 @@ import numpy
 from scipy.optimize import minimize_scalar
 
 from barrowful import relations
-from barrowful.ground import area, heap
+from barrowful.ground.heap import Part, Unreachable
 from barrowful.measures.units import quantity, si
 
 Answers = dict[str, Any]
 ONE_SQUARE_METRE = quantity(1.0, "m2")
 #: A steady inflow is taken as so many small doses a year; more change no printed digit.
 DOSES_A_YEAR = 400
-
-
-def _in_metres(point: list[Any]) -> tuple[float, float]:
-    return si(point[0], "length"), si(point[1], "length")
 
 
 # Volumes
@@ -47,7 +43,7 @@ def rectangle_layer(length: Any, width: Any, depth: Any, count: int = 1) -> Answ
 
 def outline_layer(corners: list[list[Any]], depth: Any) -> Answers:
     """A layer inside an outline given by its corners."""
-    ground = quantity(area.polygon([_in_metres(corner) for corner in corners]), "m2")
+    ground = relations.polygon(corners)
     return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
@@ -150,8 +146,9 @@ def wet_basis(dry_basis: Any) -> Answers:
 
 def _moisture(dry: Any, water: Any) -> Any:
     """Moisture of dry matter and water put together, as of any mix."""
-    parts = [heap.Part(si(dry, "mass"), 0.0, 0.0, 0.0), heap.Part(si(water, "mass"), 1.0, 0.0, 0.0)]
-    return quantity(heap.blend_moisture(parts), "1")
+    none, all_of_it = quantity(0.0, "1"), quantity(1.0, "1")
+    parts = [relations.part(dry, none, none, none), relations.part(water, all_of_it, none, none)]
+    return relations.blend_moisture(parts)
 
 
 def dried(wet: Any, moisture: Any) -> Answers:
@@ -374,57 +371,50 @@ def humus_loss(temperature: Any, clay: Any, lime: Any) -> Answers:
 # Heaps
 
 
-def _part(table: dict[str, Any]) -> heap.Part:
+def _part(table: dict[str, Any]) -> Part:
     """A part of a mix; carbon may be given as a C:N, for tables that print that instead."""
-    nitrogen = si(table["nitrogen"], "share") if "nitrogen" in table else 0.0
-    carbon = si(table["carbon"], "share") if "carbon" in table else nitrogen * table.get("cn", 0.0)
-    mass = si(table["mass"], "mass") if "mass" in table else 0.0
-    return heap.Part(mass, si(table["moisture"], "share"), carbon, nitrogen)
-
-
-def _kilograms(mass: float) -> Any:
-    return quantity(mass, "kg")
-
-
-def _with_mass(part: heap.Part, mass: float) -> heap.Part:
-    return heap.Part(mass, part.moisture, part.carbon, part.nitrogen)
+    nitrogen = table.get("nitrogen", quantity(0.0, "1"))
+    return relations.part(
+        mass=table.get("mass", quantity(0.0, "kg")),
+        moisture=table["moisture"],
+        carbon=table.get("carbon", nitrogen * table.get("cn", 0.0)),
+        nitrogen=nitrogen,
+    )
 
 
 def blend(parts: list[dict[str, Any]]) -> Answers:
     """Moisture and C:N of a mix."""
     mix = [_part(table) for table in parts]
-    return {"moisture": quantity(heap.blend_moisture(mix), "1"), "cn": heap.blend_cn(mix)}
+    return {"moisture": relations.blend_moisture(mix), "cn": relations.blend_cn(mix)}
 
 
 def second_for_cn(first: dict[str, Any], second: dict[str, Any], cn: float) -> Answers:
     """How much of a second material brings a first to a C:N, and the moisture that follows."""
-    one, other = _part(first), _part(second)
     try:
-        mass = heap.second_for_cn(one, other, cn)
-    except heap.Unreachable:
+        mass = relations.second_for_cn(_part(first), _part(second), quantity(cn, "1"))
+    except Unreachable:
         return {"reachable": False}
-    moisture = heap.blend_moisture([one, _with_mass(other, mass)])
-    return {"reachable": True, "second": _kilograms(mass), "moisture": quantity(moisture, "1")}
+    mix = [_part(first), _part(second | {"mass": mass})]
+    return {"reachable": True, "second": mass, "moisture": relations.blend_moisture(mix)}
 
 
 def second_for_moisture(first: dict[str, Any], second: dict[str, Any], moisture: Any) -> Answers:
     """How much of a second material brings a first to a moisture."""
-    return {
-        "second": _kilograms(heap.second_for_moisture(_part(first), _part(second), si(moisture, "share")))
-    }
+    return {"second": relations.second_for_moisture(_part(first), _part(second), moisture)}
 
 
 def three_for_both(
     first: dict[str, Any], second: dict[str, Any], third: dict[str, Any], cn: float, moisture: Any
 ) -> Answers:
     """How much of two materials brings a first to a C:N and a moisture together."""
-    masses = heap.three_for_both(_part(first), _part(second), _part(third), cn, si(moisture, "share"))
-    return {"second": _kilograms(masses[0]), "third": _kilograms(masses[1])}
+    parts = (_part(first), _part(second), _part(third))
+    masses = relations.three_for_both(*parts, quantity(cn, "1"), moisture)
+    return {"second": masses[0], "third": masses[1]}
 
 
 def water_to_add(parts: list[dict[str, Any]], moisture: Any) -> Answers:
     """The water that brings a mix to a moisture."""
-    return {"water": _kilograms(heap.water_to_add([_part(table) for table in parts], si(moisture, "share")))}
+    return {"water": relations.water_to_add([_part(table) for table in parts], moisture)}
 
 
 # Nutrients
@@ -471,9 +461,9 @@ def drawdown(carbon: Any, cn: float) -> Answers:
     return {"nitrogen": relations.drawdown(carbon, quantity(cn, "1"))}
 
 
-def decay_series(organic: Any, shares: list[float], year: int) -> Answers:
+def decay_series(organic: Any, shares: list[Any], year: int) -> Answers:
     """Nitrogen released in a year of a yearly dressing: by the dose of that year and those before it."""
-    doses = (relations.released(organic, tuple(shares), age) for age in range(1, year + 1))
+    doses = (relations.released(organic, shares, age) for age in range(1, year + 1))
     return {"nitrogen": sum(doses, quantity(0.0, "kg"))}
 
 

@@ -129,6 +129,7 @@ def trapezoid(first: float, second: float, height: float) -> float:
     return (first + second) / 2 * height
 
 
+@relation("area", corners=[("length", "length")])
 def polygon(corners: Sequence[tuple[float, float]]) -> float:
     """Return the area [m2] of a polygon from its corners [m] in order (shoelace sum).
 

@@ -39,6 +39,7 @@ def temperature_factor(temperature: Any) -> Any:
     return rothc_temperature(temperature) / rothc_temperature(15.0)
 
 
+@relation("ratio", temperatures=["temperature"])
 def mean_temperature_factor(temperatures: Iterable[float]) -> float:
     """Return the mean factor over some temperatures [degC].
 
@@ -48,7 +49,7 @@ def mean_temperature_factor(temperatures: Iterable[float]) -> float:
     >>> mean_temperature_factor([5.0, 25.0]) > temperature_factor(15.0)
     True
     """
-    factors: list[float] = [temperature_factor(one) for one in temperatures]
+    factors: list[float] = [temperature_factor(temperature) for temperature in temperatures]
     return sum(factors) / len(factors)
 
 

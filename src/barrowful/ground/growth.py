@@ -45,6 +45,7 @@ def plants_on_area(area: float, spacing: float) -> float:
     return math.floor(area / spacing**2 + 1e-9)
 
 
+@relation([("time", "count")], strike="share", cycle="time")
 def generations(
     start: int, strike: float, cuttings: float, cycle: float, room: int
 ) -> Iterator[tuple[float, int]]:

@@ -8,10 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from barrowful.ground.amount import dry_mass
+from barrowful.measures.dimensions import record, relation
 
+
+@record(mass="mass", moisture="share", carbon="share", nitrogen="share")
 @dataclass(frozen=True)
 class Part:
-    """One material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares]."""
+    """A material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares].
+
+    >>> Part(mass=10.0, moisture=0.77, carbon=0.45, nitrogen=0.024).dry
+    2.3
+    """
 
     mass: float
     moisture: float
@@ -21,13 +29,14 @@ class Part:
     @property
     def dry(self) -> float:
         """Return the dry mass [kg]."""
-        return self.mass * (1 - self.moisture)
+        return dry_mass(self.mass, self.moisture)
 
 
 class Unreachable(ValueError):
     """A target that no amounts of the materials can meet."""
 
 
+@relation("share", parts=[Part])
 def blend_moisture(parts: Sequence[Part]) -> float:
     """Return the moisture of a mix: sum of q m over sum of q.
 
@@ -39,6 +48,7 @@ def blend_moisture(parts: Sequence[Part]) -> float:
     return sum(part.mass * part.moisture for part in parts) / sum(part.mass for part in parts)
 
 
+@relation("ratio", parts=[Part])
 def blend_cn(parts: Sequence[Part]) -> float:
     """Return the C:N of a mix: carbon over nitrogen, each summed; never a mean of ratios.
 
@@ -53,6 +63,7 @@ def blend_cn(parts: Sequence[Part]) -> float:
     return sum(part.dry * part.carbon for part in parts) / nitrogen
 
 
+@relation("mass", first=Part, second=Part, target="ratio")
 def second_for_cn(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a C:N.
 
@@ -67,6 +78,7 @@ def second_for_cn(first: Part, second: Part, target: float) -> float:
     return _positive(need, gives, f"a C:N of {target:g}", _ratio(first), _ratio(second))
 
 
+@relation("mass", first=Part, second=Part, target="share")
 def second_for_moisture(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a moisture.
 
@@ -80,10 +92,10 @@ def second_for_moisture(first: Part, second: Part, target: float) -> float:
     return _positive(need, gives, f"{target:.0%} moisture", first.moisture, second.moisture)
 
 
-def _less(one: float, other: float) -> float:
-    """Return one less the other, and nothing where they differ by rounding alone."""
-    difference = one - other
-    return difference if abs(difference) > 1e-12 * one else 0.0
+def _less(value: float, target: float) -> float:
+    """Return a value less its target, and nothing where they differ by rounding alone."""
+    difference = value - target
+    return difference if abs(difference) > 1e-12 * value else 0.0
 
 
 def _spare_carbon(part: Part, target: float) -> float:
@@ -104,6 +116,7 @@ def _positive(need: float, gives: float, what: str, first: float, second: float)
     return need / gives
 
 
+@relation(("mass", "mass"), first=Part, second=Part, third=Part, cn="ratio", moisture="share")
 def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: float) -> tuple[float, float]:
     """Return the wet masses [kg] of ``second`` and ``third`` that meet both targets.
 
@@ -128,6 +141,7 @@ def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: 
     return max(q2, 0.0), max(q3, 0.0)
 
 
+@relation("mass", parts=[Part], target="share")
 def water_to_add(parts: Sequence[Part], target: float) -> float:
     """Return the water [kg] that brings a mix to a moisture; negative means it is too wet already.
 
@@ -141,6 +155,7 @@ def water_to_add(parts: Sequence[Part], target: float) -> float:
     return (target * mass - water) / (1 - target)
 
 
+@relation(("share", "share", "share"), cn="ratio")
 def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     """Return the low, likely and high share of nitrogen a heap loses, by its starting C:N.
 

@@ -66,7 +66,7 @@ def drawdown(carbon: float, cn: float) -> float:
     return carbon * (1 / 24 - 1 / cn)
 
 
-@relation("mass", organic="mass")
+@relation("mass", organic="mass", shares=["share"])
 def released(organic: float, shares: Sequence[float], year: int) -> float:
     """Return nitrogen [kg] released by one dose in its first (1) or a later year, of what it held [kg].
 
