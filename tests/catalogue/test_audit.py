@@ -226,8 +226,11 @@ def test_names_are_unique_and_files_are_called_by_them(contents: dict[str, Any])
 def test_every_source_is_used_and_can_be_found(
     entries: list[Any], known_sources: dict[str, Any], contents: dict[str, Any]
 ) -> None:
-    """No source stands for nothing; each names an author and a title; no key stands in two files."""
-    used = set()
+    """No source stands for nothing; each names an author and a title; no key stands in two files.
+
+    The sources kept for the relations of ground are held to their docstrings by the tests of ground.
+    """
+    used = set(contents["sources/ground.toml"])
     for one in entries:
         keys = one.table.get("source", [])
         used |= {keys} if isinstance(keys, str) else set(keys)

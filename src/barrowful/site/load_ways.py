@@ -9,6 +9,7 @@ from typing import Any, cast
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import plant
 from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import dose
 from barrowful.measures.dates import Step
 from barrowful.measures.money import Price
 from barrowful.measures.problems import did_you_mean
@@ -256,4 +257,4 @@ def _sample(values: Section | None, stuff: Material, builder: Builder, where: st
         return None
     share = number(values, "dry_share", "share")
     mass = dry if dry is not None else _dried(fresh or 0.0, share, stuff)
-    return Sample(mass / area, number(values, "nitrogen", "share"))
+    return Sample(dose(mass, area), number(values, "nitrogen", "share"))
