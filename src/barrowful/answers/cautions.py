@@ -113,7 +113,7 @@ def _much_coffee(scene: Scene) -> bool:
 
 def _unknown_chip(scene: Scene) -> bool:
     way = scene.option.way
-    return isinstance(way, Buy | Have) and scene.option.material.class_ == "wood" and not way.notes
+    return isinstance(way, Buy | Have) and scene.option.material.sort.asks_origin and not way.notes
 
 
 def _walnut(scene: Scene) -> bool:
