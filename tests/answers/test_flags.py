@@ -134,6 +134,7 @@ def test_the_rules_of_each_class() -> None:
     assert of(lambda one: one.rich) == {"compost", "manure"}
     assert of(lambda one: "woody" in one.flags) == {"wood", "straw", "leaves", "paper"}
     assert of(lambda one: one.warned_dug) == {"wood", "straw", "paper"}
+    assert of(lambda one: one.asks_origin) == {"wood"}
     assert of(lambda one: one.spoils) == {"green", "kitchen"}
     assert of(lambda one: one.heats) == {"wood", "green", "manure"}
     assert of(lambda one: one.grows_here) == {"green", "leaves"}
