@@ -12,9 +12,11 @@ from typing import Any
 import pytest
 
 from barrowful.answers.options import options
+from barrowful.answers.sizes import alternatives, sizes
 from barrowful.site.load import load
+from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.options import option_tables
-from barrowful.tables.sizes import size_tables
+from barrowful.tables.sizes import SIZES
 
 FOOT, INCH, YARD, POUND = 0.3048, 0.0254, 0.9144, 0.45359237
 ACRE = 43560 * FOOT**2
@@ -99,7 +101,7 @@ def file_of(site: dict[str, Any], **how: Any) -> str:
 def answer_of(text: str) -> dict[str, list[dict[str, Any]]]:
     """Return the rows the tool answers to a site file, by the table's name."""
     site = load(text.encode(), "field.yaml").site
-    tables = [*size_tables(site), *option_tables(options(site))[0]]
+    tables = [SIZES.table(sizes(site)), BY_WAY.table(alternatives(site)), *option_tables(options(site))[0]]
     by_place = option_tables(options(site, by_place=True), by_place=True)[0]
     return {one.name: one.rows for one in tables} | {"options_by_place": by_place[0].rows}
 

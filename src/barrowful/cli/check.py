@@ -47,5 +47,5 @@ def _text(problems: tuple[Problem, ...], form: str) -> str:
 
     if form == "json":
         return writers.to_json({"problems": rows})
-    columns = tuple(Column(key, "text", key, key) for key in keys)
+    columns: tuple[Column[Any], ...] = tuple(Column(key, "text", key, key) for key in keys)
     return writers.write(Report("check", "", "", [Table("check", columns, rows, keys)]), form)

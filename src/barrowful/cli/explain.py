@@ -32,7 +32,7 @@ def command(key: str | None, **options: Any) -> int:
         known = {line.field.key for line in lines()}
         raise WrongUse(f'"{key}" is not a key of the site file{did_you_mean(str(key), known)}')
     keys = ("key", "meaning", "kind", "keys", "needed", "default", "example", "source")
-    columns = [Column(name, "text", name, f"The key's {name}.") for name in keys]
+    columns: list[Column[Any]] = [Column(name, "text", name, f"The key's {name}.") for name in keys]
     rows: list[dict[str, Any]] = [
         {
             "key": line.path, "meaning": line.field.help, "kind": kind_words(line.field),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.measures.money import rounded
 from barrowful.tables.columns import Column, Shown
@@ -18,14 +19,14 @@ def clean(text: str) -> str:
     return _CONTROL.sub(" ", text)
 
 
-def shown_as(column: Column, measures: str) -> Shown | None:
+def shown_as(column: Column[Any], measures: str) -> Shown | None:
     """Return how a column's numbers are shown."""
     if measures == "customary" and column.customary is not None:
         return column.customary
     return column.metric
 
 
-def heading(column: Column, measures: str, currency: str) -> str:
+def heading(column: Column[Any], measures: str, currency: str) -> str:
     """Return the heading people see, with the unit."""
     if column.kind == "money":
         return f"{column.heading}, {currency}"
@@ -33,7 +34,7 @@ def heading(column: Column, measures: str, currency: str) -> str:
     return f"{column.heading}, {shown.unit}" if shown and shown.unit else column.heading
 
 
-def for_people(value: Value, column: Column, measures: str, currency: str) -> str:
+def for_people(value: Value, column: Column[Any], measures: str, currency: str) -> str:
     """Return the text people see; nothing for what is absent."""
     if value is None:
         return ""

@@ -1,8 +1,17 @@
-"""Every column there is: key, unit and meaning, once. Keys are stable; columns may be added."""
+"""A column: key, kind, heading, unit, meaning and the function that fills it, described once."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import Any, Generic, Literal, TypeVar, cast
+
+Subject = TypeVar("Subject")
+Other = TypeVar("Other")
+Value = str | int | float | Decimal | date | bool | None
+Kind = Literal["text", "number", "money", "date", "flag", "count"]
 
 #: Factors to the units of ``--measures customary``, exact by definition (international yard, pound).
 YD3, FT2, LB, INCH = 1 / 0.764554857984, 1 / 0.09290304, 1 / 0.45359237, 1 / 0.0254
@@ -19,38 +28,115 @@ class Shown:
 
 
 @dataclass(frozen=True)
-class Column:
-    """A column: its key, kind (text, number, money, date, flag, count), unit and meaning."""
+class Scale:
+    """What a number is in: the unit machines get, and what people see in metric and customary units."""
+
+    unit: str
+    metric: Shown
+    customary: Shown | None = None
+
+
+@dataclass(frozen=True)
+class Column(Generic[Subject]):
+    """A column of a table; ``value`` reads its cell from what a row is about."""
 
     key: str
-    kind: str
+    kind: Kind
     heading: str
     meaning: str
     unit: str = ""
     metric: Shown | None = None
     customary: Shown | None = None
+    value: Callable[[Subject], Value] = lambda _: None
+
+    def of(self, part: Callable[[Other], Subject]) -> Column[Other]:
+        """Return the column for rows that are about something this column's subject is a part of."""
+        return replace(cast("Column[Any]", self), value=lambda whole: self.value(part(whole)))
 
 
-def _text(key: str, heading: str, meaning: str) -> Column:
+def scale(unit: str, digits: int, shown: str | None = None) -> Scale:
+    """Return the scale of numbers that people see as machines do, to some digits after the point."""
+    return Scale(unit, Shown(unit if shown is None else shown, 1.0, digits))
+
+
+VOLUME = Scale("m3", Shown("m3", 1.0, 2), Shown("yd3", YD3, 2))
+AREA = Scale("m2", Shown("m2", 1.0, 1), Shown("ft2", FT2, 0))
+DEPTH = Scale("m", Shown("cm", 100.0, 1), Shown("in", INCH, 1))
+MASS = Scale("kg", Shown("kg", 1.0, 0), Shown("lb", LB, 0))
+SMALL_MASS = Scale("kg", Shown("kg", 1.0, 1), Shown("lb", LB, 1))
+GRAMS = Scale("g", Shown("g", 1.0, 0), Shown("lb", LB / 1000, 2))
+DOSE = Scale("kg/m2", Shown("kg/m2", 1.0, 2), Shown("lb/ft2", LB / FT2, 2))
+HOURS = scale("h", 1)
+SHARE, FINE_SHARE, ROUND_SHARE = scale("%", 1), scale("%", 2), scale("%", 0)
+RATIO = scale("", 1)
+#: In whatever unit the seller sells by.
+SELLERS_OWN = Scale("", Shown("", 1.0, 2, strip=True))
+
+
+def text(key: str, heading: str, meaning: str, value: Callable[[Subject], str | None]) -> Column[Subject]:
+    """Return a column of words."""
+    return Column(key, "text", heading, meaning, value=value)
+
+
+def number(
+    key: str, heading: str, unit: Scale, meaning: str, value: Callable[[Subject], float | None]
+) -> Column[Subject]:
+    """Return a column of measured numbers."""
+    return Column(key, "number", heading, meaning, unit.unit, unit.metric, unit.customary, value)
+
+
+def money(
+    key: str, heading: str, meaning: str, value: Callable[[Subject], Decimal | None]
+) -> Column[Subject]:
+    """Return a column of money in the site's currency."""
+    return Column(key, "money", heading, meaning, value=value)
+
+
+def day(key: str, heading: str, meaning: str, value: Callable[[Subject], date | None]) -> Column[Subject]:
+    """Return a column of dates."""
+    return Column(key, "date", heading, meaning, value=value)
+
+
+def flag(key: str, heading: str, meaning: str, value: Callable[[Subject], bool | None]) -> Column[Subject]:
+    """Return a column of yes and no."""
+    return Column(key, "flag", heading, meaning, value=value)
+
+
+def count(key: str, heading: str, meaning: str, value: Callable[[Subject], int | None]) -> Column[Subject]:
+    """Return a column of whole numbers of things."""
+    return Column(key, "count", heading, meaning, value=value)
+
+
+def grams(kilograms: float | None) -> float | None:
+    """Return grams from kilograms."""
+    return None if kilograms is None else 1000 * kilograms
+
+
+def percent(share: float | None) -> float | None:
+    """Return percent from a share."""
+    return None if share is None else 100 * share
+
+
+def _text(key: str, heading: str, meaning: str) -> Column[Any]:
     return Column(key, "text", heading, meaning)
 
 
 def _number(
     key: str, heading: str, unit: str, meaning: str, digits: int = 1, metric: Shown | None = None,
     customary: Shown | None = None,
-) -> Column:  # fmt: skip
+) -> Column[Any]:  # fmt: skip
     return Column(key, "number", heading, meaning, unit, metric or Shown(unit, 1.0, digits), customary)
 
 
-def _money(key: str, heading: str, meaning: str) -> Column:
+def _money(key: str, heading: str, meaning: str) -> Column[Any]:
     return Column(key, "money", heading, meaning)
 
 
-def _date(key: str, heading: str, meaning: str) -> Column:
+def _date(key: str, heading: str, meaning: str) -> Column[Any]:
     return Column(key, "date", heading, meaning)
 
 
-def _count(key: str, heading: str, meaning: str) -> Column:
+def _count(key: str, heading: str, meaning: str) -> Column[Any]:
     return Column(key, "count", heading, meaning)
 
 
@@ -59,7 +145,7 @@ _DEPTH = {"metric": Shown("cm", 100.0, 1), "customary": Shown("in", INCH, 1)}
 _GRAMS = Shown("lb", LB / 1000, 2)
 _DOSE = Shown("lb/ft2", LB / FT2, 2)
 
-_ALL = (
+_ALL: tuple[Column[Any], ...] = (
     _text("place", "place", "Name of the place, or of the places served together."),
     _text("need", "need", "cover, dress, raise, feed or fill."),
     _text("way", "way", "Name of the way in the site file."),
@@ -137,4 +223,4 @@ _ALL = (
     _number("dose_kg_m2", "dose", "kg/m2", "Wet mass to each area.", 2, customary=_DOSE),
 )  # fmt: skip
 
-COLUMNS: dict[str, Column] = {column.key: column for column in _ALL}
+COLUMNS: dict[str, Column[Any]] = {column.key: column for column in _ALL}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from barrowful.answers.course import Course
 from barrowful.soil.trajectory import Point
 from barrowful.tables.columns import INCH, Column, Shown
 from barrowful.tables.report import Row, Table, grams, percent, table
 
 _DEPTH = (Shown("cm", 100.0, 1), Shown("in", INCH, 1))
-EXTRA = (
+EXTRA: tuple[Column[Any], ...] = (
     Column("date", "date", "date", "The day."),
     Column("period", "text", "", "past or planned."),
     Column("mulch_m", "number", "mulch", "Settled depth of mulch lying there.", "m", *_DEPTH),

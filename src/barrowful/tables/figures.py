@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import Figure, sources
@@ -45,7 +46,9 @@ _WORDS = {
     "place_in_source": "Where in the source.",
     "note": "Anything to know about it.",
 }
-COLUMNS = [Column(key, "text", key.replace("_", " "), meaning) for key, meaning in _WORDS.items()]
+COLUMNS: list[Column[Any]] = [
+    Column(key, "text", key.replace("_", " "), meaning) for key, meaning in _WORDS.items()
+]
 
 
 def figure_report(name: str | None, own: Mapping[str, Material]) -> Report:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from barrowful.supplies.crop.crop import Crop
 from barrowful.tables.columns import FT2, LB, Column, Shown
 from barrowful.tables.report import Row, Table, grams, table
 
 _KG = {"unit": "kg", "metric": Shown("kg", 1, 1), "customary": Shown("lb", LB, 1)}
-EXTRA = (
+EXTRA: tuple[Column[Any], ...] = (
     Column("plant", "text", "plant", "The plant."),
     Column("habit", "text", "habit", "perennial, hedge or cover crop."),
     Column("fixes", "flag", "fixes N", "Does it take nitrogen from the air? If not, it moves what is there."),

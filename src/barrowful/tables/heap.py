@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from barrowful.measures.dates import years_between
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch
@@ -16,7 +18,7 @@ RECIPE_KEYS = (
     "carbon_kg", "nitrogen_g", "water_kg",
 )  # fmt: skip
 _YD = Shown("yd3", YD3, 2)
-EXTRA = (
+EXTRA: tuple[Column[Any], ...] = (
     Column("share_percent", "number", "by volume", "Share of the loose volume.", "%", Shown("%", 1, 0)),
     Column("built_on", "date", "built", "Day the heap is built."),
     Column("ready_early", "date", "ready early", "Earliest day it may be compost."),

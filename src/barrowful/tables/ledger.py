@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from barrowful.answers.ledger import Account
 from barrowful.tables.columns import LB, Column, Shown
 from barrowful.tables.report import Row, Table, grams, table
 
 _G = {"unit": "g", "metric": Shown("g", 1, 0), "customary": Shown("lb", LB / 1000, 2)}
-EXTRA = (
+EXTRA: tuple[Column[Any], ...] = (
     Column("zone", "text", "zone", "Place, heap, strip or stock; site is the whole."),
     Column("sort", "text", "sort", "place, heap, strip, stock or site."),
     Column("nutrient", "text", "nutrient", "nitrogen, phosphorus or potassium, the elements."),

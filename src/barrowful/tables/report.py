@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
-from decimal import Decimal
 from typing import Any
 
-from barrowful.tables.columns import COLUMNS, Column
+from barrowful.tables.columns import COLUMNS, Column, Value, grams, percent
 
-Value = str | int | float | Decimal | date | bool | None
+__all__ = ["Value", "grams", "percent"]
 Row = dict[str, Value]
 
 
@@ -19,7 +17,7 @@ class Table:
     """A named table; ``shown`` are the columns people see, the others are for machines."""
 
     name: str
-    columns: tuple[Column, ...]
+    columns: tuple[Column[Any], ...]
     rows: list[Row]
     shown: tuple[str, ...]
     title: str = ""
@@ -63,7 +61,7 @@ class Report:
 
 def table(
     name: str, keys: Sequence[str], rows: list[Row], shown: Sequence[str] = (), title: str = "",
-    extra: Sequence[Column] = (), for_people: bool = True,
+    extra: Sequence[Column[Any]] = (), for_people: bool = True,
 ) -> Table:  # fmt: skip
     """Return a table with the columns of some keys; every row gets every key, absent is None."""
     own = {column.key: column for column in extra}
@@ -79,13 +77,3 @@ def tidy(value: Any) -> Value:
             return None
         return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
     return value  # type: ignore[no-any-return]
-
-
-def grams(kilograms: float | None) -> float | None:
-    """Return grams from kilograms."""
-    return None if kilograms is None else 1000 * kilograms
-
-
-def percent(share: float | None) -> float | None:
-    """Return percent from a share."""
-    return None if share is None else 100 * share

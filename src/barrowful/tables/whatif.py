@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.answers.options import Answer
 from barrowful.tables.columns import COLUMNS, YD3, Column, Shown
@@ -11,8 +12,8 @@ from barrowful.tables.options import OPTION_KEYS, option_row
 from barrowful.tables.report import Row, Table, Value, table, tidy
 
 _VOLUME = COLUMNS["loose_m3"].customary
-CASE = Column("case", "text", "case", "Which case: base is the file as it stands.")
-CHANGES = (
+CASE: Column[Any] = Column("case", "text", "case", "Which case: base is the file as it stands.")
+CHANGES: tuple[Column[Any], ...] = (
     Column("cash_change", "money", "cash +/-", "Cash less the base's."),
     Column("hours_change", "number", "hours +/-", "Hours less the base's.", "h", Shown("h", 1, 1)),
     Column("days_change", "number", "days +/-", "Days later than the base.", "day", Shown("days", 1, 0)),
