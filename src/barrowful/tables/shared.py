@@ -146,6 +146,11 @@ def trips(value: Count[Subject]) -> Column[Subject]:
     return c.count("trips", "trips", "Deliveries or own trips.", value)
 
 
+def turns(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of turnings of a heap."""
+    return c.count("turns", "turns", "How often it is turned.", value)
+
+
 def cash(value: Money[Subject]) -> Column[Subject]:
     """Return the column of money to pay."""
     return c.money("cash", "cash", "Money to pay.", value)
