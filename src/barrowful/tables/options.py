@@ -5,13 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 
 from barrowful.answers.choices import WholeSite, choices, whole_site
+from barrowful.answers.growing import growing_lines
 from barrowful.answers.options import Answer, Choice, Option, barrows, total_cost
 from barrowful.answers.upkeep import Upkeep, upkeep
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.site.records import Feed
 from barrowful.supplies.crop.crop import Crop
-from barrowful.tables.growing import growing_table
+from barrowful.tables.growing import GROWING
 from barrowful.tables.report import Row, Table, grams, percent, table
 
 OPTION_KEYS = (
@@ -51,8 +52,8 @@ def option_tables(answer: Answer, by_place: bool = False) -> tuple[list[Table], 
         "choices", ("question", "need", "way", "cash", "hours", "ready_on", "sentence"),
         [_choice_row(one) for one in found], (), "Choices", for_people=False,
     )  # fmt: skip
-    grown = [supply for supply in answer.supplies.values() if isinstance(supply, Crop)]
-    growing = [growing_table(grown)] if grown else []
+    grown = growing_lines(answer.supplies.values())
+    growing = [GROWING.table(grown)] if grown else []
     return [main, totals, *growing, answers], [one.sentence for one in found]
 
 
