@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+
+if TYPE_CHECKING:
+    from barrowful.answers.options import Answer
+    from barrowful.tables.report import Table
 
 
 @click.command("options")
@@ -22,14 +26,34 @@ def command(site: str | None, by: str, **options: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.ceilings import ceilings
     from barrowful.answers.choices import chosen
+    from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.options import option_tables
+    from barrowful.tables.options import BY_PLACE, OPTIONS
 
     output = take_output(options, site)
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
-    tables, sentences = option_tables(found, by_place=by == "place")
+    tables = [(BY_PLACE if by == "place" else OPTIONS).table(option_lines(found))]
+    sentences: list[str] = []
+    if by == "way":
+        beside, sentences = _whole_site(found)
+        tables += beside
     over = ceilings(found, chosen(found))
     notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)
+
+
+def _whole_site(found: Answer) -> tuple[list[Table], list[str]]:
+    """Return the tables beside the options, and what is said under them."""
+    from barrowful.answers.choices import choices, whole_site
+    from barrowful.answers.growing import growing_lines
+    from barrowful.answers.lines import whole_lines
+    from barrowful.tables.choices import CHOICES
+    from barrowful.tables.growing import GROWING
+    from barrowful.tables.whole_site import WHOLE_SITE
+
+    plain, growing = choices(found), growing_lines(found.supplies.values())
+    tables = [WHOLE_SITE.table(whole_lines(found.site, whole_site(found)))]
+    tables += [GROWING.table(growing)] if growing else []
+    return [*tables, CHOICES.table(plain)], [choice.sentence for choice in plain]
