@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.heaps import BatchLine
 from barrowful.tables import shared
-from barrowful.tables.columns import VOLUME, day, grams, number, percent, scale, text
+from barrowful.tables.columns import VOLUME, as_is, day, grams, number, percent, text
 from barrowful.tables.layout import Layout
 
 MONTHS = "Months from building to compost, curing included."
@@ -28,7 +28,7 @@ BATCHES: Layout[BatchLine] = Layout(
             "ready_early", "ready early", "Earliest day it may be compost.", lambda line: line.batch.ready[0]
         ),
         day("ready_late", "ready late", "Latest day it should be compost.", lambda line: line.batch.ready[2]),
-        number("months", "months", scale("month", 1, "months"), MONTHS, lambda line: 12 * line.years),
+        number("months", "months", as_is("month", 1, "months"), MONTHS, lambda line: 12 * line.years),
         text("care", "care", CARE, lambda line: line.batch.care),
         shared.turns(lambda line: line.batch.turns),
         shared.volume(lambda line: line.batch.recipe.volume),
@@ -47,7 +47,7 @@ BATCHES: Layout[BatchLine] = Layout(
             "Compost, loose, at the high end.",
             lambda line: line.batch.volume[2],
         ),
-        number("yield_kg", "yield", scale("kg", 0), "Compost, wet.", lambda line: line.wet),
+        number("yield_kg", "yield", as_is("kg", 0), "Compost, wet.", lambda line: line.wet),
         shared.cn_ratio(lambda line: line.batch.recipe.cn),
         shared.moisture(lambda line: percent(line.batch.recipe.moisture)),
         shared.water(lambda line: line.batch.recipe.water),
@@ -55,14 +55,14 @@ BATCHES: Layout[BatchLine] = Layout(
         number(
             "nitrogen_g_low",
             "N low",
-            scale("g", 0),
+            as_is("g", 0),
             "Nitrogen kept, at the low end.",
             lambda line: grams(line.batch.nitrogen[0]),
         ),
         number(
             "nitrogen_g_high",
             "N high",
-            scale("g", 0),
+            as_is("g", 0),
             "Nitrogen kept, at the high end.",
             lambda line: grams(line.batch.nitrogen[2]),
         ),

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from barrowful.answers.course import Course
 from barrowful.soil.trajectory import Point
 from barrowful.tables import shared
-from barrowful.tables.columns import DEPTH, FINE_SHARE, day, grams, number, percent, scale, text
+from barrowful.tables.columns import DEPTH, FINE_SHARE, as_is, day, grams, number, percent, text
 from barrowful.tables.layout import Layout
 
 MIXED = "Soil organic matter if the mulch and its humus were mixed in; it is not counted otherwise."
 EXPECTED = "What was reckoned for the day of a soil test before it was known."
-CARBON = scale("kg", 1)
+CARBON = as_is("kg", 1)
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,11 @@ CONTENTS: Layout[Entry] = Layout(
         text("sort", "sort", "material, plant or crop.", lambda entry: entry.sort),
         text("class", "class", "What sort of stuff or plant it is.", lambda entry: entry.class_),
         Column(
-            "figures", "text", "figures", "How many figures there are.", value=lambda entry: entry.figures
+            key="figures",
+            kind="text",
+            heading="figures",
+            meaning="How many figures there are.",
+            value=lambda entry: entry.figures,
         ),
         text("about", "about", "In a sentence.", lambda entry: entry.about),
     ),

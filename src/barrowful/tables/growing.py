@@ -9,14 +9,14 @@ from barrowful.answers.growing import GrowingLine
 from barrowful.supplies.crop.cover_crop import Sowing
 from barrowful.supplies.crop.stand import Stand
 from barrowful.tables import shared
-from barrowful.tables.columns import AREA, SMALL_MASS, count, day, flag, grams, number, scale, text
+from barrowful.tables.columns import AREA, SMALL_MASS, as_is, count, day, flag, grams, number, text
 from barrowful.tables.layout import Layout
 
 Cell = TypeVar("Cell")
 FIXES = "Does it take nitrogen from the air? If not, it moves what is there."
 ROOM = "Plants the land takes, or that close the ground round the trees."
 FULL = "Day the land is planted full from cuttings; empty when never."
-YEARLY = scale("g", 0)
+YEARLY = as_is("g", 0)
 
 
 def _stand(read: Callable[[Stand], Cell]) -> Callable[[GrowingLine], Cell | None]:
@@ -118,7 +118,7 @@ GROWING: Layout[GrowingLine] = Layout(
         number(
             "weeks_late",
             "weeks late",
-            scale("week", 1, ""),
+            as_is("week", 1, ""),
             "Weeks sown after the best day.",
             _sowing(lambda term: term.weeks_late),
         ),
@@ -129,7 +129,7 @@ GROWING: Layout[GrowingLine] = Layout(
         number(
             "bed_weeks",
             "weeks on the ground",
-            scale("week", 0, ""),
+            as_is("week", 0, ""),
             "Weeks it keeps the ground.",
             _sowing(lambda term: term.weeks),
         ),

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import isfinite
 from typing import Generic
 
-from barrowful.tables.columns import Column, Subject
-from barrowful.tables.report import Table, tidy
+from barrowful.tables.columns import Column, Subject, Value
+from barrowful.tables.report import Table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,4 +52,24 @@ class Layout(Generic[Subject]):
         """Return the table with a row for each subject."""
         readers = [(column.key, column.value) for column in self.columns]
         rows = [{key: tidy(value(subject)) for key, value in readers} for subject in subjects]
-        return Table(self.name, self.columns, rows, self.shown or self.keys, self.title, self.for_people)
+        return Table(
+            name=self.name,
+            columns=self.columns,
+            rows=rows,
+            shown=self.shown or self.keys,
+            title=self.title,
+            for_people=self.for_people,
+        )
+
+
+def tidy(value: Value) -> Value:
+    """Return a value fit for every writer: no infinities, no float dust beyond ten digits.
+
+    >>> tidy(0.1 + 0.2), tidy(float("inf")), tidy(-1e-12), tidy("as it is")
+    (0.3, None, 0.0, 'as it is')
+    """
+    if not isinstance(value, float):
+        return value
+    if not isfinite(value):
+        return None
+    return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")

@@ -11,8 +11,6 @@ from barrowful.tables import shared
 from barrowful.tables.columns import Column, grams, percent
 from barrowful.tables.layout import Layout
 
-YEARS = c.scale("year", 1)
-YEARLY_DOSE = c.Scale("kg/m2/year", c.Shown("kg/m2/year", 1.0, 2), c.DOSE.customary)
 Columns = tuple[Column[OptionLine], ...]
 
 
@@ -45,7 +43,7 @@ WHAT_AND_WHEN: Columns = (
     ),
     shared.ready_on(lambda line: line.option.plan.ready_on),
     c.number(
-        "years_to_target", "years", YEARS, "Years from the start until it is met.", lambda line: line.years
+        "years_to_target", "years", c.YEARS, "Years from the start until it is met.", lambda line: line.years
     ),
 )
 
@@ -84,7 +82,7 @@ SOIL: Columns = (
     c.number(
         "holds_with_kg_m2_year",
         "holds with",
-        YEARLY_DOSE,
+        c.YEARLY_DOSE,
         "Yearly dose, as delivered, that holds the target.",
         lambda line: line.option.plan.holds_with,
     ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrowful.answers.cases import CaseLine
-from barrowful.tables.columns import VOLUME, money, number, scale, text
+from barrowful.tables.columns import HOURS, VOLUME, as_is, money, number, text
 from barrowful.tables.layout import Layout
 from barrowful.tables.options import OPTIONS
 
@@ -22,14 +22,14 @@ WHATIF: Layout[CaseLine] = Layout(
         number(
             "hours_change",
             "hours +/-",
-            scale("h", 1),
+            HOURS,
             "Hours less the base's.",
             lambda row: row.changes.hours,
         ),
         number(
             "days_change",
             "days +/-",
-            scale("day", 0, "days"),
+            as_is("day", 0, "days"),
             "Days later than the base.",
             lambda row: row.changes.days,
         ),
@@ -43,7 +43,7 @@ WHATIF: Layout[CaseLine] = Layout(
         number(
             "matter_left_kg_change",
             "OM +/-",
-            scale("kg", 0),
+            as_is("kg", 0),
             "Organic matter left after a year less the base's.",
             lambda row: row.changes.matter,
         ),

@@ -11,7 +11,8 @@ from typing import Any
 
 from barrowful.catalogue import CATALOGUE_VERSION
 from barrowful.tables.cells import clean, for_machines, for_people, heading
-from barrowful.tables.report import Report, Table, Value
+from barrowful.tables.columns import Value
+from barrowful.tables.report import Report, Table
 
 FORMATS = ("table", "plain", "csv", "tsv", "json", "markdown")
 #: A spreadsheet takes a cell that starts with one of these for a formula (OWASP, CSV injection).
