@@ -47,24 +47,42 @@ def site_argument(command: Command) -> Command:
     return click.argument("site", required=False, type=click.Path(allow_dash=True))(command)
 
 
+#: The output options of every command, beside --format.
+OUTPUT_OPTIONS = (
+    click.option(
+        "-o",
+        "--output",
+        "file",
+        default="-",
+        type=click.Path(allow_dash=True),
+        help="File to write; - is standard output.",
+    ),
+    click.option(
+        "--measures",
+        type=click.Choice(["metric", "customary"]),
+        default="metric",
+        show_default=True,
+        help="Units people see; csv, tsv and json stay metric.",
+    ),
+    click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
+    click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
+    click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
+)
+
+
 def output_options(*more: str) -> Callable[[Command], Command]:
     """Add the output options; ``more`` are further formats a command knows."""
-    choices = click.Choice([*FORMATS, *more])
+    form = click.option(
+        "--format",
+        "form",
+        type=click.Choice([*FORMATS, *more]),
+        default="table",
+        show_default=True,
+        help="How the answer is written.",
+    )
 
     def add(command: Command) -> Command:
-        for option in reversed(
-            (
-                click.option("--format", "form", type=choices, default="table", show_default=True,
-                             help="How the answer is written."),
-                click.option("-o", "--output", "file", default="-", type=click.Path(allow_dash=True),
-                             help="File to write; - is standard output."),
-                click.option("--measures", type=click.Choice(["metric", "customary"]), default="metric",
-                             show_default=True, help="Units people see; csv, tsv and json stay metric."),
-                click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
-                click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
-                click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
-            )
-        ):  # fmt: skip
+        for option in reversed((form, *OUTPUT_OPTIONS)):
             command = option(command)
         return command
 

@@ -28,9 +28,15 @@ from barrowful.cli.common import (
 @click.option("--chart", metavar="FILE", help="Draw it too, as FILE.svg or FILE.png (extra: full).")
 @output_options()
 def command(
-    site: str | None, way: str, every_way: bool, monthly: bool, years: int | None, from_history: bool,
-    chart: str | None, **options: Any,
-) -> int:  # fmt: skip
+    site: str | None,
+    way: str,
+    every_way: bool,
+    monthly: bool,
+    years: int | None,
+    from_history: bool,
+    chart: str | None,
+    **options: Any,
+) -> int:
     """Year by year for each place: mulch left, humus, soil organic matter, usable nitrogen.
 
     Follows the plan in the file; without one, the cheapest way for each need. Covers are kept up.

@@ -11,17 +11,31 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
 
 @click.command("heap")
 @site_argument
-@click.option("--of", "parts", multiple=True, metavar="'AMOUNT MATERIAL'",
-              help="A material for a quick blend; leave the amount out to have it worked out.")  # fmt: skip
+@click.option(
+    "--of",
+    "parts",
+    multiple=True,
+    metavar="'AMOUNT MATERIAL'",
+    help="A material for a quick blend; leave the amount out to have it worked out.",
+)
 @click.option("--to-cn", type=float, help="C:N to aim for.")
 @click.option("--to-moisture", metavar="SHARE", help="Moisture to aim for, e.g. '55 %'.")
-@click.option("--measure", "own", multiple=True, metavar="NAME=SIZE",
-              help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.")  # fmt: skip
+@click.option(
+    "--measure",
+    "own",
+    multiple=True,
+    metavar="NAME=SIZE",
+    help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.",
+)
 @output_options()
 def command(
-    site: str | None, parts: tuple[str, ...], to_cn: float | None, to_moisture: str | None,
-    own: tuple[str, ...], **options: Any,
-) -> int:  # fmt: skip
+    site: str | None,
+    parts: tuple[str, ...],
+    to_cn: float | None,
+    to_moisture: str | None,
+    own: tuple[str, ...],
+    **options: Any,
+) -> int:
     """Recipes, water, yield and the dates of each batch; or a quick blend without a site.
 
     \b

@@ -15,8 +15,13 @@ if TYPE_CHECKING:
 
 @click.command("options")
 @site_argument
-@click.option("--by", type=click.Choice(["way", "place"]), default="way", show_default=True,
-              help="A row for each way, or for each way and place.")  # fmt: skip
+@click.option(
+    "--by",
+    type=click.Choice(["way", "place"]),
+    default="way",
+    show_default=True,
+    help="A row for each way, or for each way and place.",
+)
 @output_options()
 def command(site: str | None, by: str, **options: Any) -> int:
     """Each way applied to the needs it can serve: order, cash, hours, waiting and result.

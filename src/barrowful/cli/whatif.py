@@ -13,8 +13,13 @@ from barrowful.measures.problems import SiteProblems, WrongUse
 @click.command("whatif")
 @site_argument
 @click.option("--set", "sets", multiple=True, metavar="PATH=VALUE", help="Change a value; may be repeated.")
-@click.option("--case", "cases", multiple=True, metavar="NAME:PATH=VALUE",
-              help="Change a value in a case of its own; repeat for more values or cases.")  # fmt: skip
+@click.option(
+    "--case",
+    "cases",
+    multiple=True,
+    metavar="NAME:PATH=VALUE",
+    help="Change a value in a case of its own; repeat for more values or cases.",
+)
 @click.option("--vary", multiple=True, metavar="PATH=A..B:N", help="N cases, from A to B in equal steps.")
 @output_options()
 def command(
