@@ -39,11 +39,12 @@ def command(site: str | None, **options: Any) -> int:
 def _text(problems: tuple[Problem, ...], form: str) -> str:
     if form in {"table", "plain"}:
         return "".join(f"{problem}\n" for problem in problems)
-    from barrowful.tables import writers
     from barrowful.tables.check import CHECK
-    from barrowful.tables.report import Report
+    from barrowful.tables.formats import FORMATS
+    from barrowful.tables.report import Look, Report
+    from barrowful.tables.writers.json import to_json
 
     found = CHECK.table(problems)
     if form == "json":
-        return writers.to_json({"problems": found.rows})
-    return writers.write(Report("check", "", "", [found]), form)
+        return to_json({"problems": found.rows})
+    return FORMATS[form].write(Report("check", "", "", [found]), Look())

@@ -25,7 +25,6 @@ def command(site: str | None, **options: Any) -> int:
     output = take_output(options, site)
     loaded = load_site(site)
     tables = [SIZES.table(sizes(loaded.site))]
-    first_only = output.form in {"csv", "tsv"} and output.table in {"", "sizes"}
-    if loaded.site.ways and not first_only:
+    if loaded.site.ways and not output.only(SIZES.name):
         tables.append(BY_WAY.table(alternatives(loaded.site)))
     return answer(report_of("sizes", loaded, tables), output)

@@ -9,7 +9,7 @@ from barrowful.tables.sizes import SIZES
 BY_WAY: Layout[SizeRow] = Layout(
     name="by_way",
     title="The same needs by every way that can serve them",
-    appears="where the site has ways; in csv and tsv only when it is asked for by name",
+    appears="where the site has ways",
     identifies=("place", "need", "way"),
     columns=SIZES.pick("place", "need", "way", "material", "loose_m3", "mass_kg", "dry_kg", "barrows"),
 )

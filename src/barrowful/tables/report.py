@@ -8,6 +8,16 @@ from typing import Any
 from barrowful.tables.columns import Column, Value
 
 Row = dict[str, Value]
+#: Cautions that people see when they do not ask for all.
+MOST_CAUTIONS = 3
+
+
+@dataclass(frozen=True)
+class Look:
+    """How people see a report: metric or customary measures, and the gravest cautions or all."""
+
+    measures: str = "metric"
+    all_cautions: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,3 +65,7 @@ class Report:
         """Return the report with one table."""
         wanted = next(table for table in self.tables if table.name == name)
         return replace(self, tables=[replace(wanted, for_people=True)])
+
+    def gravest(self, every: bool) -> list[Note]:
+        """Return the cautions people see: the first few, which are the gravest, or every one."""
+        return self.cautions if every else self.cautions[:MOST_CAUTIONS]
