@@ -57,7 +57,10 @@ SELLERS_OWN = Scale("", Display("", 1.0, 2, strip=True))
 
 @dataclass(frozen=True, kw_only=True)
 class Column(Generic[Subject]):
-    """A column of a table; ``value`` reads its cell from what a row is about."""
+    """A column of a table; ``value`` reads its cell from what a row is about.
+
+    People see numbers on the right of their column, unless it is ``left``.
+    """
 
     key: str
     kind: Kind
@@ -65,11 +68,17 @@ class Column(Generic[Subject]):
     meaning: str
     value: Callable[[Subject], Value]
     scale: Scale | None = None
+    left: bool = False
 
     @property
     def unit(self) -> str:
         """Return the unit machines get; nothing where there is none, or for money."""
         return self.scale.unit if self.scale else ""
+
+    @property
+    def on_the_right(self) -> bool:
+        """Say whether people see its cells on the right."""
+        return self.kind in {"number", "money", "count"} and not self.left
 
     def of(self, part: Callable[[Whole], Subject]) -> Column[Whole]:
         """Return the column for rows about something that this column's subject is a part of."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from barrowful.answers.figures import Entry, FigureLine
-from barrowful.tables.columns import Column, text
+from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout
 
 GRADE = "How it is known: read, second-hand, from memory, derived, judgement, or stated."
@@ -16,12 +18,8 @@ CONTENTS: Layout[Entry] = Layout(
         text("name", "name", "Name to use in the site file.", lambda entry: entry.name),
         text("sort", "sort", "material, plant or crop.", lambda entry: entry.sort),
         text("class", "class", "What sort of stuff or plant it is.", lambda entry: entry.class_),
-        Column(
-            key="figures",
-            kind="text",
-            heading="figures",
-            meaning="How many figures there are.",
-            value=lambda entry: entry.figures,
+        replace(
+            count("figures", "figures", "How many figures there are.", lambda entry: entry.figures), left=True
         ),
         text("about", "about", "In a sentence.", lambda entry: entry.about),
     ),

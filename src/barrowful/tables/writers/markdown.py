@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrowful.tables.report import Look, Report, Table
-from barrowful.tables.writers.text import texts, under_tables
+from barrowful.tables.writers.text import seen, texts, under_tables
 
 
 def write_markdown(report: Report, look: Look) -> str:
@@ -17,7 +17,7 @@ def _titled(table: Table, report: Report, look: Look) -> str:
     title = f"## {table.title}\n\n" if table.title else ""
     if not table.rows:
         return f"{title}nothing to show"
-    headings, rows, _ = texts(table, report, look)
+    headings, rows = texts(seen(table), table, report, look)
     rule = "|" + " --- |" * len(headings)
     return title + "\n".join([_line(headings), rule, *(_line(row) for row in rows)])
 

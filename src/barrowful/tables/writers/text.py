@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from barrowful.tables.cells import clean, for_people, heading
-from barrowful.tables.report import Look, Report, Table
+from typing import Any
 
-RIGHT = {"number", "money", "count"}
+from barrowful.tables.cells import clean, for_people, heading
+from barrowful.tables.columns import Column
+from barrowful.tables.report import Look, Report, Table
 
 
 def write_table(report: Report, look: Look) -> str:
@@ -38,21 +39,27 @@ def _titled(table: Table, report: Report, look: Look) -> str:
     title = f"{table.title}\n" if table.title else ""
     if not table.rows:
         return f"{title}nothing to show"
-    headings, rows, kinds = texts(table, report, look)
-    align = ["right" if kind in RIGHT else "left" for kind in kinds]
+    columns = seen(table)
+    headings, rows = texts(columns, table, report, look)
+    align = ["right" if column.on_the_right else "left" for column in columns]
     return title + tabulate(rows, headings, tablefmt="simple", disable_numparse=True, colalign=align)
 
 
-def texts(table: Table, report: Report, look: Look) -> tuple[list[str], list[list[str]], list[str]]:
-    """Return headings, cells and kinds of the columns people see; those with nothing in them are left out."""
+def seen(table: Table) -> list[Column[Any]]:
+    """Return the columns people see, in their order; those with nothing in them are left out."""
     known = {column.key: column for column in table.columns}
-    kept = [known[key] for key in table.shown if any(row[key] is not None for row in table.rows)]
-    headings = [heading(column, look.measures, report.currency) for column in kept]
+    return [known[key] for key in table.shown if any(row[key] is not None for row in table.rows)]
+
+
+def texts(
+    columns: list[Column[Any]], table: Table, report: Report, look: Look
+) -> tuple[list[str], list[list[str]]]:
+    """Return the headings of some columns and the cells of each row as people see them."""
     rows = [
-        [for_people(row[column.key], column, look.measures, report.currency) for column in kept]
+        [for_people(row[column.key], column, look.measures, report.currency) for column in columns]
         for row in table.rows
     ]
-    return headings, rows, [column.kind for column in kept]
+    return [heading(column, look.measures, report.currency) for column in columns], rows
 
 
 def under_tables(report: Report, look: Look) -> list[str]:
