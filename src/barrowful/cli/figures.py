@@ -23,8 +23,11 @@ def command(name: str | None, site: str | None, **options: Any) -> int:
       barrowful figures rates
       barrowful figures judgements
     """
-    from barrowful.tables.figures import figure_report
+    from barrowful.answers.figures import entries, figures_of
+    from barrowful.tables.figures import CONTENTS, FIGURES
+    from barrowful.tables.report import Report
 
     output = take_output(options, site)
-    materials = dict(load_site(site).site.materials) if site else {}
-    return answer(figure_report(name, materials), output)
+    own = load_site(site).site.materials if site else {}
+    found = CONTENTS.table(entries(own)) if name is None else FIGURES.table(figures_of(name, own))
+    return answer(Report("figures", "", "", [found]), output)
