@@ -10,7 +10,7 @@ from barrowful.sitefile.language.quantity import Measure
 
 def _field(name: str, figure: FigureName) -> Field:
     kind = Measure((figure.dimension,), least=figure.least, most=figure.most)
-    return Field(name, kind, figure.help, figure.example)
+    return Field(name, kind, help=figure.help, example=figure.example)
 
 
 _OXIDE = Measure(("share",), least="0 %", most="70 %")
@@ -18,19 +18,37 @@ _OXIDE = Measure(("share",), least="0 %", most="70 %")
 MATERIAL = Group(
     title="A material",
     fields=(
-        Field("like", Words(60), "A catalogue material whose other figures are taken over.", "kitchen waste"),
-        Field("class", Choice(CLASSES), "What sort of stuff it is; needed without `like`.", "kitchen"),
+        Field(
+            "like",
+            Words(60),
+            help="A catalogue material whose other figures are taken over.",
+            example="kitchen waste",
+        ),
+        Field(
+            "class",
+            Choice(CLASSES),
+            help="What sort of stuff it is; needed without `like`.",
+            example="kitchen",
+        ),
         Field(
             "basis",
             Choice(("dry", "as received")),
-            "What the shares below refer to, as the laboratory report says.",
-            "dry",
+            help="What the shares below refer to, as the laboratory report says.",
+            example="dry",
             default="dry",
         ),
         *(_field(name, figure) for name, figure in FIGURES.items()),
         Field(
-            "phosphate", _OXIDE, "Phosphate (P2O5), instead of phosphorus, as some reports give it.", "1.2 %"
+            "phosphate",
+            _OXIDE,
+            help="Phosphate (P2O5), instead of phosphorus, as some reports give it.",
+            example="1.2 %",
         ),
-        Field("potash", _OXIDE, "Potash (K2O), instead of potassium, as some reports give it.", "1.4 %"),
+        Field(
+            "potash",
+            _OXIDE,
+            help="Potash (K2O), instead of potassium, as some reports give it.",
+            example="1.4 %",
+        ),
     ),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
 from typing import Any
 
@@ -23,6 +23,7 @@ class Field:
 
     key: str
     kind: Kind
+    _: KW_ONLY
     help: str
     example: str
     required: bool = False
