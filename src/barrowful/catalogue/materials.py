@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
+from types import MappingProxyType
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES
@@ -34,7 +35,7 @@ class Material:
 
     def with_figures(self, figures: Mapping[str, Figure]) -> Material:
         """Return the same material with some figures replaced."""
-        return replace(self, figures={**self.figures, **figures})
+        return replace(self, figures=MappingProxyType({**self.figures, **figures}))
 
     @property
     def dry_share(self) -> float:
@@ -71,4 +72,4 @@ def material(name: str) -> Material | None:
         if key in entry
     }
     assert entry["class"] in CLASSES, name
-    return Material(entry["name"], entry["class"], entry["about"], figures)
+    return Material(entry["name"], entry["class"], entry["about"], MappingProxyType(figures))

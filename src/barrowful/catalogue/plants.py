@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
@@ -53,5 +54,5 @@ def plant(name: str) -> Plant | None:
     return Plant(
         entry["name"], entry["material"], entry["habit"], entry["fixes_nitrogen"],
         entry["weed_risk"], entry["frost_tender"], tuple(entry.get("sown_in", ())),
-        entry["about"], figures,
+        entry["about"], MappingProxyType(figures),
     )  # fmt: skip
