@@ -5,15 +5,15 @@ from __future__ import annotations
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Words
-from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.quantity import Stated
 
 
 def _field(name: str, figure: FigureName) -> Field:
-    kind = Measure((figure.dimension,), least=figure.least, most=figure.most)
+    kind = Stated(figure.dimension, least=figure.least, most=figure.most)
     return Field(name, kind, help=figure.help, example=figure.example)
 
 
-_OXIDE = Measure(("share",), least="0 %", most="70 %")
+_OXIDE = Stated("share", least="0 %", most="70 %")
 
 MATERIAL = Group(
     title="A material",

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Day, Flag, Words
+from barrowful.sitefile.language.kinds import Day, Flag
+from barrowful.sitefile.language.names import CropName
 from barrowful.sitefile.language.quantity import Measure
 
-DEPTH = Measure(("length",), least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
-LAYER = Measure(("length",), least="0.1 mm", most="100 m", usual=("2 cm", "40 cm"))
-SHARE = Measure(("share",), least="0 %", most="100 %")
+DEPTH = Measure("length", least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
+LAYER = Measure("length", least="0.1 mm", most="100 m", usual=("2 cm", "40 cm"))
+SHARE = Measure("share", least="0 %", most="100 %")
 
 _SETTLED = "Is the depth meant after settling (true) or as spread (false)?"
 _COMMON = (
@@ -49,7 +50,7 @@ DRESS = Group(
         Field("depth", DEPTH, help="Depth of the dressing.", example="2 cm"),
         Field(
             "dose",
-            Measure(("dose",), most="500 kg/m2"),
+            Measure("dose", most="500 kg/m2"),
             help="Mass to each area, as delivered.",
             example="3 kg/m2",
         ),
@@ -62,7 +63,7 @@ RAISE = Group(
     fields=(
         Field(
             "organic_matter",
-            Measure(("share",), most="60 %", usual=("0.5 %", "15 %")),
+            Measure("share", most="60 %", usual=("0.5 %", "15 %")),
             help="Soil organic matter to reach, as a share of dry soil.",
             example="4 %",
             required=True,
@@ -83,37 +84,38 @@ FEED = Group(
     fields=(
         Field(
             "nitrogen",
-            Measure(("feed",), most="200 g/m2"),
+            Measure("feed", gives="dose", most="200 g/m2"),
             help="Available nitrogen each season.",
             example="12 g/m2",
         ),
         Field(
             "phosphorus",
-            Measure(("feed",), most="100 g/m2"),
+            Measure("feed", gives="dose", most="100 g/m2"),
             help="Phosphorus each season.",
             example="2 g/m2",
         ),
         Field(
-            "potassium", Measure(("feed",), most="200 g/m2"), help="Potassium each season.", example="10 g/m2"
+            "potassium",
+            Measure("feed", gives="dose", most="200 g/m2"),
+            help="Potassium each season.",
+            example="10 g/m2",
         ),
         Field(
             "for",
-            Words(40),
+            CropName(),
             help="A crop or fruit tree of the catalogue, instead of figures.",
             example="cabbage",
         ),
         Field(
             "trunk",
-            Measure(("length",), most="3 m"),
+            Measure("length", most="3 m"),
             help="Trunk diameter, for trees fed by it.",
             example="6 cm",
         ),
-        Field(
-            "age", Measure(("time",), most="200 years"), help="Age, for trees fed by it.", example="4 years"
-        ),
+        Field("age", Measure("time", most="200 years"), help="Age, for trees fed by it.", example="4 years"),
         Field(
             "crop",
-            Measure(("dose",), most="50 kg/m2"),
+            Measure("dose", most="50 kg/m2"),
             help="Expected crop, for crops fed by it.",
             example="5 kg/m2",
         ),
@@ -126,11 +128,11 @@ FILL = Group(
     fields=(
         Field(
             "depth",
-            Measure(("length",), most="10 m", usual=("2 cm", "2 m")),
+            Measure("length", most="10 m", usual=("2 cm", "2 m")),
             help="Depth to fill.",
             example="40 cm",
         ),
-        Field("volume", Measure(("volume",), most="10000 m3"), help="Volume to fill.", example="200 L"),
+        Field("volume", Measure("volume", most="10000 m3"), help="Volume to fill.", example="200 L"),
         Field("settled", Flag(), help=_SETTLED, example="true", default="true"),
         *_COMMON,
     ),

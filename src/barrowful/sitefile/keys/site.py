@@ -7,12 +7,16 @@ from barrowful.measures.text import read_own_name
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.sitefile.keys.place import PLACE, SOIL
-from barrowful.sitefile.keys.way import NAME, STUFF, WAY
-from barrowful.sitefile.language.containers import Field, Group, ListOf, Named
-from barrowful.sitefile.language.kinds import Cash, Choice, Currency, Day, Duration, Flag, Words
-from barrowful.sitefile.language.quantity import Measure, OwnMeasure
+from barrowful.sitefile.keys.way import MATERIAL_NAME, STUFF, WAY
+from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.kinds import Choice, Currency, Day, Duration, Flag, MonthDay, Words
+from barrowful.sitefile.language.lists import ListOf
+from barrowful.sitefile.language.materials import Materials
+from barrowful.sitefile.language.money import Cash, CashPer
+from barrowful.sitefile.language.names import NameOf
+from barrowful.sitefile.language.quantity import Measure, OwnMeasure, OwnMeasures
 
-TEMPERATURE = Measure(("temperature",), least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
+TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
 
 CLIMATE = Group(
     title="The climate",
@@ -27,12 +31,12 @@ CLIMATE = Group(
         ),
         Field(
             "rain_less_evaporation",
-            Measure(("water depth",), least="-3000 mm", most="6000 mm"),
+            Measure("water depth", least="-3000 mm", most="6000 mm"),
             help="Rain and watering less potential evaporation, in a year.",
             example="-250 mm",
         ),
-        Field("last_frost", Words(12), help="Usual last frost in spring, as month-day.", example="04-20"),
-        Field("first_frost", Words(12), help="Usual first frost in autumn, as month-day.", example="10-25"),
+        Field("last_frost", MonthDay(), help="Usual last frost in spring, as month-day.", example="04-20"),
+        Field("first_frost", MonthDay(), help="Usual first frost in autumn, as month-day.", example="10-25"),
     ),
 )
 LABOUR = Group(
@@ -40,13 +44,13 @@ LABOUR = Group(
     fields=(
         Field(
             "hourly_value",
-            Cash(("hours",)),
+            CashPer("hours"),
             help="What an hour is worth to you; 0 leaves it out.",
             example="12 EUR/h",
         ),
         Field(
             "push",
-            Measure(("length",), least="0 m", most="5 km", usual=("0 m", "300 m")),
+            Measure("length", least="0 m", most="5 km", usual=("0 m", "300 m")),
             help="How far the barrow is pushed, one way.",
             example="40 m",
             default="30 m",
@@ -54,7 +58,7 @@ LABOUR = Group(
         ),
         Field(
             "hours_per_week",
-            Measure(("hours",), least="0 h", most="168 h"),
+            Measure("hours", least="0 h", most="168 h"),
             help="Hours you have each week.",
             example="6 h",
         ),
@@ -64,18 +68,18 @@ HISTORY = Group(
     title="What was done",
     fields=(
         Field("date", Day(), help="Day it was done.", example="2026-11-20", required=True),
-        Field("place", Words(), help="A place of this file.", example="young plums", required=True),
-        Field("material", NAME, help="What was put on.", example="arborist chip"),
-        Field("amount", STUFF, help="How much in all.", example="18 barrow"),
-        Field("depth", Measure(("length",), most="5 m"), help="Or how deep, as spread.", example="8 cm"),
-        Field("dug", Flag(), help="Was it dug in?", example="false"),
         Field(
-            "hours", Measure(("hours",), least="0 h", most="10000 h"), help="Hours it took.", example="5 h"
+            "place", NameOf(of="place"), help="A place of this file.", example="young plums", required=True
         ),
+        Field("material", MATERIAL_NAME, help="What was put on.", example="arborist chip"),
+        Field("amount", STUFF, help="How much in all.", example="18 barrow"),
+        Field("depth", Measure("length", most="5 m"), help="Or how deep, as spread.", example="8 cm"),
+        Field("dug", Flag(), help="Was it dug in?", example="false"),
+        Field("hours", Measure("hours", least="0 h", most="10000 h"), help="Hours it took.", example="5 h"),
         Field("cash", Cash(), help="What it cost.", example="0 EUR"),
         Field(
             "organic_matter",
-            Measure(("share",), least="0 %", most="100 %"),
+            Measure("share", least="0 %", most="100 %"),
             help="A soil test's result.",
             example="2.4 %",
         ),
@@ -85,9 +89,11 @@ HISTORY = Group(
 PLAN = Group(
     title="A line of the plan",
     fields=(
-        Field("place", Words(), help="A place of this file.", example="long beds", required=True),
+        Field("place", NameOf(of="place"), help="A place of this file.", example="long beds", required=True),
         Field("need", Choice(NEED_KINDS), help="Which of its needs.", example="raise", required=True),
-        Field("way", NAME, help="The way to use.", example="yard compost", required=True),
+        Field(
+            "way", NameOf(of="way", most=60), help="The way to use.", example="yard compost", required=True
+        ),
         Field("amount", STUFF, help="How much in all; what is needed when left out.", example="3 m3"),
         Field("date", Day(), help="When; as soon as the way can when left out.", example="2027-04-10"),
     ),
@@ -98,13 +104,13 @@ LIMITS = Group(
         Field("cash", Cash(), help="The most money to spend.", example="400 EUR"),
         Field(
             "hours",
-            Measure(("hours",), least="0 h", most="100000 h"),
+            Measure("hours", least="0 h", most="100000 h"),
             help="The most hours to spend.",
             example="60 h",
         ),
         Field(
             "nitrogen",
-            Measure(("dose",), most="2000 kg/ha"),
+            Measure("dose", most="2000 kg/ha"),
             help="Most total nitrogen on any place in a year.",
             example="170 kg/ha",
         ),
@@ -114,13 +120,14 @@ LIMITS = Group(
 
 
 def _material_name(name: str) -> str:
-    if not name.strip() or len(name) > NAME.most:
-        raise ParseError("too-long", f"a material's name has 1 to {NAME.most} letters")
+    if not name.strip() or len(name) > MATERIAL_NAME.most:
+        raise ParseError("too-long", f"a material's name has 1 to {MATERIAL_NAME.most} letters")
     return name
 
 
 SITE = Group(
     title="The site",
+    first=("currency", "measures", "materials"),
     fields=(
         Field("site", Words(), help="Name of the holding.", example="Heron Field", required=True),
         Field("currency", Currency(), help="The currency of all money here.", example="EUR", required=True),
@@ -153,7 +160,7 @@ SITE = Group(
         ),
         Field(
             "measures",
-            Named(OwnMeasure(), read_own_name),
+            OwnMeasures(OwnMeasure(), read_own_name, volumes=("barrow",)),
             help="Your own measures, usable everywhere.",
             example="{barrow: 80 L, bucket: 12 L}",
         ),
@@ -168,7 +175,7 @@ SITE = Group(
         Field("ways", ListOf(WAY, 0, 500, label="name"), help="How material can be come by.", example="[]"),
         Field(
             "materials",
-            Named(MATERIAL, _material_name),
+            Materials(MATERIAL, _material_name),
             help="Figures of your own, over the catalogue's.",
             example="{green compost: {density: 640 kg/m3}}",
         ),

@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
-from barrowful.sitefile.language.containers import Field, Group, ListOf
-from barrowful.sitefile.language.kinds import Cash, Choice, Day, Duration, Flag, Number, Words
-from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.kinds import Choice, Day, Duration, Flag, Number, Words
+from barrowful.sitefile.language.lists import ListOf, SetOf
+from barrowful.sitefile.language.money import Cash, CashPer, PriceFor
+from barrowful.sitefile.language.names import MaterialName, NameOf, PlantName
+from barrowful.sitefile.language.quantity import Measure, Stuff
 
-VOLUME = Measure(("volume",), least="1 cm3", most="100000 m3")
-STUFF = Measure(("volume", "mass"), least="1 cm3", most="100000 m3")
-MASS = Measure(("mass",), least="1 g", most="1000000 kg")
-MONTHS = ListOf(Number(1, 12, whole=True), 1, 12)
-NAME = Words(60)
+VOLUME = Measure("volume", least="1 cm3", most="100000 m3")
+BY_VOLUME = Stuff(("volume",), least="1 cm3", most="100000 m3")
+BY_MASS = Stuff(("mass",), least="1 g", most="1000000 kg")
+STUFF = Stuff(least="1 cm3", most="100000 m3")
+MASS = Measure("mass", least="1 g", most="1000000 kg")
+MONTHS = SetOf(Number(1, 12, whole=True), 1, 12)
+MATERIAL_NAME = MaterialName()
 
 BUY = Group(
     title="Way: buy",
     fields=(
-        Field("material", NAME, help="What is bought.", example="green compost", required=True),
+        Field("material", MATERIAL_NAME, help="What is bought.", example="green compost", required=True),
         Field(
             "price",
-            Cash(("volume", "mass", "bag", "load")),
+            PriceFor(("bag", "load")),
             help="Price for a volume, a mass, a bag or a load.",
             example="46 EUR/m3",
             required=True,
         ),
         Field("bag", STUFF, help="What one bag holds, by volume or mass.", example="40 L"),
-        Field("load", VOLUME, help="What one load holds.", example="10 m3"),
+        Field("load", BY_VOLUME, help="What one load holds.", example="10 m3"),
         Field("whole_loads", Flag(), help="Are only whole loads brought?", example="true", default="true"),
         Field("step", STUFF, help="The seller's step; orders are rounded up to it.", example="0.5 m3"),
         Field("minimum", STUFF, help="The least the seller brings.", example="2 m3"),
@@ -36,7 +41,7 @@ BUY = Group(
         ),
         Field(
             "tax",
-            Measure(("share",), least="0 %", most="100 %"),
+            Measure("share", least="0 %", most="100 %"),
             help="Tax on price and delivery.",
             example="20 %",
         ),
@@ -51,7 +56,7 @@ BUY = Group(
 HAVE = Group(
     title="Way: have",
     fields=(
-        Field("material", NAME, help="What there is.", example="autumn leaves", required=True),
+        Field("material", MATERIAL_NAME, help="What there is.", example="autumn leaves", required=True),
         Field("amount", STUFF, help="How much of it.", example="12 barrow", required=True),
         Field("per_year", Flag(), help="Does that much come every year?", example="false", default="false"),
         Field("origin", Words(200), help="Where it comes from.", example="the lane"),
@@ -69,17 +74,25 @@ INGREDIENT = Group(
     one_of=(("material", "way"),),
     fields=(
         Field(
-            "material", NAME, help="A material of the catalogue or of this file.", example="coffee grounds"
+            "material",
+            MATERIAL_NAME,
+            help="A material of the catalogue or of this file.",
+            example="coffee grounds",
         ),
-        Field("way", NAME, help="A way of this file it is drawn from.", example="tree crew chip"),
-        Field("mass", MASS, help="One lot, by mass.", example="40 kg"),
-        Field("volume", VOLUME, help="One lot, by volume.", example="300 L"),
+        Field(
+            "way",
+            NameOf(of="way", most=60),
+            help="A way of this file it is drawn from.",
+            example="tree crew chip",
+        ),
+        Field("mass", BY_MASS, help="One lot, by mass.", example="40 kg"),
+        Field("volume", BY_VOLUME, help="One lot, by volume.", example="300 L"),
         Field("amount", STUFF, help="One lot, in any measure.", example="12 bucket"),
         Field("weekly", STUFF, help="What comes in each week.", example="25 kg"),
         Field(
             "months", MONTHS, help="The months it comes in; all when left out.", example="[4, 5, 6, 7, 8, 9]"
         ),
-        Field("price", Cash(("volume", "mass")), help="What it costs, if anything.", example="4 EUR/kg"),
+        Field("price", PriceFor(), help="What it costs, if anything.", example="4 EUR/kg"),
         Field(
             "from_site",
             Flag(),
@@ -94,7 +107,7 @@ READING = Group(
         Field("date", Day(), help="Day it was read.", example="2027-05-02", required=True),
         Field(
             "temperature",
-            Measure(("temperature",), least="-20 degC", most="95 degC"),
+            Measure("temperature", least="-20 degC", most="95 degC"),
             help="Temperature in the core.",
             example="58 degC",
             required=True,
@@ -114,16 +127,16 @@ MAKE = Group(
         ),
         Field(
             "bay",
-            Measure(("volume",), least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
+            Measure("volume", least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
             help="Volume of one.",
             example="1 m3",
             required=True,
         ),
-        Field("height", Measure(("length",), most="10 m"), help="Height of a full heap.", example="1.1 m"),
+        Field("height", Measure("length", most="10 m"), help="Height of a full heap.", example="1.1 m"),
         Field("target_cn", Number(5, 200), help="Carbon to nitrogen to aim for.", example="30", default="30"),
         Field(
             "target_moisture",
-            Measure(("share",), least="30 %", most="80 %"),
+            Measure("share", least="30 %", most="80 %"),
             help="Moisture to aim for.",
             example="55 %",
             default="55 %",
@@ -142,7 +155,9 @@ MAKE = Group(
             example="[{material: straw, volume: 300 L}]",
             required=True,
         ),
-        Field("material", NAME, help="What it yields.", example="home compost", default="home compost"),
+        Field(
+            "material", MATERIAL_NAME, help="What it yields.", example="home compost", default="home compost"
+        ),
         Field(
             "readings",
             ListOf(READING, 0, 2000),
@@ -154,35 +169,33 @@ MAKE = Group(
 SAMPLE = Group(
     title="A weighed sample",
     fields=(
-        Field("area", Measure(("area",), most="100 m2"), help="Ground cut.", example="0.5 m2", required=True),
+        Field("area", Measure("area", most="100 m2"), help="Ground cut.", example="0.5 m2", required=True),
         Field("fresh", MASS, help="What was cut, fresh.", example="2.1 kg"),
         Field("dry", MASS, help="What was cut, dried.", example="0.4 kg"),
         Field(
             "dry_share",
-            Measure(("share",), most="100 %"),
+            Measure("share", most="100 %"),
             help="Dry share of the fresh mass.",
             example="18 %",
         ),
-        Field(
-            "nitrogen", Measure(("share",), most="8 %"), help="Nitrogen of the dry matter.", example="3.2 %"
-        ),
+        Field("nitrogen", Measure("share", most="8 %"), help="Nitrogen of the dry matter.", example="3.2 %"),
     ),
 )
 GROW = Group(
     title="Way: grow",
     some_of=("area", "row", "start_with", "around"),
     fields=(
-        Field("plant", NAME, help="A plant of the catalogue.", example="comfrey", required=True),
+        Field("plant", PlantName(), help="A plant of the catalogue.", example="comfrey", required=True),
         Field(
             "start_with",
             Number(1, 1_000_000, whole=True),
             help="Plants or cuttings to start with.",
             example="20",
         ),
-        Field("area", Measure(("area",), most="100 ha"), help="Land there is for it.", example="14 m2"),
+        Field("area", Measure("area", most="100 ha"), help="Land there is for it.", example="14 m2"),
         Field(
             "row",
-            Measure(("length",), most="100 km"),
+            Measure("length", most="100 km"),
             help="Length of row or fence there is for it.",
             example="30 m",
         ),
@@ -194,7 +207,7 @@ GROW = Group(
         ),
         Field(
             "spacing",
-            Measure(("length",), most="20 m"),
+            Measure("length", most="20 m"),
             help="From plant to plant; else the catalogue's.",
             example="80 cm",
         ),
@@ -218,12 +231,12 @@ GROW = Group(
         ),
         Field(
             "around",
-            Words(),
+            NameOf(of="place with rings"),
             help="A place of trees it is planted round, as a living cover.",
             example="young plums",
         ),
         Field("cost", Cash(), help="Plants or seed, once.", example="30 EUR"),
-        Field("seed", Cash(("mass",)), help="Price of seed.", example="6 EUR/kg"),
+        Field("seed", CashPer("mass"), help="Price of seed.", example="6 EUR/kg"),
         Field(
             "sample",
             SAMPLE,
@@ -232,7 +245,7 @@ GROW = Group(
         ),
         Field(
             "fixed_share",
-            Measure(("share",), least="0 %", most="100 %"),
+            Measure("share", least="0 %", most="100 %"),
             help="Share of its nitrogen from the air; legumes only.",
             example="70 %",
         ),
