@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.materials import Material, material, names
@@ -43,10 +42,9 @@ def _described(name: str, section: Section, context: ReadContext) -> Material | 
     if base is None:
         return None
     stated = _stated(section, context)
-    figures = {**base.figures, **stated}
+    described = base.with_figures(stated)
     if section["basis"] == "as received":
-        figures |= _on_dry_basis(stated, replace(base, figures=figures), section, context)
-    described = replace(base, figures=MappingProxyType(figures))
+        described = described.with_figures(_on_dry_basis(stated, described, section, context))
     _check(described, section, context)
     return described
 
@@ -62,15 +60,16 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
             return None
         return replace(known, name=name, class_=class_ or known.class_)
     namesake = material(name)
-    if namesake is None and class_ is None:
+    if namesake is not None:
+        return replace(namesake, class_=class_ or namesake.class_)
+    if class_ is None:
         sentence = f"not in the catalogue{hint(name, names())}"
         context.problem(
             section.mark,
             "missing-key",
             f'{section.path}: {sentence} Give "like: " a catalogue material, or "class: "',
         )
-    if namesake is not None or class_ is None:
-        return namesake
+        return None
     return Material(name=name, class_=class_, about="Described in the site file.", figures={})
 
 
