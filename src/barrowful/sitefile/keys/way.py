@@ -81,7 +81,7 @@ INGREDIENT = Group(
         ),
         Field(
             "way",
-            NameOf(of="way", most=60),
+            NameOf(of="way"),
             help="A way of this file it is drawn from.",
             example="tree crew chip",
         ),
