@@ -31,7 +31,7 @@ def test_one_load_serves_several_places(site_of: SiteOf, bed: Describe, buy: Des
     assert len(found.orders) == 1
     assert found.orders[0].order.trips == 1
     assert found.orders[0].order.leftover == pytest.approx(1.0)
-    assert [(share.dose.place.name, share.dose.loose) for share in found.shares] == [
+    assert [(share.place.name, share.loose) for share in found.shares] == [
         ("one", pytest.approx(3.0)),
         ("two", pytest.approx(3.0)),
         ("three", pytest.approx(3.0)),
@@ -99,7 +99,7 @@ def test_a_stock_is_not_spread_twice(site_of: SiteOf, bed: Describe, total: Tota
         bed({"dress": {"depth": "10 cm"}}, name="two"),
     ]
     site = site_of(places, [{"name": "pile", "have": {"material": "chipped wood", "amount": "1.5 m3"}}])
-    assert sum(share.dose.loose for share in sheet(site).shares) <= 1.5 + 1e-9
+    assert sum(share.loose for share in sheet(site).shares) <= 1.5 + 1e-9
     assert total(site).loose <= 1.5 + 1e-9
 
 
@@ -126,7 +126,7 @@ def test_a_stock_goes_on_the_heap_or_on_the_ground(
     ]
     site = site_of(places, [stock, heap])
     found = decided(site)
-    spread = sum(share.dose.loose for share in sheet(site).shares if share.way == "pile")
+    spread = sum(share.loose for share in sheet(site).shares if share.way == "pile")
     supply = found.answer.supplies["heap"]
     heaped = any(row.way.name == "heap" for row in found.chosen)
     used = supply.batches[0].recipe.mass_of(0) / 280 if heaped else 0.0  # type: ignore[attr-defined]
@@ -191,7 +191,7 @@ def test_the_order_sheet_is_the_whole_site(
         return
     row = total(site, followed.title)
     assert sum((line.order.cash for line in found.orders), Decimal(0)) == row.cash
-    assert sum(share.dose.loose for share in found.shares) == pytest.approx(row.loose)
+    assert sum(share.loose for share in found.shares) == pytest.approx(row.loose)
     ordered = sum(line.order.volume - line.order.leftover for line in found.orders)
     assert ordered == pytest.approx(row.loose)
     each_need = total(site)

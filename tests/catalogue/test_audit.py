@@ -9,14 +9,15 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.cautions import CONDITIONS
+from barrowful.answers.cautions import conditions
 from barrowful.catalogue import CATALOGUE_VERSION
 from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import GRADES, CatalogueError, read_figure, sources
+from barrowful.catalogue.judgements import judgement_figure, judgement_names
 from barrowful.catalogue.materials import material, names
 from barrowful.catalogue.plants import plant, plant_names
-from barrowful.catalogue.rates import rates
+from barrowful.catalogue.rates import coefficients, heap_figures, rates
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, PLANT_FIGURES
 from barrowful.measures.text import read_quantity
 from barrowful.measures.units import si
@@ -111,7 +112,7 @@ def test_there_is_a_catalogue(entries: list[Any]) -> None:
     figures = [one for one in entries if one.is_figure]
     kinds = Counter(one.file.split("/")[0] for one in figures)
     assert len(figures) > 500
-    assert {"materials", "plants", "crops", "rates.toml", "heaps.toml"} <= set(kinds)
+    assert {"materials", "plants", "crops", "judgements", "rates.toml", "heaps.toml"} <= set(kinds)
     assert CATALOGUE_VERSION.strip()
 
 
@@ -170,14 +171,17 @@ def test_every_figure_loads_to_its_value(entries: list[Any]) -> None:
     loaded |= {
         f"crops.{name}.{key}": one for name, crop in crops().items() for key, one in crop.figures.items()
     }
-    loaded |= {f"rates.{key}": one for key, one in rates().items()}
+    loaded |= {f"judgements.{key}": judgement_figure(key) for key in judgement_names()}
+    for kind, tables in {"rates": rates(), "heaps": heap_figures(), "other_models": coefficients()}.items():
+        loaded |= {f"{kind}.{key}": one for key, one in tables.items()}
     compared = set()
     for one in entries:
-        if not one.is_figure or one.file.split("/")[0] in {"heaps.toml", "other_models.toml"}:
+        if not one.is_figure:
             continue
-        kind, _, file = one.file.partition("/")
-        name = one.path.split(".")[-2] if kind == "crops" else file.removesuffix(".toml").replace("-", " ")
-        path = f"rates.{one.key}" if kind == "rates.toml" else f"{kind}.{name}.{one.key}"
+        kind, _, file = one.file.removesuffix(".toml").partition("/")
+        name = one.path.split(".")[-2] if kind == "crops" else file.replace("-", " ")
+        alone = not file or kind == "judgements"
+        path = f"{kind}.{one.key}" if alone else f"{kind}.{name}.{one.key}"
         figure, size = (
             loaded[path],
             measured(one.table["unit"])[1] / measured(DIMENSIONS[dimension_of(one)])[1],
@@ -357,7 +361,7 @@ def test_cautions_are_called_for_by_known_words(contents: dict[str, Any]) -> Non
 def test_conditions_and_cautions_fit(contents: dict[str, Any]) -> None:
     """Every condition the code can judge is used by a caution, and no caution names another."""
     used = {one["when"]["condition"] for one in raw_cautions(contents) if "condition" in one["when"]}
-    assert used == set(CONDITIONS)
+    assert used == conditions()
 
 
 GOOD = {

@@ -28,7 +28,7 @@ def test_more_never_needs_less(area: float, depth: float, more: float, in_place:
     assert amount.volume(area * more, depth) > volume
     assert amount.volume(area, depth * more) > volume
     assert amount.volume(area, 2 * depth) == pytest.approx(2 * volume)
-    assert amount.spread_depth(depth, in_place) >= depth
+    assert amount.loose_for_settled(volume, in_place) >= volume
     assert amount.with_allowance(volume, spare) >= volume
 
 
@@ -42,9 +42,20 @@ def test_splitting_a_bed_changes_nothing(area: float, depth: float, part: float)
 
 @QUICK
 @given(SIZE, st.floats(0.1, 1.0))
-def test_spread_depth_settles_back(depth: float, in_place: float) -> None:
-    """What was spread settles to the depth asked for."""
-    assert amount.spread_depth(depth, in_place) * in_place == pytest.approx(depth)
+def test_what_is_spread_settles_back(depth: float, in_place: float) -> None:
+    """What was spread settles to the volume and the depth asked for."""
+    loose = amount.loose_for_settled(amount.volume(2.0, depth), in_place)
+    assert amount.settled_depth(amount.depth(loose, 2.0), in_place) == pytest.approx(depth)
+
+
+@QUICK
+@given(SIZE, st.floats(1.0, 3000.0), SHARE)
+def test_mass_and_allowance_turn_back(loose: float, density: float, share: float) -> None:
+    """Mass turns back into volume, dry into wet mass, and what is brought into what lies there."""
+    wet = amount.mass(loose, density)
+    assert amount.loose_volume(wet, density) == pytest.approx(loose)
+    assert amount.wet_mass(amount.dry_mass(wet, share), share) == pytest.approx(wet)
+    assert amount.without_allowance(amount.with_allowance(loose, share), share) == pytest.approx(loose)
 
 
 @QUICK

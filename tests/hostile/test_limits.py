@@ -32,8 +32,8 @@ def needs(count: int) -> str:
 TIRING: dict[str, tuple[str | bytes, str]] = {
     "an alias bomb": (bomb(), "alias"),
     "a list that holds itself": (HEAD + "places: &a [*a]\n", "alias"),
-    "100,000 brackets": ("[" * 100_000, "not-yaml"),
-    "100,000 braces": ("{" * 100_000, "not-yaml"),
+    "100,000 brackets": ("[" * 100_000, "too-deep"),
+    "100,000 braces": ("{" * 100_000, "too-deep"),
     "41 brackets": (HEAD + "places: " + "[" * 41 + "]" * 41 + "\n", "too-deep"),
     "100,000 dashes": ("- " * 100_000 + "x", "too-deep"),
     "100,000 question marks": ("? " * 100_000, "too-deep"),

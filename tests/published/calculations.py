@@ -112,12 +112,18 @@ def loaded(volume: Any, density: Any) -> Answers:
 
 def settled(depth: Any, loose: Any, compacted: Any) -> Answers:
     """The loose depth that settles to a depth, from the two densities of one material."""
-    return {"spread": relations.spread_depth(depth, loose / compacted)}
+    return {"spread": _spread(depth, loose / compacted)}
 
 
 def swollen(depth: Any, solid_share: Any) -> Answers:
     """The loose depth that a depth of solid wood gives, from the solid share of the loose volume."""
-    return {"loose": relations.spread_depth(depth, solid_share)}
+    return {"loose": _spread(depth, solid_share)}
+
+
+def _spread(depth: Any, in_place: Any) -> Any:
+    """The depth to spread for a depth, by way of the volume on a square metre."""
+    loose = relations.loose_for_settled(relations.volume(ONE_SQUARE_METRE, depth), in_place)
+    return relations.depth(loose, ONE_SQUARE_METRE)
 
 
 def weighed(wet: Any, dry: Any) -> Answers:

@@ -47,6 +47,19 @@ def test_the_starter_gives_options(answer: Answer) -> None:
     assert {row["way"] for row in rows} >= {"bought compost", "tree chip", "my heap", "comfrey patch"}
 
 
+@pytest.mark.parametrize("price", ["15 EUR/h", "0.25 EUR/min", "360 EUR/day"])
+def test_an_hour_is_worth_the_same_by_any_measure(answer: Answer, price: str) -> None:
+    """An hour's worth told by the hour, the minute or the day is the same to the cent, of millions."""
+    text = HEAD + (
+        f"labour: {{push: 40 m, hourly_value: {price}}}\n"
+        "places: [{name: beds, kind: bed, shape: {area: 900 m2}, count: 2000, "
+        "needs: [{cover: {depth: 20 cm}}]}]\n"
+        "ways: [{name: yard, buy: {material: arborist chip, price: 46 EUR/m3}}]\n"
+    )
+    (row,) = answer(text)["options"]
+    assert float(row["cash_and_hours"] - row["cash"]) == pytest.approx(15 * row["hours"], abs=0.0101)
+
+
 AREAS = {
     "{rectangle: [9 m, 1.2 m]}": 10.8,
     "{circle: {radius: 60 cm}}": math.pi * 0.36,

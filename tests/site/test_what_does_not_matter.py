@@ -30,7 +30,9 @@ def amounts(dimension: str, low: int, high: int, by: int) -> st.SearchStrategy[t
 SIDES = amounts("length", 10, 2000, 100)
 DEPTHS = amounts("length", 5, 300, 1000)
 SHARES = amounts("share", 0, 30, 100)
-PRICES = st.integers(0, 20_000).map(lambda cents: Decimal(cents) / 100)
+#: Nothing, or cents and a tail: no amount ends in half a cent, which rounds either way as it is written.
+TAIL = Decimal("0.000001234567")
+PRICES = st.integers(0, 20_000).map(lambda cents: Decimal(cents) / 100 + TAIL if cents else Decimal(0))
 
 SHAPES = st.one_of(
     st.tuples(SIDES, SIDES).map(lambda sides: {"rectangle": list(sides)}),

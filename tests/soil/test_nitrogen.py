@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.ceilings import ceilings
+from barrowful.answers.combined import all_doses
 from barrowful.answers.options import Option, options
 from barrowful.answers.orders import decide
 from barrowful.catalogue.materials import Material, material
+from barrowful.needs.ceilings import ceilings
 from barrowful.site.records import Site
 from barrowful.soil.nitrogen import first_season, season
 
@@ -210,7 +211,7 @@ def test_stuff_without_nitrogen_to_give_cannot_feed(
 def warned(site: Site) -> list[str]:
     """Return the ceilings the chosen rows pass."""
     said = decide(site)
-    return ceilings(said.answer, said.chosen)
+    return ceilings(said.answer.site, all_doses(said.answer, said.chosen))
 
 
 POOR = {"like": "green compost", "density": "600 kg/m3", "moisture": "45 %", "nitrogen": "0.05 %"}
@@ -290,4 +291,4 @@ def test_doses_of_different_years_are_not_added(site_of: SiteOf, bed: Describe, 
     rows = list(answer.options)
     assert len({dose.day for dose in rows[0].plan.doses}) >= 2
     assert all(later.day >= date(2027, 3, 1) for later in rows[0].plan.doses)
-    assert not ceilings(answer, rows)
+    assert not ceilings(answer.site, all_doses(answer, rows))

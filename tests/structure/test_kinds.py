@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import pytest
 
+from barrowful.catalogue.classes import classes
 from barrowful.catalogue.vocabulary import CLASSES
 from barrowful.site.records import NEEDS
 from barrowful.site.references import REFERENTS
@@ -21,6 +22,14 @@ from barrowful.sitefile.language.lists import ListOf, Named
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.products.manual import groups
 
+
+def words_of(group: Group, key: str) -> tuple[str, ...]:
+    """Return the words of a choice."""
+    kind = group.by_key[key].kind
+    assert isinstance(kind, Choice)
+    return kind.words
+
+
 #: What the words are of -> the words of the description, and each registry that must hold them all.
 REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
     "way": (
@@ -31,6 +40,7 @@ REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
         NEED.by_key,
         {"words": NEED_KINDS, "records": NEEDS},
     ),
+    "class of material": (CLASSES, {"description": words_of(MATERIAL, "class"), "rules": classes()}),
     "shape": (SHAPE.by_key, {"areas": AREAS}),
 }
 
@@ -50,16 +60,9 @@ def test_a_record_knows_its_word(registry: dict[str, type]) -> None:
         assert record.kind.fget(object.__new__(record)) == word  # type: ignore[attr-defined]
 
 
-def words_of(kind: Kind) -> tuple[str, ...]:
-    """Return the words of a choice."""
-    assert isinstance(kind, Choice)
-    return kind.words
-
-
 def test_words_are_typed_once() -> None:
     """A choice of kinds offers the very words of the description."""
-    assert words_of(PLAN.by_key["need"].kind) == tuple(NEED.by_key)
-    assert words_of(MATERIAL.by_key["class"].kind) == tuple(CLASSES)
+    assert words_of(PLAN, "need") == tuple(NEED.by_key)
 
 
 def named(kind: Kind) -> Iterator[str]:

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import cached_property
+from typing import Any
 
 from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import heap_figures
-from barrowful.site.records import Cover, Dress, Place, Raise, Site
-from barrowful.site.ways import Buy, Grow, Have, Make
-from barrowful.supplies.heap.heap import Heap
-from barrowful.supplies.heap.recipe import Offer
-
-HEAVY_BAG, STORED, A_DAY, DEEP_ON_ROOTS, DEEP_FOR_A_YEAR, COFFEE = 25.0, 10.0, 2.0, 0.15, 0.025, 0.20
+from barrowful.ground import amount
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.registry import SUPPLIES
+from barrowful.supplies.supply import Supply
 
 
 @dataclass(frozen=True)
@@ -24,136 +26,84 @@ class Scene:
 
     site: Site
     option: Option
-    answer: Answer
+    supply: Supply[Any]
 
-    @property
+    @cached_property
+    def doses(self) -> tuple[Application, ...]:
+        """Return what is put down."""
+        return self.option.plan.doses
+
+    @cached_property
     def stuffs(self) -> list[Material]:
         """Return the material put down and, of a heap, what goes into it."""
-        way = self.option.way
-        parts = [part.material for part in way.ingredients] if isinstance(way, Make) else []
-        return [self.option.material, *parts]
+        return self.supply.stuffs
 
     @property
     def places(self) -> tuple[Place, ...]:
         """Return the places served."""
         return self.option.places
 
-    def dose_depths(self) -> Iterable[float]:
-        """Yield the depth [m] of each dose as spread."""
-        for dose in self.option.plan.doses:
-            yield dose.loose / dose.place.total_area if dose.place.total_area else 0.0
+    @cached_property
+    def hazards(self) -> frozenset[str]:
+        """Return the conditions that hold by the way and by the needs themselves."""
+        by_way = self.supply.hazards(self.doses, self.option.own_orders)
+        by_need = (word for dose in self.doses for word in NEEDS[dose.kind].hazards(dose))
+        return frozenset([*by_way, *by_need])
 
-    def day_volumes(self) -> dict[object, float]:
-        """Return the loose volume [m3] by day."""
-        found: dict[object, float] = {}
-        for dose in self.option.plan.doses:
-            found[dose.day] = found.get(dose.day, 0.0) + dose.loose
-        return found
-
-
-def _heap_small(scene: Scene) -> bool:
-    way = scene.option.way
-    return isinstance(way, Make) and way.bay < heap_figures()["hot_volume"].low
-
-
-def _heap_high(scene: Scene) -> bool:
-    way = scene.option.way
-    if isinstance(way, Make):
-        return (way.height or 0.0) > heap_figures()["highest"].low
-    heats = scene.option.material.class_ in {"wood", "green", "manure"}
-    return heats and any(placed.volume >= STORED for placed in scene.option.own_orders)
-
-
-def _over_payload(scene: Scene) -> bool:
-    way = scene.option.way
-    own = isinstance(way, Buy) and way.payload is not None
-    return own and any(placed.trips > 1 for placed in scene.option.own_orders)
+    def holds(self, condition: str) -> bool:
+        """Say whether a condition holds."""
+        general = CONDITIONS.get(condition)
+        return general(self) if general else condition in self.hazards
 
 
 def _deep_for_a_year(scene: Scene) -> bool:
-    needs = any(isinstance(dose.need, Dress | Raise) for dose in scene.option.plan.doses)
-    return needs and any(depth > DEEP_FOR_A_YEAR for depth in scene.dose_depths())
-
-
-def _deep_on_roots(scene: Scene) -> bool:
-    return any(
-        isinstance(dose.need, Cover) and dose.need.depth > DEEP_ON_ROOTS and dose.place.kind == "tree"
-        for dose in scene.option.plan.doses
+    most = judgement("deep_for_a_year")
+    return any(dose.kind in {"dress", "raise"} for dose in scene.doses) and any(
+        amount.depth(dose.loose, dose.place.total_area) > most
+        for dose in scene.doses
+        if dose.place.total_area
     )
 
 
-def _raw_manure(scene: Scene) -> bool:
-    return scene.option.material.class_ == "manure" and not isinstance(scene.option.way, Make)
-
-
-def _much_coffee(scene: Scene) -> bool:
-    supply = scene.answer.supplies[scene.option.way.name]
-    if not isinstance(supply, Heap):
-        return False
-    for batch in supply.batches:
-        volumes = [
-            (offer.material.name, mass / Offer(offer.material, 0).density)
-            for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True)
-        ]
-        if sum(v for name, v in volumes if "coffee" in name) > COFFEE * batch.recipe.volume:
-            return True
-    return False
-
-
-def _unknown_chip(scene: Scene) -> bool:
-    way = scene.option.way
-    return isinstance(way, Buy | Have) and scene.option.material.class_ == "wood" and not way.notes
+def _much_in_a_day(scene: Scene) -> bool:
+    most = judgement("spread_in_a_day")
+    return any(loose > most for loose in draws_of(scene.doses).values())
 
 
 def _walnut(scene: Scene) -> bool:
-    way = scene.option.way
-    said = [stuff.name for stuff in scene.stuffs] + ([way.notes] if isinstance(way, Buy | Have) else [])
-    return any("walnut" in words.lower() for words in said)
-
-
-def _nesting(scene: Scene) -> bool:
-    way = scene.option.way
-    if not isinstance(way, Grow) or way.plant.habit != "hedge":
-        return False
-    months = range(3, 9) if scene.site.hemisphere == "north" else (9, 10, 11, 12, 1, 2)
-    return any(dose.day.month in months for dose in scene.option.plan.doses)
+    told = "walnut" in scene.supply.provenance.lower()
+    return told or any(stuff.has("walnut") for stuff in scene.stuffs)
 
 
 def _dug_wood(scene: Scene) -> bool:
-    dug = any(dose.need.dug for dose in scene.option.plan.doses)
-    return dug and scene.option.material.class_ in {"wood", "straw", "paper"}
+    return scene.option.material.sort.warned_dug and any(dose.dug for dose in scene.doses)
 
 
 def _salty(scene: Scene) -> bool:
-    stuff = scene.option.material
-    salty = stuff.class_ == "manure" or stuff.name in {"mushroom compost", "manure compost"}
-    return salty and any(place.kind in {"bed", "pot", "row"} for place in scene.places)
+    tender = any(place.kind in {"bed", "pot", "row"} for place in scene.places)
+    return tender and scene.option.material.has("salty")
 
 
+#: Conditions that no one kind of way or need knows by itself.
 CONDITIONS: dict[str, Callable[[Scene], bool]] = {
-    "heap too small": _heap_small,
-    "heap too high": _heap_high,
-    "bag too heavy": lambda s: isinstance(s.option.way, Buy) and (s.option.way.bag_mass or 0.0) > HEAVY_BAG,
-    "over payload": _over_payload,
-    "own collection": lambda s: (
-        isinstance(s.option.way, Buy) and (s.option.way.box is not None or s.option.way.payload is not None)
-    ),
-    "on the road": lambda s: isinstance(s.option.way, Buy) and s.option.way.drop == "road",
-    "much in a day": lambda s: any(volume > A_DAY for volume in s.day_volumes().values()),
-    "deep on roots": _deep_on_roots,
+    "much in a day": _much_in_a_day,
     "deep for a year": _deep_for_a_year,
-    "phosphorus high": lambda s: any(p.soil.phosphorus_test in {"high", "very high"} for p in s.places),
-    "near water": lambda s: any(place.near_water for place in s.places),
-    "made ground": lambda s: s.site.made_ground,
-    "raw manure": _raw_manure,
-    "much coffee": _much_coffee,
-    "unknown chip": _unknown_chip,
+    "phosphorus high": lambda scene: any(
+        place.soil.phosphorus_test in {"high", "very high"} for place in scene.places
+    ),
+    "near water": lambda scene: any(place.near_water for place in scene.places),
+    "made ground": lambda scene: scene.site.made_ground,
     "walnut": _walnut,
-    "nesting season": _nesting,
     "dug-in wood": _dug_wood,
     "salty": _salty,
-    "hygiene claimed": lambda s: isinstance(s.option.way, Make) and bool(s.option.way.readings),
 }
+
+
+def conditions() -> frozenset[str]:
+    """Return every condition that can be judged: the general ones, those of ways and those of needs."""
+    by_way = (word for supply in SUPPLIES.values() for word in supply.hazard_words)
+    by_need = (word for need in NEEDS.values() for word in need.hazard_words)
+    return frozenset([*CONDITIONS, *by_way, *by_need])
 
 
 def applies(caution: Caution, scene: Scene) -> bool:
@@ -166,7 +116,7 @@ def applies(caution: Caution, scene: Scene) -> bool:
         and _any(caution.ways, (option.way.kind,))
         and _any(caution.needs, (option.need,))
         and _any(caution.places, (place.kind for place in scene.places))
-        and (not caution.condition or CONDITIONS[caution.condition](scene))
+        and (not caution.condition or scene.holds(caution.condition))
     )
 
 
@@ -186,7 +136,7 @@ class CautionInForce:
 def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first."""
     acting = [row for row in (answer.options if rows is None else rows) if row.plan.doses]
-    scenes = [Scene(answer.site, row, answer) for row in acting]
+    scenes = [Scene(answer.site, row, answer.supplies[row.way.name]) for row in acting]
     found = []
     for caution in cautions():
         calling = [scene for scene in scenes if applies(caution, scene)]

@@ -9,18 +9,9 @@ from decimal import Decimal
 from typing import Any
 
 from barrowful.answers.combined import Combined, combined, overdrawn
-from barrowful.answers.options import (
-    NEED_ORDER,
-    Answer,
-    Choice,
-    Option,
-    make_option,
-    plan_for,
-    serves,
-    total_cost,
-)
+from barrowful.answers.options import Answer, Choice, Option, make_option, total_cost
+from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
-from barrowful.site.ways import Buy
 
 
 @dataclass(frozen=True)
@@ -37,7 +28,7 @@ class WholeSite:
 
 def needs_of(site: Site) -> list[str]:
     """Return the kinds of need there are on a site, in order."""
-    return [kind for kind in NEED_ORDER if any(place.need(kind) for place in site.places)]
+    return [kind for kind in NEEDS if any(place.need(kind) for place in site.places)]
 
 
 def places_of(site: Site, kind: str) -> list[Place]:
@@ -87,7 +78,7 @@ def cheapest(answer: Answer, kind: str, beside: list[Option] | None = None) -> l
 
 def fits(answer: Answer, rows: list[Option]) -> bool:
     """Say whether options can be carried out together: no way brings more than it has."""
-    if all(isinstance(row.way, Buy) for row in rows) or len(rows) == 1:
+    if len(rows) == 1 or not any(answer.supplies[row.way.name].limited for row in rows):
         return True
     return not overdrawn(answer, rows)
 
@@ -104,9 +95,9 @@ def fitting(answer: Answer, rows: list[Option]) -> list[Option]:
 def _best_here(answer: Answer, kind: str, place: Place, beside: list[Option]) -> Option | None:
     site = answer.site
     rows = [
-        make_option(site, kind, supply, [place], plan_for(site, kind, [place], supply))
+        make_option(site, kind, supply, [place], decide(site, kind, [place], supply))
         for supply in answer.supplies.values()
-        if serves(supply.way, place, kind)
+        if supply.serves(place, kind)
     ]
     met = (row for row in rows if row.feasible and fits(answer, [*beside, row]))
     return min(met, key=_worth(answer), default=None)

@@ -2,29 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.answers.options import Answer, Option, cash_of, placing_hours
 from barrowful.costs.labour import Hours
-from barrowful.needs.doses import Dose, draws_of
-from barrowful.needs.raise_task import task
-from barrowful.site.records import Place, Raise, Site
-from barrowful.supplies.crop.crop import Crop
-from barrowful.supplies.heap.heap import Heap
-from barrowful.supplies.purchase import PlacedOrder, Purchase, place_orders
-from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
-
-#: A dose with the name of the way that brings it.
-Brought = tuple[str, Dose]
+from barrowful.needs.raising import larger
+from barrowful.needs.registry import NEEDS
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.supply import Cost, Payment, Supply
 
 
 @dataclass(frozen=True)
 class Combined:
     """Several options carried out together: doses by way, orders, other payments, cash and hours."""
 
-    doses: dict[str, list[Dose]]
+    doses: dict[str, list[Application]]
     orders: list[PlacedOrder]
     paid: tuple[Payment, ...]
     cash: Decimal
@@ -44,7 +41,7 @@ def combined(answer: Answer, rows: list[Option]) -> Combined:
     for name, own in doses.items():
         supply = answer.supplies[name]
         cost += cost_of(supply, own)
-        if isinstance(supply, Crop) and name in founded:
+        if name in founded:
             cost += supply.founding(1)
         hours += placing_hours(site, own, supply)
     orders = place_orders(cost.bought, site.currency)
@@ -65,9 +62,9 @@ def overdrawn(answer: Answer, rows: list[Option]) -> list[str]:
     return [sentence for sentence in said if sentence]
 
 
-def _short(supply: Supply, draws: dict[date, float]) -> str:
+def _short(supply: Supply[Any], draws: dict[date, float]) -> str:
     """Return what is asked of a supply by the first day it has not brought as much, or nothing."""
-    if isinstance(supply, Purchase):
+    if not supply.limited:
         return ""
     wanted = 0.0
     lots = supply.lots(max(draws))
@@ -80,15 +77,15 @@ def _short(supply: Supply, draws: dict[date, float]) -> str:
     return ""
 
 
-def cost_of(supply: Supply, doses: list[Dose]) -> Cost:
+def cost_of(supply: Supply[Any], doses: Sequence[Application]) -> Cost:
     """Return what doses drawn from one supply cost; what is bought knows the needs it is for."""
     draws = draws_of(doses)
     if not draws:
         return Cost()
     kinds: dict[date, list[str]] = {}
     for dose in doses:
-        kinds.setdefault(dose.day, []).append(dose.need.kind)
-    every = tuple(dict.fromkeys(dose.need.kind for dose in doses))
+        kinds.setdefault(dose.day, []).append(dose.kind)
+    every = tuple(dict.fromkeys(dose.kind for dose in doses))
     cost = supply.cost(draws)
     bought = tuple(
         replace(draw, needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
@@ -97,7 +94,7 @@ def cost_of(supply: Supply, doses: list[Dose]) -> Cost:
     return replace(cost, bought=bought)
 
 
-def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Dose]]:
+def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Application]]:
     """Return the doses by way: of one material the larger dose for each place, not the sum.
 
     Compost that raises a bed feeds it too. Where the larger dose is another need's, it is dug in and
@@ -105,67 +102,32 @@ def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Dose]]:
     the other need still lacks is added. A fill is apart, it makes the bed; a plan's lines stand as
     they are written.
     """
-    found: list[Brought] = []
-    materials: dict[str, list[Option]] = {}
+    shared: list[Application] = []
+    stuffs: dict[str, list[Option]] = {}
     for row in rows:
-        if row.plan.as_written or row.need == "fill":
-            found += brought(row)
+        if row.plan.as_written or NEEDS[row.need].makes_ground:
+            shared += row.plan.doses
         else:
-            materials.setdefault(_stuff(answer, row), []).append(row)
-    for shared in materials.values():
-        supply = answer.supplies[shared[0].way.name]
-        for groups in _by_place(shared):
-            found += _of_place(answer.site, supply, groups)
-    doses: dict[str, list[Dose]] = {row.way.name: [] for row in rows}
-    for name, dose in found:
-        doses[name].append(dose)
+            stuffs.setdefault(answer.supplies[row.way.name].stuff, []).append(row)
+    for alike in stuffs.values():
+        supply = answer.supplies[alike[0].way.name]
+        for groups in _by_place(alike):
+            shared += larger(answer.site, supply, groups)
+    doses: dict[str, list[Application]] = {row.way.name: [] for row in rows}
+    for dose in shared:
+        doses[dose.way].append(dose)
     return doses
 
 
-def brought(row: Option) -> list[Brought]:
-    """Return the doses of an option with the name of its way."""
-    return [(row.way.name, dose) for dose in row.plan.doses]
+def all_doses(answer: Answer, rows: list[Option]) -> list[Application]:
+    """Return the doses of options carried out together, of every way."""
+    return [dose for doses in doses_of(answer, rows).values() for dose in doses]
 
 
-def _stuff(answer: Answer, row: Option) -> str:
-    """Return what two options must share to bring the same stuff: each heap makes its own."""
-    own = isinstance(answer.supplies[row.way.name], Heap)
-    return f"heap {row.way.name}" if own else row.material.name
-
-
-def _by_place(rows: list[Option]) -> list[list[list[Brought]]]:
+def _by_place(rows: list[Option]) -> list[list[list[Application]]]:
     """Return for each place the doses that each option brings it."""
-    places: dict[str, dict[int, list[Brought]]] = {}
+    places: dict[str, dict[int, list[Application]]] = {}
     for number, row in enumerate(rows):
-        for one in brought(row):
-            places.setdefault(one[1].place.name, {}).setdefault(number, []).append(one)
+        for dose in row.plan.doses:
+            places.setdefault(dose.place.name, {}).setdefault(number, []).append(dose)
     return [list(groups.values()) for groups in places.values()]
-
-
-def _of_place(site: Site, supply: Supply, groups: list[list[Brought]]) -> list[Brought]:
-    raising = next((group for group in groups if isinstance(group[0][1].need, Raise)), None)
-    largest = max(groups, key=_total, default=[])
-    if raising is None or largest is raising or not largest:
-        return largest
-    need = raising[0][1].need
-    assert isinstance(need, Raise)
-    dug = [(name, replace(dose, need=need)) for name, dose in largest]
-    if _raises(site, supply, largest[0][1].place, need, dug, raising):
-        return dug
-    season = [one for one in raising if one[1].day < YEAR.after(site.start)]
-    lacking = _total(largest) - _total(season)
-    name, first = largest[0]
-    return [*raising, (name, replace(first, loose=lacking))] if lacking > 0 else raising
-
-
-def _total(doses: list[Brought]) -> float:
-    return sum(dose.loose for _, dose in doses)
-
-
-def _raises(
-    site: Site, supply: Supply, place: Place, need: Raise, doses: list[Brought], own: list[Brought]
-) -> bool:
-    """Say whether doses dug in meet a raise on its day: its date, or a year after its first dose."""
-    by = need.by or YEAR.after(min(dose.day for _, dose in own))
-    one = task(site, place, need, supply)
-    return one.holds([(dose.day, dose.loose) for _, dose in doses], by)

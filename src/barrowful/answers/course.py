@@ -7,17 +7,18 @@ from datetime import date
 
 from barrowful.answers.combined import doses_of
 from barrowful.answers.options import Answer, Option
-from barrowful.answers.orders import Decisions, decide
+from barrowful.answers.orders import Selection, decide
+from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet
+from barrowful.needs.cover import Covering
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
-from barrowful.soil.history import Application, base, done, followed_depth
+from barrowful.soil.application import Application
+from barrowful.soil.history import base, done, followed_depth
 from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
-
-#: Other models are asked this many years after the start.
-OPINION_YEARS = 10
 
 
 @dataclass(frozen=True)
@@ -42,14 +43,14 @@ class CourseRequest:
     every_way: bool = False
 
 
-def course(site: Site, asked: CourseRequest) -> tuple[Decisions, list[Course]]:
+def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     """Return what is followed, and the courses of every place with a need or a past."""
     said = decide(site, asked.way)
     first = min((one.day for one in site.history), default=None) if asked.from_history else None
     days = days_of(site, asked.monthly, asked.years, first)
     found = []
     for title, rows in _groups(said, asked):
-        doses = _puts(said.answer, rows)
+        doses = _followed(said.answer, rows)
         for place in site.places:
             applications = doses.get(place.name, [])
             if applications or done(site, place):
@@ -59,7 +60,7 @@ def course(site: Site, asked: CourseRequest) -> tuple[Decisions, list[Course]]:
     return said, found
 
 
-def _groups(said: Decisions, asked: CourseRequest) -> list[tuple[str, list[Option]]]:
+def _groups(said: Selection, asked: CourseRequest) -> list[tuple[str, list[Option]]]:
     if not asked.every_way:
         return [(said.title, said.chosen)]
     rows = said.answer.options
@@ -67,24 +68,17 @@ def _groups(said: Decisions, asked: CourseRequest) -> list[tuple[str, list[Optio
     return [(name, [row for row in rows if row.way.name == name]) for name in names]
 
 
-def _puts(answer: Answer, rows: list[Option]) -> dict[str, list[Application]]:
-    """Return planned applications by place, each way's doses shared between the needs it serves.
+def _followed(answer: Answer, rows: list[Option]) -> dict[str, list[Application]]:
+    """Return the doses to follow by place, each way's shared between the needs it serves.
 
-    A fill makes the ground itself; it is not followed.
+    What makes the ground itself is not followed.
     """
-    found: dict[str, list[Application]] = {}
-    for name, doses in doses_of(answer, rows).items():
+    places: dict[str, list[Application]] = {}
+    for doses in doses_of(answer, rows).values():
         for dose in doses:
-            if dose.need.kind != "fill":
-                put = Application(
-                    dose.day,
-                    answer.supplies[name].material,
-                    dose.loose,
-                    dose.need.dug,
-                    covers=dose.need.kind == "cover",
-                )
-                found.setdefault(dose.place.name, []).append(put)
-    return {name: sorted(applications, key=lambda put: put.day) for name, applications in found.items()}
+            if not NEEDS[dose.kind].makes_ground:
+                places.setdefault(dose.place.name, []).append(dose)
+    return {name: sorted(doses, key=lambda dose: dose.day) for name, doses in places.items()}
 
 
 def _one(
@@ -95,16 +89,20 @@ def _one(
     days: list[date],
     rows: list[Option],
 ) -> Course:
-    then = Step(months=12 * OPINION_YEARS).after(site.start)
+    covering, then = Covering(), Step(months=12 * round(judgement("other_models_ahead"))).after(site.start)
     mass = soil_mass_at(place, followed_depth(place))
     others: dict[str, tuple[date, float]] = {}
-    if place.soil.organic_matter is not None and any(put.dug for put in applications):
+    if place.soil.organic_matter is not None and any(dose.dug for dose in applications):
         start = base(site, place, site.start).matter
-        ours = follow(site, place, applications, [then])[0].matter
+        ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items()}
         others |= {"barrowful": (then, ours[1])} if ours else {}
     remarks = [row.plan.why_not for row in rows if place in row.places and row.plan.why_not]
     return Course(
-        title, place, follow(site, place, applications, days), others, "; ".join(dict.fromkeys(remarks))
+        title,
+        place,
+        follow(site, place, covering.kept_up(site, applications, days[-1]), days),
+        others,
+        "; ".join(dict.fromkeys(remarks)),
     )

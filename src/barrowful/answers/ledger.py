@@ -3,30 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from barrowful.answers.combined import doses_of
 from barrowful.answers.options import Answer, Option
-from barrowful.catalogue.crops import crops
-from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
-from barrowful.needs.doses import Dose, draws_of
-from barrowful.site.records import Feed, Site
-from barrowful.site.ways import Buy, Grow, Have, Make
-from barrowful.supplies.crop.crop import Crop
-from barrowful.supplies.heap.heap import Heap
+from barrowful.needs.feed import harvest_of
+from barrowful.site.records import Site
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
 from barrowful.supplies.supply import Supply
-
-OUTSIDE, AIR, CROP, LOST = "outside", "air", "crop", "lost"
-
-
-@dataclass(frozen=True)
-class Flow:
-    """Nutrients [kg] that go from one zone to another; outside, air, crop and lost are no zones."""
-
-    source: str
-    target: str
-    amounts: tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -62,23 +49,6 @@ class Zone:
     area: float | None
 
 
-def place_key(name: str) -> str:
-    """Return the key of a place's zone."""
-    return f"place: {name}"
-
-
-def way_key(name: str) -> str:
-    """Return the key of a way's zone: a heap, a strip or a stock."""
-    return f"way: {name}"
-
-
-def held(stuff: Material, loose: float) -> tuple[float, float, float]:
-    """Return nitrogen, phosphorus and potassium [kg] in a loose volume [m3]."""
-    dry = loose * (stuff.get("density") or 0.0) * stuff.dry_share
-    n, p, k = (dry * (stuff.get(name) or 0.0) for name in NUTRIENTS)
-    return n, p, k
-
-
 def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
     """Return every flow of the chosen options, and one season's harvest of the crops named.
 
@@ -88,71 +58,32 @@ def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
     for name, doses in doses_of(answer, chosen).items():
         found += _way_flows(answer.supplies[name], doses)
     for place in site.places:
-        need = place.need("feed")
-        if isinstance(need, Feed) and need.crop and not crops()[need.crop].per_tree:
-            taken = tuple(place.total_area * getattr(need, nutrient) for nutrient in NUTRIENTS)
-            found.append(Flow(place_key(place.name), CROP, (taken[0], taken[1], taken[2])))
+        taken = harvest_of(place)
+        if taken is not None:
+            found.append(Flow(place_key(place.name), CROP, taken))
     return found
 
 
-def _way_flows(supply: Supply, doses: list[Dose]) -> list[Flow]:
-    way = supply.way
-    source = way_key(way.name)
-    before: list[Flow] = []
-    if isinstance(way, Buy) or (isinstance(way, Have) and not way.from_site):
-        source = OUTSIDE
-    if isinstance(supply, Heap):
-        before = _heap_flows(supply, doses)
-    elif isinstance(supply, Crop):
-        before = _fixed_flows(supply, sum(held(supply.material, dose.loose)[0] for dose in doses))
-    spread = [Flow(source, place_key(dose.place.name), held(supply.material, dose.loose)) for dose in doses]
-    return before + spread
+def _way_flows(supply: Supply[Any], doses: list[Application]) -> list[Flow]:
+    spread = [
+        Flow(supply.source, place_key(dose.place.name), nutrients_in(supply.material, dose.loose))
+        for dose in doses
+    ]
+    return [*supply.inflows(draws_of(doses)), *spread]
 
 
-def _fixed_flows(supply: Supply | None, cut: float) -> list[Flow]:
-    """Return what a legume took from the air of the nitrogen cut [kg]: only that share is new here."""
-    fixed = cut * supply.terms.fixed_share if isinstance(supply, Crop) else 0.0
-    return [Flow(AIR, way_key(supply.way.name), (fixed, 0.0, 0.0))] if supply and fixed > 0 else []
-
-
-def _heap_flows(supply: Heap, doses: list[Dose]) -> list[Flow]:
-    """Return what went into the batches that were used, and the nitrogen they lost."""
-    assert isinstance(supply.way, Make)
-    batches, found, name = supply.used(draws_of(doses)), [], way_key(supply.way.name)
-    for index, part in enumerate(supply.way.ingredients):
-        mass = sum(batch.recipe.mass_of(index) for batch in batches)
-        dry = mass * part.material.dry_share
-        n, p, k = (dry * (part.material.get(nutrient) or 0.0) for nutrient in NUTRIENTS)
-        if mass > 0:
-            found.append(Flow(_origin(part.way, part.from_site, part.material.name, supply), name, (n, p, k)))
-            found += _fixed_flows(supply.drawn.get(part.way), n)
-    lost = sum(batch.recipe.total("nitrogen") - batch.nitrogen[1] for batch in batches)
-    return [*found, Flow(name, LOST, (lost, 0.0, 0.0))]
-
-
-def _origin(way: str, from_site: bool, stuff: str, supply: Heap) -> str:
-    drawn = supply.drawn.get(way)
-    if drawn is None:
-        return f"site: {stuff}" if from_site else OUTSIDE
-    if isinstance(drawn.way, Grow) or (isinstance(drawn.way, Have) and drawn.way.from_site):
-        return way_key(way)
-    return OUTSIDE
-
-
-def zones(site: Site, found: list[Flow]) -> list[Zone]:
+def zones(answer: Answer, found: list[Flow]) -> list[Zone]:
     """Return the places, heaps, strips and stocks that the flows touch, in that order."""
     touched = dict.fromkeys(key for flow in found for key in (flow.source, flow.target))
-    places = {place_key(place.name): place for place in site.places}
-    ways = {way_key(way.name): way for way in site.ways}
-    listed = [Zone(key, one.name, "place", one.total_area) for key, one in places.items() if key in touched]
+    places = {place_key(place.name): place for place in answer.site.places}
+    ways = {way_key(name): supply for name, supply in answer.supplies.items()}
+    listed = [
+        Zone(key, place.name, "place", place.total_area) for key, place in places.items() if key in touched
+    ]
     for key in touched:
-        way = ways.get(key)
-        if isinstance(way, Make):
-            listed.append(Zone(key, way.name, "heap", None))
-        elif isinstance(way, Grow):
-            listed.append(Zone(key, way.name, "strip", way.area))
-        elif way is not None:
-            listed.append(Zone(key, way.name, "stock", None))
+        supply = ways.get(key)
+        if supply is not None:
+            listed.append(Zone(key, supply.way.name, supply.zone, supply.area))
         elif key.startswith("site: "):
             listed.append(Zone(key, key.removeprefix("site: "), "stock", None))
     return listed
@@ -161,7 +92,7 @@ def zones(site: Site, found: list[Flow]) -> list[Zone]:
 def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     """Return an account for each zone and nutrient, and the site's own under them."""
     found = flows(site, answer, chosen)
-    accounts = [_account(zone, index, found, site) for zone in zones(site, found) for index in range(3)]
+    accounts = [_account(zone, index, found, site) for zone in zones(answer, found) for index in range(3)]
     return accounts + [_of_site(index, found) for index in range(3)]
 
 

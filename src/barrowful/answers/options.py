@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, spreading, work
 from barrowful.costs.order import Order, round_up
-from barrowful.needs.doses import CannotServe, Dose, Plan, draws_of, plan_amounts
+from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, outcome_of
-from barrowful.needs.raising import plan_raise
+from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
-from barrowful.site.ways import Buy, Grow, Have, Make, Way
-from barrowful.supplies.crop.crop import Crop
-from barrowful.supplies.heap.heap import Heap
-from barrowful.supplies.purchase import PlacedOrder, Purchase, place_orders
-from barrowful.supplies.stockpile import Stockpile
+from barrowful.site.ways import Way
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Cost, Supply
 
-NEED_ORDER = ("cover", "dress", "raise", "feed", "fill")
 
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Option:
     """One way applied to one kind of need in some places: order, cash, hours, waiting, result."""
 
@@ -32,7 +30,7 @@ class Option:
     way: Way
     material: Material
     places: tuple[Place, ...]
-    plan: Plan
+    plan: Decision
     orders: tuple[PlacedOrder, ...]
     cash: Decimal
     hours: Hours
@@ -48,14 +46,13 @@ class Option:
     @property
     def mass(self) -> float | None:
         """Return the wet mass [kg]."""
-        density = self.material.get("density")
-        return None if density is None else self.loose * density
+        return None if self.material.lacks("density") else self.material.wet_mass(self.loose)
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         known = self.mass is not None and not self.material.lacks("moisture")
-        return self.mass * self.material.dry_share if known and self.mass is not None else None
+        return self.material.dry_of(self.mass) if known and self.mass is not None else None
 
     @property
     def own_orders(self) -> list[Order]:
@@ -89,66 +86,30 @@ class Answer:
 
     site: Site
     options: tuple[Option, ...]
-    supplies: dict[str, Supply] = field(default_factory=dict)
+    supplies: dict[str, Supply[Any]] = field(default_factory=dict)
 
 
-def supplies(site: Site) -> dict[str, Supply]:
-    """Return the supply of every way by name; heaps draw on the others."""
-    found: dict[str, Supply] = {}
-    for way in sorted(site.ways, key=lambda way: isinstance(way, Make)):
-        if isinstance(way, Buy):
-            found[way.name] = Purchase(way, site)
-        elif isinstance(way, Have):
-            found[way.name] = Stockpile(way, site)
-        elif isinstance(way, Grow):
-            found[way.name] = Crop(way, site)
-        elif isinstance(way, Make):
-            found[way.name] = Heap(way, site, dict(found))
-    return {way.name: found[way.name] for way in site.ways}
-
-
-def serves(way: Way, place: Place, kind: str) -> bool:
-    """Say whether a place has a need of a kind and allows a way.
-
-    A living cover serves the trees it stands round and nothing else.
-    """
-    if isinstance(way, Grow) and way.around and (kind != "cover" or place.name != way.around):
-        return False
-    return place.need(kind) is not None and (place.ways is None or way.name in place.ways)
-
-
-def plan_for(site: Site, kind: str, places: list[Place], supply: Supply) -> Plan:
-    """Return the doses of one need kind by one supply; a way that cannot serve says why."""
-    try:
-        if isinstance(supply, Crop) and supply.place is not None:
-            return plan_living_cover(site, supply)
-        if kind == "raise":
-            return plan_raise(site, places, supply)
-        return plan_amounts(site, places, kind, supply)
-    except CannotServe as refusal:
-        return Plan(feasible=False, why_not=str(refusal))
-
-
-def plan_living_cover(site: Site, supply: Crop) -> Plan:
-    """Return the plan of plants that close the ground round their trees."""
-    closes = supply.closes_on
-    if closes is None or closes > site.end:
-        return Plan(feasible=False, why_not="does not close the ground within the horizon")
-    return Plan(ready_on=max(closes, site.start), founds=True)
-
-
-def make_option(site: Site, kind: str, supply: Supply, places: list[Place], plan: Plan) -> Option:
-    """Return the option a plan makes: what it costs, how long it takes and what it leaves."""
-    draws = draws_of(plan.doses)
+def make_option(
+    site: Site, kind: str, supply: Supply[Any], places: Sequence[Place], decision: Decision
+) -> Option:
+    """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
+    draws = draws_of(decision.doses)
     cost = supply.cost(draws) if draws else Cost()
-    if plan.founds and isinstance(supply, Crop):
+    if decision.founds:
         cost = supply.founding(1)
-    hours = cost.hours + placing_hours(site, plan.doses, supply)
     orders = tuple(place_orders(cost.bought, site.currency))
     return Option(
-        kind, supply.way, supply.material, tuple(places), plan, orders, cash_of(orders, cost), hours,
-        site.labour.barrow, outcome_of(site, plan.doses, supply.material),
-    )  # fmt: skip
+        need=kind,
+        way=supply.way,
+        material=supply.material,
+        places=tuple(places),
+        plan=decision,
+        orders=orders,
+        cash=cash_of(orders, cost),
+        hours=cost.hours + placing_hours(site, decision.doses, supply),
+        barrow=site.labour.barrow,
+        leaves=outcome_of(site, decision.doses, supply.material),
+    )
 
 
 def cash_of(orders: Iterable[PlacedOrder], cost: Cost) -> Decimal:
@@ -158,13 +119,13 @@ def cash_of(orders: Iterable[PlacedOrder], cost: Cost) -> Decimal:
     )
 
 
-def placing_hours(site: Site, doses: list[Dose], supply: Supply) -> Hours:
-    """Return the hours to barrow, spread and dig in; a cut leaf's carrying is in its own cost."""
+def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
+    """Return the hours to barrow, spread and dig in; some stuff is carried in its own cost."""
     hours = Hours()
     for dose in doses:
-        if not isinstance(supply.way, Grow):
+        if not supply.carried:
             hours += spreading(dose.loose, site.labour.push, site.labour.barrow)
-        if dose.need.dug:
+        if dose.dug:
             hours += work("dig_in", dose.place.total_area)
     return hours
 
@@ -173,7 +134,7 @@ def options(site: Site, by_place: bool = False) -> Answer:
     """Return every option: a row for each need kind and way, or for each place too."""
     found: list[Option] = []
     ways = supplies(site)
-    for kind in NEED_ORDER:
+    for kind in NEEDS:
         if not by_place:
             found += _side_by_side(site, kind, ways, site.places)
             continue
@@ -182,12 +143,14 @@ def options(site: Site, by_place: bool = False) -> Answer:
     return Answer(site, tuple(found), ways)
 
 
-def _side_by_side(site: Site, kind: str, ways: dict[str, Supply], among: tuple[Place, ...]) -> list[Option]:
+def _side_by_side(
+    site: Site, kind: str, ways: dict[str, Supply[Any]], among: tuple[Place, ...]
+) -> list[Option]:
     rows = []
     for supply in ways.values():
-        places = [place for place in among if serves(supply.way, place, kind)]
+        places = [place for place in among if supply.serves(place, kind)]
         if places:
-            rows.append(make_option(site, kind, supply, places, plan_for(site, kind, places, supply)))
+            rows.append(make_option(site, kind, supply, places, decide(site, kind, places, supply)))
     return beaten(rows)
 
 

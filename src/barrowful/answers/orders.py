@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Any
 
 from barrowful.answers.choices import best_whole, fitting, needs_of
 from barrowful.answers.combined import combined, overdrawn
-from barrowful.answers.options import Answer, Option, make_option, options, plan_for
-from barrowful.costs.order import Order, break_even
-from barrowful.measures.dates import Step
+from barrowful.answers.options import Answer, Option, make_option, options
+from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean
-from barrowful.needs.doses import Dose, Plan
+from barrowful.needs.decision import Decision
+from barrowful.needs.kind import dose_for
+from barrowful.needs.registry import decide as decision_for
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.site.ways import Buy
+from barrowful.soil.application import Application
+from barrowful.supplies.purchase import BreakEven, break_evens, order_day
 from barrowful.supplies.supply import Payment, Supply
 
 
@@ -29,24 +34,7 @@ class OrderLine:
 
 
 @dataclass(frozen=True)
-class ShareLine:
-    """What one place gets of one way on a day, loose [m3]."""
-
-    way: str
-    dose: Dose
-
-
-@dataclass(frozen=True)
-class BreakEven:
-    """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
-
-    bags: Buy
-    bulk: Buy
-    volume: float | None
-
-
-@dataclass(frozen=True)
-class Decisions:
+class Selection:
     """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
 
     answer: Answer
@@ -58,16 +46,16 @@ class Decisions:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Orders, other payments, shares and bag-against-bulk of some decisions."""
+    """Orders, other payments, shares and bag-against-bulk of some selection."""
 
     orders: list[OrderLine]
     payments: list[Payment]
-    shares: list[ShareLine]
+    shares: list[Application]
     break_evens: list[BreakEven]
-    decisions: Decisions
+    selection: Selection
 
 
-def decide(site: Site, way: str = "") -> Decisions:
+def decide(site: Site, way: str = "") -> Selection:
     """Return what to follow; raise :class:`CannotMeet` for an unknown way."""
     names = [one.name for one in site.ways]
     if way and way not in names:
@@ -76,10 +64,10 @@ def decide(site: Site, way: str = "") -> Decisions:
     if way:
         does = [row for row in answer.options if row.way.name == way and (row.plan.doses or row.plan.founds)]
         rows = fitting(answer, does)
-        return Decisions(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
+        return Selection(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
     if site.plan:
         rows = [_planned(site, answer, line) for line in site.plan]
-        return Decisions(
+        return Selection(
             answer,
             "your plan",
             rows,
@@ -89,7 +77,7 @@ def decide(site: Site, way: str = "") -> Decisions:
     best = best_whole(answer)
     rows = list(best.rows) if best else []
     title = best.title if best else "nothing"
-    return Decisions(
+    return Selection(
         answer,
         title,
         rows,
@@ -107,14 +95,16 @@ def _planned(site: Site, answer: Answer, line: PlanLine) -> Option:
     """Return the option a line of the plan makes: the grower's own amount and day, or as reckoned."""
     place = next(place for place in site.places if place.name == line.place)
     supply = answer.supplies[line.way]
-    plan = plan_for(site, line.need, [place], supply)
+    plan = decision_for(site, line.need, [place], supply)
     if line.amount is not None or line.day is not None:
         doses = _as_written(site, line, place, plan.doses, supply)
-        plan = Plan(doses, ready_on=max((dose.day for dose in doses), default=None))
+        plan = Decision(doses=doses, ready_on=max((dose.day for dose in doses), default=None))
     return make_option(site, line.need, supply, [place], replace(plan, as_written=True))
 
 
-def _as_written(site: Site, line: PlanLine, place: Place, reckoned: list[Dose], supply: Supply) -> list[Dose]:
+def _as_written(
+    site: Site, line: PlanLine, place: Place, reckoned: Sequence[Application], supply: Supply[Any]
+) -> tuple[Application, ...]:
     need = place.need(line.need)
     assert need is not None
     loose = sum(dose.loose for dose in reckoned)
@@ -122,34 +112,17 @@ def _as_written(site: Site, line: PlanLine, place: Place, reckoned: list[Dose], 
         loose = line.amount.loose(supply.material.get("density") or float("nan"))
     lots = supply.lots(site.end)
     first = reckoned[0].day if reckoned else lots[0].day if lots else site.start
-    return [Dose(place, need, line.day or first, loose)] if loose > 0 else []
+    return (dose_for(place, need, supply, line.day or first, loose),) if loose > 0 else ()
 
 
 def sheet(site: Site, way: str = "") -> Sheet:
     """Return the order sheet of what is followed."""
-    decisions = decide(site, way)
-    whole = combined(decisions.answer, decisions.chosen)
-    shares = [ShareLine(name, dose) for name, doses in whole.doses.items() for dose in doses]
+    selection = decide(site, way)
+    whole = combined(selection.answer, selection.chosen)
+    shares = [dose for doses in whole.doses.values() for dose in doses]
     orders = [
         OrderLine(one.day, order_day(one.way, one.day, site), one.way, one.order, one.needs)
         for one in whole.orders
     ]
     orders.sort(key=lambda line: (line.order_by, line.way.name))
-    return Sheet(orders, sorted(whole.paid, key=lambda one: one.day), shares, _break_evens(site), decisions)
-
-
-def order_day(seller: Buy, needed: date, site: Site) -> date:
-    """Return the last day to order for a delivery on a day; not before the start."""
-    lead = Step(months=-seller.lead.months, days=-seller.lead.days)
-    return max(lead.after(needed), site.start)
-
-
-def _break_evens(site: Site) -> list[BreakEven]:
-    bought = [way for way in site.ways if isinstance(way, Buy)]
-    return [
-        BreakEven(bags, bulk, break_even(bags, bulk))
-        for bags in bought
-        if bags.selling.word == "bag"
-        for bulk in bought
-        if bulk.selling.word != "bag" and bulk.material.name == bags.material.name
-    ]
+    return Sheet(orders, sorted(whole.paid, key=lambda one: one.day), shares, break_evens(site), selection)

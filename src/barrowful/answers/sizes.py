@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
-from barrowful.answers.options import plan_for, serves, supplies
 from barrowful.catalogue.materials import Material
 from barrowful.costs.order import round_up
-from barrowful.needs.doses import CannotServe, geometric_volume, loose_for
+from barrowful.needs.decision import CannotServe
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Need, Place, Site
-from barrowful.supplies.crop.crop import Crop
+from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
 
 
@@ -31,20 +32,20 @@ class SizeRow:
         """Return the wet mass [kg]."""
         if self.loose is None or self.material is None or self.material.get("density") is None:
             return None
-        return self.loose * self.material["density"]
+        return self.material.wet_mass(self.loose)
 
     def holds(self, name: str) -> float | None:
         """Return the mass [kg] of a share of the dry mass, such as carbon or nitrogen."""
-        if self.mass is None or self.material is None or self.material.lacks("moisture", name):
+        if self.dry is None or self.material is None or self.material.lacks(name):
             return None
-        return self.mass * self.material.dry_share * self.material[name]
+        return self.dry * self.material[name]
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         if self.mass is None or self.material is None or self.material.lacks("moisture"):
             return None
-        return self.mass * self.material.dry_share
+        return self.material.dry_of(self.mass)
 
 
 def sizes(site: Site) -> list[SizeRow]:
@@ -65,32 +66,16 @@ def alternatives(site: Site) -> list[SizeRow]:
     ]
 
 
-def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply]) -> Iterator[SizeRow]:
+def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply[Any]]) -> Iterator[SizeRow]:
     """Yield a row for each way that can serve a need, then one with no way."""
-    volume = geometric_volume(place, need)
+    volume = NEEDS[need.kind].volume(place)
     for name, supply in ways.items():
-        if not serves(supply.way, place, need.kind) or _is_living(supply):
+        if not supply.serves(place, need.kind) or supply.stands:
             continue
         try:
-            loose = _loose(site, place, need, supply)
+            loose = NEEDS[need.kind].size(site, place, supply)
         except CannotServe:
             continue
         barrows = round_up(loose / site.labour.barrow)
         yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
     yield SizeRow(place, need, "", None, volume, None, None)
-
-
-def _is_living(supply: Supply) -> bool:
-    """Say whether a way is a living cover, which brings nothing."""
-    return isinstance(supply, Crop) and supply.place is not None
-
-
-def _loose(site: Site, place: Place, need: Need, supply: Supply) -> float:
-    if need.kind != "raise":
-        if supply.material.lacks("density", "moisture"):
-            raise CannotServe("no density or moisture")
-        return loose_for(site, place, need, supply.material)
-    plan = plan_for(site, "raise", [place], supply)
-    if not plan.doses and not plan.feasible:
-        raise CannotServe(plan.why_not)
-    return sum(dose.loose for dose in plan.doses)

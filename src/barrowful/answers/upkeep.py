@@ -6,14 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from barrowful.answers.options import Option
+from barrowful.answers.options import Answer, Option
 from barrowful.measures.dates import years_between
-from barrowful.needs.doses import Dose
-from barrowful.site.records import Cover, Site
-from barrowful.site.ways import Buy
-from barrowful.soil.trajectory import top_ups
+from barrowful.needs.cover import Covering
+from barrowful.soil.application import Application
 from barrowful.supplies.purchase import place_orders
-from barrowful.supplies.supply import Draw
 
 
 @dataclass(frozen=True)
@@ -26,29 +23,28 @@ class Upkeep:
     area_years: float
 
 
-def upkeep(site: Site, option: Option) -> Upkeep | None:
+def upkeep(answer: Answer, option: Option) -> Upkeep | None:
     """Return what it takes to keep a cover up to the horizon's end; None for anything else.
 
     Each place is topped up when its layer falls to the share it is to be kept above. Cash is known
     for what is bought; other ways cost no more cash than the first fill.
     """
-    covers = [dose for dose in option.plan.doses if isinstance(dose.need, Cover)]
+    site, covering = answer.site, Covering()
+    covers = [dose for dose in option.plan.doses if dose.kind == covering.kind]
     if not covers or not option.feasible or option.material.lacks("lasts", "in_place"):
         return None
     put_on = _last_days(covers)
     draws: list[tuple[date, float]] = []
     area_years = 0.0
     for place in option.places:
-        need = place.need("cover")
         last = put_on.get(place.name, site.start)
-        assert isinstance(need, Cover)
         area_years += place.total_area * years_between(last, site.end)
-        draws += top_ups(site, place, need, option.material, last, site.end)
+        draws += covering.top_ups(site, place, option.material, last, site.end)
     days = tuple(sorted({day for day, _ in draws}))
-    return Upkeep(days, sum(loose for _, loose in draws), _cash(site, option, draws), area_years)
+    return Upkeep(days, sum(loose for _, loose in draws), _cash(answer, option, draws), area_years)
 
 
-def _last_days(doses: list[Dose]) -> dict[str, date]:
+def _last_days(doses: list[Application]) -> dict[str, date]:
     """Return the last day something is put on each place."""
     found: dict[str, date] = {}
     for dose in doses:
@@ -56,10 +52,11 @@ def _last_days(doses: list[Dose]) -> dict[str, date]:
     return found
 
 
-def _cash(site: Site, option: Option, draws: list[tuple[date, float]]) -> Decimal | None:
+def _cash(answer: Answer, option: Option, draws: list[tuple[date, float]]) -> Decimal | None:
     """Return the cash of the first fill and every top-up, ordered as they fall due."""
-    if not isinstance(option.way, Buy):
+    supply = answer.supplies[option.way.name]
+    if supply.limited:
         return option.cash
-    first = [Draw(dose.day, option.way, dose.loose) for dose in option.plan.doses]
-    later = [Draw(day, option.way, loose) for day, loose in draws]
-    return sum((one.order.cash for one in place_orders([*first, *later], site.currency)), Decimal(0))
+    every = [(dose.day, dose.loose) for dose in option.plan.doses] + draws
+    bought = [draw for day, loose in every for draw in supply.cost({day: loose}).bought]
+    return sum((placed.order.cash for placed in place_orders(bought, answer.site.currency)), Decimal(0))

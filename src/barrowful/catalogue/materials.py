@@ -7,18 +7,24 @@ from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
-from barrowful.catalogue.vocabulary import CLASSES, FIGURES
+from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
+from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.vocabulary import FIGURES
+from barrowful.ground import amount
 
 
 @dataclass(frozen=True)
 class Material:
-    """A material and its figures; shares of dry mass are of elements, never oxides."""
+    """A material and its figures; shares of dry mass are of elements, never oxides.
+
+    ``flags`` are those it has beside those of its class; :meth:`has` looks at both.
+    """
 
     name: str
     class_: str
     about: str
     figures: Mapping[str, Figure]
+    flags: frozenset[str] = frozenset()
 
     def __getitem__(self, name: str) -> float:
         """Return the likely value in SI units; KeyError when the figure is not known."""
@@ -37,15 +43,55 @@ class Material:
         """Return the same material with some figures replaced."""
         return replace(self, figures=MappingProxyType({**self.figures, **figures}))
 
+    def wet_mass(self, loose: float) -> float:
+        """Return the wet mass [kg] of a loose volume [m3]; KeyError without a density."""
+        return amount.mass(loose, self["density"])
+
+    def dry_mass(self, loose: float) -> float:
+        """Return the dry mass [kg] of a loose volume [m3]."""
+        return self.dry_of(self.wet_mass(loose))
+
+    def loose_of(self, wet: float) -> float:
+        """Return the loose volume [m3] of a wet mass [kg]."""
+        return amount.loose_volume(wet, self["density"])
+
+    def dry_of(self, wet: float) -> float:
+        """Return the dry mass [kg] of a wet mass [kg]; or of each from each, such as kg/m2."""
+        return amount.dry_mass(wet, self["moisture"])
+
+    def wet_of(self, dry: float) -> float:
+        """Return the wet mass [kg] of a dry mass [kg]; or of each from each, such as kg/m2."""
+        return amount.wet_mass(dry, self["moisture"])
+
+    def holds(self, loose: float, name: str) -> float:
+        """Return the mass [kg] of a share of the dry mass, such as nitrogen, in a loose volume [m3]."""
+        return self.dry_mass(loose) * self[name]
+
+    def in_each_wet(self, name: str) -> float:
+        """Return the mass of a share of the dry mass, such as carbon, in each wet mass [share]."""
+        return self.dry_of(1.0) * self[name]
+
+    def loose_for_settled(self, settled: float) -> float:
+        """Return the loose volume [m3] that settles to a volume [m3]; the same where no figure is known."""
+        return amount.loose_for_settled(settled, self.get("in_place") or 1.0)
+
+    def settled_depth(self, spread: float) -> float:
+        """Return the depth [m] that a depth as spread [m] settles to."""
+        return amount.settled_depth(spread, self.get("in_place") or 1.0)
+
     @property
-    def dry_share(self) -> float:
-        """Return the dry mass in each wet mass."""
-        return 1.0 - self["moisture"]
+    def sort(self) -> MaterialClass:
+        """Return what its class means for the rules."""
+        return classes()[self.class_]
+
+    def has(self, flag: str) -> bool:
+        """Say whether it has a flag, of its own or of its class."""
+        return flag in self.flags or flag in self.sort.flags
 
     @property
     def finished(self) -> bool:
         """Say whether its fresh part counts as soil organic matter once dug in."""
-        return self.class_ in {"compost", "manure"}
+        return self.sort.finished
 
 
 def _path(name: str) -> str:
@@ -71,5 +117,7 @@ def material(name: str) -> Material | None:
         for key in FIGURES
         if key in entry
     }
-    assert entry["class"] in CLASSES, name
-    return Material(entry["name"], entry["class"], entry["about"], MappingProxyType(figures))
+    marks = frozenset(entry.get("flags", ()))
+    if entry["class"] not in classes() or not marks <= flag_meanings().keys():
+        raise CatalogueError(f"{name}: an unknown class or flag")
+    return Material(entry["name"], entry["class"], entry["about"], MappingProxyType(figures), marks)

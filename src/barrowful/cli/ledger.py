@@ -21,9 +21,10 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.ceilings import ceilings
+    from barrowful.answers.combined import all_doses
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
+    from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.ledger import ledger_table
 
@@ -32,6 +33,6 @@ def command(site: str | None, way: str, **options: Any) -> int:
     said = decide(loaded.site, way)
     tables = [ledger_table(ledger(loaded.site, said.answer, said.chosen))]
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(said.answer, said.chosen)]
+    over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]
     return answer(report_of("ledger", loaded, tables, over, sentences=sentences, cautions=notes), output)

@@ -20,9 +20,10 @@ def command(site: str | None, by: str, **options: Any) -> int:
     Example: barrowful options mysite.yaml --measures customary
     """
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.ceilings import ceilings
     from barrowful.answers.choices import chosen
+    from barrowful.answers.combined import all_doses
     from barrowful.answers.options import options as reckon
+    from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.options import option_tables
 
@@ -30,6 +31,6 @@ def command(site: str | None, by: str, **options: Any) -> int:
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
     tables, sentences = option_tables(found, by_place=by == "place")
-    over = ceilings(found, chosen(found))
+    over = ceilings(loaded.site, all_doses(found, chosen(found)))
     notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)

@@ -20,17 +20,18 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.ceilings import ceilings
+    from barrowful.answers.combined import all_doses
     from barrowful.answers.orders import sheet
+    from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.orders import order_tables
 
     output = take_output(options, site)
     loaded = load_site(site)
     found = sheet(loaded.site, way)
-    said = found.decisions
+    said = found.selection
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(said.answer, said.chosen)]
+    over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}.", *said.remarks]
     report = report_of("orders", loaded, order_tables(found), over, sentences=sentences, cautions=notes)
     return answer(report, output)

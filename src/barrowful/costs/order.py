@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
+from barrowful.ground import amount
 from barrowful.measures.money import rounded
 from barrowful.site.ways import Buy, Selling, Size
 
@@ -48,8 +49,8 @@ def units_of(size: Size, sold: Selling, density: float | None) -> float:
     if density is None:
         raise ValueError("mass and volume need a density between them")
     if sold.volume is not None:
-        return (size.mass or 0.0) / density / sold.volume
-    return (size.volume or 0.0) * density / (sold.mass or 1.0)
+        return amount.loose_volume(size.mass or 0.0, density) / sold.volume
+    return amount.mass(size.volume or 0.0, density) / (sold.mass or 1.0)
 
 
 def quantity_for(way: Buy, loose: float) -> float:
@@ -81,10 +82,10 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
     density = way.material.get("density")
     if way.selling.volume is not None:
         volume = quantity * way.selling.volume
-        mass = volume * density if density is not None else None
+        mass = amount.mass(volume, density) if density is not None else None
     else:
         mass = quantity * (way.selling.mass or 0.0)
-        volume = mass / (density or 1.0)
+        volume = amount.loose_volume(mass, density or 1.0)
     trips = trips_for(way, quantity, volume, mass)
     exact = Decimal(str(round(quantity, 9))).normalize()
     cash = (way.price * exact + way.delivery * trips) * _with_tax(way)
@@ -113,5 +114,5 @@ def _with_tax(way: Buy) -> Decimal:
 def _price_by_volume(way: Buy) -> Decimal:
     held = way.selling.volume
     if held is None:
-        held = (way.selling.mass or 0.0) / way.material["density"]
+        held = way.material.loose_of(way.selling.mass or 0.0)
     return way.price / Decimal(str(held)) * _with_tax(way)

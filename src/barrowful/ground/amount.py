@@ -15,17 +15,37 @@ def volume(area: float, depth: float) -> float:
     return area * depth
 
 
-@relation("length", depth="length", in_place="share")
-def spread_depth(depth: float, in_place: float) -> float:
-    """Return the depth to spread [m] that settles to ``depth`` [m]; the factor is applied once.
+@relation("length", loose="volume", area="area")
+def depth(loose: float, area: float) -> float:
+    """Return the depth [m] of a volume [m3] spread over an area [m2].
+
+    >>> depth(2.72, 27.2)
+    0.1
+    """
+    return loose / area
+
+
+@relation("volume", settled="volume", in_place="share")
+def loose_for_settled(settled: float, in_place: float) -> float:
+    """Return the loose volume [m3] to spread that settles to a volume [m3]; the factor is applied once.
 
     Source: in-place factors of the catalogue; loose chip settles by 19 to 25 % (Briggs 1994,
     Table 7-2A).
 
-    >>> spread_depth(0.10, 0.80)
-    0.125
+    >>> loose_for_settled(2.0, 0.80)
+    2.5
     """
-    return depth / in_place
+    return settled / in_place
+
+
+@relation("length", spread="length", in_place="share")
+def settled_depth(spread: float, in_place: float) -> float:
+    """Return the depth [m] that a layer spread to a depth [m] settles to; turns settling round.
+
+    >>> settled_depth(0.125, 0.80)
+    0.1
+    """
+    return spread * in_place
 
 
 @relation("volume", loose="volume", allowance="share")
@@ -38,6 +58,16 @@ def with_allowance(loose: float, allowance: float) -> float:
     return loose * (1 + allowance)
 
 
+@relation("volume", brought="volume", allowance="share")
+def without_allowance(brought: float, allowance: float) -> float:
+    """Return what comes to lie on the ground [m3] of a volume brought with an allowance [m3].
+
+    >>> without_allowance(2.2, 0.10)
+    2.0
+    """
+    return brought / (1 + allowance)
+
+
 @relation("mass", loose="volume", density="density")
 def mass(loose: float, density: float) -> float:
     """Return the wet mass [kg] of a loose volume [m3] at its density as delivered [kg/m3].
@@ -48,6 +78,16 @@ def mass(loose: float, density: float) -> float:
     return loose * density
 
 
+@relation("volume", mass="mass", density="density")
+def loose_volume(mass: float, density: float) -> float:
+    """Return the loose volume [m3] of a wet mass [kg] at its density as delivered [kg/m3].
+
+    >>> loose_volume(1280.0, 640.0)
+    2.0
+    """
+    return mass / density
+
+
 @relation("mass", wet="mass", moisture="share")
 def dry_mass(wet: float, moisture: float) -> float:
     """Return the dry mass [kg]; ``moisture`` is the share of the wet mass.
@@ -56,6 +96,16 @@ def dry_mass(wet: float, moisture: float) -> float:
     550.0
     """
     return wet * (1 - moisture)
+
+
+@relation("mass", dry="mass", moisture="share")
+def wet_mass(dry: float, moisture: float) -> float:
+    """Return the wet mass [kg] that holds a dry mass [kg]; ``moisture`` is the share of the wet mass.
+
+    >>> wet_mass(550.0, 0.45)
+    1000.0
+    """
+    return dry / (1 - moisture)
 
 
 @relation("share", dry_basis="ratio")

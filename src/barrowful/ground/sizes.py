@@ -20,7 +20,7 @@ class Size:
         >>> Size(mass=1280.0).loose(640.0)
         2.0
         """
-        return self.volume if self.volume is not None else (self.mass or 0.0) / density
+        return self.volume if self.volume is not None else amount.loose_volume(self.mass or 0.0, density)
 
     def wet(self, density: float | None) -> float:
         """Return the wet mass [kg]; a volume needs the density [kg/m3].

@@ -12,12 +12,11 @@ def exp(x: Any) -> Any:
     >>> exp(0.0)
     1.0
     """
-    try:
+    if isinstance(x, (float, int)):
         return math.exp(x)
-    except TypeError:
-        import numpy
+    import numpy
 
-        return numpy.exp(x)
+    return numpy.exp(x)
 
 
 def at_least(x: Any, low: float) -> Any:
@@ -39,9 +38,8 @@ def sqrt(x: Any) -> Any:
     >>> sqrt(9.0)
     3.0
     """
-    try:
+    if isinstance(x, (float, int)):
         return math.sqrt(x)
-    except TypeError:
-        import numpy
+    import numpy
 
-        return numpy.sqrt(x)
+    return numpy.sqrt(x)

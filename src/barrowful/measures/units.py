@@ -20,23 +20,31 @@ Quantity = Any
 
 
 @cache
-def registry() -> Any:
-    """Return the registry built from ``units.txt``; every quantity in the package is its."""
-    ureg: Any = pint.UnitRegistry(None, cache_folder=None, autoconvert_offset_to_baseunit=True)
+def definitions() -> tuple[tuple[str, ...], ...]:
+    """Return the parts of each line of ``units.txt``: name, relation, symbol, other spellings."""
     text = files("barrowful.measures").joinpath("units.txt").read_text(encoding="utf-8")
-    ureg.load_definitions(text.splitlines())
+    lines = (line for line in text.splitlines() if line.strip() and not line.startswith("#"))
+    return tuple(tuple(part.strip() for part in line.split("=")) for line in lines)
+
+
+@cache
+def registry() -> Any:
+    """Return the registry built from ``units.txt``; every quantity in the package is its.
+
+    Spellings such as ``m²`` are kept from pint: since 0.26.2 it takes no ``²`` or ``³`` in a name.
+    Only :func:`spellings` needs them.
+    """
+    ureg: Any = pint.UnitRegistry(None, cache_folder=None, autoconvert_offset_to_baseunit=True)
+    ureg.load_definitions([" = ".join(filter(str.isascii, parts)) for parts in definitions()])
     return ureg
 
 
 @cache
 def spellings() -> dict[str, str]:
     """Return every accepted unit spelling with the unit's own name, from ``units.txt``."""
-    text = files("barrowful.measures").joinpath("units.txt").read_text(encoding="utf-8")
     names: dict[str, str] = {}
-    for line in text.splitlines():
-        if line.strip() and not line.startswith("#"):
-            name, _, *others = (part.strip() for part in line.split("="))
-            names.update((word, name) for word in (name, *others) if word != "_")
+    for name, _, *others in definitions():
+        names.update((word, name) for word in (name, *others) if word != "_")
     del names["kelvin"]
     return names
 

@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import without_allowance
 from barrowful.ground.soil import carbon_for
 from barrowful.measures.dates import years_between
-from barrowful.needs.doses import most_at_once
+from barrowful.needs.kind import most_at_once
 from barrowful.site.records import Place, Raise, Site
-from barrowful.soil.history import Application, base, counted_carbon, still_counted
-from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover
+from barrowful.soil.application import Application
+from barrowful.soil.history import base, counted_carbon, still_counted
+from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover_of
 from barrowful.supplies.supply import Supply
 
+#: Loose volumes [m3] by day.
+Pulses = list[tuple[date, float]]
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, kw_only=True)
 class RaiseTask:
     """One place's raise need in the model's terms; carbon in kg/m2, doses in m3 loose.
 
@@ -34,9 +40,9 @@ class RaiseTask:
 
     def missing(self, day: date) -> float:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
-        return max(0.0, self.wanted - counted_carbon(self.site, self.place, self.past, day))
+        return max(0.0, self.wanted - counted_carbon(self.site, self.past, day))
 
-    def made(self, doses: list[tuple[date, float]], day: date) -> float:
+    def made(self, doses: Pulses, day: date) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
         return sum(
             loose * self.per_loose * self.turnover.counted(years_between(on, day))
@@ -44,13 +50,13 @@ class RaiseTask:
             if on <= day
         )
 
-    def holds(self, doses: list[tuple[date, float]], day: date, slack: float = 1e-6) -> bool:
+    def holds(self, doses: Pulses, day: date, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""
         return self.made(doses, day) >= self.missing(day) - slack * self.wanted
 
-    def matter(self, doses: list[tuple[date, float]], day: date) -> float:
+    def matter(self, doses: Pulses, day: date) -> float:
         """Return soil organic matter [share] on a day."""
-        past = counted_carbon(self.site, self.place, self.past, day)
+        past = counted_carbon(self.site, self.past, day)
         return self.start + (past + self.made(doses, day)) * self.share
 
     @property
@@ -59,17 +65,17 @@ class RaiseTask:
         return rate("matter_per_carbon") / soil_mass(self.place, self.need)
 
 
-def task(site: Site, place: Place, need: Raise, supply: Supply) -> RaiseTask:
+def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> RaiseTask:
     """Return the task of raising a place with a supply's material."""
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    per_loose = carbon_in(supply.material, 1.0) / (1 + need.allowance) / place.total_area
+    per_loose = carbon_in(supply.material, without_allowance(1.0, need.allowance)) / place.total_area
     return RaiseTask(
         site=site,
         place=place,
         need=need,
-        turnover=turnover(supply.material, site.climate, place.soil, need.dug),
+        turnover=turnover_of(supply.material, site.climate, place.soil, need.dug),
         start=start,
         wanted=max(0.0, wanted),
         per_loose=per_loose,

@@ -3,233 +3,232 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Any
 
+from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step, years_between
-from barrowful.needs.doses import Dose, Plan, check_material
-from barrowful.needs.raise_task import RaiseTask, task
+from barrowful.needs.decision import CannotServe, Decision
+from barrowful.needs.kind import NeedKind, dose_for
+from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
+from barrowful.needs.raise_task import Pulses, RaiseTask, task_of
 from barrowful.site.records import Place, Raise, Site
+from barrowful.soil.application import Application
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.supply import YEAR, Stock, Supply
 
-#: Years ahead a target is sought before the level it tends to is named instead.
-FAR_YEARS = 60
-SLACK = 1e-9
-#: Days between those on which a late target is looked for.
-GRID = 10
-#: A way that brings something on more days of the year than this is looked at by the grid alone.
-FEW_LOTS = 12
+
+@dataclass(frozen=True, kw_only=True)
+class PlaceRaised:
+    """How one place's raise comes out; ``day`` is when the doses reach it, None where they never do."""
+
+    task: RaiseTask
+    by: date
+    day: date | None
+    doses: Pulses
+    level: float | None  #: share; where the most that comes tends to, when it is never reached
+    holds_with: float  #: kg/m2 a year as delivered
+    times_needed: float | None
+
+    @property
+    def in_time(self) -> bool:
+        """Say whether the target is reached on the day wanted."""
+        return self.day == self.by
+
+    @property
+    def matter(self) -> float:
+        """Return soil organic matter [share] on the day wanted."""
+        return self.task.matter(self.doses, self.by)
+
+    @property
+    def why_not(self) -> str:
+        """Return why the target is not reached in time, or nothing."""
+        where = self.task.place.name
+        if self.in_time:
+            return ""
+        if self.day is not None:
+            return f"{where}: {self.matter:.1%} on {self.by}"
+        if self.levels_off is None:
+            return f"not within {FAR_YEARS} years in {where}"
+        return f"never: levels off at {self.levels_off:.1%} in {where}"
+
+    @property
+    def levels_off(self) -> float | None:
+        """Return the level that lies below the target for ever, where one does."""
+        below = self.level is not None and self.level < self.task.need.organic_matter
+        return self.level if below else None
 
 
-def plan_raise(site: Site, places: list[Place], supply: Supply) -> Plan:
-    """Return the doses that raise every place by its day, sharing the supply in file order."""
-    check_material(supply.material, "raise")
-    first = next(iter(supply.lots(site.end)), None)
-    if first is None:
-        return Plan(feasible=False, why_not=supply.note or "brings nothing within the horizon")
-    plan = Plan(matter=math.inf, ready_on=site.start, holds_with=0.0)
-    stock = Stock(supply, Step(months=12 * FAR_YEARS).after(site.start))
-    area = sum(place.total_area for place in places)
-    for place in places:
-        need = place.need("raise")
-        assert isinstance(need, Raise)
-        one, part = task(site, place, need, supply), place.total_area / area
-        by = need.by or YEAR.after(first.day)
-        last = by if need.by else by - timedelta(days=1)
-        plan.times_needed = _more(plan.times_needed, _times_needed(one, by, supply, part))
-        doses, day = _serve(plan, one, (by, last), stock, supply, part)
-        held = _holding(one, supply, doses, day or by, reached=day is not None)
-        plan.holds_with = (plan.holds_with or 0.0) + held * part
-    if not plan.feasible and plan.ready_on is not None:
-        plan.why_not = f"too late: {plan.why_not}, ready {plan.ready_on}"
-    return plan
+class Raising(NeedKind[Raise]):
+    """Soil organic matter to a share in a depth of soil by a day."""
+
+    kind = "raise"
+    figures = ("density", "moisture", "carbon", "decay", "humus")
+
+    def check(self, material: Material) -> None:
+        """Refuse a material that lacks a figure the need takes, or holds no carbon."""
+        super().check(material)
+        if material["carbon"] <= 0:
+            raise CannotServe(f"{material.name} holds no carbon")
+
+    def bare_loose(self, site: Site, place: Place, material: Material) -> float:
+        raise CannotServe("what a raise takes depends on when it comes")
+
+    def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
+        decision = self.decide(site, [place], supply)
+        if not decision.doses and not decision.feasible:
+            raise CannotServe(decision.why_not)
+        return sum(dose.loose for dose in decision.doses)
+
+    def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
+        """Return the doses that raise every place by its day, sharing the supply in file order."""
+        self.check(supply.material)
+        first = next(iter(supply.lots(site.end)), None)
+        if first is None:
+            return Decision(feasible=False, why_not=supply.note or "brings nothing within the horizon")
+        stock = Stock(supply, Step(months=12 * FAR_YEARS).after(site.start))
+        area = sum(place.total_area for place in places)
+        raised = [
+            self._raise(site, place, supply, stock, first.day, place.total_area / area) for place in places
+        ]
+        held = sum(one.holds_with * one.task.place.total_area / area for one in raised)
+        return _together(site, supply, raised, held)
+
+    def _raise(
+        self, site: Site, place: Place, supply: Supply[Any], stock: Stock, first: date, part: float
+    ) -> PlaceRaised:
+        """Return how one place's raise comes out with its part of the supply, which it takes."""
+        task = task_of(site, place, self.of(place), supply)
+        by = task.need.by or YEAR.after(first)
+        times = _times_needed(task, by, supply, part)
+        doses = least_doses(task, by, stock, by if task.need.by else by - timedelta(days=1))
+        day: date | None = by
+        if doses is None:
+            day = first_day(task, stock, by)
+            doses = (least_doses(task, day, stock) if day else None) or []
+        return PlaceRaised(
+            task=task,
+            by=by,
+            day=day,
+            doses=doses,
+            level=None if day else task.start + _level(task, supply, part) * task.share,
+            holds_with=_holding(task, supply, doses, day or by, reached=day is not None),
+            times_needed=times,
+        )
 
 
-def _times_needed(one: RaiseTask, by: date, supply: Supply, part: float) -> float | None:
+def _together(site: Site, supply: Supply[Any], raised: list[PlaceRaised], held: float) -> Decision:
+    """Return the decision that the raises of several places make."""
+    levels = [place.levels_off for place in raised if place.levels_off is not None]
+    times = [place.times_needed for place in raised if place.times_needed is not None]
+    feasible, ready = all(place.in_time for place in raised), _ready(site, raised)
+    why_not = _why_not(raised)
+    return Decision(
+        doses=tuple(_doses(raised, supply)),
+        feasible=feasible,
+        why_not=why_not if feasible or ready is None else f"too late: {why_not}, ready {ready}",
+        ready_on=ready,
+        levels_off=min(levels, default=None),
+        matter=min((place.matter for place in raised), default=math.inf),
+        holds_with=held,
+        times_needed=max(times, default=None),
+    )
+
+
+def _doses(raised: list[PlaceRaised], supply: Supply[Any]) -> list[Application]:
+    return [
+        dose_for(place.task.place, place.task.need, supply, day, loose)
+        for place in raised
+        for day, loose in sorted(place.doses)
+    ]
+
+
+def _ready(site: Site, raised: list[PlaceRaised]) -> date | None:
+    """Return the day the last place is ready; None when one never is."""
+    days = [ready_day(place.task, place.doses, place.day) for place in raised if place.day is not None]
+    return max([site.start, *days]) if len(days) == len(raised) else None
+
+
+def _why_not(raised: list[PlaceRaised]) -> str:
+    """Return why the last place that never reaches its target does not, else why the first is late."""
+    late = [place for place in raised if not place.in_time]
+    never = [place for place in late if place.day is None]
+    return never[-1].why_not if never else late[0].why_not if late else ""
+
+
+def _times_needed(task: RaiseTask, by: date, supply: Supply[Any], part: float) -> float | None:
     """Return how many times the place's part of every lot until a day would reach the task on it."""
     lots = supply.lots(by)
     if not lots or math.isinf(lots[0].loose):
         return None
-    made = one.made([(lot.day, lot.loose * part) for lot in lots], by)
-    return one.missing(by) / made if made > 0 else None
+    made = task.made([(lot.day, lot.loose * part) for lot in lots], by)
+    return task.missing(by) / made if made > 0 else None
 
 
-def _more(one: float | None, other: float | None) -> float | None:
-    return other if one is None else one if other is None else max(one, other)
-
-
-def _level(one: RaiseTask, supply: Supply, part: float) -> float:
+def _level(task: RaiseTask, supply: Supply[Any], part: float) -> float:
     """Return the carbon [kg/m2] that the most the way brings each year tends to, lowest in the year."""
-    end = one.site.end
+    end = task.site.end
     before = Step(months=-12).after(end)
     year: dict[date, float] = {}
     for lot in supply.lots(end):
         if lot.day > before:
             year[lot.day] = year.get(lot.day, 0.0) + lot.loose * part
     doses = [
-        (years_between(before, day), min(loose, one.most) * one.per_loose) for day, loose in year.items()
+        (years_between(before, day), min(loose, task.most) * task.per_loose) for day, loose in year.items()
     ]
-    return min((_steady(one.turnover, doses, phase) for phase, _ in doses), default=0.0)
+    return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
-def _steady(one: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
+def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
     """Return what counts just before a phase of the year when doses have come every year for ever."""
-    return sum(dose * one.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
+    return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
 
 
-def _holding(
-    one: RaiseTask, supply: Supply, doses: list[tuple[date, float]], by: date, reached: bool
-) -> float:
+def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reached: bool) -> float:
     """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
 
     Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
     Of a target that is not reached it is the dose that levels off there.
     """
-    forever = one.turnover.counted_forever(1.0)
-    most, sum_of = one.wanted / forever if forever > 0 and not reached else 0.0, 0.0
+    forever = task.turnover.counted_forever(1.0)
+    most, sum_of = task.wanted / forever if forever > 0 and not reached else 0.0, 0.0
     for year in range(1, FAR_YEARS + 1 if reached else 1):
-        sum_of += one.turnover.counted(float(year))
+        sum_of += task.turnover.counted(float(year))
         day = YEAR.times(year).after(by)
-        missing = one.missing(day) - one.made(doses, day)
+        missing = task.missing(day) - task.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)
-    return most / (supply.material.dry_share * supply.material["carbon"])
+    return most / supply.material.in_each_wet("carbon")
 
 
-def _serve(
-    plan: Plan, one: RaiseTask, when: tuple[date, date], stock: Stock, supply: Supply, part: float
-) -> tuple[list[tuple[date, float]], date | None]:
-    """Add one place's doses to a plan and return them with the day they reach the target.
+def larger(site: Site, supply: Supply[Any], groups: list[list[Application]]) -> list[Application]:
+    """Return what a place gets of one stuff that several needs want: the larger doses, not the sum.
 
-    ``when`` is the day wanted, and the last day for a dose.
+    Where the larger are another need's, they are dug in if the raise among them is met so; if not, the
+    raise keeps its own and what the other need lacks in the first season is added to it.
     """
-    by, last = when
-    doses = least_doses(one, by, stock, last)
-    day: date | None = by
-    if doses is None:
-        plan.feasible = False
-        day = _first_day(one, stock, by)
-        doses = (least_doses(one, day, stock) if day else None) or []
-    plan.doses += [Dose(one.place, one.need, on, loose) for on, loose in sorted(doses)]
-    matter = one.matter(doses, by)
-    plan.matter = matter if plan.matter is None else min(plan.matter, matter)
-    if day is None:
-        _never(plan, one, one.start + _level(one, supply, part) * one.share)
-        return doses, None
-    if plan.ready_on is not None:
-        plan.ready_on = max(plan.ready_on, _ready(one, doses, day))
-    if day != by and not plan.why_not:
-        plan.why_not = f"{one.place.name}: {matter:.1%} on {by}"
-    return doses, day
+    raising = next((group for group in groups if group[0].kind == Raising.kind), None)
+    largest = max(groups, key=_loose, default=[])
+    if raising is None or largest is raising or not largest:
+        return largest
+    need = raising[0].need
+    dug = [replace(dose, need=need, dug=raising[0].dug) for dose in largest]
+    if _raises(site, supply, dug, raising):
+        return dug
+    season = [dose for dose in raising if dose.day < YEAR.after(site.start)]
+    lacking = _loose(largest) - _loose(season)
+    return [*raising, replace(largest[0], loose=lacking)] if lacking > 0 else raising
 
 
-def _never(plan: Plan, one: RaiseTask, level: float) -> None:
-    """Note that a target is out of reach: the level the doses tend to, or that it takes too long."""
-    plan.ready_on, where = None, f"in {one.place.name}"
-    if level >= one.need.organic_matter:
-        plan.why_not = f"not within {FAR_YEARS} years {where}"
-        return
-    plan.why_not = f"never: levels off at {level:.1%} {where}"
-    plan.levels_off = level if plan.levels_off is None else min(plan.levels_off, level)
+def _loose(doses: Sequence[Application]) -> float:
+    return sum(dose.loose for dose in doses)
 
 
-def least_doses(
-    one: RaiseTask, by: date, stock: Stock, last: date | None = None
-) -> list[tuple[date, float]] | None:
-    """Return the least doses, up to a last day, that reach the task on a day; takes them from the stock.
-
-    One linear condition, each dose capped and fed from lots: the most effective days are filled
-    first, which is exact for such a programme.
-    """
-    worth = sorted(
-        (
-            (one.turnover.counted(years_between(day, by)) * one.per_loose, day)
-            for day in set(stock.days)
-            if day <= (last or by)
-        ),
-        reverse=True,
-    )
-    before = list(stock.left)
-    whole = missing = one.missing(by)
-    doses = []
-    for effect, day in worth:
-        if missing <= SLACK * whole or effect <= 0:
-            break
-        taken = stock.take(day, min(one.most, missing / effect))
-        if taken > 0:
-            doses.append((day, taken))
-            missing -= taken * effect
-    if missing > SLACK * whole:
-        stock.left = before
-        return None
-    return doses
-
-
-def _can(one: RaiseTask, stock: Stock, day: date) -> bool:
-    """Say whether any doses reach the task on a day; the stock is left as it was."""
-    before = list(stock.left)
-    found = least_doses(one, day, stock) is not None
-    stock.left = before
-    return found
-
-
-def _first_day(one: RaiseTask, stock: Stock, by: date) -> date | None:
-    """Return the first day after ``by`` on which the task can be reached, or None.
-
-    Supplies come round by the year, so on one day of the year what can be reached does not fall from
-    year to year: for each of some days of the year the year is found by halving, and then the day,
-    for wood and greens go on turning to humus, and turnover, between lots.
-    """
-    best: date | None = None
-    lots = {(day - by).days % 365 for day in stock.days if day > by}
-    for offset in sorted({*range(0, 366, GRID), *(lots if len(lots) <= FEW_LOTS else ())}):
-        start = by + timedelta(days=offset)
-        if best is None or start < best:
-            best = _first_year(one, stock, start, best) or best
-    return best and _first_between(one, stock, max(by, best - timedelta(days=GRID)), best)
-
-
-def _first_year(one: RaiseTask, stock: Stock, start: date, before: date | None) -> date | None:
-    """Return the first yearly return of a day on which the task can be reached, if before another."""
-    last = stock.until if before is None else min(stock.until, before - timedelta(days=1))
-    days = [day for count in range(FAR_YEARS) if (day := YEAR.times(count).after(start)) <= last]
-    if not days or not _can(one, stock, days[-1]):
-        return None
-    return days[bisect_left(days, True, key=lambda day: _can(one, stock, day))]
-
-
-def _first_between(one: RaiseTask, stock: Stock, bad: date, good: date) -> date:
-    """Return the first day of a short time on which the task can be reached."""
-    while (good - bad).days > 1:
-        day = bad + (good - bad) // 2
-        bad, good = (bad, day) if _can(one, stock, day) else (day, good)
-    return good
-
-
-def _ready(one: RaiseTask, doses: list[tuple[date, float]], by: date) -> date:
-    """Return the first day from which the target holds until ``by``."""
-    start = one.site.start
-    dosed = [day for day, _ in doses if day <= by]
-    grid = {by, *dosed, *(day - timedelta(days=1) for day in dosed if day > start)}
-    day = start
-    while day < by:
-        grid.add(day)
-        day += timedelta(days=30)
-    good = by
-    for day in sorted(grid, reverse=True):
-        if not one.holds(doses, day):
-            return _first_good(one, doses, day, good)
-        good = day
-    return good
-
-
-def _first_good(one: RaiseTask, doses: list[tuple[date, float]], bad: date, good: date) -> date:
-    """Return the first good day after a bad one."""
-    while (good - bad).days > 1:
-        middle = bad + (good - bad) // 2
-        if one.holds(doses, middle):
-            good = middle
-        else:
-            bad = middle
-    return good
+def _raises(site: Site, supply: Supply[Any], dug: list[Application], raising: list[Application]) -> bool:
+    """Say whether doses dug in meet a raise on its day: its date, or a year after its first dose."""
+    place = raising[0].place
+    task = task_of(site, place, Raising().of(place), supply)
+    by = task.need.by or YEAR.after(min(dose.day for dose in raising))
+    return task.holds([(dose.day, dose.loose) for dose in dug], by)

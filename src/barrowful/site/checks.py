@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.site.records import Cover, Place, Raise, Soil
 from barrowful.site.ways import Grow, Way
 from barrowful.sitefile.language.context import ReadContext, Section
-
-#: A cover deeper than this [m] lies too deep on the roots of trees.
-DEEP_ON_ROOTS = 0.15
 
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
@@ -26,8 +24,9 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
                 context.warning(
                     terms.place("by"), "unusual", f"{terms.path}.by: {need.by} is not after start"
                 )
-        if isinstance(need, Cover) and place.kind == "tree" and need.depth > DEEP_ON_ROOTS:
-            context.warning(terms.mark, "unusual", f"{terms.path}: over 15 cm lies too deep on tree roots")
+        if isinstance(need, Cover) and place.kind == "tree" and need.depth > judgement("deep_on_roots"):
+            sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
+            context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
 
 
 def _check_soil(need: Raise, soil: Soil, terms: Section, context: ReadContext) -> None:

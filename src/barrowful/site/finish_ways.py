@@ -16,9 +16,6 @@ from barrowful.sitefile.keys.way import BUY
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.money import SellersPrice
 
-#: Classes of material that grew on the site unless the grower says otherwise.
-GROW_HERE = {"green", "leaves"}
-
 
 @dataclass
 class Workshop:
@@ -119,7 +116,7 @@ def _ingredient(terms: Section, workshop: Workshop) -> Ingredient | None:
         return None
     price: SellersPrice | None = terms.get("price")
     bought = {"price": price.amount, "selling": price.selling} if price else {}
-    grew_here = material.class_ in GROW_HERE and price is None
+    grew_here = material.sort.grows_here and price is None
     return record(
         terms,
         Ingredient,
@@ -172,7 +169,7 @@ def _sample(terms: Section | None, material: Material, context: ReadContext) -> 
         return None
     if dry is None:
         share: float | None = terms.get("dry_share")
-        dry = terms["fresh"] * (material.dry_share if share is None else share)
+        dry = material.dry_of(terms["fresh"]) if share is None else terms["fresh"] * share
     return record(terms, Sample, dry=dry / terms["area"])
 
 

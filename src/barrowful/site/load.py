@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
@@ -22,9 +23,6 @@ from barrowful.sitefile.keys.site import CLIMATE, LABOUR, LIMITS
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.reader import read
 from barrowful.sitefile.text.nodes import Document, parse
-
-#: Decay is reckoned at this temperature [degC] when the file gives no climate; a warning says so.
-ASSUMED_TEMPERATURE = 15.0
 
 
 @dataclass(frozen=True)
@@ -89,9 +87,9 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
     monthly, annual = section.get("monthly_mean"), section.get("annual_mean")
     assumed = monthly is None and annual is None
     if assumed and values["places"]:
-        sentence = f"no climate is given; decay is reckoned at {ASSUMED_TEMPERATURE:g} degC and moist"
+        sentence = f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist"
         context.warning(values.mark, "assumed", sentence)
-    temperatures = monthly or (ASSUMED_TEMPERATURE if annual is None else annual,) * 12
+    temperatures = monthly or (judgement("assumed_temperature") if annual is None else annual,) * 12
     return record(section, Climate, temperatures=temperatures, assumed=assumed)
 
 

@@ -7,56 +7,35 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.ground import decay
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import season
-from barrowful.soil.turnover import Turnover, carbon_in, half_depth_years, turnover
 
 FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
-
-
-@dataclass(frozen=True)
-class Application:
-    """Loose material [m3] put on a place on a day, dug in or on top; past or planned, a cover or not."""
-
-    day: date
-    material: Material
-    loose: float
-    dug: bool
-    planned: bool = True
-    covers: bool = False
-
-    def carbon(self, area: float) -> float:
-        """Return its carbon [kg/m2] on an area [m2]."""
-        return carbon_in(self.material, self.loose) / area
-
-    def turnover(self, site: Site, place: Place) -> Turnover:
-        """Return how it goes in a place."""
-        return turnover(self.material, site.climate, place.soil, self.dug)
-
-    def depth(self, site: Site, area: float, day: date) -> float:
-        """Return the settled depth [m] still lying on a day; nothing when dug in."""
-        if self.dug or day < self.day or self.material.lacks("lasts"):
-            return 0.0
-        years = years_between(self.day, day)
-        spread = self.loose / area * (self.material.get("in_place") or 1.0)
-        return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
 
 
 def done(site: Site, place: Place) -> list[Application]:
     """Return what the history says was put on a place, oldest first."""
     return [
-        Application(one.day, one.material, one.loose, _dug(one.dug, one.material, place), planned=False)
-        for one in site.history
-        if one.place == place.name and one.material is not None and one.loose > 0
-        and not one.material.lacks(*FOLLOWED)
-    ]  # fmt: skip
+        Application(
+            place=place,
+            day=entry.day,
+            material=entry.material,
+            loose=entry.loose,
+            dug=_was_dug(entry.dug, entry.material, place),
+        )
+        for entry in site.history
+        if entry.place == place.name
+        and entry.material is not None
+        and entry.loose > 0
+        and not entry.material.lacks(*FOLLOWED)
+    ]
 
 
-def _dug(said: bool | None, material: Material, place: Place) -> bool:
-    """Return whether it was dug in: as said, else finished stuff on a place to be raised was."""
-    return said if said is not None else material.finished and place.need("raise") is not None
+def _was_dug(stated: bool | None, material: Material, place: Place) -> bool:
+    """Return whether it was dug in: as stated, else finished stuff on a place to be raised was."""
+    return stated if stated is not None else material.finished and place.need("raise") is not None
 
 
 @dataclass(frozen=True)
@@ -84,15 +63,15 @@ def still_counted(site: Site, place: Place) -> list[Application]:
     Without a dated test the soil section is taken to hold for the start; it has seen all before it.
     """
     tested = base(site, place, site.start).day or site.start - timedelta(days=1)
-    return [put for put in done(site, place) if put.dug and put.day > tested]
+    return [dose for dose in done(site, place) if dose.dug and dose.day > tested]
 
 
-def counted_carbon(site: Site, place: Place, applications: list[Application], day: date) -> float:
+def counted_carbon(site: Site, applications: list[Application], day: date) -> float:
     """Return what counts as soil organic carbon [kg/m2] on a day from applications dug in."""
     return sum(
-        put.carbon(place.total_area) * put.turnover(site, place).counted(years_between(put.day, day))
-        for put in applications
-        if put.dug and put.day <= day
+        dose.carbon * dose.turnover(site).counted(years_between(dose.day, day))
+        for dose in applications
+        if dose.dug and dose.day <= day
     )
 
 
@@ -101,8 +80,8 @@ def layer(site: Site, place: Place) -> float:
 
     A stated layer stands for all that was put on before the start.
     """
-    since = [put for put in done(site, place) if put.day >= site.start or place.layer_now == 0]
-    return place.layer_now + sum(put.depth(site, place.total_area, max(site.start, put.day)) for put in since)
+    since = [dose for dose in done(site, place) if dose.day >= site.start or place.layer_now == 0]
+    return place.layer_now + sum(dose.depth(site, max(site.start, dose.day)) for dose in since)
 
 
 def season_index(start: date, day: date) -> int:
@@ -118,11 +97,11 @@ def season_index(start: date, day: date) -> int:
 def season_nitrogen(site: Site, applications: list[Application], day: date) -> float:
     """Return the nitrogen [kg] plants can use in the season of a day from everything put on."""
     total = 0.0
-    for put in applications:
-        number = season_index(site.start, day) - season_index(site.start, put.day) + 1
-        if number >= 1 and not put.material.lacks("nitrogen"):
-            dry = put.loose * put.material["density"] * put.material.dry_share
-            total += dry * season(put.material, put.dug, number).per_dry
+    for dose in applications:
+        number = season_index(site.start, day) - season_index(site.start, dose.day) + 1
+        if number >= 1 and not dose.material.lacks("nitrogen"):
+            dry = dose.material.dry_mass(dose.loose)
+            total += dry * season(dose.material, dose.dug, number).per_dry
     return total
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from barrowful.catalogue.figures import SITE_GRADE
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import nutrients
@@ -19,9 +21,6 @@ class Available:
     in_range: bool = True
 
 
-_WOODY = {"wood", "straw", "leaves", "paper"}
-
-
 def first_season(material: Material, dug: bool) -> Available:
     """Return the first season's available nitrogen of a material.
 
@@ -34,10 +33,10 @@ def first_season(material: Material, dug: bool) -> Available:
     total, figure = material["nitrogen"], material.figures.get("available_nitrogen")
     if figure is not None and figure.grade == SITE_GRADE:
         return Available(total * figure.likely, "stated in the site file")
-    if material.class_ == "green":
-        return _leaf(total, dug)
-    if material.class_ in _WOODY:
+    if material.has("woody"):
         return _woody(material, total, dug)
+    if material.sort.nitrogen == "leaf":
+        return _leaf(total, dug)
     if figure is None:
         return Available(0.0, "no figure for available nitrogen", False)
     return Available(total * figure.likely, "share of total nitrogen, first season")
@@ -56,17 +55,12 @@ def _leaf(total: float, dug: bool) -> Available:
 
 def _woody(material: Material, total: float, dug: bool) -> Available:
     carbon = material.get("carbon") or 0.0
-    fine = material.name == "sawdust" or material.class_ in {"straw", "paper", "leaves"}
-    if material.class_ == "wood":
-        decomposed = rate("first_year_sawdust" if fine else "first_year_chip")
-    else:
-        decomposed = rate("first_year_straw")
-    tied = (
-        float(nutrients.drawdown(carbon * decomposed, carbon / total)) if total else carbon * decomposed / 24
-    )
+    fine = material.has("fine_wood")
+    decomposed = rate("first_year_sawdust" if fine else material.sort.first_year)
+    tied = float(nutrients.drawdown(carbon * decomposed, carbon / total if total else math.inf))
     if dug:
         return Available(-tied, "carbon balance, dug in")
-    surface = rate("surface_tie_up_fine" if fine else "surface_tie_up_coarse")
+    surface = rate("surface_tie_up_fine" if fine else material.sort.surface)
     return Available(-tied * surface, "carbon balance, small part on top")
 
 
@@ -80,13 +74,14 @@ def season(material: Material, dug: bool, year: int) -> Available:
     if year <= 1 or material.lacks("nitrogen"):
         return first
     total = material["nitrogen"]
-    if material.class_ == "manure":
+    if material.has("woody"):
+        seasons = judgement("tie_up_returns")
+        back = -first.per_dry / seasons if year <= 1 + seasons else 0.0
+        return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
+    if material.sort.later == "series":
         later = {2: rate("second_manure"), 3: rate("third_manure")}.get(year, 0.0)
         return Available(total * later, "manure decay series")
-    if material.class_ in _WOODY:
-        back = -first.per_dry / 2 if year <= 3 else 0.0
-        return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
-    if material.class_ == "green":
+    if material.sort.later == "leaf":
         left = max(0.0, total - first.per_dry)
         return Available(left * rate("later_leaf") if year == 2 else 0.0, "leaf, second season")
     return Available(total * rate("later_compost"), "compost, later seasons")

@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import decay
-from barrowful.measures.dates import Step, date_after, years_between
-from barrowful.site.records import Cover, Place, Site
-from barrowful.soil.history import FOLLOWED, Application, Base, base, done, followed_depth, season_nitrogen
+from barrowful.measures.dates import Step, years_between
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth, season_nitrogen
 from barrowful.soil.turnover import Turnover, half_depth_years, soil_mass_at
 
 ENDS = ("low", "likely", "high")
@@ -34,78 +35,48 @@ class Point:
     past: bool
 
 
-def with_ends(put: Application, end: str) -> tuple[Material, float]:
-    """Return a put's material with humification at an end, and the humus rate of the other end.
+def with_ends(dose: Application, end: str) -> tuple[Material, float]:
+    """Return an application's material with humification at an end, and the humus rate of the other end.
 
     A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
     only the timing and stays likely.
     """
-    share = put.material.figures["humus"]
+    share = dose.material.figures["humus"]
     value = getattr(share, end)
-    stuff = put.material.with_figures({"humus": replace(share, likely=value)})
+    stuff = dose.material.with_figures({"humus": replace(share, likely=value)})
     opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
     return stuff, getattr(rates()["humus_rate"], opposite) / rate("humus_rate")
 
 
-def turnover_at(put: Application, site: Site, place: Place, end: str) -> Turnover:
-    """Return how a put goes in a place at an end of the model's range."""
-    stuff, faster = with_ends(put, end)
-    one = replace(put, material=stuff).turnover(site, place)
+def turnover_at(dose: Application, site: Site, end: str) -> Turnover:
+    """Return how an application goes at an end of the model's range."""
+    stuff, faster = with_ends(dose, end)
+    one = replace(dose, material=stuff).turnover(site)
     return replace(one, humus=one.humus * faster)
 
 
 def carbon_state(
-    site: Site, place: Place, applications: list[Application], day: date, end: str
+    site: Site, applications: list[Application], day: date, end: str
 ) -> tuple[float, float, float]:
     """Return fresh carbon, humus carbon, and what counts as soil organic carbon [kg/m2] on a day."""
     fresh = humus = counted = 0.0
-    for put in applications:
-        years = years_between(put.day, day)
-        if put.day > day:
+    for dose in applications:
+        years = years_between(dose.day, day)
+        if dose.day > day:
             continue
-        one, carbon = turnover_at(put, site, place, end), put.carbon(place.total_area)
+        one, carbon = turnover_at(dose, site, end), dose.carbon
         fresh += carbon * one.left(years)
         humus += carbon * one.formed(years)
-        counted += carbon * one.counted(years) if put.dug else 0.0
+        counted += carbon * one.counted(years) if dose.dug else 0.0
     return fresh, humus, counted
 
 
-def kept_up(site: Site, place: Place, applications: list[Application], until: date) -> list[Application]:
-    """Return applications with the top-ups that keep a cover need's layer up until a day."""
-    need = place.need("cover")
-    planned = [put for put in applications if put.covers]
-    if not isinstance(need, Cover) or not planned:
-        return applications
-    stuff, last = planned[0].material, max(put.day for put in planned)
-    more = top_ups(site, place, need, stuff, last, until)
-    return [*applications, *(Application(day, stuff, loose, False, covers=True) for day, loose in more)]
-
-
-def top_ups(
-    site: Site, place: Place, need: Cover, stuff: Material, last: date, until: date
-) -> list[tuple[date, float]]:
-    """Return the days a cover is topped up after it was last put on, and the loose volume [m3] of each.
-
-    It is topped up when the layer falls to the share it is to be kept above.
-    """
-    step = decay.years_to_top_up(half_depth_years(stuff, site.climate), need.keep)
-    in_place = (stuff.get("in_place") or 1.0) if need.settled else 1.0
-    loose = (1 - need.keep) * need.depth * place.total_area / in_place * (1 + need.allowance)
-    found = []
-    day = date_after(last, step)
-    while step > 0 and day <= until:
-        found.append((day, loose))
-        day = date_after(day, step)
-    return found
-
-
 def follow(site: Site, place: Place, applications: list[Application], days: list[date]) -> list[Point]:
-    """Return a point for each day: the past and what is planned, topped up where a cover is kept.
+    """Return a point for each day, of the past and of what is decided.
 
     The day of a soil test gets a point of its own, with what was reckoned for it and what was found.
     """
-    usable = [put for put in [*done(site, place), *applications] if not put.material.lacks(*FOLLOWED)]
-    whole = kept_up(site, place, usable, days[-1])
+    whole = [dose for dose in [*done(site, place), *applications] if not dose.material.lacks(*FOLLOWED)]
     tests = {
         one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
     }
@@ -116,25 +87,32 @@ def follow(site: Site, place: Place, applications: list[Application], days: list
 def _point(
     site: Site, place: Place, applications: list[Application], day: date, tested: float | None
 ) -> Point:
-    states = [carbon_state(site, place, applications, day, end) for end in ENDS]
+    states = [carbon_state(site, applications, day, end) for end in ENDS]
     area = place.total_area
     matter, if_mixed = _matter(site, place, applications, day, base(site, place, day))
-    later = [put.day for put in applications if put.covers and put.day > day]
+    later = [dose.day for dose in applications if dose.kind == "cover" and dose.day > day]
     return Point(
-        place, day, _mulch(site, place, applications, day), area * states[1][0],
-        (area * states[0][1], area * states[1][1], area * states[2][1]), matter, if_mixed,
-        season_nitrogen(site, applications, day), min(later, default=None) if place.need("cover") else None,
-        tested, None if tested is None else _expected(site, place, applications, day), day < site.start,
-    )  # fmt: skip
+        place=place,
+        day=day,
+        mulch=_mulch(site, place, applications, day),
+        fresh=area * states[1][0],
+        humus=(area * states[0][1], area * states[1][1], area * states[2][1]),
+        matter=matter,
+        if_mixed=if_mixed,
+        nitrogen=season_nitrogen(site, applications, day),
+        next_top_up=min(later, default=None) if place.need("cover") else None,
+        tested=tested,
+        expected=None if tested is None else _expected(site, place, applications, day),
+        past=day < site.start,
+    )
 
 
 def _mulch(site: Site, place: Place, applications: list[Application], day: date) -> float:
     """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
-    area = place.total_area
-    shown = [put for put in applications if put.planned or place.layer_now == 0 or day < site.start]
-    depth = sum(put.depth(site, area, day) for put in shown)
+    shown = [dose for dose in applications if dose.decided or place.layer_now == 0 or day < site.start]
+    depth = sum(dose.depth(site, day) for dose in shown)
     if place.layer_now > 0 and day >= site.start:
-        planned = next((put for put in applications if put.covers), None)
+        planned = next((dose for dose in applications if dose.kind == "cover"), None)
         half = half_depth_years(planned.material, site.climate) if planned else None
         if half is not None:
             depth += place.layer_now * decay.depth_left(half, years_between(site.start, day))
@@ -153,12 +131,10 @@ def _matter(
     if known.matter <= 0:
         return None, None
     since = known.day or site.start
-    counted = [put for put in applications if put.day > since or (put.planned and put.day >= since)]
+    counted = [dose for dose in applications if dose.day > since or (dose.decided and dose.day >= since)]
     share = rate("matter_per_carbon") / soil_mass_at(place, followed_depth(place))
-    low, likely, high = (
-        known.matter + share * carbon_state(site, place, counted, day, end)[2] for end in ENDS
-    )
-    mixed = sum(carbon_state(site, place, [put for put in counted if not put.dug], day, "likely")[:2])
+    low, likely, high = (known.matter + share * carbon_state(site, counted, day, end)[2] for end in ENDS)
+    mixed = sum(carbon_state(site, [dose for dose in counted if not dose.dug], day, "likely")[:2])
     return (low, likely, high), likely + share * mixed if mixed > 0 else None
 
 

@@ -56,7 +56,7 @@ class Turnover:
         return float(humus + (decay.fresh_of_ages(age, self.fresh) if self.counts_fresh else 0.0))
 
 
-def turnover(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:
+def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:
     """Return how a material goes in a soil and climate, dug in or left on top."""
     return Turnover(
         material["decay"] * fresh_factor(climate),
@@ -68,7 +68,7 @@ def turnover(material: Material, climate: Climate, soil: Soil, dug: bool) -> Tur
 
 def carbon_in(material: Material, loose: float) -> float:
     """Return the carbon [kg] in a loose volume [m3]."""
-    return loose * material["density"] * material.dry_share * material["carbon"]
+    return material.holds(loose, "carbon")
 
 
 def soil_mass(place: Place, need: Raise) -> float:

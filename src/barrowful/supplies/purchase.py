@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
+from typing import Any
 
-from barrowful.costs.order import Order, order
+from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.costs.order import Order, break_even, order
+from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
-from barrowful.supplies.supply import Cost, Draw, Lot, Supply, yearly
-
-#: What is wanted of one seller within this time comes in one order (this project's judgement).
-TOGETHER = timedelta(days=60)
-#: What is left over of an order is good for this long (this project's judgement).
-KEPT = timedelta(days=400)
+from barrowful.soil.application import Application
+from barrowful.supplies.flow import OUTSIDE
+from barrowful.supplies.supply import Cost, Draw, Lot, Supply, wet_of, yearly
 
 
 @dataclass(frozen=True)
@@ -31,14 +31,14 @@ class PlacedOrder:
 def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
-    Draws on one seller within :data:`TOGETHER` of the first share an order on the first day: one
-    load serves all the places, and the heap, that want it. What is left over serves the next draw
-    within :data:`KEPT`.
+    Draws on one seller soon after the first share an order on the first day: one load serves all the
+    places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
+    together = judged_time("orders_joined")
     groups: dict[str, list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.name, [])
-        if own and draw.day - own[-1][0].day <= TOGETHER:
+        if own and draw.day - own[-1][0].day <= together:
             own[-1].append(draw)
         else:
             own.append([draw])
@@ -49,10 +49,10 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     """Return one seller's orders, each less what the one before left over."""
     placed: list[PlacedOrder] = []
-    left, since = 0.0, date.min
+    left, since, keeps = 0.0, date.min, judged_time("leftover_keeps")
     for group in groups:
         day, way = group[0].day, group[0].way
-        if placed and day - since > KEPT:
+        if placed and day - since > keeps:
             left = 0.0
         wanted = sum(draw.loose for draw in group)
         made = order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None
@@ -65,16 +65,79 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     return placed
 
 
-class Purchase(Supply):
+class Purchase(Supply[Buy]):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
 
-    def __init__(self, way: Buy, site: Site) -> None:
-        self.way, self.material, self.site = way, way.material, site
+    limited = False
+    hazard_words = Supply.hazard_words | {
+        "bag too heavy",
+        "over payload",
+        "own collection",
+        "on the road",
+        "unknown chip",
+    }
+
+    def __init__(self, way: Buy, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
+        super().__init__(way, site, drawn)
+        self.material = way.material
         self.first = way.lead.after(site.start)
 
     def lots(self, until: date) -> list[Lot]:
         return yearly(self.first, until, math.inf)
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
-        assert isinstance(self.way, Buy)
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
+
+    @property
+    def provenance(self) -> str:
+        return self.way.notes
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        way = self.way
+        yield from super().hazards(doses, orders)
+        if way.bag_mass is not None and way.bag_mass > judgement("heavy_bag"):
+            yield "bag too heavy"
+        if way.payload is not None and any(order.trips > 1 for order in orders):
+            yield "over payload"
+        if way.box is not None or way.payload is not None:
+            yield "own collection"
+        if way.drop == "road":
+            yield "on the road"
+        if self.material.class_ == "wood" and not self.provenance:
+            yield "unknown chip"
+
+    @property
+    def price_by_mass(self) -> float:
+        sold = self.way.selling
+        return float(self.way.price) / (sold.mass or wet_of(self.material, sold.volume or 1.0))
+
+    @property
+    def source(self) -> str:
+        return OUTSIDE
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
+
+    bags: Buy
+    bulk: Buy
+    volume: float | None
+
+
+def break_evens(site: Site) -> list[BreakEven]:
+    """Return each way sold by the bag held against each that sells the same in bulk."""
+    sellers = [way for way in site.ways if isinstance(way, Buy)]
+    return [
+        BreakEven(bags, bulk, break_even(bags, bulk))
+        for bags in sellers
+        if bags.selling.word == "bag"
+        for bulk in sellers
+        if bulk.selling.word != "bag" and bulk.material.name == bags.material.name
+    ]
+
+
+def order_day(seller: Buy, needed: date, site: Site) -> date:
+    """Return the last day to order for a delivery on a day; not before the start."""
+    lead = Step(months=-seller.lead.months, days=-seller.lead.days)
+    return max(lead.after(needed), site.start)

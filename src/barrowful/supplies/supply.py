@@ -4,17 +4,27 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Any, Generic, TypeVar
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
+from barrowful.costs.order import Order
+from barrowful.ground import amount
 from barrowful.measures.dates import Step
+from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
+from barrowful.soil.application import Application
+from barrowful.supplies.flow import Flow, way_key
 
 YEAR = Step(months=12)
+
+WayRecord = TypeVar("WayRecord", bound=Way)
 
 
 @dataclass(frozen=True)
@@ -58,13 +68,39 @@ class Cost:
         return Cost(self.bought + other.bought, self.paid + other.paid, self.hours + other.hours)
 
 
-class Supply(ABC):
-    """A way's material, its lots over time, and whether a lot keeps until it is used."""
+@dataclass(frozen=True)
+class Land:
+    """Land a way takes: how much, and of what: m2, m of row, or plants."""
 
-    way: Way
-    material: Material
+    size: float
+    unit: str
+
+
+class Supply(ABC, Generic[WayRecord]):
+    """A way as a supply: its material, its lots over time, and what drawing on it costs.
+
+    Whatever lies above asks a supply what it is and does; nothing there asks of which kind its way is.
+    """
+
+    #: What a lot that is not used at once does: it keeps, or it is gone.
     keeps = True
+    #: Can more be asked of it than it brings? What is bought is limited by money alone.
+    limited = True
+    #: Does it draw on other ways of the site?
+    draws_on_others = False
+    #: Is bringing it to the place in its own hours already?
+    carried = False
+    #: The conditions of cautions that :meth:`hazards` may name.
+    hazard_words = frozenset({"raw manure", "heap too high"})
+    #: What the ledger calls its zone.
+    zone = "stock"
+    #: What the grower should know of it, such as why it brings nothing.
     note = ""
+
+    def __init__(self, way: WayRecord, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
+        self.way, self.site, self.drawn = way, site, drawn
+
+    material: Material
 
     @abstractmethod
     def lots(self, until: date) -> list[Lot]:
@@ -74,9 +110,93 @@ class Supply(ABC):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
 
+    def founding(self, years: int) -> Cost:
+        """Return what it takes to have it at all, for so many years, before anything is drawn."""
+        return Cost()
+
     def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
         """Return what drawing on this way draws on others: a heap takes chip from a pile."""
         return []
+
+    def serves(self, place: Place, kind: str) -> bool:
+        """Say whether a place has a need of a kind and allows this way."""
+        return place.need(kind) is not None and (place.ways is None or self.way.name in place.ways)
+
+    @property
+    def stands(self) -> bool:
+        """Say whether it meets a cover by standing there, with nothing spread."""
+        return False
+
+    @property
+    def closes_on(self) -> date | None:
+        """Return the day what stands there has closed the ground; None where nothing does."""
+        return None
+
+    @property
+    def stuff(self) -> str:
+        """Return the name of the stuff it brings; two ways of one name bring the same."""
+        return self.material.name
+
+    @property
+    def stuffs(self) -> list[Material]:
+        """Return the material it brings and what goes into that."""
+        return [self.material]
+
+    @property
+    def provenance(self) -> str:
+        """Return what is said of where it comes from."""
+        return ""
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        """Yield the conditions of cautions that hold for this way, so drawn on and so ordered."""
+        large = judgement("stored_volume")
+        if self.material.has("raw"):
+            yield "raw manure"
+        if self.material.sort.heats and any(order.volume >= large for order in orders):
+            yield "heap too high"
+
+    @property
+    def price_by_mass(self) -> float:
+        """Return the price of each kg before delivery, for choosing between recipes."""
+        return 0.0
+
+    @property
+    def land(self) -> Land | None:
+        """Return the land it takes, where it takes any."""
+        return None
+
+    @property
+    def area(self) -> float | None:
+        """Return the ground [m2] it takes, where that is known."""
+        return None
+
+    @property
+    def source(self) -> str:
+        """Return the zone that what is spread comes from, in the ledger's words."""
+        return way_key(self.way.name)
+
+    def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
+        """Return the nutrients that came into this way for what is drawn, and those lost in it."""
+        return []
+
+    def fixed(self, nitrogen: float) -> list[Flow]:
+        """Return what came from the air of the nitrogen [kg] drawn from it."""
+        return []
+
+
+def density_of(material: Material) -> float:
+    """Return the density [kg/m3], or the assumed one where it is not known."""
+    return material.get("density") or rate("unknown_density")
+
+
+def loose_of(material: Material, wet: float) -> float:
+    """Return the loose volume [m3] of a wet mass [kg], at the assumed density where none is known."""
+    return amount.loose_volume(wet, density_of(material))
+
+
+def wet_of(material: Material, loose: float) -> float:
+    """Return the wet mass [kg] of a loose volume [m3], at the assumed density where none is known."""
+    return amount.mass(loose, density_of(material))
 
 
 def yearly(first: date, until: date, loose: float) -> list[Lot]:
@@ -104,7 +224,7 @@ def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
-    def __init__(self, supply: Supply, until: date) -> None:
+    def __init__(self, supply: Supply[Any], until: date) -> None:
         lots = sorted(supply.lots(until), key=lambda lot: lot.day)
         self.days, self.left = [lot.day for lot in lots], [lot.loose for lot in lots]
         self.keeps, self.until = supply.keeps, until

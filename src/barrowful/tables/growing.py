@@ -1,4 +1,4 @@
-"""The table of what is grown: from cuttings to a full stand, and each cover crop's term."""
+"""The table of what is grown: from cuttings to a full stand, and each cover crop's sowing."""
 
 from __future__ import annotations
 
@@ -72,11 +72,11 @@ def growing_table(supplies: list[Crop]) -> Table:
 
 
 def _common(supply: Crop, dry: tuple[float, float, float]) -> Row:
-    plant, stuff = supply.terms.plant, supply.material
-    size, unit = supply.land
+    plant, stuff = supply.way.plant, supply.material
+    size, unit = supply.land.size, supply.land.unit
     found: Row = {
         "way": supply.way.name, "plant": plant.name, "habit": plant.habit, "fixes": plant.fixes_nitrogen,
-        "land": size, "land_unit": unit, "area_m2_grown": supply.terms.area, "dry_kg_year": dry[1],
+        "land": size, "land_unit": unit, "area_m2_grown": supply.way.area, "dry_kg_year": dry[1],
         "dry_kg_year_low": dry[0], "dry_kg_year_high": dry[2], "remark": supply.note or _cold(supply),
     }  # fmt: skip
     for nutrient in ("nitrogen", "phosphorus", "potassium"):
@@ -86,7 +86,7 @@ def _common(supply: Crop, dry: tuple[float, float, float]) -> Row:
 
 
 def _cold(supply: Crop) -> str | None:
-    killed = supply.terms.plant.get("killed_below")
+    killed = supply.way.plant.get("killed_below")
     coldest = min(supply.site.climate.temperatures)
     near = killed is not None and coldest < killed + NEAR_KILLING
     return f"killed below {killed:.0f} degC" if near else None
@@ -108,18 +108,18 @@ def _stand_row(supply: Crop) -> Row:
 
 
 def _sown_row(supply: Crop) -> Row:
-    terms = supply.sowings
-    figure = supply.terms.plant.figures.get("dry_matter")
-    area = supply.terms.area or 0.0
-    likely = terms[0].dry if terms else 0.0
+    sowings = supply.sowings
+    figure = supply.way.plant.figures.get("dry_matter")
+    area = supply.way.area or 0.0
+    likely = sowings[0].dry if sowings else 0.0
     share = likely / (figure.likely * area) if figure and area else 1.0
     spread = (figure.low * area * share, likely, figure.high * area * share) if figure else (likely,) * 3
     found = _common(supply, spread)
-    if terms:
-        term = terms[0]
+    if sowings:
+        sowing = sowings[0]
         found |= {
-            "sow_by": term.best, "sown_on": term.sown, "weeks_late": term.weeks_late, "ended_on": term.ended,
-            "plant_from": term.plant_from, "bed_weeks": term.weeks, "first_harvest_on": term.ended,
-            "full_harvest_on": term.ended,
+            "sow_by": sowing.best, "sown_on": sowing.sown, "weeks_late": sowing.weeks_late, "ended_on": sowing.ended,
+            "plant_from": sowing.plant_from, "bed_weeks": sowing.weeks, "first_harvest_on": sowing.ended,
+            "full_harvest_on": sowing.ended,
         }  # fmt: skip
     return found | {"seed_kg": supply.seed_mass}

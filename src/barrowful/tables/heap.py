@@ -66,8 +66,8 @@ def recipe_table(recipes: list[tuple[str, Recipe]]) -> Table:
 def _recipe_rows(way: str, recipe: Recipe) -> list[Row]:
     rows: list[Row] = []
     for offer, mass in zip(recipe.offers, recipe.masses, strict=True):
-        stuff, volume = offer.material, mass / offer.density
-        dry = mass * stuff.dry_share
+        stuff, volume = offer.material, offer.loose_of(mass)
+        dry = stuff.dry_of(mass)
         nitrogen = dry * stuff["nitrogen"]
         rows.append(
             {
@@ -112,7 +112,7 @@ def _batch_row(heap: Heap, batch: Batch) -> Row:
         "ready_late": batch.ready[2], "months": 12 * years_between(batch.built, batch.ready[1]),
         "care": batch.care, "turns": batch.turns, "volume_m3": recipe.volume, "yield_m3": batch.volume[1],
         "yield_m3_low": batch.volume[0], "yield_m3_high": batch.volume[2],
-        "yield_kg": batch.dry[1] / heap.material.dry_share, "cn_ratio": recipe.cn,
+        "yield_kg": heap.material.wet_of(batch.dry[1]), "cn_ratio": recipe.cn,
         "moisture_percent": percent(recipe.moisture), "water_kg": recipe.water,
         "nitrogen_g": grams(batch.nitrogen[1]), "nitrogen_g_low": grams(batch.nitrogen[0]),
         "nitrogen_g_high": grams(batch.nitrogen[2]), "hours": hours.likely, "hours_low": hours.low,

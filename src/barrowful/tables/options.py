@@ -87,8 +87,8 @@ def option_row(answer: Answer, row: Option) -> Row:
         "loose_m3": row.loose, "mass_kg": row.mass, "dry_kg": row.dry, "barrows": barrows(row),
         "dose_kg_m2": row.mass / row.area if row.mass is not None and row.area else None,
         "organic_matter_left_kg": leaves.matter_after_year, "humus_kg": leaves.humus_at_end,
-        "mulch_left_percent": percent(leaves.mulch_left), "topups": leaves.top_ups,
-        "compost_like_on": leaves.compost_like_on, "nitrogen_g": grams(leaves.nitrogen),
+        "mulch_left_percent": percent(leaves.cover.mulch_left), "topups": leaves.cover.top_ups,
+        "compost_like_on": leaves.cover.compost_like_on, "nitrogen_g": grams(leaves.nitrogen),
         "available_nitrogen_g": grams(leaves.available_nitrogen), "phosphorus_g": grams(leaves.phosphorus),
         "potassium_g": grams(leaves.potassium), "nitrogen_rule": leaves.rule or None,
         "in_range": leaves.in_range,
@@ -119,7 +119,7 @@ def _land(answer: Answer, row: Option) -> Row:
     supply = answer.supplies[row.way.name]
     if not isinstance(supply, Crop):
         return {}
-    there, unit = supply.land
+    there, unit = supply.land.size, supply.land.unit
     times = row.plan.times_needed
     wanted = None if times is None else there * times
     found: Row = {"land": there, "land_needed": wanted, "land_unit": unit}
@@ -141,7 +141,7 @@ def _prices(answer: Answer, row: Option) -> Row:
             return None
         return rounded(row.cash / Decimal(str(amount)), currency)
 
-    kept = upkeep(answer.site, row)
+    kept = upkeep(answer, row)
     return {
         "cash_per_kg_organic_matter": each(leaves.matter_after_year),
         "cash_per_kg_nitrogen": each(leaves.nitrogen),

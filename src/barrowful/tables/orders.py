@@ -39,12 +39,12 @@ def _order(line: OrderLine) -> Row:
 
 
 def _sharing(sheet: Sheet) -> Table:
-    barrow = sheet.decisions.answer.site.labour.barrow
+    barrow = sheet.selection.answer.site.labour.barrow
     shares: list[Row] = [
         {
-            "way": line.way, "place": line.dose.place.name, "need": line.dose.need.kind,
-            "needed_on": line.dose.day, "loose_m3": line.dose.loose,
-            "barrows": round_up(line.dose.loose / barrow),
+            "way": line.way, "place": line.place.name, "need": line.kind,
+            "needed_on": line.day, "loose_m3": line.loose,
+            "barrows": round_up(line.loose / barrow),
         }
         for line in sheet.shares
     ]  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
 from barrowful.sitefile.keys.material import MATERIAL
@@ -53,7 +54,7 @@ LABOUR = Group(
             Measure("length", least="0 m", most="5 km", usual=("0 m", "300 m")),
             help="How far the barrow is pushed, one way.",
             example="40 m",
-            default="30 m",
+            default=judged_text("push"),
             source="common practice, no source",
         ),
         Field(

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
@@ -21,8 +22,6 @@ OXIDES: dict[str, tuple[str, Callable[[float], float]]] = {
 }
 #: Figures that are shares of the dry mass.
 OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
-#: Carbon is hardly more of the organic matter than this.
-MOST_CARBON = 0.7
 
 
 @dataclass(frozen=True)
@@ -113,7 +112,7 @@ def _on_dry_basis(
         context.problem(section.mark, "missing-key", f"{section.path}: {sentence}")
         return {}
     return {
-        key: _converted(stated[key], 1 / received.dry_share, f"{key} as received")
+        key: _converted(stated[key], received.wet_of(1.0), f"{key} as received")
         for key in OF_DRY_MASS
         if key in stated
     }
@@ -126,6 +125,7 @@ def _check(described: Material, section: Section, context: ReadContext) -> None:
             sentence = f"{key} is over 100 % of the dry mass"
             context.problem(section.mark, "out-of-range", f"{section.path}: {sentence}")
     carbon, matter = described.get("carbon"), described.get("organic_matter")
-    if carbon is not None and matter is not None and carbon > MOST_CARBON * matter:
-        sentence = "carbon is over 70 % of the organic matter; usually it is 50 to 58 %"
+    if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
+        most = judged_text("most_carbon")
+        sentence = f"carbon is over {most} of the organic matter; usually it is 50 to 58 %"
         context.warning(section.mark, "unusual", f"{section.path}: {sentence}")

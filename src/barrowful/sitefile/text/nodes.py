@@ -23,6 +23,7 @@ MOST_DEPTH = 40
 MOST_SCALAR = 2_000
 #: A file with more anchors, aliases, tags and the like than this is refused for them alone.
 MOST_NOTES = 20
+_TOO_DEEP = f"lists and sections nest deeper than {MOST_DEPTH}"
 
 
 @dataclass(slots=True)
@@ -193,7 +194,7 @@ class _Builder:
             return Refused(mark)
         self.depth += 1
         if self.depth > MOST_DEPTH:
-            raise _Refused("too-deep", f"lists and sections nest deeper than {MOST_DEPTH}", mark)
+            raise _Refused("too-deep", _TOO_DEEP, mark)
         found = self.listing(mark) if isinstance(event, yaml.SequenceStartEvent) else self.mapping(mark)
         self.depth -= 1
         return found
@@ -255,7 +256,7 @@ _SENTENCES = (
     ("unexpected end of stream", "a quote or bracket is not closed"),
     ("end of stream", "a quote or bracket is not closed"),
     ("expected node content", "a value is missing, or a bracket or brace is not closed"),
-    ("depth", "lists and sections nest too deep"),
+    ("nesting depth", _TOO_DEEP),
     ("control characters", "an invisible control character is not allowed here"),
 )
 
@@ -269,7 +270,7 @@ def _reworded(error: yaml.YAMLError, file: str, data: bytes) -> Problem:
     if "cannot start any token" in said and _has_tab(data, line):
         sentence = "a tab was used to indent; use spaces"
     line = min(line, max(1, len(data.splitlines())))
-    return Problem(file, line, column, "not-yaml", sentence)
+    return Problem(file, line, column, "too-deep" if sentence == _TOO_DEEP else "not-yaml", sentence)
 
 
 def _has_tab(data: bytes, line: int) -> bool:

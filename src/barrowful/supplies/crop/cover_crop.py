@@ -5,18 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from barrowful.catalogue.judgements import judged_day, judged_time, judgement
 from barrowful.ground import growth
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
 from barrowful.site.records import Site
 from barrowful.site.ways import Grow
 
-#: Where the catalogue has no figure: weeks as years; the share lost is that of rye and vetch.
-TERM, PLANT_BACK, LATE_LOSS = 12 * 7 / 365.25, 21 / 365.25, 0.5
-#: Days from a frost to the sowing date of each season (common practice, no source).
-SOWING = {"autumn": ("first", -42), "summer": ("last", 42), "spring": ("last", -14)}
-#: Sown up to this much before its best day, a crop counts as early for it, not late for the one before.
-EARLY = timedelta(days=90)
-NORTH_FROSTS = ((4, 20), (10, 25))
+#: The frost each season's sowing is reckoned from, and whether it comes before or after it.
+SOWING = {"autumn": ("first", -1), "summer": ("last", 1), "spring": ("last", -1)}
 
 
 @dataclass(frozen=True)
@@ -45,45 +41,47 @@ def frosts(site: Site) -> tuple[tuple[int, int], tuple[int, int]]:
     climate = site.climate
     if climate.last_frost is not None and climate.first_frost is not None:
         return climate.last_frost, climate.first_frost
-    if site.hemisphere == "south":
-        return NORTH_FROSTS[1], NORTH_FROSTS[0]
-    return NORTH_FROSTS
+    spring, autumn = judged_day("last_frost"), judged_day("first_frost")
+    return (autumn, spring) if site.hemisphere == "south" else (spring, autumn)
 
 
 def best_sowing(way: Grow, site: Site, near: date) -> date:
     """Return the best sowing day for a crop sown near a date, of the seasons the plant is sown in.
 
-    It is the last one that is not more than :data:`EARLY` ahead: what is sown long after it is late.
+    It is the last one that is not too far ahead: what is sown long after it is late.
     """
     last, first = frosts(site)
     days = []
     for season in way.plant.sown_in or ("autumn",):
-        which, offset = SOWING[season]
+        which, side = SOWING[season]
         for year in (near.year - 1, near.year, near.year + 1):
             frost = date(year, *(first if which == "first" else last))
-            days.append(frost + timedelta(days=offset))
-    return max(day for day in days if day <= near + EARLY)
+            days.append(frost + side * judged_time(f"sow_{season}"))
+    return max(day for day in days if day <= near + judged_time("sown_early"))
 
 
-def terms(way: Grow, site: Site) -> list[Sowing]:
-    """Return each year's term whose end lies within the horizon."""
+def sowings(way: Grow, site: Site) -> list[Sowing]:
+    """Return each year's sowing that ends within the horizon."""
     found: list[Sowing] = []
     count = 0
     while True:
-        term = _term(way, site, Step(months=12 * count))
-        if term.ended > site.end:
+        sowing = _sowing(way, site, Step(months=12 * count))
+        if sowing.ended > site.end:
             return found
-        if term.ended >= site.start:
-            found.append(term)
+        if sowing.ended >= site.start:
+            found.append(sowing)
         count += 1
 
 
-def _term(way: Grow, site: Site, later: Step) -> Sowing:
+def _sowing(way: Grow, site: Site, later: Step) -> Sowing:
     plant = way.plant
     sown = later.after(way.planted)
     best = best_sowing(way, site, sown)
-    wait = plant.get("plant_back") or PLANT_BACK
-    full = date_after(min(sown, best) if plant.get("late_loss") else sown, plant.get("full_term") or TERM)
+    wait = plant.get("plant_back") or judgement("cover_crop_wait")
+    full = date_after(
+        min(sown, best) if plant.get("late_loss") else sown,
+        plant.get("full_term") or judgement("cover_crop_term"),
+    )
     ended = later.after(way.ended) if way.ended else full
     if way.next_planting is not None and not way.ended:
         ended = min(ended, later.after(way.next_planting) - timedelta(days=round(wait * DAYS_PER_YEAR)))

@@ -7,16 +7,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import growth
 from barrowful.measures.dates import date_after, years_between
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
-
-#: Used where the catalogue has no figure for a plant (this project's judgement).
-FIRST_CUT, FULL_YIELD, CUTS, SPACING = 0.5, 1.0, 2.0, 0.5
-#: Below this mean the month is taken as rest where nothing is known of the plant [degC].
-RESTS_BELOW = 5.0
 
 
 @dataclass(frozen=True)
@@ -41,7 +37,7 @@ class Stand:
     @property
     def spacing(self) -> float:
         """Return the distance from plant to plant [m]."""
-        return self.way.spacing or self.plant.get("spacing") or SPACING
+        return self.way.spacing or self.plant.get("spacing") or judgement("plant_spacing")
 
     @property
     def each(self) -> int:
@@ -84,7 +80,7 @@ class Stand:
     @property
     def cuts(self) -> float:
         """Return the cuts a year; less than one is a cut every few years."""
-        return self.figure("cuts_per_year", CUTS)
+        return self.figure("cuts_per_year", judgement("cuts_per_year"))
 
     @cached_property
     def yield_of_one(self) -> float:
@@ -104,7 +100,7 @@ class Stand:
     def yearly(self, day: date) -> float:
         """Return the yearly dry yield [kg] at a day's age, for the plants that stand then."""
         age = years_between(self.way.planted, day)
-        first, full = self.figure("first_cut", FIRST_CUT), self.figure("full_yield", FULL_YIELD)
+        first, full = (self.figure(name, judgement(name)) for name in ("first_cut", "full_yield"))
         total, before = 0.0, 0
         for years, alive in self.plants:
             share = growth.share_of_full_yield(age - years, first, max(full, first))
@@ -116,7 +112,7 @@ class Stand:
         """Return the days of a year on which it grows: not resting, warm enough, between frosts."""
         day, last = date(year, 1, 1), date(year, 12, 31)
         stops = self.plant.get("stops_below")
-        stops = RESTS_BELOW if stops is None else stops
+        stops = judgement("growth_stops") if stops is None else stops
         warm = {month + 1 for month, one in enumerate(self.site.climate.temperatures) if one >= stops}
         found = []
         while day <= last:

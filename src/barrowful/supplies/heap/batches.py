@@ -5,23 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 from barrowful.catalogue.figures import Figure
-from barrowful.catalogue.rates import rate, rates
+from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.rates import rates
 from barrowful.ground.heap import nitrogen_lost
-from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after
+from barrowful.measures.dates import DAYS_PER_YEAR, date_after
 from barrowful.site.records import Site
-from barrowful.site.ways import Buy, Ingredient, Make
-from barrowful.supplies.heap.recipe import BAND, Offer, Recipe, best_recipe
-from barrowful.supplies.heap.timing import FULL, care_of, is_warm, time_to_compost
-from barrowful.supplies.supply import Lot, Supply
+from barrowful.site.ways import Ingredient, Make
+from barrowful.supplies.heap.recipe import Offer, Recipe, best_recipe, near
+from barrowful.supplies.heap.timing import care_of, is_warm, time_to_compost
+from barrowful.supplies.supply import Lot, Supply, density_of, wet_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
-#: Weeks after which a recipe anywhere in the C:N band is taken, and a bay that is not full.
-PATIENCE, SEASON = 4, 13
-#: A bay filled less than this after a season is left to fill on.
-LEAST_FILL = 0.25
 
 
 @dataclass(frozen=True)
@@ -47,7 +45,7 @@ class Yard:
     """The weekly run of one heap's bays: stock grows, full bays are built, finished ones emptied."""
 
     def __init__(
-        self, way: Make, site: Site, drawn: Mapping[str, Supply], figures: Mapping[str, Figure]
+        self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]], figures: Mapping[str, Figure]
     ) -> None:
         self.way, self.site, self.drawn, self.figures = way, site, drawn, figures
         self.stock = [0.0] * len(way.ingredients)
@@ -58,10 +56,9 @@ class Yard:
     def _lots(self, part: Ingredient) -> list[Lot]:
         """Return the lots [kg] of an ingredient drawn from stock or growth."""
         supply = self.drawn.get(part.way)
-        if supply is None or isinstance(supply.way, Buy) or part.weekly or part.once:
+        if supply is None or not supply.limited or part.weekly or part.once:
             return []
-        density = part.material.get("density") or rate("unknown_density")
-        return [Lot(lot.day, lot.loose * density) for lot in supply.lots(self.site.end)]
+        return [Lot(lot.day, wet_of(part.material, lot.loose)) for lot in supply.lots(self.site.end)]
 
     def run(self) -> list[Batch]:
         """Return the batches built from the start to the end of the horizon."""
@@ -81,13 +78,13 @@ class Yard:
 
     def _arrive(self, day: date) -> None:
         for index, part in enumerate(self.way.ingredients):
-            density = Offer(part.material, 0).density
+            density = density_of(part.material)
             if part.once is not None and day == self.site.start:
                 self.stock[index] += part.once.wet(density)
             if part.weekly is not None and day.month in part.months:
                 weekly = part.weekly.wet(density)
                 self.stock[index] += weekly
-                if len(self.busy) >= self.way.bays and part.material.class_ in {"green", "kitchen"}:
+                if len(self.busy) >= self.way.bays and part.material.sort.spoils:
                     weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR
                     self.stock[index] = min(self.stock[index], max(weekly, weekly * weeks))
             for lot in self.lots[index]:
@@ -98,7 +95,7 @@ class Yard:
         offers = []
         for index, (part, held) in enumerate(zip(self.way.ingredients, self.stock, strict=True)):
             supply = self.drawn.get(part.way)
-            bought = supply is not None and isinstance(supply.way, Buy) and not part.weekly and not part.once
+            bought = supply is not None and not supply.limited and not part.weekly and not part.once
             if bought and supply is not None:
                 ready = supply.lots(day)
                 held = float("inf") if ready else 0.0
@@ -109,20 +106,20 @@ class Yard:
         """Return a recipe to build with this week, or None to wait."""
         offers = self._offers(day)
         target, way = self.way.target_cn, self.way
-        room = sum(offer.most / offer.density for offer in offers)
-        if room < FULL * way.bay and self.waited < SEASON:
+        full, patience, season = judgement("full_bay"), _weeks("waits_for_target"), _weeks("waits_for_full")
+        room = sum(offer.loose_of(offer.most) for offer in offers)
+        if room < full * way.bay and self.waited < season:
             return None
         exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
-        if exact is not None and exact.volume >= FULL * way.bay:
+        if exact is not None and exact.volume >= full * way.bay:
             return exact
-        if self.waited < PATIENCE:
+        if self.waited < patience:
             return None
-        band = (target * BAND[0], target * BAND[1])
-        near = best_recipe(offers, way.bay, band, way.target_moisture, cheapest=True)
-        if near is None:
+        close = best_recipe(offers, way.bay, near(target), way.target_moisture, cheapest=True)
+        if close is None:
             return None
-        enough = FULL if self.waited < SEASON else LEAST_FILL
-        return near if near.volume >= enough * way.bay else None
+        enough = full if self.waited < season else judgement("least_fill")
+        return close if close.volume >= enough * way.bay else None
 
     def _build(self, recipe: Recipe, day: date) -> Batch:
         for index, held in enumerate(self.stock):
@@ -130,14 +127,18 @@ class Yard:
         return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
 
 
-def _price(part: Ingredient, supply: Supply | None) -> float:
+def _weeks(name: str) -> int:
+    weeks: int = judged_time(name) // WEEK
+    return weeks
+
+
+def _price(part: Ingredient, supply: Supply[Any] | None) -> float:
     """Return the price of each kg, for choosing between recipes."""
-    density = Offer(part.material, 0).density
-    if supply is not None and isinstance(supply.way, Buy):
-        sold = supply.way.selling
-        return float(supply.way.price) / (sold.mass or (sold.volume or 1.0) * density)
+    if supply is not None and not supply.limited:
+        return supply.price_by_mass
     if part.selling is not None:
-        return float(part.price) / (part.selling.mass or (part.selling.volume or 1.0) * density)
+        volume = part.selling.volume or 1.0
+        return float(part.price) / (part.selling.mass or wet_of(part.material, volume))
     return 0.0
 
 
@@ -147,7 +148,7 @@ def make_batch(recipe: Recipe, day: date, way: Make, hemisphere: str, figures: M
     care = care_of(way, recipe.volume, figures)
     turns = 0
     if care != "unturned" and way.turn_every is not None:
-        hot = max(0.0, years[1] - Step(months=1).years)
+        hot = max(0.0, years[1] - judgement("curing"))
         turns = int(hot / way.turn_every.years)
     volume, dry = (_kept(rate_name) for rate_name in ("heap_volume_lost", "heap_dry_lost"))
     held, lost = recipe.total("nitrogen"), nitrogen_lost(recipe.cn)

@@ -2,30 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 from itertools import chain, cycle
+from typing import Any
 
 from barrowful.catalogue.figures import computed
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.costs.labour import Hours, wheeling, work
+from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
 from barrowful.site.records import Site
-from barrowful.site.ways import Make
+from barrowful.site.ways import Ingredient, Make
+from barrowful.soil.application import Application
+from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batches import Batch, Yard
-from barrowful.supplies.heap.recipe import Offer
-from barrowful.supplies.supply import Cost, Lot, Payment, Supply, repeated
+from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
 
 
-class Heap(Supply):
+class Heap(Supply[Make]):
     """A heap as a supply: each batch is a lot of compost on the day it is ready."""
 
-    def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply]) -> None:
-        self.way, self.site, self.drawn = way, site, drawn
+    draws_on_others = True
+    zone = "heap"
+    hazard_words = frozenset({"heap too small", "heap too high", "hygiene claimed", "much coffee"})
+
+    def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
+        super().__init__(way, site, drawn)
         self.figures = heap_figures()
         if not self.batches:
             self.note = "nothing that arrives makes a heap of the C:N aimed for"
@@ -33,13 +41,11 @@ class Heap(Supply):
     @cached_property
     def batches(self) -> list[Batch]:
         """Return every batch built within the horizon, by weeks."""
-        assert isinstance(self.way, Make)
         return Yard(self.way, self.site, self.drawn, self.figures).run()
 
     @cached_property
     def material(self) -> Material:  # type: ignore[override]
         """Return the compost with the nutrients its ingredients bring, or the catalogue's."""
-        assert isinstance(self.way, Make)
         stuff = self.way.material
         if not self.batches:
             return stuff
@@ -48,7 +54,7 @@ class Heap(Supply):
         nitrogen = sum(batch.nitrogen[1] for batch in self.batches)
         figures = {
             "nitrogen": computed("nitrogen", "share", nitrogen / dry),
-            "density": computed("density", "density", dry / stuff.dry_share / volume),
+            "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
             held = sum(batch.recipe.total(nutrient) for batch in self.batches)
@@ -81,13 +87,15 @@ class Heap(Supply):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         batches = self.used(draws)
         cost = Cost(hours=sum((self.batch_hours(batch) for batch in batches), Hours()))
-        assert isinstance(self.way, Make)
         for index, part in enumerate(self.way.ingredients):
             mass = sum(batch.recipe.mass_of(index) for batch in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
-            volume, first = mass / Offer(part.material, 0).density, min(batch.built for batch in batches)
+            volume, first = (
+                loose_of(part.material, mass),
+                min(batch.built for batch in batches),
+            )
             if drawn is not None:
                 cost += drawn.cost({first: volume})
             elif part.selling is not None:
@@ -97,15 +105,11 @@ class Heap(Supply):
         return cost
 
     def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
-        assert isinstance(self.way, Make)
         batches = self.used(draws)
         return [
             (
                 part.way,
-                {
-                    batch.built: batch.recipe.mass_of(index) / Offer(part.material, 0).density
-                    for batch in batches
-                },
+                {batch.built: loose_of(part.material, batch.recipe.mass_of(index)) for batch in batches},
             )
             for index, part in enumerate(self.way.ingredients)
             if part.way in self.drawn and not part.weekly and not part.once and batches
@@ -117,3 +121,44 @@ class Heap(Supply):
         turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
         gathering = wheeling(raw, labour.push, labour.barrow)
         return gathering + work("heap_build", raw) + work("heap_turn", turned)
+
+    @property
+    def stuff(self) -> str:
+        return f"heap {self.way.name}"
+
+    @property
+    def stuffs(self) -> list[Material]:
+        return [self.material, *(part.material for part in self.way.ingredients)]
+
+    def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
+        way = self.way
+        if way.bay < self.figures["hot_volume"].low:
+            yield "heap too small"
+        if (way.height or 0.0) > self.figures["highest"].low:
+            yield "heap too high"
+        if way.readings:
+            yield "hygiene claimed"
+        most = judgement("coffee_share")
+        if any(batch.recipe.volume_with("coffee") > most * batch.recipe.volume for batch in self.batches):
+            yield "much coffee"
+
+    def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
+        """Return what went into the batches that were used, and the nitrogen they lost."""
+        batches, zone = self.used(draws), way_key(self.way.name)
+        flows: list[Flow] = []
+        for index, part in enumerate(self.way.ingredients):
+            mass = sum(batch.recipe.mass_of(index) for batch in batches)
+            if mass > 0:
+                amounts = of_dry(part.material, part.material.dry_of(mass))
+                flows.append(Flow(self._origin(part), zone, amounts))
+                drawn = self.drawn.get(part.way)
+                flows += drawn.fixed(amounts[0]) if drawn else []
+        lost = sum(batch.recipe.total("nitrogen") - batch.nitrogen[1] for batch in batches)
+        return [*flows, Flow(zone, LOST, (lost, 0.0, 0.0))]
+
+    def _origin(self, part: Ingredient) -> str:
+        """Return the zone an ingredient comes from."""
+        drawn = self.drawn.get(part.way)
+        if drawn is not None:
+            return drawn.source
+        return f"site: {part.material.name}" if part.from_site else OUTSIDE

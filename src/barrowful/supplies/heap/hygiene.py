@@ -5,12 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from barrowful.catalogue.hygiene import Rule, rules
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.rates import heap_figures
 from barrowful.site.ways import Make, Reading
-from barrowful.supplies.heap.timing import FULL
-
-#: Days between two readings over which the heat is taken to have lasted (this project's judgement).
-LONGEST_GAP = 2
 
 
 @dataclass(frozen=True)
@@ -26,6 +23,7 @@ class Verdict:
 
 def spells(readings: tuple[Reading, ...], temperature: float) -> list[list[Reading]]:
     """Return runs of readings at or above a temperature with no gap longer than the longest allowed."""
+    longest = judged_time("readings_apart")
     ordered = sorted(readings, key=lambda one: one.day)
     found: list[list[Reading]] = []
     for index, reading in enumerate(ordered):
@@ -33,9 +31,7 @@ def spells(readings: tuple[Reading, ...], temperature: float) -> list[list[Readi
             continue
         before = ordered[index - 1] if index else None
         lasted = (
-            before is not None
-            and before.temperature >= temperature
-            and (reading.day - before.day).days <= LONGEST_GAP
+            before is not None and before.temperature >= temperature and reading.day - before.day <= longest
         )
         if lasted:
             found[-1].append(reading)
@@ -72,8 +68,9 @@ def _within(reading: Reading, run: list[Reading]) -> bool:
 def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: float | None) -> list[str]:
     """Return what is missing for a rule, of the days, turnings and peak the log shows."""
     (days, turns, peak), found = shown, []
-    if way.bay < heap_figures()["hot_volume"].low * FULL:
-        found.append("a heap under 0.75 m3 is not credited")
+    least = heap_figures()["hot_volume"].low
+    if way.bay < least * judgement("full_bay"):
+        found.append(f"a heap under {least:g} m3 is not credited")
     if days < rule.days:
         found.append(f"{days} of {rule.days} days at or above {rule.temperature:g} degC")
     if turns < rule.turns:

@@ -5,17 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
 from barrowful.measures.text import NUMBER, read_own_name, read_quantity
 from barrowful.measures.units import Quantity, fits, quantity, si
 from barrowful.supplies.heap.blend import BlendPart
+from barrowful.supplies.heap.recipe import Offer
+
+#: The least and greatest moisture that may be aimed for; the program's limit, as of other inputs.
+DRIEST, WETTEST = 0.2, 0.9
 
 
 def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[BlendPart], list[str]]:
     """Return materials with masses [kg] or None, and warnings about assumed densities."""
-    own = {"bucket": quantity(10.0, "L"), "barrow": quantity(80.0, "L")}
+    own = {"bucket": read_quantity(judged_text("bucket"), "volume"), "barrow": quantity(rate("barrow"), "m3")}
     try:
         for text in measures:
             name, _, size = text.partition("=")
@@ -43,7 +48,7 @@ def _one(text: str, own: dict[str, Quantity]) -> BlendPart:
         raise WrongUse(f'"{text}": the amount must be more than nothing')
     if fits(amount.units, "mass"):
         return BlendPart(stuff, float(si(amount, "mass")))
-    return BlendPart(stuff, float(si(amount, "volume")) * (stuff.get("density") or rate("unknown_density")))
+    return BlendPart(stuff, Offer(stuff, 0).wet_mass(float(si(amount, "volume"))))
 
 
 def _material(name: str) -> Material:
@@ -61,6 +66,7 @@ def read_share(text: str) -> float:
         share = float(si(read_quantity(text, "share"), "share"))
     except ParseError as misread:
         raise WrongUse(f"--to-moisture: {misread}") from None
-    if not 0.2 <= share <= 0.9:
-        raise WrongUse(f'--to-moisture: "{text}" is not between 20 % and 90 %')
+    if not DRIEST <= share <= WETTEST:
+        between = f"{100 * DRIEST:.0f} % and {100 * WETTEST:.0f} %"
+        raise WrongUse(f'--to-moisture: "{text}" is not between {between}')
     return share

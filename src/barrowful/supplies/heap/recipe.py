@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barrowful.catalogue.judgements import judgement, judgement_figure
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate
 from barrowful.ground.heap import Part, blend_cn, blend_moisture, water_to_add
 from barrowful.ground.linear import NoAnswer, maximise
-
-#: C:N within these multiples of the target still heats well: 25 to 35 about 30 (Cooperband 2002).
-BAND = (25 / 30, 35 / 30)
-#: Moisture above this is too wet to build (Cooperband 2002; upper limit usually 55-60, Cornell).
-TOO_WET = 0.65
+from barrowful.supplies.supply import density_of, loose_of, wet_of
 
 
 @dataclass(frozen=True)
@@ -27,7 +23,15 @@ class Offer:
     @property
     def density(self) -> float:
         """Return the density, or the assumed one where it is not known [kg/m3]."""
-        return self.material.get("density") or rate("unknown_density")
+        return density_of(self.material)
+
+    def loose_of(self, mass: float) -> float:
+        """Return the loose volume [m3] of a wet mass [kg] of it."""
+        return loose_of(self.material, mass)
+
+    def wet_mass(self, loose: float) -> float:
+        """Return the wet mass [kg] of a loose volume [m3] of it."""
+        return wet_of(self.material, loose)
 
     def part(self, mass: float) -> Part:
         """Return a mass [kg] of it as a part of a mix."""
@@ -56,7 +60,12 @@ class Recipe:
     @property
     def volume(self) -> float:
         """Return the sum of the loose volumes [m3]; a real mix settles to a little less."""
-        return sum(mass / offer.density for offer, mass in zip(self.offers, self.masses, strict=True))
+        return sum(offer.loose_of(mass) for offer, mass in zip(self.offers, self.masses, strict=True))
+
+    def volume_with(self, flag: str) -> float:
+        """Return the loose volume [m3] of the materials that have a flag."""
+        pairs = zip(self.offers, self.masses, strict=True)
+        return sum(offer.loose_of(mass) for offer, mass in pairs if offer.material.has(flag))
 
     @property
     def cn(self) -> float:
@@ -77,9 +86,19 @@ class Recipe:
     def total(self, nutrient: str) -> float:
         """Return the mass [kg] of a nutrient in it."""
         return sum(
-            mass * offer.material.dry_share * (offer.material.get(nutrient) or 0.0)
+            offer.material.dry_of(mass) * (offer.material.get(nutrient) or 0.0)
             for offer, mass in zip(self.offers, self.masses, strict=True)
         )
+
+
+def near(target: float) -> tuple[float, float]:
+    """Return the least and greatest C:N that heat as well as a target, in the proportions judged.
+
+    >>> near(30.0)
+    (25.0, 35.0)
+    """
+    band = judgement_figure("heating_cn")
+    return target * (band.low / band.likely), target * (band.high / band.likely)
 
 
 def best_recipe(
@@ -94,8 +113,8 @@ def best_recipe(
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
         return None
-    rows, limits = _limits(usable, room, cn, max(moisture, TOO_WET))
-    volumes = [1 / offer.density for offer in usable]
+    rows, limits = _limits(usable, room, cn, max(moisture, judgement("too_wet")))
+    volumes = [offer.loose_of(1.0) for offer in usable]
     try:
         masses = maximise(volumes, rows, limits)
         if cheapest:
@@ -117,9 +136,9 @@ def _limits(
     stuffs = [offer.material for offer in offers]
     least, most = cn
     rows = [
-        [1 / offer.density for offer in offers],
-        [stuff.dry_share * (stuff["carbon"] - most * stuff["nitrogen"]) for stuff in stuffs],
-        [stuff.dry_share * (least * stuff["nitrogen"] - stuff["carbon"]) for stuff in stuffs],
+        [offer.loose_of(1.0) for offer in offers],
+        [stuff.dry_of(1.0) * (stuff["carbon"] - most * stuff["nitrogen"]) for stuff in stuffs],
+        [stuff.dry_of(1.0) * (least * stuff["nitrogen"] - stuff["carbon"]) for stuff in stuffs],
         [stuff["moisture"] - wettest for stuff in stuffs],
     ]
     limits = [room, 0.0, 0.0, 0.0]

@@ -2,44 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import timedelta
 
-from barrowful.answers.combined import Brought, doses_of
-from barrowful.answers.ledger import held
-from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.rates import rate
-from barrowful.site.records import Place
+from barrowful.ground import amount
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.supplies.flow import nutrients_in
 
 YEAR = timedelta(days=365)
-#: Materials the rules are about; wood and straw mulches are not.
-RICH = {"compost", "manure"}
 
 
-def ceilings(answer: Answer, rows: list[Option]) -> list[str]:
+def ceilings(site: Site, doses: Iterable[Application]) -> list[str]:
     """Return a warning for each place where all that goes on it within a year passes a ceiling."""
-    put: dict[str, list[Brought]] = {}
-    for name, doses in doses_of(answer, rows).items():
-        for dose in doses:
-            if answer.supplies[name].material.class_ in RICH and dose.need.kind not in {"fill", "cover"}:
-                put.setdefault(dose.place.name, []).append((name, dose))
+    places: dict[str, list[Application]] = {}
+    for dose in doses:
+        if dose.material.sort.rich and dose.kind not in {"fill", "cover"}:
+            places.setdefault(dose.place.name, []).append(dose)
     return [
         warning
-        for place in answer.site.places
-        if place.name in put
-        for warning in _of_place(answer, place, put[place.name])
+        for place in site.places
+        if place.name in places
+        for warning in _of_place(site, place, places[place.name])
     ]
 
 
-def _of_place(answer: Answer, place: Place, put: list[Brought]) -> list[str]:
-    site = answer.site
-    years = ([one for one in put if timedelta(0) <= one[1].day - first.day < YEAR] for _, first in put)
-    year = max(years, key=lambda year: sum(dose.loose for _, dose in year))
-    depth = sum(dose.loose for _, dose in year) / place.total_area
-    amounts = [held(answer.supplies[name].material, dose.loose) for name, dose in year]
-    nitrogen, phosphorus = (sum(amount[index] for amount in amounts) / place.total_area for index in (0, 1))
-    kinds, ways = (
-        dict.fromkeys(words) for words in ((dose.need.kind for _, dose in year), (n for n, _ in year))
-    )
+def _of_place(site: Site, place: Place, doses: list[Application]) -> list[str]:
+    years = ([dose for dose in doses if timedelta(0) <= dose.day - first.day < YEAR] for first in doses)
+    year = max(years, key=lambda year: sum(dose.loose for dose in year))
+    depth = amount.depth(sum(dose.loose for dose in year), place.total_area)
+    brought = [nutrients_in(dose.material, dose.loose) for dose in year]
+    nitrogen, phosphorus = (sum(each[index] for each in brought) / place.total_area for index in (0, 1))
+    kinds, ways = (dict.fromkeys(words) for words in ((d.kind for d in year), (d.way for d in year)))
     label = f"{place.name}, {' and '.join(kinds)} by {' and '.join(ways)}"
     found = []
     if depth > rate("garden_depth") or nitrogen > rate("farm_nitrogen"):

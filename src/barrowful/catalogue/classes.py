@@ -1,0 +1,46 @@
+"""Classes and flags of materials: what rules and cautions choose by, never a material's name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from barrowful.catalogue.figures import folder, load
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaterialClass:
+    """What a class of material means for the rules; the head of ``classes.toml`` says what each is."""
+
+    name: str
+    about: str
+    flags: frozenset[str] = frozenset()
+    finished: bool = False
+    mineral: bool = False
+    nitrogen: str = "share"
+    later: str = "trickle"
+    first_year: str = "first_year_chip"
+    surface: str = "surface_tie_up_coarse"
+    other_models: str = "plant"
+    rich: bool = False
+    spoils: bool = False
+    heats: bool = False
+    grows_here: bool = False
+    warned_dug: bool = False
+
+
+@cache
+def classes() -> Mapping[str, MaterialClass]:
+    """Return every class by its name, in the order of the file."""
+    entries = load(folder("classes.toml"))
+    return {
+        name: MaterialClass(**{**entry, "name": name, "flags": frozenset(entry.get("flags", ()))})
+        for name, entry in entries.items()
+    }
+
+
+@cache
+def flag_meanings() -> Mapping[str, str]:
+    """Return what each flag does, by its name."""
+    return {name: str(about) for name, about in load(folder("flags.toml")).items()}

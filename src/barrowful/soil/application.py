@@ -1,0 +1,69 @@
+"""The one shape of a volume put on a place on a day, done already or decided."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from barrowful.catalogue.materials import Material
+from barrowful.ground import amount, decay
+from barrowful.measures.dates import years_between
+from barrowful.site.records import Need, Place, Site
+from barrowful.soil.turnover import Turnover, carbon_in, half_depth_years, turnover_of
+
+
+@dataclass(frozen=True, kw_only=True)
+class Application:
+    """Loose material put on a place, all of its count together, on a day.
+
+    Of what was done already, ``need`` is None and ``way`` empty; what is decided names both.
+    """
+
+    place: Place
+    day: date
+    material: Material
+    loose: float  #: m3
+    dug: bool  #: dug in, or left on top
+    need: Need | None = None  #: the need it is for
+    way: str = ""  #: name of the way that brings it
+
+    @property
+    def kind(self) -> str:
+        """Return the word of the need it is for, or nothing."""
+        return self.need.kind if self.need else ""
+
+    @property
+    def decided(self) -> bool:
+        """Say whether it is decided for a need; what was done already is not."""
+        return self.need is not None
+
+    @property
+    def carbon(self) -> float:
+        """Return its carbon [kg/m2] on the place."""
+        return carbon_in(self.material, self.loose) / self.place.total_area
+
+    def turnover(self, site: Site) -> Turnover:
+        """Return how it goes where it lies."""
+        return turnover_of(self.material, site.climate, self.place.soil, self.dug)
+
+    def depth(self, site: Site, day: date) -> float:
+        """Return the settled depth [m] still lying on a day; nothing when dug in."""
+        if self.dug or day < self.day or self.material.lacks("lasts"):
+            return 0.0
+        years = years_between(self.day, day)
+        spread = self.material.settled_depth(amount.depth(self.loose, self.place.total_area))
+        return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
+
+
+def draws_of(applications: Iterable[Application]) -> dict[date, float]:
+    """Return the loose volume [m3] wanted on each day."""
+    draws: dict[date, float] = {}
+    for application in applications:
+        draws[application.day] = draws.get(application.day, 0.0) + application.loose
+    return draws
+
+
+def settled_as(settled: bool, volume: float, material: Material) -> float:
+    """Return the loose volume [m3] for a volume meant after settling, or as spread."""
+    return material.loose_for_settled(volume) if settled else volume
