@@ -21,7 +21,8 @@ from barrowful.catalogue.rates import coefficients, heap_figures, rates
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, PLANT_FIGURES
 from barrowful.measures.text import read_quantity
 from barrowful.measures.units import si
-from barrowful.sitefile.keys.place import NEED_KINDS, PLACE_KINDS
+from barrowful.sitefile.keys.need import NEED_KINDS
+from barrowful.sitefile.keys.place import PLACE_KINDS
 from barrowful.sitefile.keys.way import WAY_KINDS
 
 #: What each unit measures: powers of length, mass, time and temperature, with its size.

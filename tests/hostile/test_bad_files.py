@@ -315,6 +315,13 @@ BAD = [
         "volume",
     ),
     Bad(
+        "price by the word for it",
+        17,
+        "    buy: {material: green compost, price: 46 EUR/volume}",
+        "unknown-unit",
+        '"volume"',
+    ),
+    Bad(
         "price below nothing",
         17,
         "    buy: {material: green compost, price: -4 EUR/m3}",
@@ -448,6 +455,7 @@ BAD = [
         "out-of-range",
         "100 %",
     ),
+    Bad("a barrow that is no volume", 6, "measures: {barrow: 80 cm}", "wrong-dimension", "a volume"),
     Bad("name of a unit", 6, "measures: {m: 80 L}", "bad-name", "standard unit"),
     Bad("name that starts with a digit", 6, "measures: {2b: 80 L}", "bad-name", "letters"),
 ]

@@ -141,3 +141,17 @@ def test_every_sentence_is_punctuated(problems_of: Load) -> None:
         for second in ("List them", "Give "):
             before, found, _ = one.message.partition(second)
             assert not found or before.rstrip()[-1] in ".;?!", one.message
+
+
+def test_an_item_of_a_list_is_told_by_its_number(problems_of: Load) -> None:
+    """An ingredient with one key is told by its number as the others are, and so is a name in a list."""
+    text = HEAD + (
+        "places: [{name: beds, kind: bed, shape: {area: 3 m2}, ways: [heap, hepa]}]\n"
+        "ways: [{name: heap, make: {bay: 1 m3, from: [{way: nowhere}, {material: strw, weekly: 9 kg}]}}]\n"
+    )
+    paths = [problem.message.partition(": ")[0] for problem in problems_of(text)]
+    assert paths == [
+        "places.beds.ways.2",
+        "ways.heap.make.from.1.way",
+        "ways.heap.make.from.2.material",
+    ]

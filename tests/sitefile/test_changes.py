@@ -74,6 +74,14 @@ def test_a_key_that_is_not_there_is_added() -> None:
     assert found["labour"] == {"push": "30 m"}
 
 
+@pytest.mark.parametrize("path", ["heap.from.way", "heap.from.1.way"])
+def test_an_item_with_one_key_goes_by_the_key_or_its_number(path: str) -> None:
+    """An ingredient that is only a way is found as messages and explain write it, and by its key."""
+    heap = parse(b"heap: {from: [{way: chip}, {material: hay, weekly: 9 kg}]}", "x")
+    changed = plain(set_value(heap, path, "straw").top)
+    assert changed == {"heap": {"from": [{"way": "straw"}, {"material": "hay", "weekly": "9 kg"}]}}
+
+
 def test_the_longest_name_is_meant() -> None:
     """Where one name begins like another, the longer one that fits is taken."""
     found = plain(set_value(document(["a", "a.b"]), "places.a.b.count", "9").top)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -11,11 +12,14 @@ from click.testing import CliRunner
 
 from barrowful.cli.main import exit_code
 from barrowful.measures.problems import Mark, Problem
+from barrowful.site.load import load
 from barrowful.sitefile.keys.site import SITE
-from barrowful.sitefile.language.containers import Field, Group, ListOf, Named
+from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.context import ReadContext
-from barrowful.sitefile.language.kinds import Kind
-from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.kinds import Flag, Kind
+from barrowful.sitefile.language.lists import ListOf, Named
+from barrowful.sitefile.language.names import MaterialName
+from barrowful.sitefile.language.quantity import Quantitative
 from barrowful.sitefile.products.outline import find, inner, lines
 from barrowful.sitefile.products.starter import starter
 from barrowful.sitefile.text.nodes import Scalar
@@ -27,8 +31,10 @@ AROUND = {
 }
 PLACES = {
     "long beds": "{name: long beds, kind: bed, shape: {area: 9 m2}, soil: {organic_matter: 1.8 %},"
-    " needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}]}",
-    "young plums": "{name: young plums, kind: tree, shape: {ring: {radius: 90 cm}}, count: 11}",
+    " needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}, {dress: {depth: 1 cm}}]}",
+    "young plums": "{name: young plums, kind: tree, shape: {ring: {radius: 90 cm}}, count: 11,"
+    " soil: {organic_matter: 1.8 %}, needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}]}",
+    "old pears": "{name: old pears, kind: tree, shape: {ring: {radius: 2 m}}}",
 }
 WAYS = {
     "yard compost": "{name: yard compost, buy: {material: green compost, price: 46 EUR/m3}}",
@@ -40,8 +46,44 @@ COMPANY = {
     "ways.NAME.grow.sample": ({"fresh", "dry"}, "fresh: 2.1 kg"),
     "history.N": ({"amount", "depth"}, "amount: 18 barrow"),
 }
-#: Where a key goes only with another value of its neighbour than the neighbour's example.
-BESIDE = {"ways.NAME.grow.fixed_share": {"plant": "white clover"}}
+#: Where a key goes only with another value of its neighbour than the neighbour's example, or says nothing
+#: without one that need not stand.
+BESIDE = {
+    "ways.NAME.grow.fixed_share": {"plant": "white clover"},
+    "ways.NAME.buy.load": {"price": "60 EUR/load"},
+    "ways.NAME.make.from.N.months": {"weekly": "25 kg"},
+    "places.NAME.shape": {"count": "3"},
+    "places.NAME.needs.feed.trunk": {"for": "apple"},
+    "places.NAME.needs.feed.age": {"for": "citrus"},
+    "places.NAME.needs.feed.crop": {"for": "tomato"},
+    "materials.NAME.basis": {"nitrogen": "0.7 %", "moisture": "50 %"},
+}
+
+#: Another text for a key than its example, where there is no other number to put into it.
+OTHER = {
+    "currency": "GBP",
+    "hemisphere": "south",
+    "climate.last_frost": "05-20",
+    "climate.first_frost": "11-25",
+    "soil.phosphorus_test": "high",
+    "places.NAME.kind": "row",
+    "places.NAME.soil.phosphorus_test": "high",
+    "places.NAME.ways": "[tree crew chip]",
+    "places.NAME.needs.feed.for": "kale",
+    "ways.NAME.buy.drop": "road",
+    "ways.NAME.grow.plant": "white clover",
+    "ways.NAME.grow.around": "old pears",
+    "ways.NAME.make.from.N.way": "yard compost",
+    "materials.NAME.like": "hay",
+    "materials.NAME.class": "manure",
+    "materials.NAME.basis": "as received",
+    "plan.N.place": "young plums",
+    "plan.N.need": "dress",
+    "plan.N.way": "tree crew chip",
+    "history.N.place": "old pears",
+}
+#: Keys of the file whose example is an empty list; what stands in it is tried key by key.
+EMPTY = {"places", "ways", "plan", "history"}
 
 
 class Step(NamedTuple):
@@ -64,7 +106,7 @@ def chains(group: Group = SITE, where: str = "", above: tuple[Step, ...] = ()) -
 
 
 CHAINS = {".".join(filter(None, (chain[-1].where, chain[-1].field.key))): chain for chain in chains()}
-MEASURES = {path: chain for path, chain in CHAINS.items() if isinstance(chain[-1].field.kind, Measure)}
+MEASURES = {path: chain for path, chain in CHAINS.items() if isinstance(chain[-1].field.kind, Quantitative)}
 
 
 def entries(step: Step, text: str) -> dict[str, str]:
@@ -119,6 +161,31 @@ def test_every_example_reads_in_its_place(
     assert [str(one) for one in problems_of(text)] == [], text
 
 
+def other(path: str, field: Field) -> str:
+    """Return a text for a key that says something else than its example."""
+    text, kind = field.example, field.kind
+    if path in OTHER:
+        return OTHER[path]
+    if isinstance(kind, Flag):
+        return {"true": "false", "false": "true"}[text]
+    if isinstance(kind, MaterialName):
+        return "hay"
+    if re.search("[0-9]", text):
+        return re.sub("[0-9]+", lambda digits: f"{int(digits[0]) + 1:0{len(digits[0])}}", text, count=1)
+    return f"{text} too"
+
+
+@pytest.mark.parametrize("path", [path for path in CHAINS if path not in EMPTY])
+def test_every_key_reaches_the_site(path: str) -> None:
+    """A key with another text makes another site: none is read and then left lying."""
+    chain = CHAINS[path]
+    texts = [document(chain, text) for text in (chain[-1].field.example, other(path, chain[-1].field))]
+    if path == "currency":
+        texts[1] = texts[1].replace("EUR", "GBP")
+    sites = [load(text.encode(), "field.yaml").site for text in texts]
+    assert sites[0] != sites[1], texts
+
+
 @pytest.mark.parametrize("path", MEASURES)
 def test_a_range_reads_wherever_a_measure_does(
     path: str, problems_of: Callable[[str], tuple[Problem, ...]]
@@ -156,7 +223,7 @@ VALUES = {
 def test_a_value_of_another_dimension_is_never_a_number(path: str) -> None:
     """Whatever else is measured, put in this key, is a problem that shows what was meant."""
     kind = MEASURES[path][-1].field.kind
-    assert isinstance(kind, Measure)
+    assert isinstance(kind, Quantitative)
     tried = 0
     for names, text in {**VALUES, ("",): "7"}.items():
         if not set(names) & set(kind.dimensions):

@@ -41,6 +41,20 @@ def test_names_and_notes_keep_their_letters(word: str) -> None:
     assert site.ways[0].notes == word  # type: ignore[attr-defined]
 
 
+def test_a_way_with_the_longest_name_can_be_named() -> None:
+    """What a way may be called it may be called wherever it is named."""
+    name = "w" * 80
+    site = load(
+        f"site: x\ncurrency: EUR\nstart: 2027-03-01\n"
+        f"places: [{{name: a, kind: bed, shape: {{area: 3 m2}}, ways: [{name}], needs: [{{dress: {{depth: 1 cm}}}}]}}]\n"
+        f"ways:\n  - {{name: {name}, buy: {{material: straw, price: 4 EUR/m3}}}}\n"
+        f"  - {{name: heap, make: {{bay: 1 m3, from: [{{way: {name}}}]}}}}\n"
+        f"plan: [{{place: a, need: dress, way: {name}}}]\n".encode(),
+        "x",
+    ).site
+    assert site.plan[0].way == name
+
+
 def test_switches_that_yaml_would_merge_stay_apart() -> None:
     """Two keys that YAML takes for the same switch are two names."""
     site = load(

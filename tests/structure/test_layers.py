@@ -22,7 +22,7 @@ LAYERS = (
     "cli",
 )
 #: Layers that may import less than all that lies below them.
-ONLY = {"ground": {"measures"}, "measures": set(), "sitefile": {"measures", "catalogue"}}
+ONLY = {"ground": {"measures"}, "measures": set(), "sitefile": {"measures", "ground", "catalogue"}}
 
 #: The modules beside the layers, and what each opens.
 DOORS: dict[str, set[str]] = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
+from types import MappingProxyType
 
 from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
 from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
@@ -40,7 +41,7 @@ class Material:
 
     def with_figures(self, figures: Mapping[str, Figure]) -> Material:
         """Return the same material with some figures replaced."""
-        return replace(self, figures={**self.figures, **figures})
+        return replace(self, figures=MappingProxyType({**self.figures, **figures}))
 
     def wet_mass(self, loose: float) -> float:
         """Return the wet mass [kg] of a loose volume [m3]; KeyError without a density."""
@@ -119,4 +120,10 @@ def material(name: str) -> Material | None:
     marks = frozenset(entry.get("flags", ()))
     if entry["class"] not in classes() or not marks <= flag_meanings().keys():
         raise CatalogueError(f"{name}: an unknown class or flag")
-    return Material(entry["name"], entry["class"], entry["about"], figures, marks)
+    return Material(
+        name=entry["name"],
+        class_=entry["class"],
+        about=entry["about"],
+        figures=MappingProxyType(figures),
+        flags=marks,
+    )

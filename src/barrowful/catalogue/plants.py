@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
@@ -59,5 +60,5 @@ def plant(name: str) -> Plant | None:
         frost_tender=entry["frost_tender"],
         sown_in=tuple(entry.get("sown_in", ())),
         about=entry["about"],
-        figures=figures,
+        figures=MappingProxyType(figures),
     )

@@ -10,7 +10,7 @@ import math
 import re
 from collections.abc import Mapping
 from functools import cache
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from barrowful.measures.dimensions import SI, named
 from barrowful.measures.problems import ParseError, did_you_mean
@@ -180,13 +180,25 @@ def read_quantity(text: str, *dimensions: str, own: Mapping[str, Quantity] | Non
     ...
     barrowful.measures.problems.ParseError: "5 kg" is not a length; write one such as "9 m"
     """
-    return read_measure(text, dimensions, own or {})[0]
+    measured = read_measure(text, dimensions, own or {})
+    return registry().Quantity(measured.magnitude, measured.unit)
 
 
-def read_measure(
-    text: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]
-) -> tuple[Quantity, float, str]:
-    """Return a quantity, its magnitude in SI, and which of the dimensions it has."""
+class Measured(NamedTuple):
+    """A measure as it was typed, its size in SI, and which of the dimensions wanted it has."""
+
+    magnitude: float
+    unit: Unit
+    size: float
+    dimension: str
+
+
+def read_measure(text: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]) -> Measured:
+    """Return the measure a text is, which must have one of the dimensions named.
+
+    >>> read_measure("90 cm", ("length", "mass"), {}).size
+    0.9
+    """
     number, words = split_quantity(text)
     if not words:
         raise ParseError("bare-number", f'"{text[:40]}" has no unit; {_examples(dimensions)}')
@@ -197,7 +209,7 @@ def read_measure(
     value = number * factor
     if not math.isfinite(value * size):
         raise ParseError("not-finite", f'"{text[:40]}" is too large a number')
-    return registry().Quantity(value, found), value * size + offset, fitting
+    return Measured(value, found, value * size + offset, fitting)
 
 
 def _examples(dimensions: tuple[str, ...]) -> str:

@@ -1,4 +1,4 @@
-"""The records of a site. Lengths m, areas m2, volumes m3, masses kg, shares 0 to 1, rates a year."""
+"""The records of a site. What each field holds, and its unit, stands beside it; shares are 0 to 1."""
 
 from __future__ import annotations
 
@@ -6,42 +6,44 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from types import MappingProxyType
 
 from barrowful.catalogue.materials import Material
+from barrowful.ground.sizes import Size
 from barrowful.measures.dates import Step
-from barrowful.site.ways import Size, Way
+from barrowful.site.ways import Way
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Climate:
-    """Twelve monthly mean temperatures [degC], water balance [mm a year], frost as (month, day)."""
+    """What drives decay: warmth, wet, and the frosts."""
 
-    temperatures: tuple[float, ...]
-    balance: float | None
-    last_frost: tuple[int, int] | None
-    first_frost: tuple[int, int] | None
-    assumed: bool
+    temperatures: tuple[float, ...]  #: degC, mean of each month, January first
+    assumed: bool  #: are the temperatures not the grower's?
+    balance: float | None = None  #: mm, rain and watering less evaporation in a year
+    last_frost: tuple[int, int] | None = None  #: month and day in spring
+    first_frost: tuple[int, int] | None = None  #: month and day in autumn
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Soil:
-    """A soil: shares, dry bulk density [kg/m3], the word of a phosphorus test, the test's date."""
+    """A soil, from a test where there is one."""
 
-    organic_matter: float | None = None
-    bulk_density: float | None = None
-    clay: float | None = None
-    stones: float = 0.0
-    phosphorus_test: str = ""
-    tested: date | None = None
+    organic_matter: float | None = None  #: share of dry soil
+    bulk_density: float | None = None  #: kg/m3, dry soil in each volume
+    clay: float | None = None  #: share of the fine soil
+    stones: float = 0.0  #: share of the volume
+    phosphorus_test: str = ""  #: the laboratory's word, nothing where there is none
+    tested: date | None = None  #: day of the test
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Need:
     """What every need has in common."""
 
-    dug: bool
-    allowance: float
-    most_per_application: float | None
+    dug: bool = False  #: dug in, or left on top?
+    allowance: float  #: share ordered on top
+    most_per_application: float | None = None  #: m, deepest layer at one time, as spread
 
     @property
     def kind(self) -> str:
@@ -49,67 +51,74 @@ class Need:
         return type(self).__name__.lower()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Cover(Need):
-    """A mulch layer [m] kept up; topped up below the share ``keep`` of its depth."""
+    """A mulch layer kept up."""
 
-    depth: float
-    settled: bool
-    keep: float
-    smother: bool
+    depth: float  #: m
+    settled: bool  #: is the depth meant after settling?
+    keep: float  #: share of the depth, topped up below it
+    smother: bool = False  #: laid to smother grass?
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Dress(Need):
-    """A depth [m] or a dose [kg/m2] put on once."""
+    """A depth or a dose put on once."""
 
-    depth: float | None
-    dose: float | None
-    settled: bool
+    depth: float | None = None  #: m
+    dose: float | None = None  #: kg/m2, as delivered
+    settled: bool  #: is the depth meant after settling?
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Raise(Need):
-    """Soil organic matter [share] to reach in a depth [m] by a date."""
+    """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
 
-    organic_matter: float
-    depth: float
-    by: date | None
+    dug: bool = True  #: dug in, or left on top? (common practice, no source)
+    organic_matter: float  #: share of dry soil to reach
+    depth: float  #: m, of soil
+    by: date | None = None  #: day it is to be reached by
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Feed(Need):
-    """Nutrients plants can use each season [kg/m2] and the crop they are for."""
+    """Nutrients plants can use each season, and the crop they are for."""
 
-    nitrogen: float
-    phosphorus: float
-    potassium: float
-    crop: str
+    nitrogen: float  #: kg/m2
+    phosphorus: float  #: kg/m2
+    potassium: float  #: kg/m2
+    crop: str = ""  #: name in the catalogue, nothing where figures are given
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Fill(Need):
-    """A depth [m] or a volume [m3] of one place to fill."""
+    """A depth, or a volume of one place, to fill."""
 
-    depth: float | None
-    volume: float | None
-    settled: bool
+    depth: float | None = None  #: m
+    volume: float | None = None  #: m3, of one place
+    settled: bool  #: is the depth meant after settling?
 
 
-@dataclass(frozen=True)
+#: Every kind of need by its word in the site file.
+NEEDS: Mapping[str, type[Need]] = MappingProxyType(
+    {need.__name__.lower(): need for need in (Cover, Dress, Raise, Feed, Fill)}
+)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Place:
-    """``count`` equal places of ``area`` [m2] each; of a ring also radius and collar [m]."""
+    """So many equal beds, trees, rows or pots."""
 
-    name: str
-    kind: str
-    area: float
-    count: int
-    needs: tuple[Need, ...]
-    soil: Soil
-    ways: frozenset[str] | None
-    layer_now: float
-    near_water: bool
-    ring: tuple[float, float] | None = None
+    name: str  #: the grower's name for it
+    kind: str  #: bed, tree, row or pot
+    area: float  #: m2, of one
+    count: int  #: how many equal ones
+    needs: tuple[Need, ...] = ()  #: at most one of a kind
+    soil: Soil  #: its own over the site's
+    ways: frozenset[str] | None = None  #: names of the only ways to use, None for any
+    layer_now: float = 0.0  #: m, mulch lying there, settled
+    near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
+    ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
 
     @property
     def total_area(self) -> float:
@@ -121,71 +130,71 @@ class Place:
         return next((need for need in self.needs if need.kind == kind), None)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Labour:
-    """An hour's value, the push [m], the barrow [m3], and hours there are each week."""
+    """Hours, what they are worth, and what a barrow run takes."""
 
-    hourly_value: Decimal
-    push: float
-    barrow: float
-    hours_per_week: float | None
+    hourly_value: Decimal = Decimal(0)  #: money for each hour
+    push: float  #: m, one way
+    barrow: float  #: m3
+    hours_per_week: float | None = None  #: h, there are each week
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class HistoryEntry:
-    """An entry of the history, with what it says in SI units."""
+    """What was done on a day, in all."""
 
-    day: date
-    place: str
-    material: Material | None
-    loose: float
-    dug: bool | None
-    hours: float | None
-    cash: Decimal | None
-    tested: float | None
-    note: str
+    day: date  #: day it was done
+    place: str  #: name of a place
+    material: Material | None = None  #: what was put on
+    loose: float  #: m3, as spread, on all of the place
+    dug: bool | None = None  #: dug in? None where it is not said
+    hours: float | None = None  #: h
+    cash: Decimal | None = None  #: money
+    tested: float | None = None  #: share of organic matter that a soil test found
+    note: str = ""  #: anything to remember
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlanLine:
-    """A line of the plan."""
+    """A line of the grower's own plan."""
 
-    place: str
-    need: str
-    way: str
-    amount: Size | None
-    day: date | None
+    place: str  #: name of a place
+    need: str  #: kind of need
+    way: str  #: name of a way
+    amount: Size | None = None  #: in all, None for what is needed
+    day: date | None = None  #: None for as soon as the way can
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Limits:
-    """Limits: cash, hours, nitrogen [kg/m2 in a year], and a date."""
+    """What all is to stay within."""
 
-    cash: Decimal | None = None
-    hours: float | None = None
-    nitrogen: float | None = None
-    by: date | None = None
+    cash: Decimal | None = None  #: money
+    hours: float | None = None  #: h
+    nitrogen: float | None = None  #: kg/m2, total on any place in a year
+    by: date | None = None  #: day everything is to be met by
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Site:
     """One holding."""
 
-    name: str
-    currency: str
-    start: date
-    horizon: Step
-    hemisphere: str
-    climate: Climate
-    soil: Soil
-    made_ground: bool
-    labour: Labour
-    places: tuple[Place, ...]
-    ways: tuple[Way, ...]
-    materials: Mapping[str, Material]
-    limits: Limits
-    plan: tuple[PlanLine, ...]
-    history: tuple[HistoryEntry, ...]
+    name: str  #: the grower's name for it
+    currency: str  #: code of ISO 4217
+    start: date  #: day planning starts from
+    horizon: Step  #: how far ahead to look
+    hemisphere: str  #: north or south
+    climate: Climate  #: what drives decay
+    soil: Soil  #: behind what the places say of theirs
+    made_ground: bool  #: city, old buildings, roadside or filled ground?
+    labour: Labour  #: hours and the barrow
+    places: tuple[Place, ...]  #: in the order of the file
+    ways: tuple[Way, ...] = ()  #: in the order of the file
+    materials: Mapping[str, Material]  #: described in the file, by name
+    limits: Limits  #: what all is to stay within
+    plan: tuple[PlanLine, ...] = ()  #: the grower's own decisions
+    history: tuple[HistoryEntry, ...] = ()  #: in the order of their days
 
     @property
     def end(self) -> date:

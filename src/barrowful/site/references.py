@@ -1,107 +1,54 @@
-"""Names that lead nowhere: told together with everything else, even where other values are wrong."""
+"""Names of ways and places that lead nowhere: told together with everything else that is wrong."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
-from barrowful.catalogue.crops import crops
-from barrowful.catalogue.plants import plant, plant_names
-from barrowful.measures.problems import Mark, did_you_mean, hint
-from barrowful.site.builder import Builder
-from barrowful.sitefile.language.context import Section
+from barrowful.measures.problems import did_you_mean
+from barrowful.sitefile.language.context import ReadContext, Section
 
 
-def check_names(values: Section, builder: Builder) -> None:
-    """Note every material, plant, crop, way and place that is named but not there.
+@dataclass(frozen=True)
+class Referent:
+    """What a name can be of: the code and sentence when there is none of it, and those that there are."""
 
-    ``values`` may have holes where the reader found problems of its own.
+    code: str
+    sentence: str
+    names: Callable[[Section], Iterator[str]]
+
+
+def _names(values: Section, key: str) -> Iterator[str]:
+    return (section["name"] for section in _named(values, key))
+
+
+def _ringed(values: Section) -> Iterator[str]:
+    return (place["name"] for place in _named(values, "places") if "ring" in (place.get("shape") or ()))
+
+
+def _named(values: Section, key: str) -> Iterator[Section]:
+    """Yield the sections of a list that have a name; the list may have holes."""
+    for item in values.get(key) or ():
+        if isinstance(item, Section) and item.get("name"):
+            yield item
+
+
+#: What the description says a name can be of.
+REFERENTS = {
+    "way": Referent("unknown-way", 'there is no way "{}"', lambda values: _names(values, "ways")),
+    "place": Referent("unknown-place", 'there is no place "{}"', lambda values: _names(values, "places")),
+    "place with rings": Referent("unknown-place", '"{}" is not a place with rings', _ringed),
+}
+
+
+def check_names(values: Section, context: ReadContext) -> None:
+    """Note every way and place that is named but not there.
+
+    ``values`` may have holes where the reader noted problems of its own.
     """
-    ways, places = _named(values, "ways"), _named(values, "places")
-    for place in _sections(values.get("places")):
-        _check_place(place, ways, builder)
-    for way in _sections(values.get("ways")):
-        _check_way(way, ways, builder)
-    for index, entry in enumerate(_list(values.get("history")), 1):
-        if isinstance(entry, Section):
-            _check_place_name(entry, f"history.{index}", places, builder)
-            _check_material(entry, "material", f"history.{index}", builder)
-    for index, entry in enumerate(_list(values.get("plan")), 1):
-        if isinstance(entry, Section):
-            _check_place_name(entry, f"plan.{index}", places, builder)
-            _check_way_name(entry.get("way"), entry.place("way"), f"plan.{index}.way", ways, builder)
-
-
-def _list(value: Any) -> list[Any]:
-    return value if isinstance(value, list) else []
-
-
-def _sections(value: Any) -> list[Section]:
-    return [one for one in _list(value) if isinstance(one, Section)]
-
-
-def _named(values: Section, key: str) -> list[str]:
-    return [str(one["name"]) for one in _sections(values.get(key)) if one.get("name")]
-
-
-def _check_place(place: Section, ways: list[str], builder: Builder) -> None:
-    where = f"places.{place.get('name')}"
-    for way in _list(place.get("ways")):
-        _check_way_name(way, place.place("ways"), f"{where}.ways", ways, builder)
-    for need in _sections(place.get("needs")):
-        feed = need.get("feed")
-        named = feed.get("for") if isinstance(feed, Section) else None
-        if isinstance(feed, Section) and named is not None and named not in crops():
-            builder.problem(
-                feed.place("for"), "unknown-crop",
-                f'{where}.needs.feed.for: "{named}" is not a crop known here{hint(str(named), crops())}'
-                ' List them with "barrowful figures crops"',
-            )  # fmt: skip
-
-
-def _check_way(way: Section, ways: list[str], builder: Builder) -> None:
-    for kind in ("buy", "have", "make", "grow"):
-        section = way.get(kind)
-        if not isinstance(section, Section):
-            continue
-        where = f"ways.{way.get('name')}.{kind}"
-        _check_material(section, "material", where, builder)
-        _check_plant(section, where, builder)
-        for index, part in enumerate(_list(section.get("from")), 1):
-            if isinstance(part, Section):
-                _check_material(part, "material", f"{where}.from.{index}", builder)
-                _check_way_name(
-                    part.get("way"), part.place("way"), f"{where}.from.{index}.way", ways, builder
-                )
-
-
-def _check_material(section: Section, key: str, where: str, builder: Builder) -> None:
-    name = section.get(key)
-    if name is not None:
-        builder.material(str(name), section.place(key), f"{where}.{key}")
-
-
-def _check_plant(section: Section, where: str, builder: Builder) -> None:
-    name = section.get("plant")
-    if name is not None and plant(str(name)) is None:
-        close = did_you_mean(str(name), plant_names())
-        builder.problem(
-            section.place("plant"),
-            "unknown-plant",
-            f'{where}.plant: "{name}" is not a plant known here{close}',
-        )
-
-
-def _check_way_name(name: Any, mark: Mark, where: str, ways: list[str], builder: Builder) -> None:
-    if name is not None and name not in ways:
-        builder.problem(
-            mark, "unknown-way", f'{where}: there is no way "{name}"{did_you_mean(str(name), ways)}'
-        )
-
-
-def _check_place_name(entry: Section, where: str, places: list[str], builder: Builder) -> None:
-    name = entry.get("place")
-    if name is not None and name not in places:
-        close = did_you_mean(str(name), places)
-        builder.problem(
-            entry.place("place"), "unknown-place", f'{where}.place: there is no place "{name}"{close}'
-        )
+    known = {of: dict.fromkeys(referent.names(values)) for of, referent in REFERENTS.items()}
+    for reference in context.references:
+        names, referent = known[reference.of], REFERENTS[reference.of]
+        if reference.name not in names:
+            sentence = referent.sentence.format(reference.name) + did_you_mean(reference.name, names)
+            context.problem(reference.mark, referent.code, f"{reference.path}: {sentence}")

@@ -1,155 +1,158 @@
-"""The records of ways: what a seller, a stock, a heap or a plant offers. SI floats, as in records."""
+"""The records of ways: what a seller, a stock, a heap or a plant offers, units beside the fields."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from types import MappingProxyType
+from typing import ClassVar
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
-from barrowful.ground import amount
+from barrowful.ground.sizes import Selling, Size
 from barrowful.measures.dates import Step
 
+__all__ = ["WAYS", "Buy", "Grow", "Have", "Ingredient", "Make", "Reading", "Sample", "Selling", "Size", "Way"]
 
-@dataclass(frozen=True)
-class Selling:
-    """What the price is for: its word, and its size by volume [m3] or mass [kg]."""
-
-    word: str
-    volume: float | None
-    mass: float | None
+EVERY_MONTH = frozenset(range(1, 13))
+AT_ONCE = Step()
 
 
-@dataclass(frozen=True)
-class Size:
-    """An amount by volume [m3] or by mass [kg], whichever was written."""
-
-    volume: float | None
-    mass: float | None
-
-    def loose(self, density: float) -> float:
-        """Return the loose volume [m3] at a density [kg/m3]."""
-        return self.volume if self.volume is not None else amount.loose_volume(self.mass or 0.0, density)
-
-    def wet(self, density: float | None) -> float:
-        """Return the wet mass [kg]; a volume needs the density [kg/m3]."""
-        if self.mass is not None:
-            return self.mass
-        if density is None:
-            raise ValueError("a volume needs a density")
-        return amount.mass(self.volume or 0.0, density)
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Way:
     """What every way has in common."""
 
-    name: str
+    #: Whether it is made of what other ways bring; then they are read before it.
+    draws_on_ways: ClassVar[bool] = False
+
+    name: str  #: the grower's name for it
+    material: Material  #: what it brings
 
     @property
     def kind(self) -> str:
         """Return the word of the site file: buy, have, make or grow."""
         return type(self).__name__.lower()
 
+    @property
+    def by_mass(self) -> bool:
+        """Say whether any of its terms is a mass, so that it needs the density of its material."""
+        return False
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, kw_only=True)
 class Buy(Way):
     """Material bought: the seller's terms."""
 
-    material: Material
-    price: Decimal
-    selling: Selling
-    whole_loads: bool
-    step: Size | None
-    minimum: Size | None
-    delivery: Decimal
-    truck: float | None
-    payload: float | None
-    box: float | None
-    tax: float
-    lead: Step
-    drop: str
-    bag_mass: float | None
-    notes: str
+    price: Decimal  #: money for one of ``selling``
+    selling: Selling  #: what the price is for
+    whole_loads: bool  #: are only whole loads brought?
+    step: Size | None = None  #: orders are rounded up to it
+    minimum: Size | None = None  #: least that is brought
+    delivery: Decimal = Decimal(0)  #: money for each trip
+    truck: float | None = None  #: m3, one trip
+    payload: float | None = None  #: kg, one trip
+    box: float | None = None  #: m3, own trailer or truck bed
+    tax: float = 0.0  #: share of price and delivery
+    lead: Step = AT_ONCE  #: from ordering to delivery
+    drop: str  #: yard or road, where it is tipped
+    bag_mass: float | None = None  #: kg, one bag where its mass is known
+    notes: str = ""  #: origin and notes, as the seller says
+
+    @property
+    def by_mass(self) -> bool:
+        """Say whether any of its terms is a mass, so that it needs the density of its material."""
+        sizes = (self.step, self.minimum, self.selling)
+        return self.payload is not None or any(size is not None and size.mass is not None for size in sizes)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Have(Way):
     """Stock on hand."""
 
-    material: Material
-    amount: Size
-    per_year: bool
-    notes: str
-    from_site: bool
+    amount: Size  #: how much of it
+    per_year: bool  #: does that much come every year?
+    notes: str = ""  #: where it comes from
+    from_site: bool  #: did it grow here?
+
+    @property
+    def by_mass(self) -> bool:
+        """Say whether the stock was weighed, so that it needs the density of its material."""
+        return self.amount.mass is not None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Ingredient:
     """Something for a heap: a material, or a way's; one lot, weekly, or without limit."""
 
-    material: Material
-    way: str
-    once: Size | None
-    weekly: Size | None
-    months: frozenset[int]
-    price: Decimal
-    selling: Selling | None
-    from_site: bool
+    material: Material  #: what it is
+    way: str = ""  #: name of the way it is drawn from, nothing where there is none
+    once: Size | None = None  #: one lot
+    weekly: Size | None = None  #: what comes in each week
+    months: frozenset[int] = EVERY_MONTH  #: months it comes in
+    price: Decimal = Decimal(0)  #: money for one of ``selling``
+    selling: Selling | None = None  #: what the price is for, None where there is none
+    from_site: bool  #: did it grow here?
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Reading:
-    """A core temperature [degC] on a day, and whether the heap was turned that day."""
+    """A temperature read in a heap's core."""
 
-    day: date
-    temperature: float
-    turned: bool
+    day: date  #: day it was read
+    temperature: float  #: degC
+    turned: bool  #: was the heap turned that day?
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Make(Way):
-    """A heap: bays of a volume [m3], a recipe to aim for, and how it is looked after."""
+    """A heap: a recipe to aim for, and how it is looked after."""
 
-    material: Material
-    bays: int
-    bay: float
-    height: float | None
-    target_cn: float
-    target_moisture: float
-    turn_every: Step | None
-    chopped: bool
-    ingredients: tuple[Ingredient, ...]
-    readings: tuple[Reading, ...]
+    draws_on_ways: ClassVar[bool] = True
+
+    bays: int  #: that can stand at once
+    bay: float  #: m3, of one
+    height: float | None = None  #: m, of a full heap
+    target_cn: float  #: ratio of carbon to nitrogen to aim for
+    target_moisture: float  #: share of the wet mass to aim for
+    turn_every: Step | None = None  #: None where it is not turned
+    chopped: bool  #: are the pieces smaller than 5 cm?
+    ingredients: tuple[Ingredient, ...]  #: what goes in
+    readings: tuple[Reading, ...] = ()  #: a log of core temperatures
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sample:
-    """A weighed cut: dry mass for each area [kg/m2] and nitrogen [share] if known."""
+    """A weighed cut."""
 
-    dry: float
-    nitrogen: float | None
+    dry: float  #: kg/m2, dry mass
+    nitrogen: float | None = None  #: share of the dry mass
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Grow(Way):
     """Biomass grown on the site: the plant, the land there is for it, and what it costs."""
 
-    plant: Plant
-    material: Material
-    start_with: int | None
-    area: float | None
-    row: float | None
-    planted: date
-    spacing: float | None
-    rests: frozenset[int]
-    ended: date | None
-    next_planting: date | None
-    around: str
-    cost: Decimal
-    seed_price: Decimal
-    sample: Sample | None
-    fixed_share: float
-    in_place: bool
-    displaces: Decimal
+    plant: Plant  #: what grows
+    start_with: int | None = None  #: plants or cuttings
+    area: float | None = None  #: m2, land for it
+    row: float | None = None  #: m, row or fence for it
+    planted: date  #: day planted or sown
+    spacing: float | None = None  #: m, plant to plant; None for the catalogue's
+    rests: frozenset[int] = frozenset()  #: months in which it does not grow
+    ended: date | None = None  #: day a cover crop is ended
+    next_planting: date | None = None  #: day the ground is wanted again
+    around: str = ""  #: name of a place of trees it stands round
+    cost: Decimal = Decimal(0)  #: money for plants or seed, once
+    seed_price: Decimal = Decimal(0)  #: money for each kg of seed
+    sample: Sample | None = None  #: a weighed cut, over the table's yield
+    fixed_share: float  #: share of its nitrogen from the air
+    in_place: bool  #: cut and dropped where it grows?
+    displaces: Decimal = Decimal(0)  #: money, worth of the crop it keeps off the ground, each year
+
+
+#: Every kind of way by its word in the site file.
+WAYS: Mapping[str, type[Way]] = MappingProxyType(
+    {way.__name__.lower(): way for way in (Buy, Make, Grow, Have)}
+)

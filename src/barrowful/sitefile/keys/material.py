@@ -4,40 +4,59 @@ from __future__ import annotations
 
 from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
-from barrowful.sitefile.language.containers import Field, Group, ListOf
+from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Words
-from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.lists import ListOf
+from barrowful.sitefile.language.quantity import Stated
 
 
 def _field(name: str, figure: FigureName) -> Field:
-    kind = Measure((figure.dimension,), least=figure.least, most=figure.most)
-    return Field(name, kind, figure.help, figure.example)
+    kind = Stated(figure.dimension, least=figure.least, most=figure.most)
+    return Field(name, kind, help=figure.help, example=figure.example)
 
 
-_OXIDE = Measure(("share",), least="0 %", most="70 %")
+_OXIDE = Stated("share", least="0 %", most="70 %")
 
 MATERIAL = Group(
     title="A material",
     fields=(
-        Field("like", Words(60), "A catalogue material whose other figures are taken over.", "kitchen waste"),
-        Field("class", Choice(CLASSES), "What sort of stuff it is; needed without `like`.", "kitchen"),
+        Field(
+            "like",
+            Words(60),
+            help="A catalogue material whose other figures are taken over.",
+            example="kitchen waste",
+        ),
+        Field(
+            "class",
+            Choice(CLASSES),
+            help="What sort of stuff it is; needed without `like`.",
+            example="kitchen",
+        ),
         Field(
             "flags",
             ListOf(Choice(tuple(flag_meanings())), 1, 20),
-            "What it is besides its class and what it is like; rules and cautions choose by these.",
-            "[fine_wood]",
+            help="What it is besides its class and what it is like; rules and cautions choose by these.",
+            example="[fine_wood]",
         ),
         Field(
             "basis",
             Choice(("dry", "as received")),
-            "What the shares below refer to, as the laboratory report says.",
-            "dry",
+            help="What the shares below refer to, as the laboratory report says.",
+            example="dry",
             default="dry",
         ),
         *(_field(name, figure) for name, figure in FIGURES.items()),
         Field(
-            "phosphate", _OXIDE, "Phosphate (P2O5), instead of phosphorus, as some reports give it.", "1.2 %"
+            "phosphate",
+            _OXIDE,
+            help="Phosphate (P2O5), instead of phosphorus, as some reports give it.",
+            example="1.2 %",
         ),
-        Field("potash", _OXIDE, "Potash (K2O), instead of potassium, as some reports give it.", "1.4 %"),
+        Field(
+            "potash",
+            _OXIDE,
+            help="Potash (K2O), instead of potassium, as some reports give it.",
+            example="1.4 %",
+        ),
     ),
 )

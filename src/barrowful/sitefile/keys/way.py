@@ -2,57 +2,69 @@
 
 from __future__ import annotations
 
-from barrowful.sitefile.language.containers import Field, Group, ListOf
-from barrowful.sitefile.language.kinds import Cash, Choice, Day, Duration, Flag, Number, Words
-from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.kinds import Choice, Day, Duration, Flag, Number, Words
+from barrowful.sitefile.language.lists import ListOf, SetOf
+from barrowful.sitefile.language.money import Cash, CashPer, PriceFor
+from barrowful.sitefile.language.names import MaterialName, NameOf, PlantName
+from barrowful.sitefile.language.quantity import Measure, Stuff
 
-WAY_KINDS = ("buy", "make", "grow", "have")
-
-VOLUME = Measure(("volume",), least="1 cm3", most="100000 m3")
-STUFF = Measure(("volume", "mass"), least="1 cm3", most="100000 m3")
-MASS = Measure(("mass",), least="1 g", most="1000000 kg")
-MONTHS = ListOf(Number(1, 12, whole=True), 1, 12)
-NAME = Words(60)
+VOLUME = Measure("volume", least="1 cm3", most="100000 m3")
+BY_VOLUME = Stuff(("volume",), least="1 cm3", most="100000 m3")
+BY_MASS = Stuff(("mass",), least="1 g", most="1000000 kg")
+STUFF = Stuff(least="1 cm3", most="100000 m3")
+MASS = Measure("mass", least="1 g", most="1000000 kg")
+MONTHS = SetOf(Number(1, 12, whole=True), 1, 12)
+MATERIAL_NAME = MaterialName()
 
 BUY = Group(
     title="Way: buy",
     fields=(
-        Field("material", NAME, "What is bought.", "green compost", required=True),
+        Field("material", MATERIAL_NAME, help="What is bought.", example="green compost", required=True),
         Field(
             "price",
-            Cash(("volume", "mass", "bag", "load")),
-            "Price for a volume, a mass, a bag or a load.",
-            "46 EUR/m3",
+            PriceFor(("bag", "load")),
+            help="Price for a volume, a mass, a bag or a load.",
+            example="46 EUR/m3",
             required=True,
         ),
-        Field("bag", STUFF, "What one bag holds, by volume or mass.", "40 L"),
-        Field("load", VOLUME, "What one load holds.", "10 m3"),
-        Field("whole_loads", Flag(), "Are only whole loads brought?", "true", default="true"),
-        Field("step", STUFF, "The seller's step; orders are rounded up to it.", "0.5 m3"),
-        Field("minimum", STUFF, "The least the seller brings.", "2 m3"),
-        Field("delivery", Cash(), "Cost of each trip.", "55 EUR", default=""),
-        Field("truck", VOLUME, "What one trip can bring, by volume.", "8 m3"),
-        Field("payload", MASS, "What one trip can carry, by mass.", "600 kg"),
-        Field("box", VOLUME, "Volume of your own trailer or truck bed, when you collect.", "1.5 m3"),
-        Field("tax", Measure(("share",), least="0 %", most="100 %"), "Tax on price and delivery.", "20 %"),
-        Field("lead", Duration(zero=True), "From ordering to delivery.", "2 weeks"),
-        Field("drop", Choice(("yard", "road")), "Where it is tipped.", "yard", default="yard"),
-        Field("origin", Words(200), "Where it comes from, as the seller says.", "local trees"),
-        Field("notes", Words(400), "Anything to remember about the seller.", "ring the day before"),
+        Field("bag", STUFF, help="What one bag holds, by volume or mass.", example="40 L"),
+        Field("load", BY_VOLUME, help="What one load holds.", example="10 m3"),
+        Field("whole_loads", Flag(), help="Are only whole loads brought?", example="true", default="true"),
+        Field("step", STUFF, help="The seller's step; orders are rounded up to it.", example="0.5 m3"),
+        Field("minimum", STUFF, help="The least the seller brings.", example="2 m3"),
+        Field("delivery", Cash(), help="Cost of each trip.", example="55 EUR", default=""),
+        Field("truck", VOLUME, help="What one trip can bring, by volume.", example="8 m3"),
+        Field("payload", MASS, help="What one trip can carry, by mass.", example="600 kg"),
+        Field(
+            "box", VOLUME, help="Volume of your own trailer or truck bed, when you collect.", example="1.5 m3"
+        ),
+        Field(
+            "tax",
+            Measure("share", least="0 %", most="100 %"),
+            help="Tax on price and delivery.",
+            example="20 %",
+        ),
+        Field("lead", Duration(zero=True), help="From ordering to delivery.", example="2 weeks"),
+        Field("drop", Choice(("yard", "road")), help="Where it is tipped.", example="yard", default="yard"),
+        Field("origin", Words(200), help="Where it comes from, as the seller says.", example="local trees"),
+        Field(
+            "notes", Words(400), help="Anything to remember about the seller.", example="ring the day before"
+        ),
     ),
 )
 HAVE = Group(
     title="Way: have",
     fields=(
-        Field("material", NAME, "What there is.", "autumn leaves", required=True),
-        Field("amount", STUFF, "How much of it.", "12 barrow", required=True),
-        Field("per_year", Flag(), "Does that much come every year?", "false", default="false"),
-        Field("origin", Words(200), "Where it comes from.", "the lane"),
+        Field("material", MATERIAL_NAME, help="What there is.", example="autumn leaves", required=True),
+        Field("amount", STUFF, help="How much of it.", example="12 barrow", required=True),
+        Field("per_year", Flag(), help="Does that much come every year?", example="false", default="false"),
+        Field("origin", Words(200), help="Where it comes from.", example="the lane"),
         Field(
             "from_site",
             Flag(),
-            "Did it grow on this site? Then it is moved, not brought in.",
-            "false",
+            help="Did it grow on this site? Then it is moved, not brought in.",
+            example="false",
             default="false",
         ),
     ),
@@ -61,134 +73,210 @@ INGREDIENT = Group(
     title="An ingredient of a heap",
     one_of=(("material", "way"),),
     fields=(
-        Field("material", NAME, "A material of the catalogue or of this file.", "coffee grounds"),
-        Field("way", NAME, "A way of this file it is drawn from.", "tree crew chip"),
-        Field("mass", MASS, "One lot, by mass.", "40 kg"),
-        Field("volume", VOLUME, "One lot, by volume.", "300 L"),
-        Field("amount", STUFF, "One lot, in any measure.", "12 bucket"),
-        Field("weekly", STUFF, "What comes in each week.", "25 kg"),
-        Field("months", MONTHS, "The months it comes in; all when left out.", "[4, 5, 6, 7, 8, 9]"),
-        Field("price", Cash(("volume", "mass")), "What it costs, if anything.", "4 EUR/kg"),
+        Field(
+            "material",
+            MATERIAL_NAME,
+            help="A material of the catalogue or of this file.",
+            example="coffee grounds",
+        ),
+        Field(
+            "way",
+            NameOf(of="way"),
+            help="A way of this file it is drawn from.",
+            example="tree crew chip",
+        ),
+        Field("mass", BY_MASS, help="One lot, by mass.", example="40 kg"),
+        Field("volume", BY_VOLUME, help="One lot, by volume.", example="300 L"),
+        Field("amount", STUFF, help="One lot, in any measure.", example="12 bucket"),
+        Field("weekly", STUFF, help="What comes in each week.", example="25 kg"),
+        Field(
+            "months", MONTHS, help="The months it comes in; all when left out.", example="[4, 5, 6, 7, 8, 9]"
+        ),
+        Field("price", PriceFor(), help="What it costs, if anything.", example="4 EUR/kg"),
         Field(
             "from_site",
             Flag(),
-            "Did it grow on this site? Cut greens and leaves are taken to, others not.",
-            "true",
+            help="Did it grow on this site? Cut greens and leaves are taken to, others not.",
+            example="true",
         ),
     ),
 )
 READING = Group(
     title="A temperature reading",
     fields=(
-        Field("date", Day(), "Day it was read.", "2027-05-02", required=True),
+        Field("date", Day(), help="Day it was read.", example="2027-05-02", required=True),
         Field(
             "temperature",
-            Measure(("temperature",), least="-20 degC", most="95 degC"),
-            "Temperature in the core.",
-            "58 degC",
+            Measure("temperature", least="-20 degC", most="95 degC"),
+            help="Temperature in the core.",
+            example="58 degC",
             required=True,
         ),
-        Field("turned", Flag(), "Was the heap turned that day?", "true", default="false"),
+        Field("turned", Flag(), help="Was the heap turned that day?", example="true", default="false"),
     ),
 )
 MAKE = Group(
     title="Way: make",
     fields=(
-        Field("bays", Number(1, 1000, whole=True), "Bays or heaps that can stand at once.", "2", default="1"),
+        Field(
+            "bays",
+            Number(1, 1000, whole=True),
+            help="Bays or heaps that can stand at once.",
+            example="2",
+            default="1",
+        ),
         Field(
             "bay",
-            Measure(("volume",), least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
-            "Volume of one.",
-            "1 m3",
+            Measure("volume", least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
+            help="Volume of one.",
+            example="1 m3",
             required=True,
         ),
-        Field("height", Measure(("length",), most="10 m"), "Height of a full heap.", "1.1 m"),
-        Field("target_cn", Number(5, 200), "Carbon to nitrogen to aim for.", "30", default="30"),
+        Field("height", Measure("length", most="10 m"), help="Height of a full heap.", example="1.1 m"),
+        Field("target_cn", Number(5, 200), help="Carbon to nitrogen to aim for.", example="30", default="30"),
         Field(
             "target_moisture",
-            Measure(("share",), least="30 %", most="80 %"),
-            "Moisture to aim for.",
-            "55 %",
+            Measure("share", least="30 %", most="80 %"),
+            help="Moisture to aim for.",
+            example="55 %",
             default="55 %",
         ),
-        Field("turn_every", Duration(), "How often it is turned; left out, it is not turned.", "2 weeks"),
-        Field("chopped", Flag(), "Are the pieces smaller than 5 cm?", "true", default="true"),
+        Field(
+            "turn_every",
+            Duration(),
+            help="How often it is turned; left out, it is not turned.",
+            example="2 weeks",
+        ),
+        Field("chopped", Flag(), help="Are the pieces smaller than 5 cm?", example="true", default="true"),
         Field(
             "from",
             ListOf(INGREDIENT, 1, 40),
-            "What goes in.",
-            "[{material: straw, volume: 300 L}]",
+            help="What goes in.",
+            example="[{material: straw, volume: 300 L}]",
             required=True,
         ),
-        Field("material", NAME, "What it yields.", "home compost", default="home compost"),
+        Field(
+            "material", MATERIAL_NAME, help="What it yields.", example="home compost", default="home compost"
+        ),
         Field(
             "readings",
             ListOf(READING, 0, 2000),
-            "A log of core temperatures.",
-            "[{date: 2027-05-02, temperature: 58 degC}]",
+            help="A log of core temperatures.",
+            example="[{date: 2027-05-02, temperature: 58 degC}]",
         ),
     ),
 )
 SAMPLE = Group(
     title="A weighed sample",
     fields=(
-        Field("area", Measure(("area",), most="100 m2"), "Ground cut.", "0.5 m2", required=True),
-        Field("fresh", MASS, "What was cut, fresh.", "2.1 kg"),
-        Field("dry", MASS, "What was cut, dried.", "0.4 kg"),
-        Field("dry_share", Measure(("share",), most="100 %"), "Dry share of the fresh mass.", "18 %"),
-        Field("nitrogen", Measure(("share",), most="8 %"), "Nitrogen of the dry matter.", "3.2 %"),
+        Field("area", Measure("area", most="100 m2"), help="Ground cut.", example="0.5 m2", required=True),
+        Field("fresh", MASS, help="What was cut, fresh.", example="2.1 kg"),
+        Field("dry", MASS, help="What was cut, dried.", example="0.4 kg"),
+        Field(
+            "dry_share",
+            Measure("share", most="100 %"),
+            help="Dry share of the fresh mass.",
+            example="18 %",
+        ),
+        Field("nitrogen", Measure("share", most="8 %"), help="Nitrogen of the dry matter.", example="3.2 %"),
     ),
 )
 GROW = Group(
     title="Way: grow",
     some_of=("area", "row", "start_with", "around"),
     fields=(
-        Field("plant", NAME, "A plant of the catalogue.", "comfrey", required=True),
-        Field("start_with", Number(1, 1_000_000, whole=True), "Plants or cuttings to start with.", "20"),
-        Field("area", Measure(("area",), most="100 ha"), "Land there is for it.", "14 m2"),
-        Field("row", Measure(("length",), most="100 km"), "Length of row or fence there is for it.", "30 m"),
-        Field("planted", Day(), "Date planted or sown; the site's start when left out.", "2026-04-15"),
+        Field("plant", PlantName(), help="A plant of the catalogue.", example="comfrey", required=True),
+        Field(
+            "start_with",
+            Number(1, 1_000_000, whole=True),
+            help="Plants or cuttings to start with.",
+            example="20",
+        ),
+        Field("area", Measure("area", most="100 ha"), help="Land there is for it.", example="14 m2"),
+        Field(
+            "row",
+            Measure("length", most="100 km"),
+            help="Length of row or fence there is for it.",
+            example="30 m",
+        ),
+        Field(
+            "planted",
+            Day(),
+            help="Date planted or sown; the site's start when left out.",
+            example="2026-04-15",
+        ),
         Field(
             "spacing",
-            Measure(("length",), most="20 m"),
-            "From plant to plant; else the catalogue's.",
-            "80 cm",
+            Measure("length", most="20 m"),
+            help="From plant to plant; else the catalogue's.",
+            example="80 cm",
         ),
-        Field("rests", MONTHS, "Months in which it does not grow: a dry season, or a winter.", "[1, 2, 12]"),
+        Field(
+            "rests",
+            MONTHS,
+            help="Months in which it does not grow: a dry season, or a winter.",
+            example="[1, 2, 12]",
+        ),
         Field(
             "ended",
             Day(),
-            "Date a cover crop is ended; a full term after sowing when left out.",
-            "2027-04-25",
+            help="Date a cover crop is ended; a full term after sowing when left out.",
+            example="2027-04-25",
         ),
-        Field("next_planting", Day(), "Date the ground is wanted again after a cover crop.", "2027-05-20"),
-        Field("around", Words(), "A place of trees it is planted round, as a living cover.", "young plums"),
-        Field("cost", Cash(), "Plants or seed, once.", "30 EUR"),
-        Field("seed", Cash(("mass",)), "Price of seed.", "6 EUR/kg"),
+        Field(
+            "next_planting",
+            Day(),
+            help="Date the ground is wanted again after a cover crop.",
+            example="2027-05-20",
+        ),
+        Field(
+            "around",
+            NameOf(of="place with rings"),
+            help="A place of trees it is planted round, as a living cover.",
+            example="young plums",
+        ),
+        Field("cost", Cash(), help="Plants or seed, once.", example="30 EUR"),
+        Field("seed", CashPer("mass"), help="Price of seed.", example="6 EUR/kg"),
         Field(
             "sample",
             SAMPLE,
-            "A weighed cut that replaces the table's yield.",
-            "{area: 0.5 m2, fresh: 2.1 kg}",
+            help="A weighed cut that replaces the table's yield.",
+            example="{area: 0.5 m2, fresh: 2.1 kg}",
         ),
         Field(
             "fixed_share",
-            Measure(("share",), least="0 %", most="100 %"),
-            "Share of its nitrogen from the air; legumes only.",
-            "70 %",
+            Measure("share", least="0 %", most="100 %"),
+            help="Share of its nitrogen from the air; legumes only.",
+            example="70 %",
         ),
-        Field("in_place", Flag(), "Is it cut and dropped where it grows?", "false", default="false"),
-        Field("displaces", Cash(), "Worth of the crop it keeps off the ground, each year.", "40 EUR"),
+        Field(
+            "in_place", Flag(), help="Is it cut and dropped where it grows?", example="false", default="false"
+        ),
+        Field(
+            "displaces",
+            Cash(),
+            help="Worth of the crop it keeps off the ground, each year.",
+            example="40 EUR",
+        ),
     ),
 )
+_KINDS = (
+    Field(
+        "buy", BUY, help="Material bought and brought.", example="{material: green compost, price: 46 EUR/m3}"
+    ),
+    Field(
+        "make",
+        MAKE,
+        help="A heap of your own.",
+        example="{bay: 1 m3, from: [{material: straw, volume: 300 L}]}",
+    ),
+    Field("grow", GROW, help="Biomass grown on the site.", example="{plant: comfrey, start_with: 20}"),
+    Field("have", HAVE, help="Stock on hand.", example="{material: autumn leaves, amount: 2 m3}"),
+)
+#: The words for the kinds of way.
+WAY_KINDS = tuple(field.key for field in _KINDS)
 WAY = Group(
     title="A way",
     one_of=(WAY_KINDS,),
-    fields=(
-        Field("name", Words(), "Your name for it.", "yard compost", required=True),
-        Field("buy", BUY, "Material bought and brought.", "{material: green compost, price: 46 EUR/m3}"),
-        Field("make", MAKE, "A heap of your own.", "{bay: 1 m3, from: [{material: straw, volume: 300 L}]}"),
-        Field("grow", GROW, "Biomass grown on the site.", "{plant: comfrey, start_with: 20}"),
-        Field("have", HAVE, "Stock on hand.", "{material: autumn leaves, amount: 2 m3}"),
-    ),
+    fields=(Field("name", Words(), help="Your name for it.", example="yard compost", required=True), *_KINDS),
 )

@@ -1,17 +1,17 @@
-"""Containers of the site file's description: fields, sections, lists and named entries."""
+"""Sections of the site file's description, and the keys in them."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
 from typing import Any
 
 from barrowful.measures.problems import NOWHERE, Mark, did_you_mean
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.kinds import Kind
-from barrowful.sitefile.text.nodes import Listing, Mapping, Node, Refused, Scalar
+from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
 
 #: After so many problems no more hints are looked for; a flood of them must not take minutes.
 MOST_HINTS = 50
@@ -23,31 +23,53 @@ class Field:
 
     key: str
     kind: Kind
+    _: KW_ONLY
     help: str
     example: str
     required: bool = False
     default: str = ""
     source: str = ""
 
+    def assumed(self, context: ReadContext) -> Any:
+        """Return the default's value; it is read once where it means the same in every file."""
+        if self.kind.of_file:
+            return self.kind.read(Scalar(self.default, NOWHERE), context, self.key)
+        return self._assumed
+
     @cached_property
-    def assumed(self) -> Any:
-        """Return the default's value, read once."""
+    def _assumed(self) -> Any:
         return self.kind.read(Scalar(self.default, NOWHERE), ReadContext("the defaults"), self.key)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Group(Kind):
-    """A section with known keys; exactly one key of each ``one_of`` tuple must stand."""
+    """A section with known keys; exactly one key of each ``one_of`` tuple must stand.
+
+    Keys of ``first`` are read before the others, which are written in what they say.
+    """
 
     fields: tuple[Field, ...]
     title: str
     one_of: tuple[tuple[str, ...], ...] = ()
     some_of: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "keys", {field.key: field for field in self.fields})
-        object.__setattr__(self, "needed", [field for field in self.fields if field.required])
-        object.__setattr__(self, "assumed", [field for field in self.fields if field.default])
+    @cached_property
+    def by_key(self) -> dict[str, Field]:
+        """Return the fields by their keys."""
+        return {field.key: field for field in self.fields}
+
+    def below(self, key: str) -> Group:
+        """Return the section a key holds."""
+        kind = self.by_key[key].kind
+        if not isinstance(kind, Group):
+            raise TypeError(f'"{key}" of {self.title} holds no section')
+        return kind
+
+    @cached_property
+    def is_choice(self) -> bool:
+        """Say whether it is a single key out of several, such as a need."""
+        return self.one_of == (tuple(self.by_key),)
 
     @property
     def name(self) -> str:
@@ -80,17 +102,31 @@ class Group(Kind):
                 f"{path or 'the file'}: expected a section with {example}",
             )
             return None
-        section = Section(node.mark)
-        known: dict[str, Field] = self.keys  # type: ignore[attr-defined]
-        for key, (mark, value) in node.entries.items():
-            field = known.get(key)
+        section = Section(node.mark, path)
+        for key in self._in_order(node.entries):
+            mark, value = node.entries[key]
+            field = self.by_key.get(key)
             if field is None:
                 self._unknown(key, mark, context, path or "the file")
                 continue
             section.marks[key] = value.mark
             section[key] = field.kind.read(value, context, f"{path}.{key}" if path else key)
-        self._check(section, node, context, path)
+        self._check(section, node, context, path or "the file")
+        self._assume(section, context)
         return section
+
+    def blank(self, mark: Mark, context: ReadContext) -> Section:
+        """Return the section as if it stood there empty: the defaults alone."""
+        section = Section(mark)
+        self._assume(section, context)
+        return section
+
+    def _in_order(self, entries: Iterable[str]) -> Iterable[str]:
+        if not self.first:
+            return entries
+        return sorted(
+            entries, key=lambda key: self.first.index(key) if key in self.first else len(self.first)
+        )
 
     def _unknown(self, key: str, mark: Mark, context: ReadContext, where: str) -> None:
         """Note a key that is none, with the nearest there is."""
@@ -98,137 +134,34 @@ class Group(Kind):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
-        hint = did_you_mean(key, self.keys) if len(context.problems) < MOST_HINTS else ""  # type: ignore[attr-defined]
+        hint = did_you_mean(key, self.by_key) if len(context.problems) < MOST_HINTS else ""
         context.problem(mark, "unknown-key", f'{where}: "{key[:40]}" is not a key here{hint}')
 
-    def _check(self, section: Section, node: Mapping, context: ReadContext, path: str) -> None:
-        where = path or "the file"
-        for field in self.needed:  # type: ignore[attr-defined]
+    @cached_property
+    def _needed(self) -> list[Field]:
+        return [field for field in self.fields if field.required]
+
+    @cached_property
+    def _assumed(self) -> list[Field]:
+        return [field for field in self.fields if field.default]
+
+    def _check(self, section: Section, node: Mapping, context: ReadContext, where: str) -> None:
+        """Note the keys that are missing, and those that do not go together."""
+        for field in self._needed:
             if field.key not in node.entries:
-                context.problem(
-                    node.mark, "missing-key", f'{where}: "{field.key}" is missing, {_such(field)}'
-                )
+                sentence = f'"{field.key}" is missing, e.g. "{field.key}: {field.example}"'
+                context.problem(node.mark, "missing-key", f"{where}: {sentence}")
         for keys in self.one_of:
             given = [key for key in keys if key in node.entries]
             if len(given) != 1:
-                found = " and ".join(given) or "none"
-                context.problem(
-                    node.mark,
-                    "one-of",
-                    f"{where}: give exactly one of {', '.join(keys)} (found {found})",
-                )
+                sentence = f"give exactly one of {', '.join(keys)} (found {' and '.join(given) or 'none'})"
+                context.problem(node.mark, "one-of", f"{where}: {sentence}")
         if self.some_of and not any(key in node.entries for key in self.some_of):
-            context.problem(
-                node.mark, "missing-key", f"{where}: give at least one of {', '.join(self.some_of)}"
-            )
-        for field in self.assumed:  # type: ignore[attr-defined]
-            if field.key not in node.entries:
-                section[field.key] = field.assumed
+            sentence = f"give at least one of {', '.join(self.some_of)}"
+            context.problem(node.mark, "missing-key", f"{where}: {sentence}")
 
-
-def _such(field: Field) -> str:
-    return f'e.g. "{field.key}: {field.example}"'
-
-
-@dataclass(frozen=True)
-class ListOf(Kind):
-    """A list; ``label`` is the key whose value names an item in paths and must not repeat."""
-
-    kind: Kind
-    least: int = 0
-    most: int = 1_000_000
-    label: str = ""
-
-    @property
-    def name(self) -> str:
-        if self.least == self.most:
-            return f"a list of {self.least}: {self.kind.name}"
-        return f"a list: {self.kind.name}"
-
-    @property
-    def json(self) -> dict[str, Any]:
-        return {
-            "type": "array",
-            "items": self.kind.json,
-            "minItems": self.least,
-            "maxItems": self.most,
-        }
-
-    def read(self, node: Node, context: ReadContext, path: str) -> list[Any] | None:
-        if isinstance(node, Refused):
-            return None
-        if not isinstance(node, Listing):
-            context.problem(node.mark, "not-a-list", f"{path}: expected {self.name}")
-            return None
-        count = len(node.items)
-        if not self.least <= count <= self.most:
-            exact = self.least == self.most
-            wanted = f"{self.least}" if exact else (
-                f"at least {self.least}" if count < self.least else f"at most {self.most:,}"
-            )  # fmt: skip
-            context.problem(
-                node.mark, "wrong-number", f"{path}: has {count} items, {wanted} expected{_comma(node)}"
-            )
-            return None
-        names: dict[str, int] = {}
-        found = []
-        for index, item in enumerate(node.items):
-            name = self._name(item, index)
-            if self.label and name in names:
-                context.problem(
-                    item.mark,
-                    "duplicate-name",
-                    f'{path}: "{name[:40]}" also stands on line {names[name]}',
-                )
-            names[name] = item.mark.line
-            found.append(self.kind.read(item, context, path if name == _only_key(item) else f"{path}.{name}"))
-        return found
-
-    def _name(self, item: Node, index: int) -> str:
-        if self.label and isinstance(item, Mapping) and self.label in item.entries:
-            label = item.entries[self.label][1]
-            if isinstance(label, Scalar):
-                return label.text.strip()
-        return ("" if self.label else _only_key(item)) or str(index + 1)
-
-
-def _only_key(item: Node) -> str:
-    """Return the key of an item that has just one, such as a need: it names the item in paths."""
-    return next(iter(item.entries)) if isinstance(item, Mapping) and len(item.entries) == 1 else ""
-
-
-def _comma(node: Listing) -> str:
-    """Return a hint where an item looks like the front of a number with a decimal comma."""
-    fronts = (item.text for item in node.items if isinstance(item, Scalar))
-    return "; a comma starts a new item, so write 1.5, not 1,5" if any(map(str.isdigit, fronts)) else ""
-
-
-@dataclass(frozen=True)
-class Named(Kind):
-    """A section whose keys the grower chooses; ``check`` may refuse a name."""
-
-    kind: Kind
-    check: Callable[[str], str] | None = None
-
-    @property
-    def name(self) -> str:
-        return "names of your own, each with " + self.kind.name
-
-    @property
-    def json(self) -> dict[str, Any]:
-        return {"type": "object", "additionalProperties": self.kind.json}
-
-    def read(self, node: Node, context: ReadContext, path: str) -> Section | None:
-        if isinstance(node, Refused):
-            return None
-        if not isinstance(node, Mapping):
-            context.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
-            return None
-        section = Section(node.mark)
-        for name, (mark, value) in node.entries.items():
-            if self.check:
-                check = self.check
-                context.attempt(mark, f"{path}.{name[:40]}", lambda check=check, name=name: check(name))  # type: ignore[misc]
-            section.marks[name] = value.mark
-            section[name] = self.kind.read(value, context, f"{path}.{name}")
-        return section
+    def _assume(self, section: Section, context: ReadContext) -> None:
+        """Fill in the defaults of what is left out."""
+        for field in self._assumed:
+            if field.key not in section:
+                section[field.key] = field.assumed(context)

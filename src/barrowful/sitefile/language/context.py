@@ -1,50 +1,76 @@
-"""The reader's context: where problems and warnings are collected while a file is read."""
+"""The reader's context: what is known of a file while it is read, and what was found wrong."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TypeVar
+from typing import Any, NamedTuple, TypeVar
 
+from barrowful.catalogue.materials import Material, material
 from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, printable
-from barrowful.measures.units import Quantity
+from barrowful.measures.text import Measured, read_measure
+from barrowful.measures.units import Quantity, fits, si
 
 Value = TypeVar("Value")
 
 
-class Section(dict[str, object]):
-    """A checked mapping that remembers where it and each of its keys stood."""
+class Section(dict[str, Any]):
+    """A checked mapping of final values that remembers where it and each of its keys stood.
 
-    __slots__ = ("mark", "marks")
+    ``path`` is the one that messages give, such as ``ways.yard compost.buy``.
+    """
 
-    def __init__(self, mark: Mark) -> None:
+    __slots__ = ("mark", "marks", "path")
+
+    def __init__(self, mark: Mark, path: str = "") -> None:
         super().__init__()
         self.mark = mark
         self.marks: dict[str, Mark] = {}
+        self.path = path
 
     def place(self, key: str) -> Mark:
         """Return where a key's value stood, or where the section began."""
         return self.marks.get(key, self.mark)
 
 
+class Reference(NamedTuple):
+    """A name of something that the same file describes: a way, or a place."""
+
+    of: str
+    name: str
+    mark: Mark
+    path: str
+
+
 @dataclass
 class ReadContext:
-    """What a reader knows: the file's name, the grower's own measures and currency."""
+    """What a reader knows: the file's name, its currency, the grower's own measures and materials.
+
+    ``references`` are names whose meaning is known only when the whole file is read.
+    """
 
     file: str
-    own: dict[str, Quantity] = field(default_factory=dict)
     currency: str = ""
+    measures: dict[str, Quantity] = field(default_factory=dict)
+    materials: dict[str, Material] = field(default_factory=dict)
+    references: list[Reference] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
+    _measured: dict[tuple[str, tuple[str, ...]], Measured] = field(default_factory=dict)
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
         """Note a problem."""
-        self.problems.append(Problem(self.file, mark.line, mark.column, code, printable(message)))
+        self.problems.append(self._note(mark, code, message))
 
     def warning(self, mark: Mark, code: str, message: str) -> None:
         """Note a warning: sound, but unlikely to be meant."""
         if mark is not NOWHERE:
-            self.warnings.append(Problem(self.file, mark.line, mark.column, code, printable(message)))
+            self.warnings.append(self._note(mark, code, message))
+
+    def _note(self, mark: Mark, code: str, message: str) -> Problem:
+        return Problem(
+            file=self.file, line=mark.line, column=mark.column, code=code, message=printable(message)
+        )
 
     def attempt(self, mark: Mark, path: str, read: Callable[[], Value]) -> Value | None:
         """Return what ``read`` gives, or note its complaint and return None."""
@@ -53,3 +79,19 @@ class ReadContext:
         except ParseError as misread:
             self.problem(mark, misread.code, f"{path}: {misread}")
             return None
+
+    def measured(self, text: str, dimensions: tuple[str, ...]) -> Measured:
+        """Return the measure a text is, or raise :class:`ParseError`; the same text is read once."""
+        known = self._measured.get((text, dimensions))
+        if known is None:
+            known = self._measured[text, dimensions] = read_measure(text, dimensions, self.measures)
+        return known
+
+    def own_volume(self, name: str) -> float | None:
+        """Return the size [m3] of one of the grower's own measures, None where there is no such volume."""
+        own = self.measures.get(name)
+        return float(si(own, "volume")) if own is not None and fits(own.units, "volume") else None
+
+    def material(self, name: str) -> Material | None:
+        """Return a material of the file or else of the catalogue; None when there is none of that name."""
+        return self.materials.get(name) or material(name)

@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from typing import Any
+from datetime import date
+from typing import Any, ClassVar
 
-from barrowful.measures.dates import read_date, read_step
-from barrowful.measures.dimensions import SI
-from barrowful.measures.money import Price, read_currency, read_price
+from barrowful.measures.dates import Step, read_date, read_step
+from barrowful.measures.money import read_currency
 from barrowful.measures.problems import Mark, ParseError, did_you_mean
-from barrowful.measures.text import read_number, read_unit
-from barrowful.measures.units import fits
+from barrowful.measures.text import read_number
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.text.nodes import Node, Refused, Scalar
 
-MOST_MONEY = 1_000_000_000
 #: The start of every quantity and price, for the schema.
 NUMBER_PATTERN = r"^[+-]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?"
 UNIT_PATTERN = r" *([A-Za-z%/]|1 */).*$"
+#: A year without a leap day, to tell a day of any year by.
+ANY_YEAR = 2001
 
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of value; ``read`` returns None after noting a problem."""
+    """A kind of value; ``read`` gives it as the records hold it, or None after noting a problem."""
+
+    #: Whether the same text can mean another thing in another file.
+    of_file: ClassVar[bool] = False
 
     @property
     def name(self) -> str:
@@ -62,13 +66,13 @@ class Words(Kind):
     def json(self) -> dict[str, Any]:
         return {"type": ["string", "number"], "minLength": 1, "maxLength": self.most}
 
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> str:
-        found = text.strip()
-        if not found:
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:
+        words = text.strip()
+        if not words:
             raise ParseError("empty-text", "a word is missing here")
-        if len(found) > self.most:
+        if len(words) > self.most:
             raise ParseError("too-long", f"is longer than {self.most} letters")
-        return found
+        return words
 
 
 @dataclass(frozen=True)
@@ -155,11 +159,29 @@ class Day(Kind):
     def json(self) -> dict[str, Any]:
         return {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
 
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> date:
         day = read_date(text)
         if not 1900 <= day.year <= 2200:
             raise ParseError("out-of-range", f'"{text}" is not between 1900 and 2200')
         return day
+
+
+@dataclass(frozen=True)
+class MonthDay(Words):
+    """A day of any year, as (month, day)."""
+
+    most: int = 12
+
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> tuple[int, int]:
+        words = super().of_text(text, mark, context, path)
+        digits = re.fullmatch(r"([0-9]{2})-([0-9]{2})", words)
+        try:
+            day = date(ANY_YEAR, int(digits[1]), int(digits[2])) if digits else None
+        except ValueError:
+            day = None
+        if day is None:
+            raise ParseError("not-a-date", f'"{words}" is not a month and day; write 04-20')
+        return day.month, day.day
 
 
 @dataclass(frozen=True)
@@ -177,7 +199,7 @@ class Duration(Kind):
     def json(self) -> dict[str, Any]:
         return {"type": "string", "pattern": NUMBER_PATTERN + " *(day|week|month|year)s?$"}
 
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Step:
         step = read_step(text)
         least_fine = step.years > 0 or (self.zero and step.years == 0)
         if not least_fine or step.years > read_step(self.most).years:
@@ -187,7 +209,7 @@ class Duration(Kind):
 
 @dataclass(frozen=True)
 class Currency(Kind):
-    """An ISO 4217 currency code."""
+    """An ISO 4217 currency code: from here on that of all money in the file."""
 
     @property
     def name(self) -> str:
@@ -198,38 +220,5 @@ class Currency(Kind):
         return {"type": "string", "pattern": "^[A-Z]{3}$"}
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> str:
-        return read_currency(text)
-
-
-@dataclass(frozen=True)
-class Cash(Kind):
-    """Money, or money per something: dimensions of a unit, or the words bag and load."""
-
-    per: tuple[str, ...] = ()
-
-    @property
-    def name(self) -> str:
-        example = {"volume": "46 EUR/m3", "hours": "12 EUR/h", "mass": "6 EUR/kg"}
-        return f"money such as {example[self.per[0]] if self.per else '55 EUR'}"
-
-    @property
-    def json(self) -> dict[str, Any]:
-        tail = " */ *[^ ]+$" if self.per else "$"
-        return {"type": "string", "pattern": NUMBER_PATTERN + " *[A-Z]{3}" + tail}
-
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Price | None:
-        if not context.currency:
-            return None  # the missing or bad currency is told already
-        price = read_price(text, context.currency)
-        if price.amount > MOST_MONEY:
-            raise ParseError("out-of-range", f'"{text[:40]}" is more than {MOST_MONEY:,}')
-        if price.amount < 0:
-            raise ParseError("out-of-range", f'"{text}" is less than nothing')
-        if price.per in self.per or (not self.per and not price.per):
-            return price
-        if not self.per or not price.per:
-            raise ParseError("not-money", f'"{text[:40]}" is not {self.name}')
-        _, found = read_unit(price.per, context.own)
-        if not any(fits(found, dimension) for dimension in self.per if dimension in SI):
-            raise ParseError("wrong-dimension", f'"{text[:40]}" is not money per {" or ".join(self.per)}')
-        return price
+        context.currency = read_currency(text)
+        return context.currency

@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from importlib.resources import files
 
 from barrowful.sitefile.keys.site import SITE
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice
 from barrowful.sitefile.products.outline import inner
 
-HEAD = """# The site file
-
-This page is generated from the description the reader itself uses; do not edit it.
-
-A site file is YAML. Quantities are text, a number and a unit: `9 m`, `640 kg/m3`, `4 %`. The decimal
-sign is a point. A bare number is right only where this page says so. Quantities are for one of
-`count` equal places; `history` amounts are totals. Wherever one measure stands,
-`{low: .., likely: .., high: ..}` may stand too.
-"""
-
 
 def page() -> str:
     """Return the whole page as Markdown."""
     sections = [_section(path, group) for path, group in groups(SITE, "")]
-    return HEAD + "\n" + "\n".join(sections)
+    head = files("barrowful.sitefile.products").joinpath("manual.md").read_text(encoding="utf-8")
+    return head + "\n" + "\n".join(sections)
 
 
 def groups(group: Group, path: str) -> Iterator[tuple[str, Group]]:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barrowful.sitefile.keys.site import SITE
-from barrowful.sitefile.language.containers import Field, Group, ListOf, Named
+from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Kind
+from barrowful.sitefile.language.lists import ListOf, Named
 
 
 @dataclass(frozen=True)
@@ -25,17 +26,12 @@ def inner(kind: Kind) -> tuple[Group | None, str]:
         return kind, ""
     if isinstance(kind, ListOf):
         group, between = inner(kind.kind)
-        step = ".NAME" if kind.label else "" if group is not None and _is_choice(group) else ".N"
+        step = ".NAME" if kind.label else "" if group is not None and group.is_choice else ".N"
         return group, step + between
     if isinstance(kind, Named):
         group, between = inner(kind.kind)
         return group, ".NAME" + between
     return None, ""
-
-
-def _is_choice(group: Group) -> bool:
-    """Say whether a group is a single key out of several, such as a need."""
-    return group.one_of == (tuple(field.key for field in group.fields),)
 
 
 def lines(group: Group = SITE, path: str = "") -> Iterator[Line]:

@@ -9,8 +9,8 @@ from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scal
 def set_value(document: Document, path: str, text: str) -> Document:
     """Return a document with the value at a path replaced, or added, by a YAML text.
 
-    Keys are joined by dots; a list item goes by its name, a need by its kind, anything else by its
-    number from 1. Raises :class:`WrongUse` when the path leads nowhere.
+    Keys are joined by dots; a list item goes by its name, a need by its kind, any item by its number
+    from 1. Raises :class:`WrongUse` when the path leads nowhere.
 
     >>> new = set_value(parse(b"places: [{name: a.b, count: 2}]", "x"), "places.a.b.count", "3")
     >>> new.top.entries["places"][1].items[0].entries["count"][1].text
@@ -32,12 +32,12 @@ def set_value(document: Document, path: str, text: str) -> Document:
 def _unplace(node: Node) -> None:
     """Forget a node's place: it does not stand in the site file."""
     node.mark = NOWHERE
-    inner = node.items if isinstance(node, Listing) else []
+    below = node.items if isinstance(node, Listing) else []
     if isinstance(node, Mapping):
-        inner = [value for _, value in node.entries.values()]
+        below = [value for _, value in node.entries.values()]
         node.entries = {key: (NOWHERE, value) for key, (_, value) in node.entries.items()}
-    for one in inner:
-        _unplace(one)
+    for inner in below:
+        _unplace(inner)
 
 
 def _set(node: Node, path: str, value: Node, whole: str) -> Node:
@@ -52,20 +52,25 @@ def _set(node: Node, path: str, value: Node, whole: str) -> Node:
         entries = {**node.entries, key: (mark, _set(inner, rest, value, whole) if rest else value)}
         return Mapping(node.mark, entries)
     if isinstance(node, Listing):
-        labels = [_label(item, index) for index, item in enumerate(node.items)]
-        found = _step(path, labels)
-        if found is None:
-            raise WrongUse(
-                f'"{whole}": nothing here is called "{path}"{did_you_mean(path.split(".")[0], labels)}'
-            )
-        label, rest = found
-        index = labels.index(label)
-        new = _set(_inside(node.items[index], label), rest, value, whole) if rest else value
-        return Listing(
-            [*node.items[:index], _outside(node.items[index], label, new), *node.items[index + 1 :]],
-            node.mark,
-        )
+        return _set_item(node, path, value, whole)
     raise WrongUse(f'"{whole}": "{path}" stands below a single value')
+
+
+def _set_item(node: Listing, path: str, value: Node, whole: str) -> Listing:
+    """Return a copy of a list with a value set in one of its items, by its label or else its number."""
+    labels = [_label(item, index) for index, item in enumerate(node.items)]
+    numbers = [str(index + 1) for index in range(len(node.items))]
+    by_label = _step(path, labels)
+    step = by_label or _step(path, numbers)
+    if step is None:
+        close = did_you_mean(path.split(".")[0], labels)
+        raise WrongUse(f'"{whole}": nothing here is called "{path}"{close}')
+    name, rest = step
+    index = (labels if by_label else numbers).index(name)
+    item = node.items[index]
+    label = name if by_label else ""
+    new = _set(_inside(item, label), rest, value, whole) if rest else value
+    return Listing([*node.items[:index], _outside(item, label, new), *node.items[index + 1 :]], node.mark)
 
 
 def _step(path: str, names: list[str]) -> tuple[str, str] | None:

@@ -1,0 +1,112 @@
+"""What keys of different sections must be to each other: a raise needs a soil, a mass a density."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.ground.soil import bulk_density_from_carbon
+from barrowful.site.records import Cover, Place, Raise, Soil
+from barrowful.site.ways import Grow, Way
+from barrowful.sitefile.language.context import ReadContext, Section
+
+
+def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
+    """Note what the needs of a place lack, and what they can hardly mean."""
+    for item in section.get("needs") or ():
+        word, terms = next(iter(item.items()))
+        need = place.need(word)
+        if isinstance(need, Raise):
+            _check_soil(need, place.soil, terms, context)
+            if need.by is not None and need.by <= start:
+                context.warning(
+                    terms.place("by"), "unusual", f"{terms.path}.by: {need.by} is not after start"
+                )
+        if isinstance(need, Cover) and place.kind == "tree" and need.depth > judgement("deep_on_roots"):
+            sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
+            context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
+
+
+def _check_soil(need: Raise, soil: Soil, terms: Section, context: ReadContext) -> None:
+    """A raise starts from what the soil has."""
+    if soil.organic_matter is None:
+        sentence = 'the soil\'s "organic_matter" is needed; say it under "soil:"'
+        context.problem(terms.mark, "missing-key", f"{terms.path}: {sentence}")
+        return
+    if need.organic_matter <= soil.organic_matter:
+        sentence = f"the soil has {soil.organic_matter:.1%} already"
+        context.warning(terms.mark, "met-already", f"{terms.path}: {sentence}")
+    if soil.bulk_density is None:
+        assumed = bulk_density_from_carbon(soil.organic_matter / 2)
+        context.warning(
+            terms.mark,
+            "assumed",
+            f"{terms.path}: no bulk density of the soil is given; {assumed / 1000:.2f} g/cm3 is reckoned from"
+            " its organic matter (Manrique & Jones 1991)",
+        )
+
+
+def check_way(way: Way, terms: Section, context: ReadContext) -> None:
+    """Without a density, mass and volume cannot be turned into each other."""
+    if way.by_mass and way.material.get("density") is None:
+        sentence = f'the density of {way.material.name} is needed; state it under "materials:"'
+        context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
+
+
+def check_fixer(way: Grow, terms: Section, context: ReadContext) -> None:
+    """Only legumes take nitrogen from the air."""
+    if terms.get("fixed_share") and not way.plant.fixes_nitrogen:
+        context.problem(
+            terms.place("fixed_share"),
+            "not-a-fixer",
+            f"{terms.path}: {way.plant.name} does not fix nitrogen; what it holds comes from the soil."
+            " Leave fixed_share out",
+        )
+
+
+def can_blend(material: Material, terms: Section, context: ReadContext) -> bool:
+    """Refuse a material without the figures a blend needs; say what density is assumed."""
+    lacking = material.lacks("moisture", "carbon", "nitrogen")
+    if lacking:
+        sentence = f'{material.name} needs {", ".join(lacking)} to be blended; state it under "materials:"'
+        context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
+        return False
+    if material.get("density") is None:
+        context.warning(
+            terms.place("material"),
+            "assumed",
+            f"{terms.path}: the density of {material.name} is not known; it is reckoned at "
+            f'{rate("unknown_density"):g} kg/m3 in the heap. State it under "materials:"',
+        )
+    return True
+
+
+def check_history(entries: tuple[Section, ...], start: date, context: ReadContext) -> None:
+    """Warn of the first entry that is later than the start."""
+    late = next((entry for entry in entries if entry["date"] > start), None)
+    if late is not None:
+        context.warning(
+            late.place("date"),
+            "late-history",
+            f"history: {late['date']} is later than start; move start to the day you plan from,"
+            " or this counts twice",
+        )
+
+
+def check_entry(entry: Section, context: ReadContext) -> None:
+    """What was put on is told by an amount or a depth; a mass needs a density."""
+    material, amount, depth = (entry.get(key) for key in ("material", "amount", "depth"))
+    if (amount is None) == (depth is None) and (material is not None or amount is not None):
+        context.problem(entry.mark, "one-of", f"{entry.path}: give exactly one of amount and depth")
+    weighed = depth is None and amount is not None and amount.volume is None
+    if weighed and (material is None or material.get("density") is None):
+        context.problem(entry.mark, "missing-figure", f"{entry.path}: a mass needs the material's density")
+
+
+def check_line(line: Section, place: Place, context: ReadContext) -> None:
+    """A line of the plan is for a need that its place has."""
+    if place.need(line["need"]) is None:
+        sentence = f'{place.name} has no need "{line["need"]}"'
+        context.problem(line.place("need"), "unknown-need", f"{line.path}.need: {sentence}")

@@ -1,0 +1,154 @@
+"""The description of the needs: cover, dress, raise, feed and fill."""
+
+from __future__ import annotations
+
+from barrowful.sitefile.language.containers import Field, Group
+from barrowful.sitefile.language.kinds import Day, Flag
+from barrowful.sitefile.language.names import CropName
+from barrowful.sitefile.language.quantity import Measure
+
+DEPTH = Measure("length", least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
+LAYER = Measure("length", least="0.1 mm", most="100 m", usual=("2 cm", "40 cm"))
+SHARE = Measure("share", least="0 %", most="100 %")
+
+_SETTLED = "Is the depth meant after settling (true) or as spread (false)?"
+_COMMON = (
+    Field("dug", Flag(), help="Is the material dug in (true) or left on top (false)?", example="false"),
+    Field(
+        "allowance", SHARE, help="Extra ordered for spills and uneven ground.", example="10 %", default="0 %"
+    ),
+    Field(
+        "most_per_application", DEPTH, help="The deepest layer put on at one time, as spread.", example="5 cm"
+    ),
+)
+COVER = Group(
+    title="Need: cover",
+    some_of=("depth", "smother"),
+    fields=(
+        Field("depth", LAYER, help="Depth of the mulch layer to keep up.", example="10 cm"),
+        Field(
+            "smother",
+            Flag(),
+            help="Lay it to smother grass, at the published sheet-mulch depth.",
+            example="true",
+        ),
+        Field("settled", Flag(), help=_SETTLED, example="true", default="true"),
+        Field(
+            "keep",
+            SHARE,
+            help="Top up when the layer is below this share of its depth.",
+            example="60 %",
+            default="60 %",
+        ),
+        *_COMMON,
+    ),
+)
+DRESS = Group(
+    title="Need: dress",
+    one_of=(("depth", "dose"),),
+    fields=(
+        Field("depth", DEPTH, help="Depth of the dressing.", example="2 cm"),
+        Field(
+            "dose",
+            Measure("dose", most="500 kg/m2"),
+            help="Mass to each area, as delivered.",
+            example="3 kg/m2",
+        ),
+        Field("settled", Flag(), help=_SETTLED, example="false", default="false"),
+        *_COMMON,
+    ),
+)
+RAISE = Group(
+    title="Need: raise",
+    fields=(
+        Field(
+            "organic_matter",
+            Measure("share", most="60 %", usual=("0.5 %", "15 %")),
+            help="Soil organic matter to reach, as a share of dry soil.",
+            example="4 %",
+            required=True,
+        ),
+        Field("depth", DEPTH, help="Depth of soil it is to be reached in.", example="15 cm", required=True),
+        Field(
+            "by",
+            Day(),
+            help="Date it is to be reached by; without it, a year after the first dose.",
+            example="2028-03-01",
+        ),
+        *_COMMON,
+    ),
+)
+FEED = Group(
+    title="Need: feed",
+    some_of=("nitrogen", "phosphorus", "potassium", "for"),
+    fields=(
+        Field(
+            "nitrogen",
+            Measure("feed", gives="dose", most="200 g/m2"),
+            help="Available nitrogen each season.",
+            example="12 g/m2",
+        ),
+        Field(
+            "phosphorus",
+            Measure("feed", gives="dose", most="100 g/m2"),
+            help="Phosphorus each season.",
+            example="2 g/m2",
+        ),
+        Field(
+            "potassium",
+            Measure("feed", gives="dose", most="200 g/m2"),
+            help="Potassium each season.",
+            example="10 g/m2",
+        ),
+        Field(
+            "for",
+            CropName(),
+            help="A crop or fruit tree of the catalogue, instead of figures.",
+            example="cabbage",
+        ),
+        Field(
+            "trunk",
+            Measure("length", most="3 m"),
+            help="Trunk diameter, for trees fed by it.",
+            example="6 cm",
+        ),
+        Field("age", Measure("time", most="200 years"), help="Age, for trees fed by it.", example="4 years"),
+        Field(
+            "crop",
+            Measure("dose", most="50 kg/m2"),
+            help="Expected crop, for crops fed by it.",
+            example="5 kg/m2",
+        ),
+        *_COMMON,
+    ),
+)
+FILL = Group(
+    title="Need: fill",
+    one_of=(("depth", "volume"),),
+    fields=(
+        Field(
+            "depth",
+            Measure("length", most="10 m", usual=("2 cm", "2 m")),
+            help="Depth to fill.",
+            example="40 cm",
+        ),
+        Field("volume", Measure("volume", most="10000 m3"), help="Volume to fill.", example="200 L"),
+        Field("settled", Flag(), help=_SETTLED, example="true", default="true"),
+        *_COMMON,
+    ),
+)
+_KINDS = (
+    Field("cover", COVER, help="A mulch layer kept up.", example="{depth: 10 cm}"),
+    Field("dress", DRESS, help="A depth or a dose put on once.", example="{depth: 2 cm}"),
+    Field(
+        "raise",
+        RAISE,
+        help="Soil organic matter raised by a date.",
+        example="{organic_matter: 4 %, depth: 15 cm}",
+    ),
+    Field("feed", FEED, help="Nutrients for each season.", example="{nitrogen: 12 g/m2}"),
+    Field("fill", FILL, help="A bed or pot filled.", example="{depth: 40 cm}"),
+)
+#: The words for the kinds of need, in the order a place gets them.
+NEED_KINDS = tuple(field.key for field in _KINDS)
+NEED = Group(title="A need", one_of=(NEED_KINDS,), fields=_KINDS)

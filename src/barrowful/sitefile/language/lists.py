@@ -1,0 +1,141 @@
+"""Lists of the site file's description, and sections whose keys the grower chooses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from barrowful.sitefile.language.containers import Group
+from barrowful.sitefile.language.context import ReadContext, Section
+from barrowful.sitefile.language.kinds import Kind
+from barrowful.sitefile.text.nodes import Listing, Mapping, Node, Refused, Scalar
+
+
+@dataclass(frozen=True)
+class ListOf(Kind):
+    """A list; ``label`` is the key whose value names an item in paths and must not repeat."""
+
+    kind: Kind
+    least: int = 0
+    most: int = 1_000_000
+    label: str = ""
+
+    @property
+    def name(self) -> str:
+        if self.least == self.most:
+            return f"a list of {self.least}: {self.kind.name}"
+        return f"a list: {self.kind.name}"
+
+    @property
+    def json(self) -> dict[str, Any]:
+        return {
+            "type": "array",
+            "items": self.kind.json,
+            "minItems": self.least,
+            "maxItems": self.most,
+        }
+
+    def read(self, node: Node, context: ReadContext, path: str) -> Any:
+        if isinstance(node, Refused):
+            return None
+        if not isinstance(node, Listing):
+            context.problem(node.mark, "not-a-list", f"{path}: expected {self.name}")
+            return None
+        count = len(node.items)
+        if not self.least <= count <= self.most:
+            sentence = f"has {count} items, {self._wanted(count)} expected{_comma(node)}"
+            context.problem(node.mark, "wrong-number", f"{path}: {sentence}")
+            return None
+        if self.label:
+            self._refuse_twice(node, context, path)
+        return self.final(
+            self.kind.read(item, context, self._path(path, item, index))
+            for index, item in enumerate(node.items, 1)
+        )
+
+    def final(self, values: Iterable[Any]) -> Any:
+        """Return the values as the records hold them."""
+        return tuple(values)
+
+    def _wanted(self, count: int) -> str:
+        if self.least == self.most:
+            return f"{self.least}"
+        return f"at least {self.least}" if count < self.least else f"at most {self.most:,}"
+
+    def _refuse_twice(self, node: Listing, context: ReadContext, path: str) -> None:
+        """Note each item whose name an item before it has."""
+        lines: dict[str, int] = {}
+        for index, item in enumerate(node.items, 1):
+            name = self._label(item) or f"{index}"
+            if name in lines:
+                sentence = f'"{name[:40]}" also stands on line {lines[name]}'
+                context.problem(item.mark, "duplicate-name", f"{path}: {sentence}")
+            lines[name] = item.mark.line
+
+    def _path(self, path: str, item: Node, index: int) -> str:
+        """Return an item's path: by its name, or its number; one key out of several names itself."""
+        if isinstance(self.kind, Group) and self.kind.is_choice and _has_one_key(item):
+            return path
+        return f"{path}.{self._label(item) or index}"
+
+    def _label(self, item: Node) -> str:
+        """Return the name of an item, or nothing where it has none."""
+        if self.label and isinstance(item, Mapping) and self.label in item.entries:
+            label = item.entries[self.label][1]
+            if isinstance(label, Scalar):
+                return label.text.strip()
+        return ""
+
+
+def _has_one_key(item: Node) -> bool:
+    return isinstance(item, Mapping) and len(item.entries) == 1
+
+
+def _comma(node: Listing) -> str:
+    """Return a hint where an item looks like the front of a number with a decimal comma."""
+    fronts = (item.text for item in node.items if isinstance(item, Scalar))
+    return "; a comma starts a new item, so write 1.5, not 1,5" if any(map(str.isdigit, fronts)) else ""
+
+
+@dataclass(frozen=True)
+class SetOf(ListOf):
+    """A list whose order and repeats mean nothing."""
+
+    def final(self, values: Iterable[Any]) -> frozenset[Any]:
+        return frozenset(values)
+
+
+@dataclass(frozen=True)
+class Named(Kind):
+    """A section whose keys the grower chooses; ``check`` may refuse a name."""
+
+    kind: Kind
+    check: Callable[[str], str] | None = None
+
+    @property
+    def name(self) -> str:
+        return "names of your own, each with " + self.kind.name
+
+    @property
+    def json(self) -> dict[str, Any]:
+        return {"type": "object", "additionalProperties": self.kind.json}
+
+    def read(self, node: Node, context: ReadContext, path: str) -> Section | None:
+        if isinstance(node, Refused):
+            return None
+        if not isinstance(node, Mapping):
+            context.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
+            return None
+        section = Section(node.mark, path)
+        for name, (mark, value) in node.entries.items():
+            if self.check:
+                context.attempt(mark, f"{path}.{name[:40]}", partial(self.check, name))
+            section.marks[name] = value.mark
+            section[name] = self.item(name, value, context, f"{path}.{name}")
+        return section
+
+    def item(self, name: str, node: Node, context: ReadContext, path: str) -> Any:
+        """Return the value behind a name."""
+        return self.kind.read(node, context, path)

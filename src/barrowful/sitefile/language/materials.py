@@ -1,0 +1,139 @@
+"""Materials of the site file: figures of the grower's own over those of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.rates import rates
+from barrowful.catalogue.vocabulary import FIGURES
+from barrowful.ground import nutrients
+from barrowful.measures.problems import did_you_mean, hint
+from barrowful.sitefile.language.context import ReadContext, Section
+from barrowful.sitefile.language.lists import Named
+from barrowful.sitefile.text.nodes import Node
+
+#: Oxides that some reports give -> the element they stand for, and the share of it in them.
+OXIDES: dict[str, tuple[str, Callable[[float], float]]] = {
+    "phosphate": ("phosphorus", nutrients.phosphorus),
+    "potash": ("potassium", nutrients.potassium),
+}
+#: Figures that are shares of the dry mass.
+OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
+
+
+@dataclass(frozen=True)
+class Materials(Named):
+    """Materials by name, each as the catalogue holds one; from here on the file may name them."""
+
+    def item(self, name: str, node: Node, context: ReadContext, path: str) -> Material | None:
+        section = super().item(name, node, context, path)
+        described = None if section is None else _described(name, section, context)
+        if described is not None:
+            context.materials[name] = described
+        return described
+
+
+def _described(name: str, section: Section, context: ReadContext) -> Material | None:
+    base = _base(name, section, context)
+    if base is None:
+        return None
+    stated = _stated(section, context)
+    flags = base.flags.union(section.get("flags") or ())
+    described = replace(base.with_figures(stated), flags=flags)
+    if section["basis"] == "as received":
+        described = described.with_figures(_on_dry_basis(stated, described, section, context))
+    _check(described, section, context)
+    return described
+
+
+def _base(name: str, section: Section, context: ReadContext) -> Material | None:
+    """Return what the figures are laid over: the material it is like, its namesake, or none but a class."""
+    like, class_ = section.get("like"), section.get("class")
+    if like is not None:
+        known = context.material(like)
+        if known is None:
+            sentence = f'"{like}" is not in the catalogue{did_you_mean(like, names())}'
+            context.problem(section.place("like"), "unknown-material", f"{section.path}: {sentence}")
+            return None
+        return replace(known, name=name, class_=class_ or known.class_)
+    namesake = material(name)
+    if namesake is not None:
+        return replace(namesake, class_=class_ or namesake.class_)
+    if class_ is None:
+        sentence = f"not in the catalogue{hint(name, names())}"
+        context.problem(
+            section.mark,
+            "missing-key",
+            f'{section.path}: {sentence} Give "like: " a catalogue material, or "class: "',
+        )
+        return None
+    return Material(name=name, class_=class_, about="Described in the site file.", figures={})
+
+
+def _stated(section: Section, context: ReadContext) -> dict[str, Figure]:
+    """Return the figures a section states, oxides turned into their elements."""
+    stated: dict[str, Figure] = {key: section[key] for key in FIGURES if section.get(key) is not None}
+    for oxide, (element, convert) in OXIDES.items():
+        figure = section.get(oxide)
+        if figure is None:
+            continue
+        if element in stated:
+            sentence = f"give {element} or {oxide}, not both"
+            context.problem(section.place(oxide), "one-of", f"{section.path}: {sentence}")
+        stated[element] = _converted(figure, convert(1.0), oxide)
+    return stated
+
+
+def _converted(figure: Figure, factor: float, what: str) -> Figure:
+    low, likely, high = (end * factor for end in (figure.low, figure.likely, figure.high))
+    return replace(
+        figure,
+        low=low,
+        likely=likely,
+        high=high,
+        texts=(_percent(low), _percent(likely), _percent(high)),
+        unit="%",
+        basis=f"stated in the site file as {what}",
+    )
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.6g}"
+
+
+def _on_dry_basis(
+    stated: dict[str, Figure], received: Material, section: Section, context: ReadContext
+) -> dict[str, Figure]:
+    """Return shares of the wet mass as shares of the dry mass."""
+    if "moisture" not in received.figures:
+        sentence = "figures as received need the moisture beside them"
+        context.problem(section.mark, "missing-key", f"{section.path}: {sentence}")
+        return {}
+    return {
+        key: _converted(stated[key], received.wet_of(1.0), f"{key} as received")
+        for key in OF_DRY_MASS
+        if key in stated
+    }
+
+
+def _check(described: Material, section: Section, context: ReadContext) -> None:
+    """Refuse shares that cannot be, and warn of those that hardly can."""
+    for key in OF_DRY_MASS:
+        if (described.get(key) or 0.0) > 1.0:
+            sentence = f"{key} is over 100 % of the dry mass"
+            context.problem(section.mark, "out-of-range", f"{section.path}: {sentence}")
+    carbon, matter = described.get("carbon"), described.get("organic_matter")
+    if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
+        context.warning(section.mark, "unusual", f"{section.path}: {_much_carbon()}")
+
+
+def _much_carbon() -> str:
+    """Return what is wrong with much carbon; the usual shares are those of the humus model."""
+    usual = rates()["matter_per_carbon"]
+    most, least = 100 / usual.low, 100 / usual.likely
+    limit = judged_text("most_carbon")
+    return f"carbon is over {limit} of the organic matter; usually it is {least:.0f} to {most:.0f} %"

@@ -1,0 +1,80 @@
+"""The kinds whose text is a name: of something in the same file, or in the catalogue."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from barrowful.catalogue.crops import CropDemand, crops
+from barrowful.catalogue.materials import Material, names
+from barrowful.catalogue.plants import Plant, plant, plant_names
+from barrowful.measures.problems import Mark, ParseError, did_you_mean, hint
+from barrowful.sitefile.language.context import ReadContext, Reference
+from barrowful.sitefile.language.kinds import Words
+
+
+@dataclass(frozen=True)
+class NameOf(Words):
+    """The name of a way or place of the file, as text; whether it is there is asked when all is read.
+
+    ``of`` says of what: ``way``, ``place``, or ``place with rings``.
+    """
+
+    of: str = ""
+
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> str:
+        name: str = super().of_text(text, mark, context, path)
+        context.references.append(Reference(of=self.of, name=name, mark=mark, path=path))
+        return name
+
+
+@dataclass(frozen=True)
+class MaterialName(Words):
+    """The name of a material of the file or the catalogue, as the material itself."""
+
+    most: int = 60
+    of_file: ClassVar[bool] = True
+
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Material:
+        name: str = super().of_text(text, mark, context, path)
+        material = context.material(name)
+        if material is None:
+            close = hint(name, [*context.materials, *names()])
+            raise ParseError(
+                "unknown-material",
+                f'"{name}" is not a material known here{close}'
+                ' List them with "barrowful figures", or describe it under "materials:"',
+            )
+        return material
+
+
+@dataclass(frozen=True)
+class PlantName(Words):
+    """The name of a plant of the catalogue, as the plant itself."""
+
+    most: int = 60
+
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Plant:
+        name: str = super().of_text(text, mark, context, path)
+        grown = plant(name)
+        if grown is None:
+            close = did_you_mean(name, plant_names())
+            raise ParseError("unknown-plant", f'"{name}" is not a plant known here{close}')
+        return grown
+
+
+@dataclass(frozen=True)
+class CropName(Words):
+    """The name of a crop or fruit tree of the catalogue, as what it wants."""
+
+    most: int = 40
+
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> CropDemand:
+        name: str = super().of_text(text, mark, context, path)
+        if name not in crops():
+            raise ParseError(
+                "unknown-crop",
+                f'"{name}" is not a crop known here{hint(name, crops())}'
+                ' List them with "barrowful figures crops"',
+            )
+        return crops()[name]

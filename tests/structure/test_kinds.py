@@ -1,0 +1,79 @@
+"""Kinds: each word of the site file for a sort of thing stands in every registry of that sort, and no other does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import pytest
+
+from barrowful.catalogue.classes import classes
+from barrowful.catalogue.vocabulary import CLASSES
+from barrowful.site.records import NEEDS
+from barrowful.site.references import REFERENTS
+from barrowful.site.ways import WAYS
+from barrowful.sitefile.keys.material import MATERIAL
+from barrowful.sitefile.keys.need import NEED, NEED_KINDS
+from barrowful.sitefile.keys.shape import AREAS, SHAPE
+from barrowful.sitefile.keys.site import PLAN, SITE
+from barrowful.sitefile.keys.way import WAY, WAY_KINDS
+from barrowful.sitefile.language.containers import Group
+from barrowful.sitefile.language.kinds import Choice, Kind
+from barrowful.sitefile.language.lists import ListOf, Named
+from barrowful.sitefile.language.names import NameOf
+from barrowful.sitefile.products.manual import groups
+
+
+def words_of(group: Group, key: str) -> tuple[str, ...]:
+    """Return the words of a choice."""
+    kind = group.by_key[key].kind
+    assert isinstance(kind, Choice)
+    return kind.words
+
+
+#: What the words are of -> the words of the description, and each registry that must hold them all.
+REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
+    "way": (
+        [field.key for field in WAY.fields if isinstance(field.kind, Group)],
+        {"words": WAY_KINDS, "records": WAYS},
+    ),
+    "need": (
+        NEED.by_key,
+        {"words": NEED_KINDS, "records": NEEDS},
+    ),
+    "class of material": (CLASSES, {"description": words_of(MATERIAL, "class"), "rules": classes()}),
+    "shape": (SHAPE.by_key, {"areas": AREAS}),
+}
+
+
+@pytest.mark.parametrize("sort", REGISTRIES)
+def test_every_kind_is_in_every_registry(sort: str) -> None:
+    """A kind that is described and not taken up, or taken up and not described, is told by its name."""
+    words, registries = REGISTRIES[sort]
+    for name, registry in registries.items():
+        assert set(registry) == set(words), name
+
+
+@pytest.mark.parametrize("registry", [WAYS, NEEDS])
+def test_a_record_knows_its_word(registry: dict[str, type]) -> None:
+    """The word a record gives for its kind is the one it is found by."""
+    for word, record in registry.items():
+        assert record.kind.fget(object.__new__(record)) == word  # type: ignore[attr-defined]
+
+
+def test_words_are_typed_once() -> None:
+    """A choice of kinds offers the very words of the description."""
+    assert words_of(PLAN, "need") == tuple(NEED.by_key)
+
+
+def named(kind: Kind) -> Iterator[str]:
+    """Yield what a kind's text can be the name of."""
+    if isinstance(kind, NameOf):
+        yield kind.of
+    if isinstance(kind, ListOf | Named):
+        yield from named(kind.kind)
+
+
+def test_every_name_is_of_something_that_is_looked_for() -> None:
+    """What the description calls a name of something has its look-up, and each look-up is used."""
+    of = {word for _, group in groups(SITE, "") for field in group.fields for word in named(field.kind)}
+    assert of == set(REFERENTS)
