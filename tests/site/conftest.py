@@ -99,7 +99,7 @@ def file_of(site: dict[str, Any], **how: Any) -> str:
 def answer_of(text: str) -> dict[str, list[dict[str, Any]]]:
     """Return the rows the tool answers to a site file, by the table's name."""
     site = load(text.encode(), "field.yaml").site
-    tables = [*size_tables(site), *option_tables(options(site))[0]]
+    tables = [*size_tables(site)[0], *option_tables(options(site))[0]]
     by_place = option_tables(options(site, by_place=True), by_place=True)[0]
     return {one.name: one.rows for one in tables} | {"options_by_place": by_place[0].rows}
 

@@ -17,7 +17,10 @@ from barrowful.supplies.supply import Supply
 
 @dataclass(frozen=True)
 class SizeRow:
-    """One place and need, with a way's material, or none; totals for all of the count."""
+    """One place and need, with a way's material, or none; totals for all of the count.
+
+    ``why_not`` gives, for a need that no way can serve, each of them and what it lacks.
+    """
 
     place: Place
     need: Need
@@ -26,6 +29,7 @@ class SizeRow:
     volume: float | None
     loose: float | None
     barrows: int | None
+    why_not: tuple[tuple[str, str], ...] = ()
 
     @property
     def mass(self) -> float | None:
@@ -68,14 +72,15 @@ def alternatives(site: Site) -> list[SizeRow]:
 
 def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply[Any]]) -> Iterator[SizeRow]:
     """Yield a row for each way that can serve a need, then one with no way."""
-    volume = NEEDS[need.kind].volume(place)
+    volume, refusals = NEEDS[need.kind].volume(place), []
     for name, supply in ways.items():
         if not supply.serves(place, need.kind) or supply.stands:
             continue
         try:
             loose = NEEDS[need.kind].size(site, place, supply)
-        except CannotServe:
+        except CannotServe as refusal:
+            refusals.append((name, str(refusal)))
             continue
         barrows = round_up(loose / site.labour.barrow)
         yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
-    yield SizeRow(place, need, "", None, volume, None, None)
+    yield SizeRow(place, need, "", None, volume, None, None, tuple(refusals))

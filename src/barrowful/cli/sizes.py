@@ -23,5 +23,5 @@ def command(site: str | None, **options: Any) -> int:
     output = take_output(options, site)
     loaded = load_site(site)
     first_only = output.form in {"csv", "tsv"} and output.table in {"", "sizes"}
-    tables = size_tables(loaded.site, every_way=not first_only)
-    return answer(report_of("sizes", loaded, tables), output)
+    tables, sentences = size_tables(loaded.site, every_way=not first_only)
+    return answer(report_of("sizes", loaded, tables, sentences=sentences), output)
