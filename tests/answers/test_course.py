@@ -264,6 +264,21 @@ def test_a_test_restarts_the_reckoning(site_of: SiteOf, bed: Describe, apart: An
         assert point.matter[1] == pytest.approx(base + 2 * held / 260, rel=1e-6)
 
 
+@settings(max_examples=40, deadline=None)
+@given(st.integers(-2000, 4000), st.sampled_from(["1 day", "5 weeks", "4 years"]), st.booleans())
+def test_a_history_of_any_day_has_a_course(
+    site_of: SiteOf, bed: Describe, days: int, horizon: str, monthly: bool
+) -> None:
+    """The course begins with the first entry, and never after the start: an entry beyond the horizon too."""
+    day = START + timedelta(days)
+    done = [{"date": f"{day}", "place": "bed", "material": "dark stuff", "amount": "300 L", "dug": "true"}]
+    site = site_of([bed()], [], history=done, horizon=horizon)
+    points = course(site, from_history=True, monthly=monthly).points
+    assert points[0].day == min(day, START)
+    assert all(point.day <= site.end for point in points)
+    assert all(point.fresh == 0 for point in points if point.day < day)
+
+
 @pytest.mark.parametrize("monthly", [True, False])
 def test_what_was_tested_is_shown_beside_what_is_reckoned(
     site_of: SiteOf, bed: Describe, monthly: bool

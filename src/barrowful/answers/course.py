@@ -46,8 +46,8 @@ class CourseRequest:
 def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     """Return what is followed, and the courses of every place with a need or a past."""
     said = decide(site, asked.way)
-    first = min((one.day for one in site.history), default=None) if asked.from_history else None
-    days = days_of(site, asked.monthly, asked.years, first)
+    first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
+    days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     found = []
     for title, rows in _groups(said, asked):
         doses = _followed(said.answer, rows)

@@ -144,13 +144,12 @@ def _expected(site: Site, place: Place, applications: list[Application], day: da
     return matter[1] if matter else None
 
 
-def days_of(site: Site, monthly: bool, years: int | None, first: date | None) -> list[date]:
+def days_of(site: Site, monthly: bool, years: int | None, first: date) -> list[date]:
     """Return the days to show: each year or month from the first day to the horizon or beyond."""
     step = Step(months=1 if monthly else 12)
-    start = first or site.start
     end = site.end if years is None else Step(months=12 * years).after(site.start)
     found, count = [], 0
-    while (day := step.times(count).after(start)) <= end:
+    while (day := step.times(count).after(first)) <= end:
         found.append(day)
         count += 1
     return found
