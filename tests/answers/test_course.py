@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
@@ -13,7 +14,8 @@ from hypothesis import strategies as st
 
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as courses
-from barrowful.answers.options import Option
+from barrowful.answers.options import Option, options
+from barrowful.answers.upkeep import upkeep
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
 from barrowful.tables.course import course_tables
@@ -140,6 +142,36 @@ def test_a_cover_kept_at_either_end(site_of: SiteOf, bed: Describe, buy: Describ
     points = course(site).points
     assert points[0].mulch == pytest.approx(0.1)
     assert [point.mulch for point in points] == sorted((point.mulch for point in points), reverse=True)
+
+
+@pytest.mark.parametrize("keep", ["0 %", "60 %", "100 %"])
+def test_a_cover_in_frost_all_year_lasts(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, keep: str
+) -> None:
+    """Where nothing rots a layer lies as it was put, whatever share of it is to be kept."""
+    cover = bed({"cover": {"depth": "10 cm", "keep": keep}})
+    site = site_of([cover], [buy(material="chipped wood")], climate={"annual_mean": "-30 degC"})
+    assert [point.mulch for point in course(site).points] == [pytest.approx(0.1)] * 5
+    kept = upkeep(options(site), row_of(site, "cover"))
+    assert kept is not None
+    assert (kept.days, kept.loose) == ((), 0)
+
+
+def test_a_cover_of_stuff_whose_life_nobody_knows(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A line of the plan may cover a bed with such stuff; its course shows no mulch and no top-up."""
+    stuff = {"class": "kitchen", "density": "500 kg/m3", "moisture": "60 %", "carbon": "40 %", "nitrogen": "2 %",
+             "decay": "2 /year", "humus": "30 %"}  # fmt: skip
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm"}})],
+        [buy(material="peel")],
+        materials={"peel": stuff},
+        plan=[planned("2027-03-01", "1 m3", need="cover")],
+    )
+    points = course(site).points
+    assert [(point.mulch, point.next_top_up) for point in points] == [(0.0, None)] * 5
+    assert points[0].fresh == pytest.approx(1 * 500 * 0.4 * 0.4)
+    site = replace(site, places=(replace(site.places[0], layer_now=0.03),))
+    assert [point.mulch for point in course(site).points] == [0.03, 0, 0, 0, 0]
 
 
 def test_top_ups_are_of_the_mulch(site_of: SiteOf, bed: Describe, buy: Describe) -> None:

@@ -112,7 +112,8 @@ def _mulch(site: Site, place: Place, applications: list[Application], day: date)
     shown = [dose for dose in applications if dose.decided or place.layer_now == 0 or day < site.start]
     depth = sum(dose.depth(site, day) for dose in shown)
     if place.layer_now > 0 and day >= site.start:
-        planned = next((dose for dose in applications if dose.kind == "cover"), None)
+        covers = (dose for dose in applications if dose.kind == "cover" and not dose.material.lacks("lasts"))
+        planned = next(covers, None)
         half = half_depth_years(planned.material, site.climate) if planned else None
         if half is not None:
             depth += place.layer_now * decay.depth_left(half, years_between(site.start, day))
