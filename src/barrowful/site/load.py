@@ -205,12 +205,18 @@ def _loose(
 
 
 def _plan(values: Section, places: dict[str, Place], builder: Builder) -> tuple[PlanLine, ...]:
-    found = []
+    found, start = [], cast(date, values["start"])
     for index, section in enumerate(cast("list[Section]", values.get("plan") or []), 1):
         place, need = places[str(section["place"])], str(section["need"])
         if place.need(need) is None:
             message = f'plan.{index}.need: {place.name} has no need "{need}"'
             builder.problem(section.place("need"), "unknown-need", message)
         amount, day = size(section, "amount"), cast("date | None", section.get("date"))
+        if day is not None and day < start:
+            builder.problem(
+                section.place("date"), "before-start",
+                f"plan.{index}.date: {day} is before start ({start}); give a day from then on, and write what"
+                ' was done before under "history:"',
+            )  # fmt: skip
         found.append(PlanLine(place.name, need, str(section["way"]), amount, day))
     return tuple(found)

@@ -95,6 +95,7 @@ _ALL = (
     _date("ready_on", "ready", "Earliest day the need is met in every place."),
     _date("order_by", "order by", "Last day to place the order."),
     _date("needed_on", "needed", "Day it must be there."),
+    _date("earliest_on", "late: earliest", "Of an order that cannot be there in time, the earliest day it can."),
     _number("years_to_target", "years", "year", "Years from the start until it is met.", 1),
     _number("levels_off_percent", "levels off", "%", "Where soil organic matter tends to, when the target is never reached.", 1),
     _number("organic_matter_percent", "SOM", "%", "Lowest soil organic matter of the places on the day wanted.", 2),

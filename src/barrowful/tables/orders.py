@@ -7,8 +7,8 @@ from barrowful.costs.order import round_up
 from barrowful.tables.report import Row, Table, table
 
 KEYS = (
-    "order_by", "needed_on", "way", "material", "order_quantity", "order_unit", "ordered_m3", "mass_kg",
-    "leftover_m3", "trips", "cash", "needs_met",
+    "order_by", "needed_on", "earliest_on", "way", "material", "order_quantity", "order_unit", "ordered_m3",
+    "mass_kg", "leftover_m3", "trips", "cash", "needs_met",
 )  # fmt: skip
 
 
@@ -30,7 +30,8 @@ def order_tables(sheet: Sheet) -> list[Table]:
 
 def _order(line: OrderLine) -> Row:
     return {
-        "order_by": line.order_by, "needed_on": line.needed, "way": line.way.name,
+        "order_by": line.order_by, "needed_on": line.needed, "earliest_on": line.earliest,
+        "way": line.way.name,
         "material": line.way.material.name, "order_quantity": float(line.order.quantity),
         "order_unit": line.order.unit, "ordered_m3": line.order.volume, "mass_kg": line.order.mass,
         "leftover_m3": line.order.leftover, "trips": line.order.trips, "cash": line.order.cash,
