@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any, cast
 
 from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import Step
@@ -16,12 +17,13 @@ from barrowful.measures.problems import ParseError, Problem, SiteProblems
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, si
 from barrowful.site.builder import Builder, cash, number, size, sure
+from barrowful.site.checks import TypedAmount, check_depths
 from barrowful.site.load_places import build_places, build_soil
 from barrowful.site.load_ways import build_ways
 from barrowful.site.materials import build_materials
 from barrowful.site.records import Climate, HistoryEntry, Labour, Limits, Place, PlanLine, Raise, Site, Soil
 from barrowful.site.references import check_names
-from barrowful.site.ways import Size
+from barrowful.site.ways import Size, Way
 from barrowful.sitefile.language.context import Section
 from barrowful.sitefile.reader import Reading, read
 from barrowful.sitefile.text.nodes import Document, parse
@@ -71,7 +73,7 @@ def _site(reading: Reading, builder: Builder) -> Site | None:
     ways = build_ways(written, start, places, builder)
     by_name = {place.name: place for place in places}
     history = _history(values, by_name, builder)
-    plan = _plan(values, by_name, builder)
+    plan = _plan(values, by_name, {way.name: way for way in ways}, builder)
     for place in places:
         need = place.need("raise")
         if isinstance(need, Raise) and need.by is not None and need.by <= start:
@@ -169,6 +171,17 @@ def _history(values: Section, places: dict[str, Place], builder: Builder) -> tup
             " or this counts twice",
         )  # fmt: skip
     found = [_done(section, f"history.{index}", places, builder) for index, section in enumerate(entries, 1)]
+    spread = (
+        TypedAmount(
+            where=f"history.{index}",
+            mark=section.place("amount" if "amount" in section else "depth"),
+            place=places[done.place],
+            loose=done.loose,
+            fills=places[done.place].need("fill") is not None,
+        )
+        for index, (section, done) in enumerate(zip(entries, found, strict=True), 1)
+    )
+    check_depths(spread, builder)
     return tuple(sorted(found, key=lambda done: done.day))
 
 
@@ -204,19 +217,57 @@ def _loose(
     return given.loose(density or 1.0)
 
 
-def _plan(values: Section, places: dict[str, Place], builder: Builder) -> tuple[PlanLine, ...]:
-    found, start = [], cast(date, values["start"])
-    for index, section in enumerate(cast("list[Section]", values.get("plan") or []), 1):
-        place, need = places[str(section["place"])], str(section["need"])
-        if place.need(need) is None:
-            message = f'plan.{index}.need: {place.name} has no need "{need}"'
-            builder.problem(section.place("need"), "unknown-need", message)
-        amount, day = size(section, "amount"), cast("date | None", section.get("date"))
-        if day is not None and day < start:
-            builder.problem(
-                section.place("date"), "before-start",
-                f"plan.{index}.date: {day} is before start ({start}); give a day from then on, and write what"
-                ' was done before under "history:"',
-            )  # fmt: skip
-        found.append(PlanLine(place.name, need, str(section["way"]), amount, day))
+def _plan(
+    values: Section, places: dict[str, Place], ways: dict[str, Way], builder: Builder
+) -> tuple[PlanLine, ...]:
+    sections = cast("list[Section]", values.get("plan") or [])
+    found = [
+        _plan_line(section, f"plan.{index}", places, cast(date, values["start"]), builder)
+        for index, section in enumerate(sections, 1)
+    ]
+    amounts = (
+        _planned_amount(section, f"plan.{index}", line, places[line.place], ways.get(line.way), builder)
+        for index, (section, line) in enumerate(zip(sections, found, strict=True), 1)
+        if line.amount is not None
+    )
+    check_depths((amount for amount in amounts if amount is not None), builder)
     return tuple(found)
+
+
+def _plan_line(
+    section: Section, where: str, places: dict[str, Place], start: date, builder: Builder
+) -> PlanLine:
+    place, need = places[str(section["place"])], str(section["need"])
+    if place.need(need) is None:
+        message = f'{where}.need: {place.name} has no need "{need}"'
+        builder.problem(section.place("need"), "unknown-need", message)
+    amount, day = size(section, "amount"), cast("date | None", section.get("date"))
+    if day is not None and day < start:
+        builder.problem(
+            section.place("date"), "before-start",
+            f"{where}.date: {day} is before start ({start}); give a day from then on, and write what"
+            ' was done before under "history:"',
+        )  # fmt: skip
+    return PlanLine(place.name, need, str(section["way"]), amount, day)
+
+
+def _planned_amount(
+    section: Section, where: str, line: PlanLine, place: Place, way: Way | None, builder: Builder
+) -> TypedAmount | None:
+    """Return a planned amount as loose volume; of a heap at the density the catalogue has for it."""
+    if way is None or line.amount is None:
+        return None
+    stuff: Material = cast(Any, way).material
+    density = stuff.get("density")
+    if line.amount.volume is None and density is None:
+        if way.kind != "make":
+            message = f'{where}: a mass needs the density of {stuff.name}; state it under "materials:"'
+            builder.problem(section.place("amount"), "missing-figure", message)
+        return None
+    return TypedAmount(
+        where=where,
+        mark=section.place("amount"),
+        place=place,
+        loose=line.amount.loose(density or 1.0),
+        fills=line.need == "fill",
+    )
