@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from barrowful.answers.course import CourseRequest, course
 from barrowful.measures.problems import Problem
+from barrowful.site.records import Site
 
+SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 Told = Callable[..., tuple[Problem, ...]]
 AREA = 8.0
@@ -84,3 +88,41 @@ def test_a_planned_mass_needs_a_density(bed: Describe, buy: Describe, problems_o
     described = [bed({"dress": {"depth": "1 cm"}}, area=AREA)], [buy(material="thing")]
     [problem] = problems_of(*described, materials={"thing": stuff}, **plan("30 kg"))
     assert (problem.code, "density of thing" in problem.message) == ("missing-figure", True)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 480), st.integers(0, 100), st.integers(5, 260), st.integers(0, 95))
+def test_organic_matter_stays_within_the_soil(
+    site_of: SiteOf, bed: Describe, decimetres: int, start: int, density: int, stones: int
+) -> None:
+    """However much was dug in, a course shows shares from 0 to 100 %; where it came to more, a warning says so."""
+    soil = {
+        "organic_matter": f"{start} %", "bulk_density": f"{density / 100} g/cm3", "stones": f"{stones} %",
+        "tested": "2026-01-01",
+    }  # fmt: skip
+    site = site_of(
+        [bed(area=AREA, soil=soil)], [], **history(f"{decimetres / 100 * AREA:.4f} m3", dug="true")
+    )
+    said, [followed] = course(site, CourseRequest(from_history=True, monthly=True))
+    for point in followed.points:
+        shown = [*(point.matter or ()), *([] if point.if_mixed is None else [point.if_mixed])]
+        assert all(0 <= share <= 1 for share in shown)
+        assert (point.beyond is None) or (point.beyond > 1 and point.matter is None)
+    beyond = [point for point in followed.points if point.beyond is not None]
+    assert len(said.warnings) == (1 if beyond else 0)
+    assert all("which cannot be" in warning for warning in said.warnings)
+    assert all(share <= 1 for _, share in followed.others.values())
+
+
+@pytest.mark.parametrize(
+    ("percent", "sound"), [(40, True), (51, True), (52, False), (60, False), (100, False)]
+)
+def test_a_soil_too_rich_to_reckon_its_density(
+    bed: Describe, problems_of: Told, site_of: SiteOf, percent: int, sound: bool
+) -> None:
+    """The line for bulk density falls with carbon and ends at nothing: such a soil states its own."""
+    soil = {"organic_matter": f"{percent} %", "clay": "20 %"}
+    problems = problems_of([bed(area=AREA)], [], soil=soil)
+    assert [one.code for one in problems] == ([] if sound else ["missing-key"])
+    assert all("bulk_density: 0.2 g/cm3" in one.message for one in problems)
+    assert site_of([bed(area=AREA)], [], soil={**soil, "bulk_density": "0.2 g/cm3"}).places

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from barrowful.answers.combined import doses_of
@@ -57,7 +57,21 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
                 found.append(_one(site, title, place, applications, days, rows))
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
-    return said, found
+    return replace(said, warnings=[*said.warnings, *_beyond(found)]), found
+
+
+def _beyond(found: list[Course]) -> list[str]:
+    """Say once where soil organic matter comes to more than the soil, worst place first."""
+    points = [point for one in found for point in one.points if point.beyond is not None]
+    if not points:
+        return []
+    worst = max(points, key=lambda point: point.beyond or 0.0)
+    more = len({point.place.name for point in points}) - 1
+    also = f" (and in {more} more places)" if more > 1 else " (and in one more place)" if more else ""
+    return [
+        f"{worst.place.name}: soil organic matter comes to {worst.beyond or 0.0:,.0%} on {worst.day}{also},"
+        " which cannot be: look at the amounts put on, the area, and the soil's bulk density and stones"
+    ]
 
 
 def _groups(said: Selection, asked: CourseRequest) -> list[tuple[str, list[Option]]]:
@@ -96,7 +110,7 @@ def _one(
         start = base(site, place, site.start).matter
         ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)
-        others = {name: (then, share) for name, share in said.items()}
+        others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
     remarks = [row.plan.why_not for row in rows if place in row.places and row.plan.why_not]
     return Course(

@@ -14,6 +14,8 @@ from barrowful.site.feeding import build_feed
 from barrowful.site.records import Cover, Dress, Fill, Need, Place, Raise, Soil
 from barrowful.sitefile.language.context import Section
 
+#: The least bulk density of a soil [kg/m3]: that of the key.
+LEAST_BULK_DENSITY = 50.0
 #: Material dug in unless the need says otherwise (common practice, no source).
 DUG = {"cover": False, "dress": False, "raise": True, "feed": False, "fill": False}
 
@@ -44,6 +46,7 @@ def _place(values: Section, behind: Soil, builder: Builder) -> Place:
     count = cast(int, values["count"])
     own = cast(Section | None, values.get("soil"))
     ground = build_soil(own, behind)
+    _check_soil(ground, builder, values.place("soil"), where)
     only = cast("list[str] | None", values.get("ways"))
     one = _area(cast(Section, values["shape"]), count, builder, where)
     needs = _needs(
@@ -54,6 +57,18 @@ def _place(values: Section, behind: Soil, builder: Builder) -> Place:
         number(values, "layer_now", "length") or 0.0, bool(values.get("near_water")),
         _ring(cast(Section, values["shape"])),
     )  # fmt: skip
+
+
+def _check_soil(ground: Soil, builder: Builder, mark: Mark, where: str) -> None:
+    """Refuse a soil so rich that the line for its bulk density, which falls with carbon, runs out."""
+    if ground.bulk_density is not None or ground.organic_matter is None:
+        return
+    if soil.bulk_density_from_carbon(ground.organic_matter / 2) < LEAST_BULK_DENSITY:
+        builder.problem(
+            mark, "missing-key",
+            f"{where}: the bulk density of a soil with {ground.organic_matter:.0%} organic matter cannot be"
+            ' reckoned; give it under "soil:", e.g. bulk_density: 0.2 g/cm3',
+        )  # fmt: skip
 
 
 def _area(shape: Section, count: int, builder: Builder, where: str) -> float:
