@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -309,6 +310,57 @@ def test_a_history_of_any_day_has_a_course(
     assert points[0].day == min(day, START)
     assert all(point.day <= site.end for point in points)
     assert all(point.fresh == 0 for point in points if point.day < day)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.sampled_from("abc"), st.integers(-900, 30), st.booleans()), max_size=6),
+    st.sets(st.sampled_from("abc")),
+)
+def test_what_an_undated_soil_leaves_out_is_said(
+    site_of: SiteOf, bed: Describe, entries: list[tuple[str, int, bool]], dated: set[str]
+) -> None:
+    """Stuff dug in by the start on ground without a dated test is named once, most entries first."""
+    done = [
+        {
+            "date": f"{START + timedelta(day)}",
+            "place": name,
+            "material": "dark stuff",
+            "amount": "300 L",
+            "dug": dug,
+        }
+        for name, day, dug in entries
+    ]
+    tested = {"tested": "2024-01-01"}
+    places = [bed(name=name, **({"soil": tested} if name in dated else {})) for name in "abc"]
+    plan = [{"place": "a", "need": "dress", "way": "yard"}]
+    places[0]["needs"] = [{"dress": {"depth": "1 cm"}}]
+    way = {"name": "yard", "have": {"material": "dark stuff", "amount": "1 m3"}}
+    said, _ = courses(site_of(places, [way], history=done, plan=plan), CourseRequest())
+    unseen = Counter(name for name, day, dug in entries if dug and day <= 0 and name not in dated)
+    assert len(said.warnings) == bool(unseen)
+    for warning in said.warnings:
+        worst = warning[0]
+        assert unseen[worst] == max(unseen.values())
+        assert f"({unseen[worst]} entr" in warning
+        assert (f"(and in {len(unseen) - 1} more)" in warning) == (len(unseen) > 1)
+
+
+def test_an_undated_soil_stays_flat_and_says_so(site_of: SiteOf, bed: Describe) -> None:
+    """Compost dug in before the start leaves organic matter where it is, with a word; a test's date lets it count."""
+    done = [{"date": "2025-05-01", "place": "bed", "material": "dark stuff", "amount": "300 L", "dug": True}]
+    said, [flat] = courses(site_of([bed()], [], history=done), CourseRequest())
+    assert {point.matter for point in flat.points} == {(0.02, 0.02, 0.02)}
+    [warning] = said.warnings
+    assert warning == (
+        "bed: the soil has no date, so it is taken as of 2027-03-01 and does not rise by what was dug in before"
+        ' (1 entry of the history); give the date of its test under "soil:", e.g. tested: 2026-09-10'
+    )
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "tested": "2025-01-01"}
+    said, [risen] = courses(site_of([bed()], [], history=done, soil=soil), CourseRequest())
+    assert risen.points[0].matter is not None
+    assert risen.points[0].matter[1] > 0.02
+    assert said.warnings == []
 
 
 @pytest.mark.parametrize("monthly", [True, False])

@@ -57,7 +57,7 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
                 found.append(_one(site, title, place, applications, days, rows))
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
-    return replace(said, warnings=[*said.warnings, *_beyond(found)]), found
+    return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
 
 
 def _beyond(found: list[Course]) -> list[str]:
@@ -71,6 +71,26 @@ def _beyond(found: list[Course]) -> list[str]:
     return [
         f"{worst.place.name}: soil organic matter comes to {worst.beyond or 0.0:,.0%} on {worst.day}{also},"
         " which cannot be: look at the amounts put on, the area, and the soil's bulk density and stones"
+    ]
+
+
+def _undated(site: Site) -> list[str]:
+    """Say once where what was dug in leaves organic matter as it is, because the soil has no date."""
+    unseen: dict[str, int] = {}
+    for place in site.places:
+        known = base(site, place, site.start)
+        if known.matter > 0 and known.day is None:
+            unseen[place.name] = sum(put.dug and put.day <= site.start for put in done(site, place))
+    places = [name for name, count in unseen.items() if count]
+    if not places:
+        return []
+    worst = max(places, key=lambda name: unseen[name])
+    entries = "1 entry" if unseen[worst] == 1 else f"{unseen[worst]} entries"
+    more = f" (and in {len(places) - 1} more)" if len(places) > 1 else ""
+    return [
+        f"{worst}{more}: the soil has no date, so it is taken as of {site.start} and does not rise by what"
+        f" was dug in before ({entries} of the history); give the date of its test under"
+        ' "soil:", e.g. tested: 2026-09-10'
     ]
 
 
