@@ -12,38 +12,81 @@ from barrowful.catalogue.rates import rates
 from barrowful.ground import decay
 from barrowful.ground.climate import temperature_factor
 from barrowful.sitefile.products import manual, schema
-from barrowful.tables.columns import COLUMNS
+from barrowful.tables.cells import heading
+from barrowful.tables.columns import Column
+from barrowful.tables.layout import Layout
+from barrowful.tables.registry import TABLES
 
 ROOT = Path(__file__).resolve().parent.parent
 
 
-VALIDATION = """# The soil model against field results
+COLUMNS = """# Columns
 
-This page is generated from `docs/validation.toml`. The model's range has humification low with humus
-loss high, and the reverse. It is not a blind test: the Ultuna plots and the AMG parameters informed
-the choice of coefficients; Padua, the syntheses, California and the Dutch coefficient did not, except
-that the Californian result helped settle chip within its range.
+This page is generated from the descriptions that fill the tables: every key of every table of every
+command. Keys are stable; columns may be added, never renamed. Machine formats (csv, tsv, json) hold every
+column, always in the units given here; people see the columns with a heading (in `plain` all of them),
+with `--measures customary` in yards, feet and pounds. Columns with nothing in them are left out of what
+people see.
 
-{inside} of {count} observations meet the model's range; {near} of the {count} likely values lie within
-25 % of what was seen. The last but one column shows by how much the likely value misses.
+| kind | json | csv and tsv |
+| --- | --- | --- |
+| text | a string | the text; an apostrophe goes before what a spreadsheet would run as a formula |
+| number | a number in the unit given, to ten digits | the same number |
+| money | a number in the site's currency | the same number |
+| date | a string, YYYY-MM-DD | YYYY-MM-DD |
+| flag | true or false | true or false |
+| count | a whole number | the same number |
 
-| what was seen | observed | model: likely (low to high) | meets range | likely is off by | source |
-| --- | --- | --- | --- | --- | --- |
+What is absent is null in json and empty in csv and tsv. csv and tsv hold one table: the first of a
+command, or the one `--table NAME` names.
+
+## JSON
+
+`--format json` gives one object:
+
+| key | holds |
+| --- | --- |
+| `format_version` | 1, until a key here changes its meaning |
+| `command` | the command |
+| `site` | the site's name; empty where no site is read |
+| `catalogue_version` | the version of the catalogue of figures, such as 2026.11 |
+| `tables` | a list of tables, each with `name`, `columns` and `rows` |
+| `cautions` | a list of cautions, each with `key`, `severity` (5 is gravest), `text` and `source` |
+| `warnings` | a list of sentences |
+
+`columns` is a list with `key`, `unit` (null where there is none; the currency for money) and `meaning` of
+each; `rows` is a list of objects with every key of the columns, in their order. `check` gives an object
+with the one key `problems`, a list of the rows below. `log` and `begin` have no tables.
 """
 
 
 def columns_page() -> str:
-    """Return the page of every column key."""
-    head = (
-        "# Columns\n\nThis page is generated. Keys are stable; columns may be added, never renamed. Machine\n"
-        "formats (csv, tsv, json) are always in these units; money is in the site's currency.\n\n"
-        "| key | unit | meaning |\n| --- | --- | --- |\n"
+    """Return the page of every key of every table of every command."""
+    links = "\n".join(f"- [{command}](#{command})" for command in TABLES)
+    body = "".join(
+        f"\n## {command}\n" + "".join(table_section(layout) for layout in layouts)
+        for command, layouts in TABLES.items()
     )
-    rows = [
-        f"| `{column.key}` | {'currency' if column.kind == 'money' else column.unit} | {column.meaning} |\n"
-        for column in COLUMNS.values()
-    ]
-    return head + "".join(rows)
+    return f"{COLUMNS}\nCommands with tables:\n\n{links}\n{body}"
+
+
+def table_section(layout: Layout[Any]) -> str:
+    """Return what is said of one table: when it is there, what identifies a row, and its columns."""
+    there = f"Only {layout.appears}. " if layout.appears else ""
+    keys = ", ".join(f"`{key}`" for key in layout.identifies)
+    apart = f"A row is identified by {keys}" + (f"; not always: {layout.repeats}." if layout.repeats else ".")
+    people = "" if layout.for_people else " People do not see the table."
+    rows = "".join(column_line(layout, column) for column in layout.columns)
+    head = "| key | kind | unit | meaning | heading for people |\n| --- | --- | --- | --- | --- |\n"
+    return f"\n### `{layout.name}`\n\n{there}{apart}{people}\n\n{head}{rows}"
+
+
+def column_line(layout: Layout[Any], column: Column[Any]) -> str:
+    """Return the line of one column."""
+    unit = "currency" if column.kind == "money" else column.unit
+    seen = layout.for_people and (not layout.shown or column.key in layout.shown)
+    shown = heading(column, "metric", "currency") if seen else ""
+    return f"| `{column.key}` | {column.kind} | {unit} | {column.meaning} | {shown} |\n"
 
 
 def kept(row: dict[str, Any], end: str) -> float:
@@ -70,9 +113,9 @@ def kept(row: dict[str, Any], end: str) -> float:
 
 def validation_page() -> str:
     """Return the page that holds the soil model against field results, misses and all."""
-    rows = tomllib.loads((ROOT / "docs" / "validation.toml").read_text("utf-8"))["row"]
+    written = tomllib.loads((ROOT / "docs" / "validation.toml").read_text("utf-8"))
     lines, inside, near = [], 0, 0
-    for row in rows:
+    for row in written["row"]:
         low, likely, high = (kept(row, end) for end in ("low", "likely", "high"))
         met = low <= row["high"] and high >= row["low"]
         inside += met
@@ -84,7 +127,7 @@ def validation_page() -> str:
         miss = f"{off:+.0%}" if abs(off) > 0.005 else "-"
         meets = "yes" if met else "**no**"
         lines.append(f"| {row['name']} | {seen} | {model} | {meets} | {miss} | {row['source']} |\n")
-    return VALIDATION.format(inside=inside, near=near, count=len(rows)) + "".join(lines)
+    return str(written["head"]).format(inside=inside, near=near, count=len(written["row"])) + "".join(lines)
 
 
 def wanted() -> dict[Path, str]:

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as courses
+from barrowful.answers.lasting import lasting
 from barrowful.answers.options import Option
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
-from barrowful.tables.course import course_tables
+from barrowful.tables.course import COURSE, course_points
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -276,7 +277,7 @@ def test_what_was_tested_is_shown_beside_what_is_reckoned(
     ]
     site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=history)
     found = course(site, from_history=True, monthly=monthly)
-    rows = course_tables([found])[0][0].rows
+    rows = COURSE.table(course_points([found])).rows
     seen = [row for row in rows if row["tested_percent"] is not None]
     assert [row["tested_percent"] for row in seen] == [pytest.approx(2.7)]
 
@@ -292,7 +293,7 @@ def test_a_test_of_a_day_shown_stands_beside_what_was_reckoned(site_of: SiteOf, 
     assert reckoned is not None
     row = next(
         row
-        for row in course_tables([course(site, from_history=True)])[0][0].rows
+        for row in COURSE.table(course_points([course(site, from_history=True)])).rows
         if row["date"] == date(2026, 4, 1)
     )
     assert row["tested_percent"] == pytest.approx(2.2)
@@ -315,7 +316,7 @@ def test_the_decline_is_said_in_words(site_of: SiteOf, bed: Describe, buy: Descr
     """Where a raise wears off within the years shown, a sentence says so."""
     words = {"organic_matter": "3.5 %", "depth": "15 cm", "by": "2027-09-01"}
     found = course(site_of([bed({"raise": words})], [buy()]), years=10)
-    assert any("does not last" in sentence for sentence in course_tables([found])[1])
+    assert any("does not last" in sentence for sentence in lasting([found]))
 
 
 @pytest.mark.parametrize(("temperature", "low", "high"), [(15, 1.5, 2.5), (16, 1.5, 2.5), (10, 2.5, 6.0)])

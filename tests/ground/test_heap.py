@@ -265,16 +265,6 @@ def test_a_mix_without_nitrogen_has_no_ratio() -> None:
         heap.blend_cn([Part(10, 1.0, 0.0, 0.0), Part(5, 0.4, 0.5, 0.0)])
 
 
-@QUICK
-@given(st.floats(5.0, 100.0), st.floats(0.0, 0.95), st.floats(0.0, 0.95))
-def test_losing_alike_keeps_the_ratio(start: float, carbon: float, nitrogen: float) -> None:
-    """C:N stays when both are lost alike, falls when more carbon goes and rises when more nitrogen does."""
-    assert heap.cn_after(start, carbon, carbon) == pytest.approx(start)
-    after = heap.cn_after(start, carbon, nitrogen)
-    assert after * (1 - nitrogen) == pytest.approx(start * (1 - carbon))
-    assert (after < start) is (carbon > nitrogen) or math.isclose(after, start)
-
-
 @pytest.mark.parametrize(
     ("cn", "low", "high"),
     [
@@ -298,18 +288,3 @@ def test_more_carbon_never_loses_more_nitrogen(cn: float, more: float) -> None:
     one, other = heap.nitrogen_lost(cn), heap.nitrogen_lost(cn + more)
     assert list(one) == sorted(one)
     assert all(later <= sooner for sooner, later in zip(one, other, strict=True))
-
-
-@QUICK
-@given(st.floats(50.0, 90.0))
-def test_sanitising_days_fall_tenfold(temperature: float) -> None:
-    """Ten degrees more cut the time by ten to the power of 1.4."""
-    days, later = heap.sanitising_days(temperature), heap.sanitising_days(temperature + 10)
-    assert days / later == pytest.approx(10**1.4)
-
-
-@pytest.mark.parametrize("temperature", [49.999, 20.0, -3.0])
-def test_sanitising_rule_starts_at_50(temperature: float) -> None:
-    """Below 50 degC the rule says nothing and refuses."""
-    with pytest.raises(ValueError, match="starts at 50"):
-        heap.sanitising_days(temperature)

@@ -31,23 +31,6 @@ def test_cover_crop_line_is_straight(above: float, below: float) -> None:
 
 
 @QUICK
-@given(st.floats(1.0, 10_000.0), st.floats(1.01, 10.0))
-def test_four_week_share_is_bounded(cn: float, times: float) -> None:
-    """The share lies between -30 and 60 % and never rises with C:N; it is nought at 20."""
-    share, later = nutrients.four_week_share(cn), nutrients.four_week_share(cn * times)
-    assert -0.30 <= later <= share <= 0.60
-    assert (share > 0) is (cn < 20) or cn == 20
-
-
-def test_four_week_share_at_its_corners() -> None:
-    """The cap of 60 % is met at C:N 6 2/3, nothing is left at 20, and endless carbon ties up 30 %."""
-    assert nutrients.four_week_share(20.0) == 0.0
-    assert nutrients.four_week_share(20 / 3) == pytest.approx(0.60)
-    assert nutrients.four_week_share(1.0) == 0.60
-    assert nutrients.four_week_share(float("inf")) == -0.30
-
-
-@QUICK
 @given(SHARE)
 def test_oxides_by_atomic_masses(share: float) -> None:
     """P is 61.948 parts in 141.943 of its oxide, K 78.196 in 94.195: the usual 0.436 and 0.830."""
@@ -75,34 +58,28 @@ def test_drawdown_balances(carbon: float, cn: float) -> None:
 
 @QUICK
 @given(st.floats(0.0, 100.0), st.lists(st.floats(0.0, 0.3), max_size=5), st.integers(0, 12))
-def test_decay_series_is_a_running_sum(organic: float, shares: list[float], year: int) -> None:
-    """Each year adds its own share until the shares are used up; the first year is year one."""
-    released = nutrients.decay_series(organic, tuple(shares), year)
-    later = nutrients.decay_series(organic, tuple(shares), year + 1)
-    step = organic * shares[year] if year < len(shares) else 0.0
-    assert later - released == pytest.approx(step, abs=1e-9)
-    assert nutrients.decay_series(organic, tuple(shares), 0) == 0.0
+def test_a_dose_releases_its_shares(organic: float, shares: list[float], year: int) -> None:
+    """Year by year a dose gives its shares and no more; the first year is year one, before it is nothing."""
+    by_year = [nutrients.released(organic, shares, after) for after in range(1, len(shares) + 1)]
+    assert sum(by_year) == pytest.approx(organic * sum(shares))
+    assert nutrients.released(organic, shares, len(shares) + 1 + year) == 0.0
+    assert nutrients.released(organic, shares, 0) == nutrients.released(organic, shares, -year) == 0.0
 
 
 @QUICK
-@given(st.floats(0.001, 1.0), st.floats(0.001, 0.5), st.floats(0.0, 0.95), st.floats(0.01, 1.0))
-def test_dose_turns_back(need: float, nitrogen: float, moisture: float, available: float) -> None:
-    """The dose brings the need, and a wetter or poorer material takes more of it."""
-    dose = nutrients.dose_for(need, nitrogen, moisture, available)
-    assert dose * (1 - moisture) * nitrogen * available == pytest.approx(need)
-    assert nutrients.dose_for(need, nitrogen, moisture / 2 + 0.5, available) >= dose
-    assert nutrients.dose_for(need, nitrogen / 2, moisture, available) == pytest.approx(2 * dose)
+@given(st.floats(0.001, 1.0), st.floats(0.0001, 0.5))
+def test_dose_turns_back(need: float, gives: float) -> None:
+    """The dose brings the need, and a poorer material takes more of it."""
+    dose = nutrients.dry_dose_for(need, gives)
+    assert dose * gives == pytest.approx(need)
+    assert nutrients.dry_dose_for(need, gives / 2) == pytest.approx(2 * dose)
 
 
-@pytest.mark.parametrize(
-    ("nitrogen", "moisture", "available"),
-    [(0.0, 0.4, 0.1), (0.02, 1.0, 0.1), (0.02, 0.4, 0.0), (0.001, 0.4, -0.28)],
-    ids=["no nitrogen", "all water", "none available", "ties it up"],
-)
-def test_dose_of_what_gives_nothing(nitrogen: float, moisture: float, available: float) -> None:
+@pytest.mark.parametrize("gives", [0.0, -0.28 * 0.001], ids=["none", "ties it up"])
+def test_dose_of_what_gives_nothing(gives: float) -> None:
     """A material that gives none is refused and never asked for by the negative or endless ton."""
     with pytest.raises(ValueError, match="gives none"):
-        nutrients.dose_for(0.01, nitrogen, moisture, available)
+        nutrients.dry_dose_for(0.01, gives)
 
 
 @QUICK

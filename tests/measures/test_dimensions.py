@@ -95,6 +95,8 @@ def test_mistake_in_the_decoration_fails_at_once() -> None:
         relation("heaviness", loose="volume")
     with pytest.raises(TypeError, match=r"unknown dimensions \['bulk'\]"):
         relation("mass", loose="bulk")
+    with pytest.raises(TypeError, match=r"unknown dimensions \['bulk', 'int'\]"):
+        relation("mass", loose=["bulk"], times=(int, "volume"))
     with pytest.raises(TypeError, match=r"weight has no parameters \['depth'\]"):
         relation("mass", depth="length")(weight)
 

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.lines import option_lines
 from barrowful.answers.options import Option, options
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
-from barrowful.tables.options import option_tables
+from barrowful.tables.options import OPTIONS
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -128,7 +129,7 @@ def test_a_feed_covered_by_the_past_has_its_row_whatever_the_way(
     done = [{"date": "2026-03-10", "place": "bed", "material": "dark stuff", "depth": "60 cm"}]
     feed = {"feed": {"nitrogen": "1 g/m2", "phosphorus": "1 g/m2"}}
     site = site_of([bed(feed)], [buy(material=stuff)], history=done)
-    row = option_tables(options(site))[0][0].rows[0]
+    row = OPTIONS.table(option_lines(options(site))).rows[0]
     assert (row["feasible"], row["binding"]) == (True, "phosphorus")
 
 

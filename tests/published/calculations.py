@@ -6,19 +6,20 @@ Every function returns a table of named answers: quantities, plain numbers, or t
 
 from __future__ import annotations
 
-from math import inf
+import math
 from typing import Any
 
+import numpy
+from scipy.optimize import minimize_scalar
+
 from barrowful import relations
-from barrowful.ground import area, decay, heap
+from barrowful.ground.heap import Part, Unreachable
 from barrowful.measures.units import quantity, si
 
 Answers = dict[str, Any]
 ONE_SQUARE_METRE = quantity(1.0, "m2")
-
-
-def _in_metres(point: list[Any]) -> tuple[float, float]:
-    return si(point[0], "length"), si(point[1], "length")
+#: A steady inflow is taken as so many small doses a year; more change no printed digit.
+DOSES_A_YEAR = 400
 
 
 # Volumes
@@ -42,7 +43,7 @@ def rectangle_layer(length: Any, width: Any, depth: Any, count: int = 1) -> Answ
 
 def outline_layer(corners: list[list[Any]], depth: Any) -> Answers:
     """A layer inside an outline given by its corners."""
-    ground = quantity(area.polygon([_in_metres(corner) for corner in corners]), "m2")
+    ground = relations.polygon(corners)
     return {"area": ground, "volume": relations.volume(ground, depth)}
 
 
@@ -128,17 +129,26 @@ def _spread(depth: Any, in_place: Any) -> Any:
 
 def weighed(wet: Any, dry: Any) -> Answers:
     """Moisture on both bases from a weight before and after drying."""
-    wet_basis = (wet - dry) / wet
+    moisture = _moisture(dry, wet - dry)
+    one = quantity(1.0, "kg")
     return {
-        "wet_basis": wet_basis,
-        "dry_basis": relations.dry_basis(wet_basis),
-        "dry": relations.dry_mass(wet, wet_basis),
+        "wet_basis": moisture,
+        "dry_basis": (relations.wet_mass(one, moisture) - one) / one,
+        "dry": relations.dry_mass(wet, moisture),
     }
 
 
 def wet_basis(dry_basis: Any) -> Answers:
     """Moisture per wet mass from moisture per dry mass."""
-    return {"wet_basis": relations.wet_basis(dry_basis)}
+    one = quantity(1.0, "kg")
+    return {"wet_basis": _moisture(one, dry_basis * one)}
+
+
+def _moisture(dry: Any, water: Any) -> Any:
+    """Moisture of dry matter and water put together, as of any mix."""
+    none, all_of_it = quantity(0.0, "1"), quantity(1.0, "1")
+    parts = [relations.part(dry, none, none, none), relations.part(water, all_of_it, none, none)]
+    return relations.blend_moisture(parts)
 
 
 def dried(wet: Any, moisture: Any) -> Answers:
@@ -154,21 +164,36 @@ def icbm(
     fresh: Any, humus: Any, inflow: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float
 ) -> Answers:
     """Humus after some years of a steady inflow, rates multiplied by the plot's climate."""
-    return {"humus": relations.after_steady(fresh, humus, inflow, years, k1 * climate, k2 * climate, h)}
+    old = icbm_fallow(fresh, humus, years, k1, k2, h, climate)["humus"]
+    ages, step = _spread_over(years)
+    formed = relations.humus_formed(ages, k1 * climate, k2 * climate, h)
+    return {"humus": old + inflow * (formed.sum() * step)}
+
+
+def _spread_over(years: Any) -> tuple[Any, float]:
+    """The ages of small doses spread evenly over some years, and the years between two of them."""
+    end = si(years, "time")
+    step = end / math.ceil(end * DOSES_A_YEAR)
+    return quantity(numpy.arange(step / 2, end, step), "year"), step
 
 
 def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, climate: float) -> Answers:
     """Both stocks after some years with nothing added."""
-    nothing = quantity(0.0, "kg/m2")
-    left = fresh * relations.fresh_left(years, k1 * climate)
-    old = icbm(fresh, humus, nothing, years, k1, k2, h, climate)["humus"]
+    a, b = k1 * climate, k2 * climate
+    left = fresh * relations.fresh_left(years, a)
+    old = humus * relations.fresh_left(years, b) + fresh * relations.humus_formed(years, a, b, h)
     return {"fresh": left, "humus": old, "total": left + old}
+
+
+def _steady(a: Any, b: Any, h: Any) -> Any:
+    """Humus for each yearly inflow of one, spread over the year, when it has gone on for ever."""
+    ages, step = _spread_over(quantity(1.0, "year"))
+    return sum(relations.humus_of_ages(age, a, b, h) * step for age in ages)
 
 
 def levels_off(inflow: Any, kept: Any, loss: Any, soil_mass: Any) -> Answers:
     """Where organic matter levels off as a share of soil, when a share of the inflow is kept."""
-    nothing, long, fast = quantity(0.0, "kg/m2"), quantity(20_000.0, "year"), quantity(5.0, "1/year")
-    stock = relations.after_steady(nothing, nothing, inflow, long, fast, loss, kept)
+    stock = inflow * _steady(quantity(5.0, "1/year"), loss, kept)
     share = relations.organic_matter(quantity(0.0, "1"), stock, soil_mass, quantity(1.0, "1"))
     return {"organic_matter": share}
 
@@ -208,8 +233,14 @@ def pulse(temperature: Any, years: Any, k1: Any, kh: Any, h: Any) -> Answers:
 def peak(temperature: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """When the humus of one addition is greatest, and how much it is then."""
     a, b = _rates(temperature, k1, kh)
-    when = relations.humus_peak(a, b)
-    return {"when": when, "humus": relations.humus_formed(when, a, b, h)}
+
+    def formed(years: float) -> Any:
+        return relations.humus_formed(quantity(years, "year"), a, b, h)
+
+    best = minimize_scalar(
+        lambda years: -formed(years).magnitude, bounds=(0.0, 50.0), options={"xatol": 1e-6}
+    )
+    return {"when": quantity(best.x, "year"), "humus": formed(best.x)}
 
 
 def mulch(
@@ -249,10 +280,19 @@ def yearly(temperature: Any, count: float, kh: Any, additions: list[dict[str, An
     """Stocks at the end of a year of equal yearly additions, each material with its own k1 and h."""
     fresh, humus = quantity(0.0, "kg/m2"), quantity(0.0, "kg/m2")
     for one in additions:
-        a, b = (si(rate, "rate") for rate in _rates(temperature, one["k1"], kh))
-        fresh = fresh + one["carbon"] * decay.fresh_after_yearly(count, a)
-        humus = humus + one["carbon"] * decay.humus_after_yearly(count, a, b, si(one["h"], "share"))
+        a, b = _rates(temperature, one["k1"], kh)
+        fresh_share, humus_share = _after_yearly(count, a, b, one["h"])
+        fresh, humus = fresh + one["carbon"] * fresh_share, humus + one["carbon"] * humus_share
     return {"fresh": fresh, "humus": humus, "total": fresh + humus}
+
+
+def _after_yearly(count: float, a: Any, b: Any, h: Any) -> tuple[Any, Any]:
+    """What is left of equal doses 1, 2 and up to so many years old, or of endless ones."""
+    if count == math.inf:
+        last = quantity(1.0, "year")
+        return relations.fresh_of_ages(last, a), relations.humus_of_ages(last, a, b, h)
+    ages = quantity(numpy.arange(1.0, count + 1), "year")
+    return relations.fresh_left(ages, a).sum(), relations.humus_formed(ages, a, b, h).sum()
 
 
 def programme(temperature: Any, count: float, cases: dict[str, dict[str, Any]]) -> Answers:
@@ -267,11 +307,10 @@ def programme(temperature: Any, count: float, cases: dict[str, dict[str, Any]]) 
 
 def steady_limit(temperature: Any, kh: Any, additions: list[dict[str, Any]]) -> Answers:
     """Humus where a steady stream of several materials levels off, and the years to half of it."""
-    nothing, long = quantity(0.0, "kg/m2"), quantity(2_000.0, "year")
-    humus, b = nothing, quantity(0.0, "1/year")
+    humus, b = quantity(0.0, "kg/m2"), quantity(0.0, "1/year")
     for one in additions:
         a, b = _rates(temperature, one["k1"], kh)
-        humus = humus + relations.after_steady(nothing, nothing, one["carbon"], long, a, b, one["h"])
+        humus = humus + one["carbon"] * _steady(a, b, one["h"])
     return {"humus": humus, "half_time": relations.years_to_lose(quantity(0.5, "1"), b)}
 
 
@@ -289,9 +328,9 @@ def first_year(
 
     answers: Answers = {
         "needed": relations.carbon_for(target - start, soil_mass, double),
-        "limit": stock(inf),
-        "limit_matter": matter(inf),
-        "reached": bool(matter(inf) >= target),
+        "limit": stock(math.inf),
+        "limit_matter": matter(math.inf),
+        "reached": bool(matter(math.inf) >= target),
     }
     if answers["reached"]:
         year = next(count for count in range(1, 200) if matter(count) >= target)
@@ -319,11 +358,6 @@ def matter_for(gain: Any, soil_mass: Any, matter_per_carbon: float) -> Answers:
     return {"dose": relations.carbon_for(gain, soil_mass, quantity(matter_per_carbon, "1"))}
 
 
-def bulk_density(organic_matter: Any, mineral: Any) -> Answers:
-    """Bulk density from organic matter and the mineral part's own density."""
-    return {"density": relations.bulk_density(organic_matter, mineral)}
-
-
 def bulk_density_from_carbon(carbon: Any) -> Answers:
     """Bulk density from organic carbon."""
     return {"density": relations.bulk_density_from_carbon(carbon)}
@@ -337,67 +371,50 @@ def humus_loss(temperature: Any, clay: Any, lime: Any) -> Answers:
 # Heaps
 
 
-def _part(table: dict[str, Any]) -> heap.Part:
+def _part(table: dict[str, Any]) -> Part:
     """A part of a mix; carbon may be given as a C:N, for tables that print that instead."""
-    nitrogen = si(table["nitrogen"], "share") if "nitrogen" in table else 0.0
-    carbon = si(table["carbon"], "share") if "carbon" in table else nitrogen * table.get("cn", 0.0)
-    mass = si(table["mass"], "mass") if "mass" in table else 0.0
-    return heap.Part(mass, si(table["moisture"], "share"), carbon, nitrogen)
-
-
-def _kilograms(mass: float) -> Any:
-    return quantity(mass, "kg")
-
-
-def _with_mass(part: heap.Part, mass: float) -> heap.Part:
-    return heap.Part(mass, part.moisture, part.carbon, part.nitrogen)
+    nitrogen = table.get("nitrogen", quantity(0.0, "1"))
+    return relations.part(
+        mass=table.get("mass", quantity(0.0, "kg")),
+        moisture=table["moisture"],
+        carbon=table.get("carbon", nitrogen * table.get("cn", 0.0)),
+        nitrogen=nitrogen,
+    )
 
 
 def blend(parts: list[dict[str, Any]]) -> Answers:
     """Moisture and C:N of a mix."""
     mix = [_part(table) for table in parts]
-    return {"moisture": quantity(heap.blend_moisture(mix), "1"), "cn": heap.blend_cn(mix)}
+    return {"moisture": relations.blend_moisture(mix), "cn": relations.blend_cn(mix)}
 
 
 def second_for_cn(first: dict[str, Any], second: dict[str, Any], cn: float) -> Answers:
     """How much of a second material brings a first to a C:N, and the moisture that follows."""
-    one, other = _part(first), _part(second)
     try:
-        mass = heap.second_for_cn(one, other, cn)
-    except heap.Unreachable:
+        mass = relations.second_for_cn(_part(first), _part(second), quantity(cn, "1"))
+    except Unreachable:
         return {"reachable": False}
-    moisture = heap.blend_moisture([one, _with_mass(other, mass)])
-    return {"reachable": True, "second": _kilograms(mass), "moisture": quantity(moisture, "1")}
+    mix = [_part(first), _part(second | {"mass": mass})]
+    return {"reachable": True, "second": mass, "moisture": relations.blend_moisture(mix)}
 
 
 def second_for_moisture(first: dict[str, Any], second: dict[str, Any], moisture: Any) -> Answers:
     """How much of a second material brings a first to a moisture."""
-    return {
-        "second": _kilograms(heap.second_for_moisture(_part(first), _part(second), si(moisture, "share")))
-    }
+    return {"second": relations.second_for_moisture(_part(first), _part(second), moisture)}
 
 
 def three_for_both(
     first: dict[str, Any], second: dict[str, Any], third: dict[str, Any], cn: float, moisture: Any
 ) -> Answers:
     """How much of two materials brings a first to a C:N and a moisture together."""
-    masses = heap.three_for_both(_part(first), _part(second), _part(third), cn, si(moisture, "share"))
-    return {"second": _kilograms(masses[0]), "third": _kilograms(masses[1])}
+    parts = (_part(first), _part(second), _part(third))
+    masses = relations.three_for_both(*parts, quantity(cn, "1"), moisture)
+    return {"second": masses[0], "third": masses[1]}
 
 
 def water_to_add(parts: list[dict[str, Any]], moisture: Any) -> Answers:
     """The water that brings a mix to a moisture."""
-    return {"water": _kilograms(heap.water_to_add([_part(table) for table in parts], si(moisture, "share")))}
-
-
-def cn_after(start: float, carbon_lost: Any, nitrogen_lost: Any) -> Answers:
-    """The C:N at the end of composting."""
-    return {"cn": relations.cn_after(quantity(start, "1"), carbon_lost, nitrogen_lost)}
-
-
-def sanitising(temperature: Any) -> Answers:
-    """The time that a temperature must hold."""
-    return {"time": relations.sanitising_days(temperature)}
+    return {"water": relations.water_to_add([_part(table) for table in parts], moisture)}
 
 
 # Nutrients
@@ -405,44 +422,30 @@ def sanitising(temperature: Any) -> Answers:
 
 def dose(need: Any, content: Any, moisture: Any, available: Any) -> Answers:
     """The wet dose that brings so much of a nutrient."""
-    return {"dose": relations.dose_for(need, content, moisture, available)}
+    dry = relations.dry_dose_for(need, content * available)
+    return {"dose": relations.wet_mass(dry * ONE_SQUARE_METRE, moisture) / ONE_SQUARE_METRE}
 
 
 def dose_by_cover_crop(need: Any, content: Any, moisture: Any) -> Answers:
     """The wet dose of a cover crop that brings so much nitrogen in the season."""
     share = relations.cover_crop_available(content)
-    return {"share": share, "dose": relations.dose_for(need, share, moisture, quantity(1.0, "1"))}
-
-
-def dose_by_ratio(need: Any, content: Any, cn: float) -> Answers:
-    """The dry dose that brings so much nitrogen in four weeks; refused when there is none to bring."""
-    share = relations.four_week_share(quantity(cn, "1"))
-    try:
-        wanted = relations.dose_for(need, content, quantity(0.0, "1"), share)
-    except ValueError:
-        return {"share": share, "gives": False}
-    return {"share": share, "gives": True, "dose": wanted}
+    return {"share": share, **dose(need, share, moisture, quantity(1.0, "1"))}
 
 
 def dose_by_kept(temperature: Any, years: Any, need: Any, content: Any, k1: Any, kh: Any, h: Any) -> Answers:
     """The dose of which so much carbon is still there after some years."""
     kept = pulse(temperature, years, k1, kh, h)["kept"]
-    return {"dose": relations.dose_for(need, content, quantity(0.0, "1"), kept)}
+    return {"dose": relations.dry_dose_for(need, content * kept)}
 
 
 def quadrat(dried: Any, frames: Any) -> Answers:
     """Dry matter on the ground from sampled frames."""
-    return {"dose": dried / frames}
+    return {"dose": relations.dose(dried, frames)}
 
 
 def cover_crop(contents: dict[str, Any]) -> Answers:
     """Nitrogen available in the season at several nitrogen contents."""
     return {name: relations.cover_crop_available(one) for name, one in contents.items()}
-
-
-def four_week(ratios: dict[str, float]) -> Answers:
-    """Share of nitrogen available in four weeks at several C:N."""
-    return {name: relations.four_week_share(quantity(cn, "1")) for name, cn in ratios.items()}
 
 
 def oxides(phosphate: Any, potash: Any) -> Answers:
@@ -458,9 +461,10 @@ def drawdown(carbon: Any, cn: float) -> Answers:
     return {"nitrogen": relations.drawdown(carbon, quantity(cn, "1"))}
 
 
-def decay_series(organic: Any, shares: list[float], year: int) -> Answers:
-    """Nitrogen released in a year of a yearly dressing."""
-    return {"nitrogen": relations.decay_series(organic, tuple(shares), year)}
+def decay_series(organic: Any, shares: list[Any], year: int) -> Answers:
+    """Nitrogen released in a year of a yearly dressing: by the dose of that year and those before it."""
+    doses = (relations.released(organic, shares, age) for age in range(1, year + 1))
+    return {"nitrogen": sum(doses, quantity(0.0, "kg"))}
 
 
 def soil_test(surplus: Any) -> Answers:

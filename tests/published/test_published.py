@@ -8,29 +8,38 @@ A row holds ``id``, ``says``, ``seen``, ``calculation``, ``inputs``, ``expected`
 
 ``exact`` gives the true figure to the digits shown where the source rounds. A row with
 ``agrees = false`` says ``why``; ours must then miss each printed figure that has an ``exact`` one
-beside it, and hit the exact one. A list of texts is one answer in several units, a table several
+beside it, and hit the exact one. What others printed is ``seen`` as read, read in a copy or from
+memory; ``derived`` is worked out by hand from a printed formula. A list of texts is one answer in several units, a table several
 answers of one kind.
 """
 
 from __future__ import annotations
 
+import importlib
 import importlib.util
 import inspect
+import pkgutil
 import re
+import sys
 import tomllib
 from pathlib import Path
-from types import ModuleType
+from types import CodeType, FrameType, ModuleType
 from typing import Any
 
 import pytest
 
+import barrowful.ground
 from barrowful.measures.text import read_unit, split_quantity
 from barrowful.measures.units import registry
 
 HERE = Path(__file__).parent
-FILES = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(HERE.glob("*.toml"))}
+READ = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(HERE.glob("*.toml"))}
+#: Relations of ground without a printed value: module -> name -> why there is none.
+REASONS = READ.pop("reasons")
+FILES = READ
 ROWS = [(f"{stem}-{row['id']}", row) for stem, data in FILES.items() for row in data["row"]]
-SEEN = {"read", "read in a copy", "from memory", "derived"}
+PRINTED = {"read", "read in a copy", "from memory"}
+SEEN = PRINTED | {"derived"}
 KEYS = {"id", "says", "seen", "calculation", "inputs", "expected", "tolerance"}
 MORE_KEYS = {"exact", "agrees", "why", "class"}
 ROUNDING = 1e-12
@@ -152,6 +161,46 @@ def test_file_is_complete(stem: str) -> None:
     assert len(ids) == len(set(ids))
     assert all(one["what"] and one["because"].endswith(".") for one in data["left_out"])
     assert not {one["what"] for one in data["left_out"]} & set(ids)
+
+
+def relations_of_ground() -> dict[CodeType, str]:
+    """Return every public function of ground by its code, named by module and function."""
+    return {
+        function.__code__: f"{module.name}.{name}"
+        for module in pkgutil.iter_modules(barrowful.ground.__path__)
+        for name, function in inspect.getmembers(
+            importlib.import_module(f"barrowful.ground.{module.name}"), inspect.isfunction
+        )
+        if not name.startswith("_") and function.__module__ == f"barrowful.ground.{module.name}"
+    }
+
+
+def called_by_printed_rows(relations: dict[CodeType, str]) -> set[str]:
+    """Ask every row that prints what others found, and return the relations that run, however deep."""
+    called: set[str] = set()
+
+    def note(frame: FrameType, event: str, _: Any) -> None:
+        if event == "call" and frame.f_code in relations:
+            called.add(relations[frame.f_code])
+
+    before = sys.getprofile()
+    for _, row in ROWS:
+        if row["seen"] in PRINTED:
+            inputs = to_input(row["inputs"])
+            sys.setprofile(note)
+            try:
+                getattr(CALCULATIONS, row["calculation"])(**inputs)
+            finally:
+                sys.setprofile(before)
+    return called
+
+
+def test_every_relation_has_a_printed_value_or_a_reason() -> None:
+    """What no printed row calls says why; what one calls needs no excuse."""
+    relations = relations_of_ground()
+    reasons = {f"{module}.{name}": why for module, names in REASONS.items() for name, why in names.items()}
+    assert set(relations.values()) - called_by_printed_rows(relations) == reasons.keys()
+    assert all(why.endswith(".") and why.count(" ") >= 4 for why in reasons.values())
 
 
 def test_every_calculation_is_used() -> None:

@@ -11,10 +11,18 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.choices import choices, whole_site
+from barrowful.answers.growing import growing_lines
+from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import options
+from barrowful.answers.sizes import alternatives, sizes
 from barrowful.site.load import load
-from barrowful.tables.options import option_tables
-from barrowful.tables.sizes import size_tables
+from barrowful.tables.by_way import BY_WAY
+from barrowful.tables.choices import CHOICES
+from barrowful.tables.growing import GROWING
+from barrowful.tables.options import BY_PLACE, OPTIONS
+from barrowful.tables.sizes import SIZES
+from barrowful.tables.whole_site import WHOLE_SITE
 
 FOOT, INCH, YARD, POUND = 0.3048, 0.0254, 0.9144, 0.45359237
 ACRE = 43560 * FOOT**2
@@ -99,9 +107,17 @@ def file_of(site: dict[str, Any], **how: Any) -> str:
 def answer_of(text: str) -> dict[str, list[dict[str, Any]]]:
     """Return the rows the tool answers to a site file, by the table's name."""
     site = load(text.encode(), "field.yaml").site
-    tables = [*size_tables(site), *option_tables(options(site))[0]]
-    by_place = option_tables(options(site, by_place=True), by_place=True)[0]
-    return {one.name: one.rows for one in tables} | {"options_by_place": by_place[0].rows}
+    answer = options(site)
+    tables = [
+        SIZES.table(sizes(site)),
+        BY_WAY.table(alternatives(site)),
+        OPTIONS.table(option_lines(answer)),
+        WHOLE_SITE.table(whole_lines(site, whole_site(answer))),
+        GROWING.table(growing_lines(answer.supplies.values())),
+        CHOICES.table(choices(answer)),
+    ]
+    by_place = BY_PLACE.table(option_lines(options(site, by_place=True)))
+    return {one.name: one.rows for one in tables} | {"options_by_place": by_place.rows}
 
 
 #: Columns of words that quote numbers or depend on the order of equals.

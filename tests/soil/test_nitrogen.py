@@ -26,7 +26,7 @@ StuffOf = Callable[..., Material]
 def stuff_of(site_of: SiteOf) -> StuffOf:
     """Give a function that returns a material described in a site file."""
 
-    def build(**words: str) -> Material:
+    def build(**words: Any) -> Material:
         found: Material = site_of([], [], materials={"thing": words}).materials["thing"]
         return found
 
@@ -67,6 +67,17 @@ def test_straw_dug_in_by_hand(stuff_of: StuffOf) -> None:
 def test_sawdust_dug_in_lies_in_the_field_rule(stuff_of: StuffOf) -> None:
     """Field rule and laboratory give 6 to 11 g of nitrogen tied up by each kilogram of sawdust dug in."""
     assert 6 <= -1000 * first_season(known("sawdust"), True).per_dry <= 11
+
+
+@pytest.mark.parametrize("dug", [True, False])
+def test_what_is_like_sawdust_ties_up_as_it_does(stuff_of: StuffOf, dug: bool) -> None:
+    """Fir sawdust, like sawdust, goes by sawdust's rule; wood without the flag by that of chip."""
+    sawdust = first_season(known("sawdust"), dug).per_dry
+    assert first_season(stuff_of(like="sawdust"), dug).per_dry == sawdust
+    figures = {"carbon": "49 %", "nitrogen": "0.11 %"}
+    chip = first_season(stuff_of(**{"class": "wood"}, **figures), dug).per_dry
+    assert sawdust < chip < 0
+    assert first_season(stuff_of(**{"class": "wood"}, **figures, flags=["fine_wood"]), dug).per_dry == sawdust
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rules import practice_rules
 from barrowful.ground import amount
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
@@ -70,6 +71,11 @@ def _much_in_a_day(scene: Scene) -> bool:
     return any(loose > most for loose in draws_of(scene.doses).values())
 
 
+def _much_phosphorus(scene: Scene) -> bool:
+    tests = practice_rules()["phosphorus_high"].tests
+    return any(place.soil.phosphorus_test in tests for place in scene.places)
+
+
 def _walnut(scene: Scene) -> bool:
     told = "walnut" in scene.supply.provenance.lower()
     return told or any(stuff.has("walnut") for stuff in scene.stuffs)
@@ -81,16 +87,15 @@ def _dug_wood(scene: Scene) -> bool:
 
 def _salty(scene: Scene) -> bool:
     tender = any(place.kind in {"bed", "pot", "row"} for place in scene.places)
-    return tender and scene.option.material.has("salty")
+    stuff = scene.option.material
+    return tender and (stuff.has("salty") or stuff.has("manure_based"))
 
 
 #: Conditions that no one kind of way or need knows by itself.
 CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "much in a day": _much_in_a_day,
     "deep for a year": _deep_for_a_year,
-    "phosphorus high": lambda scene: any(
-        place.soil.phosphorus_test in {"high", "very high"} for place in scene.places
-    ),
+    "phosphorus high": _much_phosphorus,
     "near water": lambda scene: any(place.near_water for place in scene.places),
     "made ground": lambda scene: scene.site.made_ground,
     "walnut": _walnut,
@@ -112,7 +117,7 @@ def applies(caution: Caution, scene: Scene) -> bool:
     stuffs = scene.stuffs
     return (
         _any(caution.classes, (stuff.class_ for stuff in stuffs))
-        and _any(caution.materials, (stuff.name for stuff in stuffs))
+        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in stuffs))
         and _any(caution.ways, (option.way.kind,))
         and _any(caution.needs, (option.need,))
         and _any(caution.places, (place.kind for place in scene.places))

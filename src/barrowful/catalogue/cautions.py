@@ -9,7 +9,7 @@ from typing import Any
 from barrowful.catalogue.figures import folder, load
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Caution:
     """A caution; each trigger that is not empty must match, any of its words will do.
 
@@ -23,7 +23,7 @@ class Caution:
     place: str
     grade: str
     classes: frozenset[str]
-    materials: frozenset[str]
+    flags: frozenset[str]
     ways: frozenset[str]
     needs: frozenset[str]
     places: frozenset[str]
@@ -35,20 +35,23 @@ class Caution:
 @cache
 def cautions() -> tuple[Caution, ...]:
     """Return every caution, the most serious first."""
-    found = []
+    listed = []
     for path in sorted(folder("cautions").iterdir(), key=lambda path: path.name):
         for entry in load(path)["caution"]:
             when = entry["when"]
             words: dict[str, Any] = {
-                key: frozenset(when.get(key, ()))
-                for key in ("classes", "materials", "ways", "needs", "places")
+                key: frozenset(when.get(key, ())) for key in ("classes", "flags", "ways", "needs", "places")
             }
-            said: dict[str, Any] = {
+            plain: dict[str, Any] = {
                 key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")
             }
             dated = {
                 "days_before": entry.get("days_before", 0),
                 "days_after": tuple(entry.get("days_after", ())),
             }
-            found.append(Caution(**said, **words, **dated, condition=when.get("condition", "")))
-    return tuple(sorted(found, key=lambda one: (-one.severity, not one.condition, one.key)))
+            listed.append(Caution(**plain, **words, **dated, condition=when.get("condition", "")))
+    return tuple(sorted(listed, key=_gravity))
+
+
+def _gravity(caution: Caution) -> tuple[int, bool, str]:
+    return -caution.severity, not caution.condition, caution.key

@@ -28,6 +28,7 @@ class MaterialClass:
     heats: bool = False
     grows_here: bool = False
     warned_dug: bool = False
+    asks_origin: bool = False
 
 
 @cache

@@ -21,7 +21,7 @@ class CatalogueError(ValueError):
     """A catalogue file that breaks its own rules; a bug in the package, not in a site file."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Figure:
     """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``."""
 
@@ -55,19 +55,35 @@ def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
         raise CatalogueError(f"{where}: low, likely and high are out of order")
     source = entry["source"]
     return Figure(
-        dimension, low, middle, high, texts, entry["unit"], entry.get("basis", ""),
-        (source,) if isinstance(source, str) else tuple(source),
-        entry["place"], entry["grade"], entry.get("note", ""),
-    )  # fmt: skip
+        dimension=dimension,
+        low=low,
+        likely=middle,
+        high=high,
+        texts=texts,
+        unit=entry["unit"],
+        basis=entry.get("basis", ""),
+        sources=(source,) if isinstance(source, str) else tuple(source),
+        place=entry["place"],
+        grade=entry["grade"],
+        note=entry.get("note", ""),
+    )
 
 
 def computed(name: str, dimension: str, value: float) -> Figure:
     """Return a figure the tool itself reckoned, such as the nitrogen of a heap from its recipe."""
     text = f"{value:.4g}"
     return Figure(
-        dimension, value, value, value, (text, text, text), "", "reckoned from the site file", (),
-        f"mass balance of {name}", "derived",
-    )  # fmt: skip
+        dimension=dimension,
+        low=value,
+        likely=value,
+        high=value,
+        texts=(text, text, text),
+        unit="",
+        basis="reckoned from the site file",
+        sources=(),
+        place=f"mass balance of {name}",
+        grade="derived",
+    )
 
 
 def folder(name: str) -> Traversable:
@@ -80,7 +96,7 @@ def load(path: Traversable) -> dict[str, Any]:
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Source:
     """A book, bulletin, paper or page."""
 
@@ -103,7 +119,7 @@ PARTS = ("author", "year", "title", "publisher", "address")
 @cache
 def _sources_of(file: str) -> dict[str, Source]:
     entries = load(folder("sources").joinpath(file)).items()
-    return {key: Source(key, *(entry.get(part, "") for part in PARTS)) for key, entry in entries}
+    return {key: Source(key=key, **{part: entry.get(part, "") for part in PARTS}) for key, entry in entries}
 
 
 @cache

@@ -11,7 +11,7 @@ from barrowful.measures.text import read_quantity
 from barrowful.measures.units import si
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Rule:
     """A rule: temperatures [degC], days, turnings and the starting C:N it asks for."""
 
@@ -37,10 +37,18 @@ def rules() -> tuple[Rule, ...]:
 def _rule(entry: dict[str, Any]) -> Rule:
     peak = _degrees(entry["peak"]) if "peak" in entry else None
     return Rule(
-        entry["name"], _degrees(entry["temperature"]), entry["days"], entry["in_a_row"], entry["turns"], peak,
-        entry.get("least_cn", 0.0), entry.get("most_cn", float("inf")), entry["source"], entry["place"],
-        entry["grade"],
-    )  # fmt: skip
+        name=entry["name"],
+        temperature=_degrees(entry["temperature"]),
+        days=entry["days"],
+        in_a_row=entry["in_a_row"],
+        turns=entry["turns"],
+        peak=peak,
+        least_cn=entry.get("least_cn", 0.0),
+        most_cn=entry.get("most_cn", float("inf")),
+        source=entry["source"],
+        place=entry["place"],
+        grade=entry["grade"],
+    )
 
 
 def _degrees(text: str) -> float:

@@ -120,4 +120,10 @@ def material(name: str) -> Material | None:
     marks = frozenset(entry.get("flags", ()))
     if entry["class"] not in classes() or not marks <= flag_meanings().keys():
         raise CatalogueError(f"{name}: an unknown class or flag")
-    return Material(entry["name"], entry["class"], entry["about"], MappingProxyType(figures), marks)
+    return Material(
+        name=entry["name"],
+        class_=entry["class"],
+        about=entry["about"],
+        figures=MappingProxyType(figures),
+        flags=marks,
+    )

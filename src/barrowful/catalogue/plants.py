@@ -12,7 +12,7 @@ from barrowful.catalogue.figures import Figure, folder, load, read_figure
 from barrowful.catalogue.vocabulary import PLANT_FIGURES
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Plant:
     """A plant, the material it yields, and its figures."""
 
@@ -52,7 +52,13 @@ def plant(name: str) -> Plant | None:
         if key in entry
     }
     return Plant(
-        entry["name"], entry["material"], entry["habit"], entry["fixes_nitrogen"],
-        entry["weed_risk"], entry["frost_tender"], tuple(entry.get("sown_in", ())),
-        entry["about"], MappingProxyType(figures),
-    )  # fmt: skip
+        name=entry["name"],
+        material=entry["material"],
+        habit=entry["habit"],
+        fixes_nitrogen=entry["fixes_nitrogen"],
+        weed_risk=entry["weed_risk"],
+        frost_tender=entry["frost_tender"],
+        sown_in=tuple(entry.get("sown_in", ())),
+        about=entry["about"],
+        figures=MappingProxyType(figures),
+    )

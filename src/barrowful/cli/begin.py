@@ -11,8 +11,14 @@ from barrowful.measures.problems import CannotReadWrite
 
 
 @click.command("begin")
-@click.option("-o", "--output", "file", default="-", type=click.Path(allow_dash=True),
-              help="File to write; - is standard output.")  # fmt: skip
+@click.option(
+    "-o",
+    "--output",
+    "file",
+    default="-",
+    type=click.Path(allow_dash=True),
+    help="File to write; - is standard output.",
+)
 @click.option("--force", is_flag=True, help="Write over a file that is there already.")
 def command(file: str, force: bool) -> int:
     """Write a commented starter site file.

@@ -37,15 +37,14 @@ def command(site: str | None, **options: Any) -> int:
 
 
 def _text(problems: tuple[Problem, ...], form: str) -> str:
-    keys = ("file", "line", "column", "code", "message")
     if form in {"table", "plain"}:
         return "".join(f"{problem}\n" for problem in problems)
-    rows: list[Any] = [{key: getattr(problem, key) for key in keys} for problem in problems]
-    from barrowful.tables import writers
-    from barrowful.tables.columns import Column
-    from barrowful.tables.report import Report, Table
+    from barrowful.tables.check import CHECK
+    from barrowful.tables.formats import FORMATS
+    from barrowful.tables.report import Look, Report
+    from barrowful.tables.writers.json import to_json
 
+    found = CHECK.table(problems)
     if form == "json":
-        return writers.to_json({"problems": rows})
-    columns = tuple(Column(key, "text", key, key) for key in keys)
-    return writers.write(Report("check", "", "", [Table("check", columns, rows, keys)]), form)
+        return to_json({"problems": found.rows})
+    return FORMATS[form].write(Report("check", "", "", [found]), Look())

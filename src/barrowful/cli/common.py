@@ -14,13 +14,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from barrowful.measures.problems import CannotReadWrite, WrongUse
+from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
     from barrowful.site.load import LoadedSite
     from barrowful.tables.report import Report, Table
 
 Command = TypeVar("Command", bound=Callable[..., Any])
-FORMATS = ("table", "plain", "csv", "tsv", "json", "markdown")
 SAMPLE = "the sample site"
 
 
@@ -39,7 +39,11 @@ class Output:
     @property
     def shows_sources(self) -> bool:
         """Say whether the sources of cautions will be read."""
-        return self.all_cautions or self.form == "json"
+        return self.all_cautions or FORMATS[self.form].sources
+
+    def only(self, first: str) -> bool:
+        """Say whether nothing but the first table, by its name, will be written."""
+        return FORMATS[self.form].one_table and self.table in {"", first}
 
 
 def site_argument(command: Command) -> Command:
@@ -47,24 +51,42 @@ def site_argument(command: Command) -> Command:
     return click.argument("site", required=False, type=click.Path(allow_dash=True))(command)
 
 
+#: The output options of every command, beside --format.
+OUTPUT_OPTIONS = (
+    click.option(
+        "-o",
+        "--output",
+        "file",
+        default="-",
+        type=click.Path(allow_dash=True),
+        help="File to write; - is standard output.",
+    ),
+    click.option(
+        "--measures",
+        type=click.Choice(["metric", "customary"]),
+        default="metric",
+        show_default=True,
+        help="Units people see; csv, tsv and json stay metric.",
+    ),
+    click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
+    click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
+    click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
+)
+
+
 def output_options(*more: str) -> Callable[[Command], Command]:
     """Add the output options; ``more`` are further formats a command knows."""
-    choices = click.Choice([*FORMATS, *more])
+    form = click.option(
+        "--format",
+        "form",
+        type=click.Choice([*FORMATS, *more]),
+        default="table",
+        show_default=True,
+        help="How the answer is written.",
+    )
 
     def add(command: Command) -> Command:
-        for option in reversed(
-            (
-                click.option("--format", "form", type=choices, default="table", show_default=True,
-                             help="How the answer is written."),
-                click.option("-o", "--output", "file", default="-", type=click.Path(allow_dash=True),
-                             help="File to write; - is standard output."),
-                click.option("--measures", type=click.Choice(["metric", "customary"]), default="metric",
-                             show_default=True, help="Units people see; csv, tsv and json stay metric."),
-                click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
-                click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
-                click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
-            )
-        ):  # fmt: skip
+        for option in reversed((form, *OUTPUT_OPTIONS)):
             command = option(command)
         return command
 
@@ -107,23 +129,23 @@ def _reason(error: OSError) -> str:
 
 def answer(report: Report, output: Output) -> int:
     """Write a report and return the exit code."""
-    from barrowful.tables.writers import write
+    from barrowful.tables.report import Look
 
     if output.table:
         names = [table.name for table in report.tables]
         if output.table not in names:
             raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
         report = report.only(output.table)
-    put(write(report, output.form, output.measures, output.all_cautions), output)
-    if output.form in {"csv", "tsv", "plain"}:
+    form = FORMATS[output.form]
+    put(form.write(report, Look(output.measures, output.all_cautions)), output)
+    if form.rows_only:
         _cautions_aside(report, output)
     return 4 if output.strict and report.warnings else 0
 
 
 def _cautions_aside(report: Report, output: Output) -> None:
     """Say cautions on standard error where standard output carries rows only."""
-    shown = report.cautions if output.all_cautions else report.cautions[:3]
-    for note in shown:
+    for note in report.gravest(output.all_cautions):
         click.echo(f"Caution ({note.about}): {note.text}", err=True)
 
 

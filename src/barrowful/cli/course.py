@@ -28,9 +28,15 @@ from barrowful.cli.common import (
 @click.option("--chart", metavar="FILE", help="Draw it too, as FILE.svg or FILE.png (extra: full).")
 @output_options()
 def command(
-    site: str | None, way: str, every_way: bool, monthly: bool, years: int | None, from_history: bool,
-    chart: str | None, **options: Any,
-) -> int:  # fmt: skip
+    site: str | None,
+    way: str,
+    every_way: bool,
+    monthly: bool,
+    years: int | None,
+    from_history: bool,
+    chart: str | None,
+    **options: Any,
+) -> int:
     """Year by year for each place: mulch left, humus, soil organic matter, usable nitrogen.
 
     Follows the plan in the file; without one, the cheapest way for each need. Covers are kept up.
@@ -38,8 +44,10 @@ def command(
     """
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.course import CourseRequest, course
+    from barrowful.answers.lasting import lasting
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.course import course_tables
+    from barrowful.tables.course import COURSE, course_points
+    from barrowful.tables.opinions import OPINIONS, opinions
 
     output = take_output(options, site)
     if way and every_way:
@@ -47,7 +55,8 @@ def command(
     loaded = load_site(site)
     asked = CourseRequest(monthly, years, from_history, way, every_way)
     said, lines = course(loaded.site, asked)
-    tables, sentences = course_tables(lines)
+    tables, others = [COURSE.table(course_points(lines))], opinions(lines)
+    tables += [OPINIONS.table(others)] if others else []
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     if chart:
         from barrowful.tables.chart import draw
@@ -55,5 +64,5 @@ def command(
         write_file(Path(chart), draw(lines, loaded.site.name, Path(chart).suffix.removeprefix(".").lower()))
         click.echo(f"Wrote {chart}.", err=True)
     return answer(
-        report_of("course", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
+        report_of("course", loaded, tables, said.warnings, sentences=lasting(lines), cautions=notes), output
     )

@@ -21,39 +21,19 @@ def command(key: str | None, **options: Any) -> int:
       barrowful explain collar
       barrowful explain ways.NAME.buy.price
     """
-    from barrowful.sitefile.products.manual import kind_words
     from barrowful.sitefile.products.outline import find, lines
-    from barrowful.tables.columns import Column
-    from barrowful.tables.report import Report, table
+    from barrowful.tables.explain import EXPLAIN
+    from barrowful.tables.report import Report
 
     output = take_output(options, None)
     found = list(lines()) if key is None else find(key)
     if not found:
         known = {line.field.key for line in lines()}
         raise WrongUse(f'"{key}" is not a key of the site file{did_you_mean(str(key), known)}')
-    keys = ("key", "meaning", "kind", "keys", "needed", "default", "example", "source")
-    columns = [Column(name, "text", name, f"The key's {name}.") for name in keys]
-    rows: list[dict[str, Any]] = [
-        {
-            "key": line.path, "meaning": line.field.help, "kind": kind_words(line.field),
-            "needed": "yes" if line.field.required else "no", "default": line.field.default or None,
-            "keys": _keys(line.field.kind),
-            "example": f"{line.field.key}: {line.field.example}", "source": line.field.source or None,
-        }
-        for line in found
-    ]  # fmt: skip
+    described = EXPLAIN.table(found)
     if output.form == "table" and key is not None:
-        return _in_words(rows, output)
-    shown = ("key", "meaning", "default", "example")
-    return answer(Report("explain", "", "", [table("explain", keys, rows, shown, extra=columns)]), output)
-
-
-def _keys(kind: Any) -> str | None:
-    """Return the keys of the section a key leads to."""
-    from barrowful.sitefile.products.outline import inner
-
-    group, _ = inner(kind)
-    return ", ".join(field.key for field in group.fields) if group else None
+        return _in_words(described.rows, output)
+    return answer(Report("explain", "", "", [described]), output)
 
 
 def _in_words(rows: list[dict[str, Any]], output: Any) -> int:

@@ -11,17 +11,31 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
 
 @click.command("heap")
 @site_argument
-@click.option("--of", "parts", multiple=True, metavar="'AMOUNT MATERIAL'",
-              help="A material for a quick blend; leave the amount out to have it worked out.")  # fmt: skip
+@click.option(
+    "--of",
+    "parts",
+    multiple=True,
+    metavar="'AMOUNT MATERIAL'",
+    help="A material for a quick blend; leave the amount out to have it worked out.",
+)
 @click.option("--to-cn", type=float, help="C:N to aim for.")
 @click.option("--to-moisture", metavar="SHARE", help="Moisture to aim for, e.g. '55 %'.")
-@click.option("--measure", "own", multiple=True, metavar="NAME=SIZE",
-              help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.")  # fmt: skip
+@click.option(
+    "--measure",
+    "own",
+    multiple=True,
+    metavar="NAME=SIZE",
+    help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.",
+)
 @output_options()
 def command(
-    site: str | None, parts: tuple[str, ...], to_cn: float | None, to_moisture: str | None,
-    own: tuple[str, ...], **options: Any,
-) -> int:  # fmt: skip
+    site: str | None,
+    parts: tuple[str, ...],
+    to_cn: float | None,
+    to_moisture: str | None,
+    own: tuple[str, ...],
+    **options: Any,
+) -> int:
     """Recipes, water, yield and the dates of each batch; or a quick blend without a site.
 
     \b
@@ -41,9 +55,10 @@ def command(
 def _quick(
     parts: tuple[str, ...], cn: float | None, moisture: str | None, own: tuple[str, ...], output: Any
 ) -> int:
+    from barrowful.answers.heaps import recipe_lines
     from barrowful.supplies.heap.blend import blend
     from barrowful.supplies.heap.quick import read_share, read_wanted
-    from barrowful.tables.heap import recipe_table
+    from barrowful.tables.heap import HEAP
     from barrowful.tables.report import Report
 
     wanted, warnings = read_wanted(parts, own)
@@ -52,30 +67,30 @@ def _quick(
     for warning in warnings:
         click.echo(f"warning: {warning}", err=True)
     found = blend(wanted, cn, read_share(moisture) if moisture else None)
-    report = Report(
-        "heap", "", "", [recipe_table([("", found.recipe)])], list(found.sentences), warnings=warnings
-    )
-    return answer(report, output)
+    tables = [HEAP.table(recipe_lines("", found.recipe))]
+    return answer(Report("heap", "", "", tables, list(found.sentences), warnings=warnings), output)
 
 
 def _of_site(site: str | None, output: Any) -> int:
     from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.heaps import batch_lines, first_recipes, verdict_lines
     from barrowful.answers.options import options as reckon
     from barrowful.measures.problems import CannotMeet
-    from barrowful.supplies.heap.heap import Heap
+    from barrowful.supplies.heap.heap import heaps_of
+    from barrowful.tables.batches import BATCHES
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.heap import batch_table, hygiene_table, recipe_table
+    from barrowful.tables.heap import HEAP
+    from barrowful.tables.hygiene import HYGIENE
 
     loaded = load_site(site)
     found = reckon(loaded.site)
-    heaps = [supply for supply in found.supplies.values() if isinstance(supply, Heap)]
+    heaps = heaps_of(found.supplies.values())
     if not heaps:
         raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')
     sentences = [f"{heap.way.name}: {heap.note}." for heap in heaps if heap.note]
-    tables = [recipe_table([(heap.way.name, heap.batches[0].recipe) for heap in heaps if heap.batches])]
-    tables.append(batch_table(heaps))
-    verdicts = hygiene_table(heaps)
+    tables = [HEAP.table(first_recipes(heaps)), BATCHES.table(batch_lines(heaps))]
+    verdicts = verdict_lines(heaps)
+    tables += [HYGIENE.table(verdicts)] if verdicts else []
     rows = [row for row in found.options if row.way.kind == "make"]
     notes = caution_notes(cautions_for(found, rows), output.shows_sources)
-    tables += [verdicts] if verdicts else []
     return answer(report_of("heap", loaded, tables, sentences=sentences, cautions=notes), output)

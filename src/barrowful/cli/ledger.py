@@ -26,12 +26,12 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.answers.orders import decide
     from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.ledger import ledger_table
+    from barrowful.tables.ledger import LEDGER
 
     output = take_output(options, site)
     loaded = load_site(site)
     said = decide(loaded.site, way)
-    tables = [ledger_table(ledger(loaded.site, said.answer, said.chosen))]
+    tables = [LEDGER.table(ledger(loaded.site, said.answer, said.chosen))]
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
 
+if TYPE_CHECKING:
+    from barrowful.answers.options import Answer
+    from barrowful.tables.report import Table
+
 
 @click.command("options")
 @site_argument
-@click.option("--by", type=click.Choice(["way", "place"]), default="way", show_default=True,
-              help="A row for each way, or for each way and place.")  # fmt: skip
+@click.option(
+    "--by",
+    type=click.Choice(["way", "place"]),
+    default="way",
+    show_default=True,
+    help="A row for each way, or for each way and place.",
+)
 @output_options()
 def command(site: str | None, by: str, **options: Any) -> int:
     """Each way applied to the needs it can serve: order, cash, hours, waiting and result.
@@ -22,15 +31,35 @@ def command(site: str | None, by: str, **options: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.choices import chosen
     from barrowful.answers.combined import all_doses
+    from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
     from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.options import option_tables
+    from barrowful.tables.options import BY_PLACE, OPTIONS
 
     output = take_output(options, site)
     loaded = load_site(site)
     found = reckon(loaded.site, by_place=by == "place")
-    tables, sentences = option_tables(found, by_place=by == "place")
+    tables = [(BY_PLACE if by == "place" else OPTIONS).table(option_lines(found))]
+    sentences: list[str] = []
+    if by == "way":
+        beside, sentences = _whole_site(found)
+        tables += beside
     over = ceilings(loaded.site, all_doses(found, chosen(found)))
     notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)
+
+
+def _whole_site(found: Answer) -> tuple[list[Table], list[str]]:
+    """Return the tables beside the options, and what is said under them."""
+    from barrowful.answers.choices import choices, whole_site
+    from barrowful.answers.growing import growing_lines
+    from barrowful.answers.lines import whole_lines
+    from barrowful.tables.choices import CHOICES
+    from barrowful.tables.growing import GROWING
+    from barrowful.tables.whole_site import WHOLE_SITE
+
+    plain, growing = choices(found), growing_lines(found.supplies.values())
+    tables = [WHOLE_SITE.table(whole_lines(found.site, whole_site(found)))]
+    tables += [GROWING.table(growing)] if growing else []
+    return [*tables, CHOICES.table(plain)], [choice.sentence for choice in plain]

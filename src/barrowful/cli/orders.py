@@ -22,16 +22,24 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.combined import all_doses
     from barrowful.answers.orders import sheet
+    from barrowful.answers.parts import parts
     from barrowful.needs.ceilings import ceilings
+    from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.orders import order_tables
+    from barrowful.tables.orders import ORDERS
+    from barrowful.tables.payments import PAYMENTS
+    from barrowful.tables.sharing import SHARING
 
     output = take_output(options, site)
     loaded = load_site(site)
     found = sheet(loaded.site, way)
+    tables = [ORDERS.table(found.orders)]
+    tables += [PAYMENTS.table(found.payments)] if found.payments else []
+    tables.append(SHARING.table(parts(found)))
+    tables += [BAGS_OR_BULK.table(found.break_evens)] if found.break_evens else []
     said = found.selection
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}.", *said.remarks]
-    report = report_of("orders", loaded, order_tables(found), over, sentences=sentences, cautions=notes)
+    report = report_of("orders", loaded, tables, over, sentences=sentences, cautions=notes)
     return answer(report, output)

@@ -18,10 +18,13 @@ def command(site: str | None, **options: Any) -> int:
     The material is that of the first way in the file that can serve the need.
     Example: barrowful sizes mysite.yaml --format csv > sizes.csv
     """
-    from barrowful.tables.sizes import size_tables
+    from barrowful.answers.sizes import alternatives, sizes
+    from barrowful.tables.by_way import BY_WAY
+    from barrowful.tables.sizes import SIZES
 
     output = take_output(options, site)
     loaded = load_site(site)
-    first_only = output.form in {"csv", "tsv"} and output.table in {"", "sizes"}
-    tables = size_tables(loaded.site, every_way=not first_only)
+    tables = [SIZES.table(sizes(loaded.site))]
+    if loaded.site.ways and not output.only(SIZES.name):
+        tables.append(BY_WAY.table(alternatives(loaded.site)))
     return answer(report_of("sizes", loaded, tables), output)

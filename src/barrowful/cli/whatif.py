@@ -13,8 +13,13 @@ from barrowful.measures.problems import SiteProblems, WrongUse
 @click.command("whatif")
 @site_argument
 @click.option("--set", "sets", multiple=True, metavar="PATH=VALUE", help="Change a value; may be repeated.")
-@click.option("--case", "cases", multiple=True, metavar="NAME:PATH=VALUE",
-              help="Change a value in a case of its own; repeat for more values or cases.")  # fmt: skip
+@click.option(
+    "--case",
+    "cases",
+    multiple=True,
+    metavar="NAME:PATH=VALUE",
+    help="Change a value in a case of its own; repeat for more values or cases.",
+)
 @click.option("--vary", multiple=True, metavar="PATH=A..B:N", help="N cases, from A to B in equal steps.")
 @output_options()
 def command(
@@ -27,11 +32,12 @@ def command(
       barrowful whatif mysite.yaml --set "places.young plums.count=14"
       barrowful whatif mysite.yaml --vary "ways.yard compost.buy.price=40..60 EUR/m3:5"
     """
+    from barrowful.answers.cases import case_lines
     from barrowful.answers.options import options as reckon
     from barrowful.site.load import build
     from barrowful.sitefile.text.cases import cases_of
     from barrowful.sitefile.text.edit import set_value
-    from barrowful.tables.whatif import whatif_tables
+    from barrowful.tables.whatif import WHATIF
 
     output = take_output(options, site)
     wanted = cases_of(sets, cases, vary)
@@ -47,4 +53,4 @@ def command(
             answers.append((name, reckon(build(document).site)))
         except SiteProblems as problems:
             raise WrongUse(f"{name}: {problems.problems[0].message}") from None
-    return answer(report_of("whatif", loaded, whatif_tables(answers)), output)
+    return answer(report_of("whatif", loaded, [WHATIF.table(case_lines(answers))]), output)

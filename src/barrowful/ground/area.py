@@ -1,4 +1,4 @@
-"""Areas of beds, rings and rows. Plane geometry needs no source; the traps are in the docstrings."""
+"""Areas of beds, rings and rows: plane geometry, with its traps in the docstrings."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from barrowful.measures.dimensions import relation
 def rectangle(length: float, width: float) -> float:
     """Return the area [m2] of a rectangle or strip from its sides [m].
 
+    Plane geometry; needs no source.
+
     >>> rectangle(9.0, 1.2)
     10.8
     """
@@ -22,6 +24,8 @@ def rectangle(length: float, width: float) -> float:
 def circle(radius: float) -> float:
     """Return the area [m2] of a circle from its radius [m].
 
+    Plane geometry; needs no source.
+
     >>> circle(1.0)
     3.14159
     """
@@ -31,6 +35,8 @@ def circle(radius: float) -> float:
 @relation("area", first="length", second="length")
 def ellipse(first: float, second: float) -> float:
     """Return the area [m2] of an ellipse from its two full widths [m].
+
+    Plane geometry; needs no source.
 
     >>> ellipse(2.0, 2.0)
     3.14159
@@ -43,6 +49,7 @@ def ring(radius: float, collar: float) -> float:
     """Return the area [m2] of a ring from outer radius and bare collar radius [m].
 
     ``collar`` must be less than ``radius``; anything else raises ValueError.
+    Plane geometry; needs no source.
 
     >>> ring(1.0, 0.10)
     3.11018
@@ -57,6 +64,7 @@ def lens(radius: float, distance: float) -> float:
     """Return the area [m2] shared by two equal circles from radius and centre distance [m].
 
     Two circular segments: 2 r2 acos(d/2r) - d/2 sqrt(4 r2 - d2); nothing when they do not meet.
+    Plane geometry; needs no source.
 
     >>> lens(1.0, 2.0)
     0.0
@@ -75,6 +83,7 @@ def row_of_rings(radius: float, collar: float, spacing: float, count: int) -> fl
     On a line, the ground shared by two rings lies inside every ring between them, so only
     neighbours' lenses are taken off; the collars stay bare and are treated the same way. No rings
     cover nothing; fewer raise ValueError, as does a collar that does not fit.
+    Plane geometry; needs no source.
 
     >>> row_of_rings(1.0, 0.1, 3.0, 2) == 2 * ring(1.0, 0.1)
     True
@@ -97,6 +106,7 @@ def triangle(a: float, b: float, c: float) -> float:
     """Return the area [m2] of a triangle from its three sides [m] (Heron, in Kahan's stable order).
 
     Sides that cannot meet raise ValueError.
+    Plane geometry; needs no source.
 
     >>> triangle(3.0, 4.0, 5.0)
     6.0
@@ -111,17 +121,21 @@ def triangle(a: float, b: float, c: float) -> float:
 def trapezoid(first: float, second: float, height: float) -> float:
     """Return the area [m2] of a trapezoid from its parallel sides and height [m].
 
+    Plane geometry; needs no source.
+
     >>> trapezoid(4.0, 6.0, 3.0)
     15.0
     """
     return (first + second) / 2 * height
 
 
+@relation("area", corners=[("length", "length")])
 def polygon(corners: Sequence[tuple[float, float]]) -> float:
     """Return the area [m2] of a polygon from its corners [m] in order (shoelace sum).
 
     Fewer than three corners, a corner given twice, and edges that cross or touch raise ValueError:
     they are then not the outline.
+    Plane geometry; needs no source.
 
     >>> polygon([(0, 0), (4, 0), (4, 3), (0, 3)])
     12.0

@@ -13,8 +13,8 @@ from barrowful.measures.elementwise import at_least, exp
 def rothc_temperature(temperature: Any) -> Any:
     """Return RothC's rate modifier for the monthly mean air temperature [degC].
 
-    47.91 / (1 + exp(106.06 / (T + 18.27))). Source: Coleman, Prout & Milne 2025, RothC
-    description v2.0.0. At and below -5 degC decay is taken as nothing (from memory of its code).
+    47.91 / (1 + exp(106.06 / (T + 18.27))). Source: [rothc-2025]. At and below -5 degC decay is
+    taken as nothing (from memory of its code).
 
     >>> rothc_temperature(10.0)
     1.0990
@@ -29,7 +29,9 @@ def rothc_temperature(temperature: Any) -> Any:
 
 @relation("ratio", temperature="temperature")
 def temperature_factor(temperature: Any) -> Any:
-    """Return the decay factor for a temperature [degC], 1 at 15 degC (RothC's curve, scaled).
+    """Return the decay factor for a temperature [degC], 1 at 15 degC.
+
+    Source: [rothc-2025], scaled to 1 at 15 degC, at which the rates are stated.
 
     >>> temperature_factor(10.0)
     0.5789
@@ -37,15 +39,17 @@ def temperature_factor(temperature: Any) -> Any:
     return rothc_temperature(temperature) / rothc_temperature(15.0)
 
 
+@relation("ratio", temperatures=["temperature"])
 def mean_temperature_factor(temperatures: Iterable[float]) -> float:
     """Return the mean factor over some temperatures [degC].
 
     The curve is convex, so the factor of the annual mean understates decay where seasons differ.
+    Source: [rothc-2025], which goes by months too.
 
     >>> mean_temperature_factor([5.0, 25.0]) > temperature_factor(15.0)
     True
     """
-    factors: list[float] = [temperature_factor(one) for one in temperatures]
+    factors: list[float] = [temperature_factor(temperature) for temperature in temperatures]
     return sum(factors) / len(factors)
 
 
@@ -53,8 +57,7 @@ def mean_temperature_factor(temperatures: Iterable[float]) -> float:
 def moisture_factor(balance: Any) -> Any:
     """Return the factor for rain and watering less potential evaporation [mm a year], 1 at 0.
 
-    1 / (1 + 0.03 exp(-5.247 d / 1000)), scaled to 1 at 0. Source: AMG (Clivot et al. 2019,
-    INRAE's open version).
+    1 / (1 + 0.03 exp(-5.247 d / 1000)), scaled to 1 at 0. Source: [amg-2019].
 
     >>> moisture_factor(-600.0)
     0.6063
@@ -66,7 +69,7 @@ def moisture_factor(balance: Any) -> Any:
 def clay_factor(clay: Any) -> Any:
     """Return the factor for clay as a share of the fine soil, 1 at 20 %; humus only.
 
-    exp(-0.002519 (A - 200)), A in g/kg. Source: AMG (Clivot et al. 2019).
+    exp(-0.002519 (A - 200)), A in g/kg. Source: [amg-2019].
 
     >>> clay_factor(0.34)
     0.7028

@@ -12,6 +12,8 @@ from barrowful.measures.dimensions import relation
 def plants_in_row(space: float, spacing: float) -> float:
     """Return how many plants a row [m] takes at a spacing [m]: one to each spacing, at least one.
 
+    Counting; needs no source.
+
     >>> plants_in_row(10.0, 0.5)
     20
     """
@@ -23,6 +25,7 @@ def plants_round_tree(radius: float, collar: float, shade: float) -> float:
     """Return how many plants close the ring round a trunk, each shading ground of a diameter [m].
 
     They stand on the circle midway between collar and edge, shade touching shade.
+    Plane geometry; needs no source.
 
     >>> plants_round_tree(0.75, 0.15, 0.8)
     4
@@ -34,12 +37,15 @@ def plants_round_tree(radius: float, collar: float, shade: float) -> float:
 def plants_on_area(area: float, spacing: float) -> float:
     """Return how many plants stand on an area [m2] in squares of the spacing [m].
 
+    Counting; needs no source.
+
     >>> plants_on_area(14.0, 0.8)
     21
     """
     return math.floor(area / spacing**2 + 1e-9)
 
 
+@relation([("time", "count")], strike="share", cycle="time")
 def generations(
     start: int, strike: float, cuttings: float, cycle: float, room: int
 ) -> Iterator[tuple[float, int]]:
@@ -47,6 +53,7 @@ def generations(
 
     Of ``start`` cuttings the share ``strike`` lives. After each ``cycle`` [years] every living plant
     gives ``cuttings`` more, planted while there is room. Plants are whole.
+    Counting; needs no source.
 
     >>> list(generations(10, 0.9, 3, 0.5, 40))
     [(0.0, 9), (0.5, 33), (1.0, 40)]
@@ -82,9 +89,9 @@ def share_of_full_yield(age: float, first_cut: float, full_yield: float) -> floa
 def cover_crop_left(weeks_late: float, weeks_early: float, late_loss: float) -> float:
     """Return the share of a cover crop's biomass left when sown late or ended early [years].
 
-    ``late_loss`` is lost for each 2.5 weeks sown late, and for each month ended early. Source: Lawson
-    et al. 2015, PLoS ONE 10:e0129597, abstract: sown 2.5 weeks later half the biomass, ended in late
-    March instead of late April a similar loss. The form between is this project's.
+    ``late_loss`` is lost for each 2.5 weeks sown late, and for each month ended early. Source:
+    [lawson-2015-plants], abstract: sown 2.5 weeks later half the biomass, ended in late March instead
+    of late April a similar loss. The form between is this project's judgement.
 
     >>> cover_crop_left(2.5 / 52.18, 0.0, 0.5)
     0.5

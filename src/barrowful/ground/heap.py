@@ -1,8 +1,6 @@
 """Blending: moisture and C:N of heaps, and the masses that meet a target.
 
-Sources: Richard & Trautmann, Cornell Composting (moisture and C:N of mixes); B.C. Ministry of
-Agriculture 1998 and Alberta Agriculture 2005, Appendix A (two materials). Masses are wet, moisture
-is a share of wet mass, carbon and nitrogen are shares of dry mass.
+Masses are wet, moisture is a share of wet mass, carbon and nitrogen are shares of dry mass.
 """
 
 from __future__ import annotations
@@ -10,12 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barrowful.measures.dimensions import relation
+from barrowful.ground.amount import dry_mass
+from barrowful.measures.dimensions import record, relation
 
 
+@record(mass="mass", moisture="share", carbon="share", nitrogen="share")
 @dataclass(frozen=True)
 class Part:
-    """One material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares]."""
+    """A material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares].
+
+    >>> Part(mass=10.0, moisture=0.77, carbon=0.45, nitrogen=0.024).dry
+    2.3
+    """
 
     mass: float
     moisture: float
@@ -25,15 +29,18 @@ class Part:
     @property
     def dry(self) -> float:
         """Return the dry mass [kg]."""
-        return self.mass * (1 - self.moisture)
+        return dry_mass(self.mass, self.moisture)
 
 
 class Unreachable(ValueError):
     """A target that no amounts of the materials can meet."""
 
 
+@relation("share", parts=[Part])
 def blend_moisture(parts: Sequence[Part]) -> float:
     """Return the moisture of a mix: sum of q m over sum of q.
+
+    Source: [cornell-moisture], [bc-1998].
 
     >>> blend_moisture([Part(10, 0.77, 0.45, 0.024), Part(6.8, 0.35, 0.5, 0.0075)])
     0.600
@@ -41,8 +48,11 @@ def blend_moisture(parts: Sequence[Part]) -> float:
     return sum(part.mass * part.moisture for part in parts) / sum(part.mass for part in parts)
 
 
+@relation("ratio", parts=[Part])
 def blend_cn(parts: Sequence[Part]) -> float:
     """Return the C:N of a mix: carbon over nitrogen, each summed; never a mean of ratios.
+
+    Source: [cornell-cn], [bc-1998].
 
     >>> blend_cn([Part(50, 0.6, 0.40, 0.02), Part(20, 0.2, 0.40, 0.005)])
     30.0
@@ -53,11 +63,13 @@ def blend_cn(parts: Sequence[Part]) -> float:
     return sum(part.dry * part.carbon for part in parts) / nitrogen
 
 
+@relation("mass", first=Part, second=Part, target="ratio")
 def second_for_cn(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a C:N.
 
     q2 = q1 n1 (R - r1)(1 - m1) / (n2 (r2 - R)(1 - m2)), in the carbon-balance form that also takes
     materials without nitrogen. Raises :class:`Unreachable` when no positive mass does it.
+    Source: [bc-1998].
 
     >>> second_for_cn(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 30.0)
     3.4741
@@ -66,10 +78,12 @@ def second_for_cn(first: Part, second: Part, target: float) -> float:
     return _positive(need, gives, f"a C:N of {target:g}", _ratio(first), _ratio(second))
 
 
+@relation("mass", first=Part, second=Part, target="share")
 def second_for_moisture(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a moisture.
 
     q2 = q1 (G - m1) / (m2 - G). Raises :class:`Unreachable` when no positive mass does it.
+    Source: [cornell-moisture], [bc-1998].
 
     >>> second_for_moisture(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 0.60)
     6.8
@@ -78,10 +92,10 @@ def second_for_moisture(first: Part, second: Part, target: float) -> float:
     return _positive(need, gives, f"{target:.0%} moisture", first.moisture, second.moisture)
 
 
-def _less(one: float, other: float) -> float:
-    """Return one less the other, and nothing where they differ by rounding alone."""
-    difference = one - other
-    return difference if abs(difference) > 1e-12 * one else 0.0
+def _less(value: float, target: float) -> float:
+    """Return a value less its target, and nothing where they differ by rounding alone."""
+    difference = value - target
+    return difference if abs(difference) > 1e-12 * value else 0.0
 
 
 def _spare_carbon(part: Part, target: float) -> float:
@@ -102,11 +116,13 @@ def _positive(need: float, gives: float, what: str, first: float, second: float)
     return need / gives
 
 
+@relation(("mass", "mass"), first=Part, second=Part, third=Part, cn="ratio", moisture="share")
 def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: float) -> tuple[float, float]:
     """Return the wet masses [kg] of ``second`` and ``third`` that meet both targets.
 
     Cramer's rule on sum q (m - G) = 0 and sum q (1 - m)(c - R n) = 0. Raises
     :class:`Unreachable` when the two push the same way or a mass would be negative.
+    Source: [cornell-simultaneous], in words.
 
     >>> manure, straw = Part(50, 0.60, 0.40, 0.02), Part(0, 0.20, 0.40, 0.005)
     >>> three_for_both(manure, straw, Part(0, 1.0, 0.0, 0.0), 30.0, 0.60)
@@ -125,10 +141,11 @@ def three_for_both(first: Part, second: Part, third: Part, cn: float, moisture: 
     return max(q2, 0.0), max(q3, 0.0)
 
 
+@relation("mass", parts=[Part], target="share")
 def water_to_add(parts: Sequence[Part], target: float) -> float:
     """Return the water [kg] that brings a mix to a moisture; negative means it is too wet already.
 
-    W = (G sum q - sum q m) / (1 - G). C:N does not change (Cornell Composting).
+    W = (G sum q - sum q m) / (1 - G). C:N does not change. Source: [cornell-cn].
 
     >>> water_to_add([Part(50, 0.6, 0.4, 0.02), Part(20, 0.2, 0.4, 0.005)], 0.60)
     20.0
@@ -138,21 +155,12 @@ def water_to_add(parts: Sequence[Part], target: float) -> float:
     return (target * mass - water) / (1 - target)
 
 
-@relation("ratio", start="ratio", carbon_lost="share", nitrogen_lost="share")
-def cn_after(start: float, carbon_lost: float, nitrogen_lost: float) -> float:
-    """Return the C:N after composting: R0 (1 - LC) / (1 - LN).
-
-    >>> cn_after(30.0, 0.60, 0.20)
-    15.0
-    """
-    return start * (1 - carbon_lost) / (1 - nitrogen_lost)
-
-
+@relation(("share", "share", "share"), cn="ratio")
 def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     """Return the low, likely and high share of nitrogen a heap loses, by its starting C:N.
 
-    Bands are this project's judgement over Michel et al. 2004 (2-38 % over C:N 25-50), Eghball et
-    al. 1997 (19-42 %, feedlot manure) and NebGuide G1315 (up to 40 %).
+    Bands are this project's judgement over three sources: 2-38 % over C:N 25-50, 19-42 % of feedlot
+    manure, and up to 40 %. Source: [michel-2004], [eghball-1997], [nebguide-g1315].
 
     >>> nitrogen_lost(30.0)
     (0.05, 0.125, 0.2)
@@ -160,18 +168,3 @@ def nitrogen_lost(cn: float) -> tuple[float, float, float]:
     bands = ((20, 0.40, 0.60), (25, 0.25, 0.40), (30, 0.15, 0.30), (40, 0.05, 0.20))
     low, high = next(((low, high) for below, low, high in bands if cn < below - 1e-6), (0.0, 0.10))
     return low, (low + high) / 2, high
-
-
-@relation("time", temperature="temperature")
-def sanitising_days(temperature: float) -> float:
-    """Return the time at a temperature [degC] by the US time-temperature rule, valid from 50 degC.
-
-    D days = 131,700,000 / 10^(0.1400 T), read in North Carolina's rule 15A NCAC 02T .1106.
-    Raises ValueError below 50 degC.
-
-    >>> sanitising_days(55.0) * 365.25
-    2.628
-    """
-    if temperature < 50:
-        raise ValueError("the rule starts at 50 degC")
-    return 131_700_000 / 10 ** (0.14 * temperature) / 365.25

@@ -16,6 +16,7 @@ def maximise(gain: Sequence[float], rows: Sequence[Sequence[float]], limits: Seq
 
     Limits may be negative. Two-phase simplex on a dense tableau; Bland's rule rules out cycling.
     Raises :class:`NoAnswer` when nothing fits or the gain has no bound.
+    A textbook method; needs no source.
 
     >>> maximise([3, 2], [[1, 1], [1, 0]], [4, 3])
     [3.0, 1.0]

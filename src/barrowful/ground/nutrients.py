@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from barrowful.measures.dimensions import relation
 
 #: Atomic masses (IUPAC, abridged, from memory): phosphorus, potassium, oxygen.
@@ -9,13 +11,15 @@ _P, _K, _O = 30.974, 39.098, 15.999
 PHOSPHORUS_IN_PHOSPHATE = 2 * _P / (2 * _P + 5 * _O)
 POTASSIUM_IN_POTASH = 2 * _K / (2 * _K + _O)
 
-#: Nitrogen range in which the cover-crop line was published (PNW 636).
+#: Nitrogen range in which the cover-crop line was published ([sullivan-2012]).
 COVER_CROP_RANGE = (0.015, 0.035)
 
 
 @relation("share", phosphate="share")
 def phosphorus(phosphate: float) -> float:
     """Return phosphorus (P) from phosphate (P2O5), by atomic masses: x 0.4364.
+
+    By definition of the oxide; the atomic masses are from memory.
 
     >>> phosphorus(1.0)
     0.4364
@@ -27,6 +31,8 @@ def phosphorus(phosphate: float) -> float:
 def potassium(potash: float) -> float:
     """Return potassium (K) from potash (K2O), by atomic masses: x 0.8301.
 
+    By definition of the oxide; the atomic masses are from memory.
+
     >>> potassium(1.0)
     0.8301
     """
@@ -37,8 +43,8 @@ def potassium(potash: float) -> float:
 def cover_crop_available(nitrogen: float) -> float:
     """Return nitrogen available in the season for each dry mass of cover crop or leaf dug in.
 
-    8.75 g/kg for each percent of nitrogen above 1.5 %; nothing below. Published for 1.5 to 3.5 %;
-    read in Sullivan & Andrews 2012, PNW 636 (35 lb a short ton of dry matter at 3.5 %).
+    8.75 g/kg for each percent of nitrogen above 1.5 %; nothing below. Published for 1.5 to 3.5 %.
+    Source: [sullivan-2012], highlights: 35 lb a short ton of dry matter at 3.5 %.
 
     >>> cover_crop_available(0.035)
     0.0175
@@ -48,27 +54,11 @@ def cover_crop_available(nitrogen: float) -> float:
     return max(0.0, 0.875 * (nitrogen - 0.015))
 
 
-@relation("share", cn="ratio")
-def four_week_share(cn: float) -> float:
-    """Return the share of total nitrogen available in four weeks from fresh material dug in.
-
-    min(60 %, 15 x N% - 30 %), N% = 40 / C:N; never below -30 %. Not for finished compost, nor for
-    sizing what wood ties up. Reproduces an open table after Nebraska G2222 (PEcAn project data).
-
-    >>> four_week_share(13.0)
-    0.1615
-    >>> four_week_share(300.0)
-    -0.28
-    """
-    return min(0.60, (15 * 40 / cn - 30) / 100)
-
-
 @relation("mass", carbon="mass", cn="ratio")
 def drawdown(carbon: float, cn: float) -> float:
     """Return nitrogen [kg] tied up while microbes decompose ``carbon`` [kg]; negative is release.
 
-    C x (1/24 - 1/C:N): microbes need one nitrogen for 24 carbons (USDA NRCS, Carbon to Nitrogen
-    Ratios in Cropping Systems).
+    C x (1/24 - 1/C:N): microbes need one nitrogen for 24 carbons. Source: [nrcs-2011].
 
     >>> drawdown(0.400, 80.0)
     0.01167
@@ -76,24 +66,24 @@ def drawdown(carbon: float, cn: float) -> float:
     return carbon * (1 / 24 - 1 / cn)
 
 
-@relation("mass", organic="mass")
-def decay_series(organic: float, shares: tuple[float, ...], year: int) -> float:
-    """Return nitrogen [kg] released in a year from equal yearly additions of organic nitrogen [kg].
+@relation("mass", organic="mass", shares=["share"])
+def released(organic: float, shares: Sequence[float], year: int) -> float:
+    """Return nitrogen [kg] released by one dose in its first (1) or a later year, of what it held [kg].
 
-    ``shares`` are released in the year of application and each year after. Source: Cornell CSS
-    412 course notes, module 2 (e.g. 35, 12, 5 % for thin cattle manure).
+    ``shares`` are released in the year of the dose and in each year after; then nothing more.
+    Source: [cornell-css-412], such as 35, 12 and 5 % for thin cattle manure.
 
-    >>> decay_series(50.0, (0.35, 0.12, 0.05), 3)
-    26.0
+    >>> [released(50.0, (0.35, 0.12, 0.05), year) for year in (1, 2, 3, 4)]
+    [17.5, 6.0, 2.5, 0.0]
     """
-    return organic * sum(shares[:year])
+    return organic * shares[year - 1] if 1 <= year <= len(shares) else 0.0
 
 
 @relation("share", surplus="feed")
 def soil_test_rise(surplus: float) -> float:
     """Return the rise of a soil test [share of soil mass] from a phosphate surplus [g/m2 of P2O5].
 
-    20 lb of P2O5 an acre moves the test by 1 ppm (tri-state recommendations), 2.2417 g/m2.
+    20 lb of P2O5 an acre, 2.2417 g/m2, moves the test by 1 ppm. Source: [tri-state].
 
     >>> soil_test_rise(55.0) * 1e6
     24.5
@@ -101,16 +91,16 @@ def soil_test_rise(surplus: float) -> float:
     return surplus / 2.2417 * 1e-6
 
 
-@relation("dose", need="dose", nitrogen="share", moisture="share", available="share")
-def dose_for(need: float, nitrogen: float, moisture: float, available: float) -> float:
-    """Return the wet dose [kg/m2] that brings ``need`` [kg/m2] of a nutrient plants can use.
+@relation("dose", need="dose", available="share")
+def dry_dose_for(need: float, available: float) -> float:
+    """Return the dry dose [kg/m2] that brings ``need`` [kg/m2] of a nutrient.
 
-    Raises ValueError when the material gives none.
+    ``available`` is what each dry mass gives of it in the season; none raises ValueError.
+    By definition.
 
-    >>> dose_for(0.010, 0.015, 0.45, 0.10)
-    12.12
+    >>> dry_dose_for(0.010, 0.015 * 0.10)
+    6.667
     """
-    given = nitrogen * (1 - moisture) * available
-    if given <= 0:
+    if available <= 0:
         raise ValueError("this material gives none of it in the season")
-    return need / given
+    return need / available

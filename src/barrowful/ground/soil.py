@@ -12,6 +12,8 @@ from barrowful.measures.elementwise import at_least, sqrt
 def layer_mass(depth: Any, bulk_density: Any, stones: Any) -> Any:
     """Return the fine dry soil [kg/m2] in a depth [m]; ``stones`` is a share of the volume.
 
+    By definition of density.
+
     >>> layer_mass(0.20, 1300.0, 0.0)
     260.0
     """
@@ -22,17 +24,20 @@ def layer_mass(depth: Any, bulk_density: Any, stones: Any) -> Any:
 def organic_matter(start: Any, carbon: Any, soil: Any, matter_per_carbon: Any) -> Any:
     """Return soil organic matter as a share of dry soil with so much carbon [kg/m2] added.
 
-    start + F x carbon / soil mass, soil mass held constant.
+    start + carbon x F / soil mass, soil mass held constant.
+    By definition.
 
     >>> organic_matter(0.015, 1.95, 260.0, 2.0)
     0.030
     """
-    return start + matter_per_carbon * carbon / soil
+    return start + carbon * (matter_per_carbon / soil)
 
 
 @relation("dose", gain="share", soil="dose", matter_per_carbon="ratio")
 def carbon_for(gain: Any, soil: Any, matter_per_carbon: Any) -> Any:
     """Return the carbon [kg/m2] that raises soil organic matter by the share ``gain``.
+
+    By definition, turned round.
 
     >>> carbon_for(0.015, 260.0, 2.0)
     1.95
@@ -40,24 +45,11 @@ def carbon_for(gain: Any, soil: Any, matter_per_carbon: Any) -> Any:
     return gain * soil / matter_per_carbon
 
 
-@relation("density", organic_matter="share", mineral="density")
-def bulk_density(organic_matter: Any, mineral: Any) -> Any:
-    """Return dry bulk density [kg/m3] from organic matter and the mineral part's density [kg/m3].
-
-    100 / (OM / 0.224 + (100 - OM) / BDm), OM in %, densities in g/cm3. Source: Adams 1973 in the
-    form of Rawls 1983, read in the open library soilptf.
-
-    >>> bulk_density(0.02, 1270.0)
-    1161.5
-    """
-    return 1 / (organic_matter / 224 + (1 - organic_matter) / mineral)
-
-
 @relation("density", carbon="share")
 def bulk_density_from_carbon(carbon: Any) -> Any:
     """Return dry bulk density [kg/m3] from organic carbon: 1.66 - 0.318 sqrt(C %), in g/cm3.
 
-    Source: Manrique & Jones 1991, read in the open library soilptf.
+    Source: [manrique-jones-1991].
 
     >>> bulk_density_from_carbon(0.02)
     1210.3
@@ -69,8 +61,8 @@ def bulk_density_from_carbon(carbon: Any) -> Any:
 def henin_dupuis_rate(temperature: Any, clay: Any, lime: Any = 0.0) -> Any:
     """Return the Henin-Dupuis rate of humus loss [a year]; lime is a share like clay.
 
-    K2 = 0.03 (1 + 0.2 (T - 10)) / ((1 + 0.005 A)(1 + 0.0015 L)), A and L in g/kg. Source: INRAE,
-    QualiAgro, humus balance. Zero at and below 5 degC; not to be used much above 18 degC.
+    K2 = 0.03 (1 + 0.2 (T - 10)) / ((1 + 0.005 A)(1 + 0.0015 L)), A and L in g/kg.
+    Source: [inrae-qualiagro]. Zero at and below 5 degC; not to be used much above 18 degC.
 
     >>> henin_dupuis_rate(11.0, 0.150)
     0.0206

@@ -21,29 +21,39 @@ MOST_DIGITS = 15
 
 #: What a grower would type for each dimension, shown in messages.
 EXAMPLES: dict[str, str] = {
-    "length": "9 m", "area": "12 m2", "volume": "2 m3", "mass": "25 kg", "density": "640 kg/m3",
-    "dose": "3 kg/m2", "share": "4 %", "time": "5 weeks", "hours": "6 h", "rate": "0.35 1/year",
-    "temperature": "12.5 degC", "water depth": "-250 mm", "feed": "12 g/m2",
-}  # fmt: skip
-
+    "length": "9 m",
+    "area": "12 m2",
+    "volume": "2 m3",
+    "mass": "25 kg",
+    "density": "640 kg/m3",
+    "dose": "3 kg/m2",
+    "share": "4 %",
+    "time": "5 weeks",
+    "hours": "6 h",
+    "rate": "0.35 1/year",
+    "temperature": "12.5 degC",
+    "water depth": "-250 mm",
+    "feed": "12 g/m2",
+}
+_TONS = 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)'
+_GALLONS = 'say "US_gallon", or give litres'
+#: Things whose size only the grower knows.
+_THINGS = "barrow barrows bucket buckets bag bags load loads pace paces yards3 scoop trailer"
+#: Words for units that can mean several sizes, or that are written otherwise here, and what to write.
 AMBIGUOUS: dict[str, str] = {
-    "ton": 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)',
-    "tons": 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)',
-    "gallon": 'say "US_gallon", or give litres',
-    "gallons": 'say "US_gallon", or give litres',
-    "gal": 'say "US_gallon", or give litres',
+    "ton": _TONS,
+    "tons": _TONS,
+    "gallon": _GALLONS,
+    "gallons": _GALLONS,
+    "gal": _GALLONS,
     "C": 'say "degC"',
     "F": 'say "degF"',
     "cc": 'say "cm3"',
     "sqft": 'say "ft2"',
     "sqm": 'say "m2"',
     "cuyd": 'say "yd3"',
-    **{
-        word: f'say how big it is under "measures:", e.g. "{word}: 80 L"'
-        for word in ("barrow", "barrows", "bucket", "buckets", "bag", "bags", "load", "loads",
-                     "pace", "paces", "yards3", "scoop", "trailer")
-    },
-}  # fmt: skip
+    **{word: f'say how big it is under "measures:", e.g. "{word}: 80 L"' for word in _THINGS.split()},
+}
 
 
 def read_number(text: str) -> float:

@@ -79,6 +79,15 @@ def _factor(source: Unit, target: Unit) -> tuple[float, float]:
     return float(registry().Quantity(1.0, source).to(target).magnitude), 0.0
 
 
+def in_unit(value: float, dimension: str, text: str) -> float:
+    """Return a value in the SI unit of a dimension in another unit, named by this package.
+
+    >>> in_unit(0.0254, "length", "cm")
+    2.54
+    """
+    return value / scale(unit(text), dimension)[0]
+
+
 def fits(source: Unit, dimension: str) -> bool:
     """Say whether a unit measures the dimension named."""
     return bool(unit(SI[dimension]).dimensionality == source.dimensionality)

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from barrowful.catalogue.rates import rate
+from barrowful.catalogue.rules import practice_rules
 from barrowful.ground import amount
+from barrowful.measures.units import in_unit
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import nutrients_in
@@ -37,21 +39,21 @@ def _of_place(site: Site, place: Place, doses: list[Application]) -> list[str]:
     kinds, ways = (dict.fromkeys(words) for words in ((d.kind for d in year), (d.way for d in year)))
     label = f"{place.name}, {' and '.join(kinds)} by {' and '.join(ways)}"
     found = []
+    rules, brings = practice_rules(), _by_hectare(nitrogen)
     if depth > rate("garden_depth") or nitrogen > rate("farm_nitrogen"):
-        found.append(
-            f"{label}: {100 * depth:.1f} cm in a year, {10_000 * nitrogen:.0f} kg N/ha. "
-            f"Garden rule: {100 * rate('garden_depth'):.1f} cm a year, {100 * rate('new_bed_depth'):.0f} cm once on a new bed "
-            f"(Oregon State EM 9308). Farm rule: {10_000 * rate('farm_nitrogen'):.0f} kg N/ha a year "
-            f"(nitrate zones, Scotland)"
-        )
-    if site.limits.nitrogen is not None and nitrogen > site.limits.nitrogen:
-        found.append(
-            f"{label}: {10_000 * nitrogen:.0f} kg N/ha in a year is over your limit "
-            f"of {10_000 * site.limits.nitrogen:.0f}"
-        )
-    if place.soil.phosphorus_test in {"high", "very high"}:
-        found.append(
-            f"{label}: the soil test's phosphorus is {place.soil.phosphorus_test}, "
-            f"and this brings {1000 * phosphorus:.1f} g/m2 more. Use a material poor in phosphorus, such as chip or leaf"
-        )
+        deep = in_unit(depth, "length", "cm")
+        found.append(rules["yearly_dressing"].sentence(label=label, depth=deep, nitrogen=brings))
+    limit = site.limits.nitrogen
+    if limit is not None and nitrogen > limit:
+        over = f"{brings:.0f} kg N/ha in a year is over your limit of {_by_hectare(limit):.0f}"
+        found.append(f"{label}: {over}")
+    test = place.soil.phosphorus_test
+    if test in rules["phosphorus_high"].tests:
+        more = in_unit(phosphorus, "dose", "g/m2")
+        found.append(rules["phosphorus_high"].sentence(label=label, test=test, phosphorus=more))
     return found
+
+
+def _by_hectare(dose: float) -> float:
+    """Return a dose [kg/m2] in kg/ha."""
+    return in_unit(dose, "dose", "kg/ha")

@@ -11,6 +11,7 @@ from typing import Any
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.decision import CannotServe, Decision
 from barrowful.needs.kind import NeedKind
 from barrowful.site.records import Feed, Place, Site
@@ -64,13 +65,13 @@ def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str,
         available = first_season(material, need.dug)
         if available.per_dry <= 0:
             raise CannotServe("gives no nitrogen in the first season")
-        doses["nitrogen"] = (need.nitrogen - credit) / available.per_dry
+        doses["nitrogen"] = dry_dose_for(need.nitrogen - credit, available.per_dry)
     for nutrient in ("phosphorus", "potassium"):
         wanted = getattr(need, nutrient)
         if wanted and material[nutrient] <= 0:
             raise CannotServe(f"{material.name} holds no {nutrient}")
         if wanted:
-            doses[nutrient] = wanted / material[nutrient]
+            doses[nutrient] = dry_dose_for(wanted, material[nutrient])
     return doses
 
 

@@ -7,8 +7,8 @@ from datetime import date
 from typing import Any
 
 from barrowful.catalogue.rates import rate
-from barrowful.ground.amount import without_allowance
-from barrowful.ground.soil import carbon_for
+from barrowful.ground.amount import dose, without_allowance
+from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import years_between
 from barrowful.needs.kind import most_at_once
 from barrowful.site.records import Place, Raise, Site
@@ -57,12 +57,12 @@ class RaiseTask:
     def matter(self, doses: Pulses, day: date) -> float:
         """Return soil organic matter [share] on a day."""
         past = counted_carbon(self.site, self.past, day)
-        return self.start + (past + self.made(doses, day)) * self.share
+        return self.with_carbon(past + self.made(doses, day))
 
-    @property
-    def share(self) -> float:
-        """Return the soil share each carbon [kg/m2] makes."""
-        return rate("matter_per_carbon") / soil_mass(self.place, self.need)
+    def with_carbon(self, carbon: float) -> float:
+        """Return soil organic matter [share] with so much carbon [kg/m2] above the last soil test."""
+        soil = soil_mass(self.place, self.need)
+        return float(organic_matter(self.start, carbon, soil, rate("matter_per_carbon")))
 
 
 def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> RaiseTask:
@@ -70,7 +70,7 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> Raise
     start = base(site, place, site.start).matter
     gain = need.organic_matter - start
     wanted = float(carbon_for(gain, soil_mass(place, need), rate("matter_per_carbon")))
-    per_loose = carbon_in(supply.material, without_allowance(1.0, need.allowance)) / place.total_area
+    carbon = carbon_in(supply.material, without_allowance(1.0, need.allowance))
     return RaiseTask(
         site=site,
         place=place,
@@ -78,7 +78,7 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> Raise
         turnover=turnover_of(supply.material, site.climate, place.soil, need.dug),
         start=start,
         wanted=max(0.0, wanted),
-        per_loose=per_loose,
+        per_loose=dose(carbon, place.total_area),
         most=most_at_once(place, need, need.depth * rate("most_of_depth")),
         past=still_counted(site, place),
     )

@@ -113,7 +113,7 @@ class Raising(NeedKind[Raise]):
             by=by,
             day=day,
             doses=doses,
-            level=None if day else task.start + _level(task, supply, part) * task.share,
+            level=None if day else task.with_carbon(_level(task, supply, part)),
             holds_with=_holding(task, supply, doses, day or by, reached=day is not None),
             times_needed=times,
         )

@@ -8,6 +8,7 @@ from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
+from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
 from barrowful.site.checks import can_blend, check_fixer, check_way
 from barrowful.site.pairs import record
@@ -170,7 +171,7 @@ def _sample(terms: Section | None, material: Material, context: ReadContext) -> 
     if dry is None:
         share: float | None = terms.get("dry_share")
         dry = material.dry_of(terms["fresh"]) if share is None else terms["fresh"] * share
-    return record(terms, Sample, dry=dry / terms["area"])
+    return record(terms, Sample, dry=amount.dose(dry, terms["area"]))
 
 
 #: The kinds of way that are more than their keys.

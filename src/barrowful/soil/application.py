@@ -41,7 +41,7 @@ class Application:
     @property
     def carbon(self) -> float:
         """Return its carbon [kg/m2] on the place."""
-        return carbon_in(self.material, self.loose) / self.place.total_area
+        return amount.dose(carbon_in(self.material, self.loose), self.place.total_area)
 
     def turnover(self, site: Site) -> Turnover:
         """Return how it goes where it lies."""

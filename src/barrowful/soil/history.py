@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.ground import amount
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -107,7 +108,8 @@ def season_nitrogen(site: Site, applications: list[Application], day: date) -> f
 
 def nitrogen_credit(site: Site, place: Place) -> float:
     """Return nitrogen [kg/m2] the coming season gets from what was put on already."""
-    return max(0.0, season_nitrogen(site, done(site, place), site.start)) / place.total_area
+    still = max(0.0, season_nitrogen(site, done(site, place), site.start))
+    return amount.dose(still, place.total_area)
 
 
 def followed_depth(place: Place) -> float:

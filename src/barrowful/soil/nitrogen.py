@@ -79,8 +79,8 @@ def season(material: Material, dug: bool, year: int) -> Available:
         back = -first.per_dry / seasons if year <= 1 + seasons else 0.0
         return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
     if material.sort.later == "series":
-        later = {2: rate("second_manure"), 3: rate("third_manure")}.get(year, 0.0)
-        return Available(total * later, "manure decay series")
+        shares = (first.per_dry / total if total > 0 else 0.0, rate("second_manure"), rate("third_manure"))
+        return Available(nutrients.released(total, shares, year), "manure decay series")
     if material.sort.later == "leaf":
         left = max(0.0, total - first.per_dry)
         return Available(left * rate("later_leaf") if year == 2 else 0.0, "leaf, second season")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from datetime import date
 
 from barrowful.catalogue.materials import Material
@@ -48,7 +47,7 @@ def henin_carbon(site: Site, place: Place, applications: list[Application], day:
     for dose in applications:
         years = years_between(dose.day, day)
         if years >= 0:
-            kept = math.exp(-lost * years)
+            kept = decay.fresh_left(years, lost)
             total += dose.carbon * _coefficient("isohumic", dose.material) * kept
     return total
 

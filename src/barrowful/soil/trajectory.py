@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import decay
+from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -132,10 +133,12 @@ def _matter(
         return None, None
     since = known.day or site.start
     counted = [dose for dose in applications if dose.day > since or (dose.decided and dose.day >= since)]
-    share = rate("matter_per_carbon") / soil_mass_at(place, followed_depth(place))
-    low, likely, high = (known.matter + share * carbon_state(site, counted, day, end)[2] for end in ENDS)
+    soil, factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
+    low, likely, high = (
+        organic_matter(known.matter, carbon_state(site, counted, day, end)[2], soil, factor) for end in ENDS
+    )
     mixed = sum(carbon_state(site, [dose for dose in counted if not dose.dug], day, "likely")[:2])
-    return (low, likely, high), likely + share * mixed if mixed > 0 else None
+    return (low, likely, high), organic_matter(likely, mixed, soil, factor) if mixed > 0 else None
 
 
 def _expected(site: Site, place: Place, applications: list[Application], day: date) -> float | None:

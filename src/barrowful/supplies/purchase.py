@@ -103,7 +103,7 @@ class Purchase(Supply[Buy]):
             yield "own collection"
         if way.drop == "road":
             yield "on the road"
-        if self.material.class_ == "wood" and not self.provenance:
+        if self.material.sort.asks_origin and not self.provenance:
             yield "unknown chip"
 
     @property

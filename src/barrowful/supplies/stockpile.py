@@ -39,7 +39,7 @@ class Stockpile(Supply[Have]):
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         yield from super().hazards(doses, orders)
-        if self.material.class_ == "wood" and not self.provenance:
+        if self.material.sort.asks_origin and not self.provenance:
             yield "unknown chip"
 
     @property

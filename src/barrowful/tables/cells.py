@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.measures.money import rounded
-from barrowful.tables.columns import Column, Shown
-from barrowful.tables.report import Value
+from barrowful.tables.columns import Column, Display, Value
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
 
@@ -18,22 +18,23 @@ def clean(text: str) -> str:
     return _CONTROL.sub(" ", text)
 
 
-def shown_as(column: Column, measures: str) -> Shown | None:
-    """Return how a column's numbers are shown."""
-    if measures == "customary" and column.customary is not None:
-        return column.customary
-    return column.metric
+def display_of(column: Column[Any], measures: str) -> Display | None:
+    """Return how people see a column's numbers; nothing for what is no measured number."""
+    scale = column.scale
+    if scale is None:
+        return None
+    return scale.customary if measures == "customary" and scale.customary else scale.metric
 
 
-def heading(column: Column, measures: str, currency: str) -> str:
+def heading(column: Column[Any], measures: str, currency: str) -> str:
     """Return the heading people see, with the unit."""
     if column.kind == "money":
         return f"{column.heading}, {currency}"
-    shown = shown_as(column, measures)
-    return f"{column.heading}, {shown.unit}" if shown and shown.unit else column.heading
+    display = display_of(column, measures)
+    return f"{column.heading}, {display.unit}" if display and display.unit else column.heading
 
 
-def for_people(value: Value, column: Column, measures: str, currency: str) -> str:
+def for_people(value: Value, column: Column[Any], measures: str, currency: str) -> str:
     """Return the text people see; nothing for what is absent."""
     if value is None:
         return ""
@@ -41,9 +42,9 @@ def for_people(value: Value, column: Column, measures: str, currency: str) -> st
         return "yes" if value else "no"
     if isinstance(value, Decimal):
         return f"{rounded(value, currency):,}"
-    shown = shown_as(column, measures)
-    if shown is not None and isinstance(value, int | float):
-        return _number(value * shown.factor, shown.digits, shown.strip)
+    display = display_of(column, measures)
+    if display is not None and isinstance(value, int | float):
+        return _number(value * display.factor, display.digits, display.strip)
     return clean(str(value))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from io import BytesIO
+from typing import Any
 
 from barrowful.answers.course import Course
 from barrowful.measures.problems import WrongUse
@@ -40,7 +41,7 @@ def draw(found: list[Course], site: str, form: str) -> bytes:
     return out.getvalue()
 
 
-def _line(upper: object, lower: object, course: Course, style: str, grey: float) -> None:
+def _line(upper: Any, lower: Any, course: Course, style: str, grey: float) -> None:
     """Draw one course: a line with its band above, mulch below."""
     label = f"{course.place.name}, {course.title}"
     matter = [(point.day, point.matter) for point in course.points if point.matter is not None]
@@ -48,11 +49,11 @@ def _line(upper: object, lower: object, course: Course, style: str, grey: float)
     if matter:
         days = [day for day, _ in matter]
         low, likely, high = ([100 * one[index] for _, one in matter] for index in range(3))
-        upper.plot(days, likely, style, color=colour, label=label)  # type: ignore[attr-defined]
-        upper.fill_between(days, low, high, color="0.9", linewidth=0)  # type: ignore[attr-defined]
+        upper.plot(days, likely, style, color=colour, label=label)
+        upper.fill_between(days, low, high, color="0.9", linewidth=0)
     tests = [(point.day, 100 * point.tested) for point in course.points if point.tested is not None]
     if tests:
-        upper.plot(*zip(*tests, strict=True), "x", color="0")  # type: ignore[attr-defined]
+        upper.plot(*zip(*tests, strict=True), "x", color="0")
     if any(point.mulch > 0 for point in course.points):
         days = [point.day for point in course.points]
-        lower.plot(days, [100 * point.mulch for point in course.points], style, color=colour, label=label)  # type: ignore[attr-defined]
+        lower.plot(days, [100 * point.mulch for point in course.points], style, color=colour, label=label)

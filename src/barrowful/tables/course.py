@@ -1,121 +1,107 @@
-"""Rows of the ``course`` command."""
+"""The table of the course: one place on one day, under what is followed."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
 from barrowful.answers.course import Course
 from barrowful.soil.trajectory import Point
-from barrowful.tables.columns import INCH, Column, Shown
-from barrowful.tables.report import Row, Table, grams, percent, table
+from barrowful.tables import shared
+from barrowful.tables.columns import DEPTH, FINE_SHARE, as_is, day, grams, number, percent, text
+from barrowful.tables.layout import Layout
 
-_DEPTH = (Shown("cm", 100.0, 1), Shown("in", INCH, 1))
-EXTRA = (
-    Column("date", "date", "date", "The day."),
-    Column("period", "text", "", "past or planned."),
-    Column("mulch_m", "number", "mulch", "Settled depth of mulch lying there.", "m", *_DEPTH),
-    Column(
-        "fresh_carbon_kg",
-        "number",
-        "fresh C",
-        "Carbon not yet decayed, dug in or on top.",
-        "kg",
-        Shown("kg", 1, 1),
+MIXED = "Soil organic matter if the mulch and its humus were mixed in; it is not counted otherwise."
+EXPECTED = "What was reckoned for the day of a soil test before it was known."
+CARBON = as_is("kg", 1)
+
+
+@dataclass(frozen=True)
+class CoursePoint:
+    """A point of a course, and the course."""
+
+    course: Course
+    point: Point
+
+
+def course_points(courses: Iterable[Course]) -> list[CoursePoint]:
+    """Return every point of some courses."""
+    return [CoursePoint(course, point) for course in courses for point in course.points]
+
+
+def _matter(end: int) -> Callable[[CoursePoint], float | None]:
+    """Return what reads soil organic matter [%] at an end of its range: low, likely or high."""
+    return lambda row: None if row.point.matter is None else percent(row.point.matter[end])
+
+
+COURSE: Layout[CoursePoint] = Layout(
+    name="course",
+    identifies=("way", "place", "date"),
+    shown=(
+        *("way", "place", "date", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg"),
+        *("organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high"),
+        *("if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on"),
     ),
-    Column("humus_carbon_kg_low", "number", "humus low", "Humus carbon, low.", "kg", Shown("kg", 1, 1)),
-    Column(
-        "humus_carbon_kg",
-        "number",
-        "humus C",
-        "Humus carbon formed of what was put on.",
-        "kg",
-        Shown("kg", 1, 1),
+    columns=(
+        shared.way(lambda row: row.course.title),
+        shared.place(lambda row: row.course.place.name),
+        day("date", "date", "The day.", lambda row: row.point.day),
+        text("period", "", "past or planned.", lambda row: "past" if row.point.past else "planned"),
+        number("mulch_m", "mulch", DEPTH, "Settled depth of mulch lying there.", lambda row: row.point.mulch),
+        number(
+            "fresh_carbon_kg",
+            "fresh C",
+            CARBON,
+            "Carbon not yet decayed, dug in or on top.",
+            lambda row: row.point.fresh,
+        ),
+        number(
+            "humus_carbon_kg",
+            "humus C",
+            CARBON,
+            "Humus carbon formed of what was put on.",
+            lambda row: row.point.humus[1],
+        ),
+        number(
+            "humus_carbon_kg_low",
+            "humus low",
+            CARBON,
+            "Humus carbon, low.",
+            lambda row: row.point.humus[0],
+        ),
+        number(
+            "humus_carbon_kg_high",
+            "humus high",
+            CARBON,
+            "Humus carbon, high.",
+            lambda row: row.point.humus[2],
+        ),
+        shared.organic_matter_percent(_matter(1)),
+        number("organic_matter_percent_low", "SOM low", FINE_SHARE, "Soil organic matter, low.", _matter(0)),
+        number(
+            "organic_matter_percent_high", "SOM high", FINE_SHARE, "Soil organic matter, high.", _matter(2)
+        ),
+        number(
+            "if_mixed_percent",
+            "SOM if mixed in",
+            FINE_SHARE,
+            MIXED,
+            lambda row: percent(row.point.if_mixed),
+        ),
+        number("expected_percent", "expected", FINE_SHARE, EXPECTED, lambda row: percent(row.point.expected)),
+        number(
+            "tested_percent",
+            "tested",
+            FINE_SHARE,
+            "What a soil test found that day.",
+            lambda row: percent(row.point.tested),
+        ),
+        shared.available_nitrogen(lambda row: grams(row.point.nitrogen)),
+        day(
+            "next_topup_on",
+            "next top-up",
+            "Next day the mulch is topped up.",
+            lambda row: row.point.next_top_up,
+        ),
     ),
-    Column("humus_carbon_kg_high", "number", "humus high", "Humus carbon, high.", "kg", Shown("kg", 1, 1)),
-    Column(
-        "organic_matter_percent_low", "number", "SOM low", "Soil organic matter, low.", "%", Shown("%", 1, 2)
-    ),
-    Column(
-        "organic_matter_percent_high",
-        "number",
-        "SOM high",
-        "Soil organic matter, high.",
-        "%",
-        Shown("%", 1, 2),
-    ),
-    Column(
-        "if_mixed_percent",
-        "number",
-        "SOM if mixed in",
-        "Soil organic matter if the mulch and its humus were mixed in; it is not counted otherwise.",
-        "%",
-        Shown("%", 1, 2),
-    ),
-    Column(
-        "expected_percent",
-        "number",
-        "expected",
-        "What was reckoned for the day of a soil test before it was known.",
-        "%",
-        Shown("%", 1, 2),
-    ),
-    Column("tested_percent", "number", "tested", "What a soil test found that day.", "%", Shown("%", 1, 2)),
-    Column("next_topup_on", "date", "next top-up", "Next day the mulch is topped up."),
-    Column("model", "text", "model", "Which model."),
-    Column("som_percent", "number", "SOM", "Soil organic matter by that model.", "%", Shown("%", 1, 2)),
 )
-KEYS = (
-    "way", "place", "date", "period", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg",
-    "humus_carbon_kg_low", "humus_carbon_kg_high", "organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high",
-    "if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on",
-)  # fmt: skip
-SHOWN = (
-    "way", "place", "date", "mulch_m", "fresh_carbon_kg", "humus_carbon_kg", "organic_matter_percent",
-    "organic_matter_percent_low", "organic_matter_percent_high", "if_mixed_percent", "expected_percent", "tested_percent",
-    "available_nitrogen_g", "next_topup_on",
-)  # fmt: skip
-
-
-def course_tables(found: list[Course]) -> tuple[list[Table], list[str]]:
-    """Return the course, other models' opinions, and the sentences under them."""
-    rows = [_row(course, point) for course in found for point in course.points]
-    tables = [table("course", KEYS, rows, SHOWN, extra=EXTRA)]
-    opinions: list[Row] = [
-        {
-            "way": course.title,
-            "place": course.place.name,
-            "model": name,
-            "date": day,
-            "som_percent": percent(share),
-        }
-        for course in found
-        for name, (day, share) in course.others.items()
-    ]
-    if opinions:
-        keys = ("way", "place", "model", "date", "som_percent")
-        title = "Second opinion on what is dug in, ten years on"
-        tables.append(table("opinions", keys, opinions, (), title, extra=EXTRA))
-    return tables, [sentence for course in found for sentence in _sentences(course)]
-
-
-def _row(course: Course, point: Point) -> Row:
-    matter = point.matter or (None, None, None)
-    return {
-        "way": course.title, "place": point.place.name, "date": point.day,
-        "period": "past" if point.past else "planned", "mulch_m": point.mulch, "fresh_carbon_kg": point.fresh,
-        "humus_carbon_kg": point.humus[1], "humus_carbon_kg_low": point.humus[0], "humus_carbon_kg_high": point.humus[2],
-        "organic_matter_percent": percent(matter[1]), "organic_matter_percent_low": percent(matter[0]),
-        "organic_matter_percent_high": percent(matter[2]), "if_mixed_percent": percent(point.if_mixed),
-        "expected_percent": percent(point.expected), "tested_percent": percent(point.tested), "available_nitrogen_g": grams(point.nitrogen),
-        "next_topup_on": point.next_top_up,
-    }  # fmt: skip
-
-
-def _sentences(course: Course) -> list[str]:
-    """Say where a target is never met, and where what was gained is on its way down again."""
-    found = [f"{course.title}, {course.place.name}: {course.remark}."] if course.remark else []
-    gains = [point.matter[1] for point in course.points if point.matter is not None and not point.past]
-    if gains and max(gains) > gains[-1] + 1e-4 and course.place.need("raise"):
-        found.append(
-            f"{course.title}, {course.place.name}: soil organic matter peaks at {max(gains):.1%} and is back to "
-            f"{gains[-1]:.1%} at the end; a dose put on once does not last."
-        )
-    return found

@@ -1,40 +1,60 @@
-"""Rows of the ``ledger`` command."""
+"""The table of the ledger: what each zone gained and lost of each nutrient."""
 
 from __future__ import annotations
 
 from barrowful.answers.ledger import Account
-from barrowful.tables.columns import LB, Column, Shown
-from barrowful.tables.report import Row, Table, grams, table
+from barrowful.tables import shared
+from barrowful.tables.columns import GRAMS, as_is, grams, number, text
+from barrowful.tables.layout import Layout
 
-_G = {"unit": "g", "metric": Shown("g", 1, 0), "customary": Shown("lb", LB / 1000, 2)}
-EXTRA = (
-    Column("zone", "text", "zone", "Place, heap, strip or stock; site is the whole."),
-    Column("sort", "text", "sort", "place, heap, strip, stock or site."),
-    Column("nutrient", "text", "nutrient", "nitrogen, phosphorus or potassium, the elements."),
-    Column("brought_in_g", "number", "brought in", "Brought in from outside the site.", **_G),  # type: ignore[arg-type]
-    Column("fixed_g", "number", "fixed", "Fixed from the air by legumes.", **_G),  # type: ignore[arg-type]
-    Column("moved_in_g", "number", "moved in", "From other zones of the site.", **_G),  # type: ignore[arg-type]
-    Column("moved_out_g", "number", "moved out", "To other zones of the site.", **_G),  # type: ignore[arg-type]
-    Column("harvested_g", "number", "harvested", "Taken by one season of the crop named.", **_G),  # type: ignore[arg-type]
-    Column("lost_g", "number", "lost", "Lost from heaps as gas or water.", **_G),  # type: ignore[arg-type]
-    Column("balance_g", "number", "balance", "Gains less losses.", **_G),  # type: ignore[arg-type]
-    Column("balance_g_m2", "number", "balance", "Balance for each area.", "g/m2", Shown("g/m2", 1, 1)),
+NUTRIENT = "nitrogen, phosphorus or potassium, the elements."
+
+LEDGER: Layout[Account] = Layout(
+    name="ledger",
+    identifies=("zone", "sort", "nutrient"),
+    repeats="stuff of the site that goes on a heap may be called as a stock is",
+    columns=(
+        text("zone", "zone", "Place, heap, strip or stock; site is the whole.", lambda line: line.zone),
+        text("sort", "sort", "place, heap, strip, stock or site.", lambda line: line.sort),
+        text("nutrient", "nutrient", NUTRIENT, lambda line: line.nutrient),
+        number(
+            "brought_in_g",
+            "brought in",
+            GRAMS,
+            "Brought in from outside the site.",
+            lambda line: grams(line.brought),
+        ),
+        number("fixed_g", "fixed", GRAMS, "Fixed from the air by legumes.", lambda line: grams(line.fixed)),
+        number(
+            "moved_in_g",
+            "moved in",
+            GRAMS,
+            "From other zones of the site.",
+            lambda line: grams(line.moved_in),
+        ),
+        number(
+            "moved_out_g",
+            "moved out",
+            GRAMS,
+            "To other zones of the site.",
+            lambda line: grams(line.moved_out),
+        ),
+        number(
+            "harvested_g",
+            "harvested",
+            GRAMS,
+            "Taken by one season of the crop named.",
+            lambda line: grams(line.harvested),
+        ),
+        number("lost_g", "lost", GRAMS, "Lost from heaps as gas or water.", lambda line: grams(line.lost)),
+        number("balance_g", "balance", GRAMS, "Gains less losses.", lambda line: grams(line.balance)),
+        number(
+            "balance_g_m2",
+            "balance",
+            as_is("g/m2", 1),
+            "Balance for each area.",
+            lambda line: 1000 * line.balance / line.area if line.area else None,
+        ),
+        shared.remark(lambda line: line.remark or None),
+    ),
 )
-KEYS = (
-    "zone", "sort", "nutrient", "brought_in_g", "fixed_g", "moved_in_g", "moved_out_g", "harvested_g", "lost_g",
-    "balance_g", "balance_g_m2", "remark",
-)  # fmt: skip
-
-
-def ledger_table(accounts: list[Account]) -> Table:
-    """Return a row for each zone and nutrient."""
-    return table("ledger", KEYS, [_row(one) for one in accounts], extra=EXTRA)
-
-
-def _row(one: Account) -> Row:
-    return {
-        "zone": one.zone, "sort": one.sort, "nutrient": one.nutrient, "brought_in_g": grams(one.brought),
-        "fixed_g": grams(one.fixed), "moved_in_g": grams(one.moved_in), "moved_out_g": grams(one.moved_out),
-        "harvested_g": grams(one.harvested), "lost_g": grams(one.lost), "balance_g": grams(one.balance),
-        "balance_g_m2": 1000 * one.balance / one.area if one.area else None, "remark": one.remark or None,
-    }  # fmt: skip

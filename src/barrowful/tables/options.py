@@ -1,185 +1,259 @@
-"""Rows of the ``options`` command."""
+"""The table of options: each way applied to the needs it can serve, side by side."""
 
 from __future__ import annotations
 
-from decimal import Decimal
+from collections.abc import Callable
+from dataclasses import replace
 
-from barrowful.answers.choices import WholeSite, choices, whole_site
-from barrowful.answers.options import Answer, Choice, Option, barrows, total_cost
-from barrowful.answers.upkeep import Upkeep, upkeep
-from barrowful.measures.dates import years_between
-from barrowful.measures.money import rounded
-from barrowful.site.records import Feed
-from barrowful.supplies.crop.crop import Crop
-from barrowful.tables.growing import growing_table
-from barrowful.tables.report import Row, Table, grams, percent, table
+from barrowful.answers.lines import OptionLine
+from barrowful.tables import columns as c
+from barrowful.tables import shared
+from barrowful.tables.columns import Column, grams, percent
+from barrowful.tables.layout import Layout
 
-OPTION_KEYS = (
-    "need", "way", "place", "material", "feasible", "ready_on", "years_to_target", "cash", "hours",
-    "hours_low", "hours_high", "cash_and_hours", "order_quantity", "order_unit", "orders", "ordered_m3",
-    "leftover_m3", "trips", "area_m2", "loose_m3", "mass_kg", "dry_kg", "barrows", "dose_kg_m2",
-    "organic_matter_percent", "levels_off_percent", "holds_with_kg_m2_year", "organic_matter_left_kg",
-    "humus_kg", "mulch_left_percent", "topups", "topups_m3", "cash_kept_up", "compost_like_on", "nitrogen_g",
-    "available_nitrogen_g", "nitrogen_rule", "in_range", "phosphorus_g", "potassium_g", "binding",
-    "nitrogen_credit_g", "nitrogen_surplus_g",
-    "phosphorus_surplus_g", "potassium_surplus_g", "cash_per_kg_organic_matter", "cash_per_kg_nitrogen",
-    "cash_per_kg_available_nitrogen", "cash_per_m2_year", "beaten_by", "why_not", "land",
-    "land_needed", "land_unit", "remark",
-)  # fmt: skip
-OPTION_SHOWN = (
-    "need", "way", "order_quantity", "order_unit", "cash", "hours", "ready_on",
-    "organic_matter_left_kg", "available_nitrogen_g", "remark",
-)  # fmt: skip
-TOTAL_KEYS = (
-    "way", "needs_met", "needs_unmet", "cash", "hours", "hours_low", "hours_high", "cash_and_hours",
-    "loose_m3", "trips", "ready_on",
-)  # fmt: skip
+Columns = tuple[Column[OptionLine], ...]
 
 
-def option_tables(answer: Answer, by_place: bool = False) -> tuple[list[Table], list[str]]:
-    """Return the tables of an answer and the sentences under the first."""
-    shown = ("place", *OPTION_SHOWN) if by_place else OPTION_SHOWN
-    main = table("options", OPTION_KEYS, [option_row(answer, row) for row in answer.options], shown)
-    if by_place:
-        return [main], []
-    found = choices(answer)
-    totals = table(
-        "whole_site", TOTAL_KEYS, [_total_row(answer, row) for row in whole_site(answer)],
-        ("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"), "The whole site",
-    )  # fmt: skip
-    answers = table(
-        "choices", ("question", "need", "way", "cash", "hours", "ready_on", "sentence"),
-        [_choice_row(one) for one in found], (), "Choices", for_people=False,
-    )  # fmt: skip
-    grown = [supply for supply in answer.supplies.values() if isinstance(supply, Crop)]
-    growing = [growing_table(grown)] if grown else []
-    return [main, totals, *growing, answers], [one.sentence for one in found]
+def _mass(line: OptionLine) -> float | None:
+    """Return the wet mass [kg], where something is put on or planted."""
+    return line.option.mass if line.acts else None
 
 
-def option_row(answer: Answer, row: Option) -> Row:
-    """Return the machine row of an option."""
-    site, plan, leaves, own = answer.site, row.plan, row.leaves, row.own_orders
-    drawn = own or [placed.order for placed in row.orders]
-    units = {placed.unit for placed in own}
-    done = bool(plan.doses) or plan.founds
-    hourly = site.labour.hourly_value
-    found: Row = {
-        "need": row.need, "way": row.way.name, "material": row.material.name, "feasible": row.feasible,
-        "place": "; ".join(place.name for place in row.places), "ready_on": plan.ready_on,
-        "years_to_target": years_between(site.start, plan.ready_on) if plan.ready_on else None,
-        "area_m2": row.area, "why_not": plan.why_not or None, "beaten_by": row.beaten_by or None,
-        "levels_off_percent": percent(plan.levels_off), "organic_matter_percent": percent(plan.matter),
-        "holds_with_kg_m2_year": plan.holds_with, "remark": plan.why_not or _beaten(row),
-    }  # fmt: skip
-    found |= _land(answer, row)
-    if not done:
-        nothing: Row = {"cash": Decimal(0), "hours": 0.0, "loose_m3": 0.0} if row.feasible else {}
-        return found | nothing
-    found |= {
-        "cash": row.cash, "hours": row.hours.likely, "hours_low": row.hours.low,
-        "hours_high": row.hours.high,
-        "cash_and_hours": rounded(total_cost(row.cash, row.hours, hourly), site.currency) if hourly else None,
-        "order_quantity": float(sum(placed.quantity for placed in own)) if own else None,
-        "order_unit": units.pop() if units else None, "orders": len(drawn) or None,
-        "ordered_m3": sum(placed.volume for placed in own) if own else None,
-        "leftover_m3": sum(placed.leftover for placed in own) if own else None,
-        "trips": sum(placed.trips for placed in drawn) if drawn else None,
-        "loose_m3": row.loose, "mass_kg": row.mass, "dry_kg": row.dry, "barrows": barrows(row),
-        "dose_kg_m2": row.mass / row.area if row.mass is not None and row.area else None,
-        "organic_matter_left_kg": leaves.matter_after_year, "humus_kg": leaves.humus_at_end,
-        "mulch_left_percent": percent(leaves.cover.mulch_left), "topups": leaves.cover.top_ups,
-        "compost_like_on": leaves.cover.compost_like_on, "nitrogen_g": grams(leaves.nitrogen),
-        "available_nitrogen_g": grams(leaves.available_nitrogen), "phosphorus_g": grams(leaves.phosphorus),
-        "potassium_g": grams(leaves.potassium), "nitrogen_rule": leaves.rule or None,
-        "in_range": leaves.in_range,
-    }  # fmt: skip
-    return found | _prices(answer, row) | _surplus(row)
+def _dose(line: OptionLine) -> float | None:
+    """Return the wet mass to each area [kg/m2]."""
+    mass, area = _mass(line), line.option.area
+    return mass / area if mass is not None and area else None
 
 
-def _surplus(row: Option) -> Row:
-    """Return what a feed brings above what is wanted, and the nutrient that sizes it."""
-    needs = [(place, need) for place in row.places if isinstance(need := place.need(row.need), Feed)]
-    if not needs:
-        return {}
-    leaves, plan = row.leaves, row.plan
-    usable = None if leaves.available_nitrogen is None else leaves.available_nitrogen + plan.credit
-    found: Row = {
-        "binding": ", ".join(sorted(set(plan.binding.values()))) or None,
-        "nitrogen_credit_g": grams(plan.credit),
-    }
-    brought = {"nitrogen": usable, "phosphorus": leaves.phosphorus, "potassium": leaves.potassium}
-    for nutrient, amount in brought.items():
-        wanted = sum(place.total_area * getattr(need, nutrient) for place, need in needs)
-        found[f"{nutrient}_surplus_g"] = grams(None if amount is None else amount - wanted)
-    return found
+def _over(nutrient: str) -> Callable[[OptionLine], float | None]:
+    """Return what reads how much of a nutrient a feed brings above what is wanted [g]."""
+    return lambda line: grams(line.surplus.over[nutrient]) if line.surplus else None
 
 
-def _land(answer: Answer, row: Option) -> Row:
-    """Return the land a grown way has and needs to serve in time, and say so where it lacks some."""
-    supply = answer.supplies[row.way.name]
-    if not isinstance(supply, Crop):
-        return {}
-    there, unit = supply.land.size, supply.land.unit
-    times = row.plan.times_needed
-    wanted = None if times is None else there * times
-    found: Row = {"land": there, "land_needed": wanted, "land_unit": unit}
-    if wanted is not None and row.plan.why_not and times is not None and times > 1:
-        found["remark"] = f"{row.plan.why_not}; about {wanted:,.0f} {unit} would do, there is {there:,.0f}"
-    return found
+WHAT_AND_WHEN: Columns = (
+    shared.need(lambda line: line.option.need),
+    shared.way(lambda line: line.option.way.name),
+    shared.place(lambda line: "; ".join(place.name for place in line.option.places)),
+    shared.material(lambda line: line.option.material.name),
+    c.flag(
+        "feasible",
+        "meets it",
+        "Is the need met in every place, in time?",
+        lambda line: line.option.feasible,
+    ),
+    shared.ready_on(lambda line: line.option.plan.ready_on),
+    c.number(
+        "years_to_target", "years", c.YEARS, "Years from the start until it is met.", lambda line: line.years
+    ),
+)
 
+COST: Columns = (
+    shared.cash(lambda line: line.cash),
+    shared.hours(lambda line: line.hours),
+    shared.hours_low(lambda line: line.spread.low if line.spread else None),
+    shared.hours_high(lambda line: line.spread.high if line.spread else None),
+    shared.cash_and_hours(lambda line: line.worth),
+    shared.order_quantity(lambda line: line.ordered.quantity),
+    shared.order_unit(lambda line: line.ordered.unit),
+    c.count("orders", "orders", "How many separate orders.", lambda line: line.ordered.orders),
+    shared.ordered(lambda line: line.ordered.volume),
+    shared.leftover(lambda line: line.ordered.leftover),
+    shared.trips(lambda line: line.ordered.trips),
+)
 
-def _beaten(row: Option) -> str | None:
-    return f"beaten by {row.beaten_by}" if row.beaten_by else None
+AMOUNT: Columns = (
+    shared.area(lambda line: line.option.area),
+    shared.loose(lambda line: line.loose),
+    shared.mass(_mass),
+    shared.dry(lambda line: line.option.dry if line.acts else None),
+    shared.barrows(lambda line: line.barrows),
+    c.number("dose_kg_m2", "dose", c.DOSE, "Wet mass to each area.", _dose),
+)
 
+SOIL: Columns = (
+    shared.organic_matter_percent(lambda line: percent(line.option.plan.matter)),
+    c.number(
+        "levels_off_percent",
+        "levels off",
+        c.SHARE,
+        "Where soil organic matter tends to, when the target is never reached.",
+        lambda line: percent(line.option.plan.levels_off),
+    ),
+    c.number(
+        "holds_with_kg_m2_year",
+        "holds with",
+        c.YEARLY_DOSE,
+        "Yearly dose, as delivered, that holds the target.",
+        lambda line: line.option.plan.holds_with,
+    ),
+    c.number(
+        "organic_matter_left_kg",
+        "OM left",
+        c.MASS,
+        "Organic matter left a year after each dose.",
+        lambda line: line.option.leaves.matter_after_year,
+    ),
+    c.number(
+        "humus_kg",
+        "humus",
+        c.MASS,
+        "Humus (organic matter) at the end of the horizon.",
+        lambda line: line.option.leaves.humus_at_end,
+    ),
+)
 
-def _prices(answer: Answer, row: Option) -> Row:
-    """Return cash for each kg of organic matter and nitrogen, and what keeping a cover up costs."""
-    leaves, currency = row.leaves, answer.site.currency
+COVER: Columns = (
+    c.number(
+        "mulch_left_percent",
+        "mulch left",
+        c.ROUND_SHARE,
+        "Depth of the mulch left after a year.",
+        lambda line: percent(line.option.leaves.cover.mulch_left),
+    ),
+    c.count(
+        "topups",
+        "top-ups",
+        "Top-ups within the horizon to keep the cover up.",
+        lambda line: line.option.leaves.cover.top_ups,
+    ),
+    c.number(
+        "topups_m3",
+        "top-ups",
+        c.VOLUME,
+        "Loose volume of all top-ups within the horizon.",
+        lambda line: line.upkeep.loose if line.upkeep else None,
+    ),
+    c.money(
+        "cash_kept_up",
+        "cash kept up",
+        "Cash for the first fill and every top-up within the horizon.",
+        lambda line: line.upkeep.cash if line.upkeep else None,
+    ),
+    c.day(
+        "compost_like_on",
+        "compost-like",
+        "Day half of the fresh carbon of the mulch is gone.",
+        lambda line: line.option.leaves.cover.compost_like_on,
+    ),
+)
 
-    def each(amount: float | None) -> Decimal | None:
-        if amount is None or amount <= 0:
-            return None
-        return rounded(row.cash / Decimal(str(amount)), currency)
+NUTRIENTS: Columns = (
+    shared.nitrogen(lambda line: grams(line.option.leaves.nitrogen)),
+    shared.available_nitrogen(lambda line: grams(line.option.leaves.available_nitrogen)),
+    c.text(
+        "nitrogen_rule",
+        "N rule",
+        "The rule behind the usable nitrogen.",
+        lambda line: line.option.leaves.rule or None,
+    ),
+    c.flag(
+        "in_range",
+        "in range",
+        "Is the material inside the range the rule was published for?",
+        lambda line: line.option.leaves.in_range,
+    ),
+    c.number(
+        "phosphorus_g",
+        "P",
+        c.GRAMS,
+        "Phosphorus, the element.",
+        lambda line: grams(line.option.leaves.phosphorus),
+    ),
+    c.number(
+        "potassium_g",
+        "K",
+        c.GRAMS,
+        "Potassium, the element.",
+        lambda line: grams(line.option.leaves.potassium),
+    ),
+    c.text(
+        "binding",
+        "sized by",
+        "The nutrient that sizes a feed; the others come as they come.",
+        lambda line: line.surplus.binding if line.surplus else None,
+    ),
+    c.number(
+        "nitrogen_credit_g",
+        "N to come",
+        c.GRAMS,
+        "Nitrogen still to come from what was put on already.",
+        lambda line: grams(line.surplus.credit) if line.surplus else None,
+    ),
+    c.number(
+        "nitrogen_surplus_g",
+        "N over",
+        c.GRAMS,
+        "Usable nitrogen above what the feed wants.",
+        _over("nitrogen"),
+    ),
+    c.number(
+        "phosphorus_surplus_g",
+        "P over",
+        c.GRAMS,
+        "Phosphorus above what the feed wants.",
+        _over("phosphorus"),
+    ),
+    c.number(
+        "potassium_surplus_g", "K over", c.GRAMS, "Potassium above what the feed wants.", _over("potassium")
+    ),
+)
 
-    kept = upkeep(answer, row)
-    return {
-        "cash_per_kg_organic_matter": each(leaves.matter_after_year),
-        "cash_per_kg_nitrogen": each(leaves.nitrogen),
-        "cash_per_kg_available_nitrogen": each(leaves.available_nitrogen),
-        "topups_m3": kept.loose if kept else None,
-        "cash_kept_up": kept.cash if kept else None,
-        "cash_per_m2_year": _per_area_year(kept, currency) if kept else None,
-    }
+PRICES: Columns = (
+    c.money(
+        "cash_per_kg_organic_matter",
+        "cash/kg OM",
+        "Cash for each kg of organic matter left after a year.",
+        lambda line: line.prices.matter,
+    ),
+    c.money(
+        "cash_per_kg_nitrogen",
+        "cash/kg N",
+        "Cash for each kg of total nitrogen.",
+        lambda line: line.prices.nitrogen,
+    ),
+    c.money(
+        "cash_per_kg_available_nitrogen",
+        "cash/kg N 1st",
+        "Cash for each kg of nitrogen usable in the first season.",
+        lambda line: line.prices.available,
+    ),
+    c.money(
+        "cash_per_m2_year",
+        "cash/m2/yr",
+        "Cash for each m2 and year of cover kept up to the end of the horizon.",
+        lambda line: line.upkeep_per_area_year,
+    ),
+)
 
+VERDICT: Columns = (
+    c.text(
+        "beaten_by",
+        "beaten by",
+        "A way that costs no more cash, hours and time, and less of one.",
+        lambda line: line.option.beaten_by or None,
+    ),
+    shared.why_not(lambda line: line.option.plan.why_not or None),
+    shared.land(lambda line: line.land.there if line.land else None),
+    c.number(
+        "land_needed",
+        "land needed",
+        c.RATIO,
+        "Land that would serve the need in time, in land_unit.",
+        lambda line: line.land.needed if line.land else None,
+    ),
+    shared.land_unit(lambda line: line.land.unit if line.land else None),
+    shared.remark(lambda line: line.remark),
+)
 
-def _per_area_year(kept: Upkeep, currency: str) -> Decimal | None:
-    if kept.cash is None or kept.area_years <= 0:
-        return None
-    return rounded(kept.cash / Decimal(str(kept.area_years)), currency)
+OPTIONS: Layout[OptionLine] = Layout(
+    name="options",
+    identifies=("need", "way", "place"),
+    shown=(
+        *("need", "way", "order_quantity", "order_unit", "cash", "hours", "ready_on"),
+        *("organic_matter_left_kg", "available_nitrogen_g", "remark"),
+    ),
+    columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *PRICES, *VERDICT),
+)
 
-
-def _total_row(answer: Answer, row: WholeSite) -> Row:
-    found: Row = {
-        "way": row.title, "needs_met": ", ".join(row.met) or "nothing",
-        "needs_unmet": ", ".join(row.unmet) or None, "ready_on": row.ready_on,
-    }  # fmt: skip
-    if not row.rows:
-        return found
-    whole, hourly = row.combined, answer.site.labour.hourly_value
-    value = total_cost(whole.cash, whole.hours, hourly)
-    return found | {
-        "cash": whole.cash, "hours": whole.hours.likely, "hours_low": whole.hours.low,
-        "hours_high": whole.hours.high, "loose_m3": whole.loose,
-        "cash_and_hours": rounded(value, answer.site.currency) if hourly else None,
-        "trips": sum(placed.order.trips for placed in whole.orders) or None,
-    }  # fmt: skip
-
-
-def _choice_row(one: Choice) -> Row:
-    found: Row = {"question": one.question, "need": one.need, "sentence": one.sentence}
-    if one.option is not None:
-        found |= {
-            "way": one.option.way.name, "cash": one.option.cash, "hours": one.option.hours.likely,
-            "ready_on": one.option.plan.ready_on,
-        }  # fmt: skip
-    return found
+#: A row for each place: people see which.
+BY_PLACE = replace(OPTIONS, shown=("place", *OPTIONS.shown))

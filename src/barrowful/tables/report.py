@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
-from decimal import Decimal
 from typing import Any
 
-from barrowful.tables.columns import COLUMNS, Column
+from barrowful.tables.columns import Column, Value
 
-Value = str | int | float | Decimal | date | bool | None
 Row = dict[str, Value]
+#: Cautions that people see when they do not ask for all.
+MOST_CAUTIONS = 3
 
 
 @dataclass(frozen=True)
+class Look:
+    """How people see a report: metric or customary measures, and the gravest cautions or all."""
+
+    measures: str = "metric"
+    all_cautions: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
 class Table:
     """A named table; ``shown`` are the columns people see, the others are for machines."""
 
     name: str
-    columns: tuple[Column, ...]
+    columns: tuple[Column[Any], ...]
     rows: list[Row]
     shown: tuple[str, ...]
     title: str = ""
@@ -57,35 +63,9 @@ class Report:
 
     def only(self, name: str) -> Report:
         """Return the report with one table."""
-        one = next(table for table in self.tables if table.name == name)
-        return replace(self, tables=[replace(one, for_people=True)])
+        wanted = next(table for table in self.tables if table.name == name)
+        return replace(self, tables=[replace(wanted, for_people=True)])
 
-
-def table(
-    name: str, keys: Sequence[str], rows: list[Row], shown: Sequence[str] = (), title: str = "",
-    extra: Sequence[Column] = (), for_people: bool = True,
-) -> Table:  # fmt: skip
-    """Return a table with the columns of some keys; every row gets every key, absent is None."""
-    own = {column.key: column for column in extra}
-    columns = tuple(own[key] if key in own else COLUMNS[key] for key in keys)
-    full = [{key: tidy(row.get(key)) for key in keys} for row in rows]
-    return Table(name, columns, full, tuple(shown) or tuple(keys), title, for_people)
-
-
-def tidy(value: Any) -> Value:
-    """Return a value fit for every writer: no infinities, no float dust beyond ten digits."""
-    if isinstance(value, float):
-        if value != value or value in (float("inf"), float("-inf")):
-            return None
-        return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
-    return value  # type: ignore[no-any-return]
-
-
-def grams(kilograms: float | None) -> float | None:
-    """Return grams from kilograms."""
-    return None if kilograms is None else 1000 * kilograms
-
-
-def percent(share: float | None) -> float | None:
-    """Return percent from a share."""
-    return None if share is None else 100 * share
+    def gravest(self, every: bool) -> list[Note]:
+        """Return the cautions people see: the first few, which are the gravest, or every one."""
+        return self.cautions if every else self.cautions[:MOST_CAUTIONS]

@@ -1,46 +1,46 @@
-"""Rows of the ``sizes`` command."""
+"""The table of sizes: what each place and need comes to."""
 
 from __future__ import annotations
 
-from barrowful.answers.sizes import SizeRow, alternatives, sizes
-from barrowful.site.records import Site
-from barrowful.tables.report import Row, Table, grams, table
+from barrowful.answers.sizes import SizeRow
+from barrowful.tables import shared
+from barrowful.tables.columns import DEPTH, MASS, count, grams, number
+from barrowful.tables.layout import Layout
 
-KEYS = (
-    "place", "need", "count", "area_m2", "depth_m", "volume_m3", "way", "material", "loose_m3", "mass_kg",
-    "dry_kg", "organic_matter_kg", "carbon_kg", "nitrogen_g", "barrows",
-)  # fmt: skip
-SHOWN = (
-    "place",
-    "need",
-    "count",
-    "area_m2",
-    "depth_m",
-    "volume_m3",
-    "material",
-    "loose_m3",
-    "mass_kg",
-    "barrows",
+
+def _depth(row: SizeRow) -> float | None:
+    """Return the depth a need states [m], where its kind has one."""
+    return getattr(row.need, "depth", None)
+
+
+SIZES: Layout[SizeRow] = Layout(
+    name="sizes",
+    identifies=("place", "need"),
+    shown=(
+        *("place", "need", "count", "area_m2", "depth_m", "volume_m3", "material", "loose_m3"),
+        *("mass_kg", "barrows"),
+    ),
+    columns=(
+        shared.place(lambda row: row.place.name),
+        shared.need(lambda row: row.need.kind),
+        count("count", "how many", "Equal places counted together.", lambda row: row.place.count),
+        shared.area(lambda row: row.place.total_area),
+        number("depth_m", "depth", DEPTH, "Depth as the need states it.", _depth),
+        shared.volume(lambda row: row.volume),
+        shared.way(lambda row: row.way or None),
+        shared.material(lambda row: row.material.name if row.material else None),
+        shared.loose(lambda row: row.loose),
+        shared.mass(lambda row: row.mass),
+        shared.dry(lambda row: row.dry),
+        number(
+            "organic_matter_kg",
+            "organic matter",
+            MASS,
+            "Organic matter in it.",
+            lambda row: row.holds("organic_matter"),
+        ),
+        shared.carbon(lambda row: row.holds("carbon")),
+        shared.nitrogen(lambda row: grams(row.holds("nitrogen"))),
+        shared.barrows(lambda row: row.barrows),
+    ),
 )
-OTHERS = ("place", "need", "way", "material", "loose_m3", "mass_kg", "dry_kg", "barrows")
-
-
-def size_tables(site: Site, every_way: bool = True) -> list[Table]:
-    """Return the sizes, and the same needs by every way that can serve them."""
-    found = [table("sizes", KEYS, [_row(row) for row in sizes(site)], SHOWN)]
-    if every_way and site.ways:
-        rows = [_row(row) for row in alternatives(site)]
-        found.append(table("by_way", OTHERS, rows, (), "The same needs by every way that can serve them"))
-    return found
-
-
-def _row(row: SizeRow) -> Row:
-    return {
-        "place": row.place.name, "need": row.need.kind, "count": row.place.count,
-        "area_m2": row.place.total_area, "depth_m": getattr(row.need, "depth", None),
-        "volume_m3": row.volume,
-        "way": row.way or None, "material": row.material.name if row.material else None,
-        "loose_m3": row.loose, "mass_kg": row.mass, "dry_kg": row.dry,
-        "organic_matter_kg": row.holds("organic_matter"),
-        "carbon_kg": row.holds("carbon"), "nitrogen_g": grams(row.holds("nitrogen")), "barrows": row.barrows,
-    }  # fmt: skip

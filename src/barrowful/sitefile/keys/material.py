@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Words
+from barrowful.sitefile.language.lists import ListOf
 from barrowful.sitefile.language.quantity import Stated
 
 
@@ -29,6 +31,12 @@ MATERIAL = Group(
             Choice(CLASSES),
             help="What sort of stuff it is; needed without `like`.",
             example="kitchen",
+        ),
+        Field(
+            "flags",
+            ListOf(Choice(tuple(flag_meanings())), 1, 20),
+            help="What it is besides its class and what it is like; rules and cautions choose by these.",
+            example="[fine_wood]",
         ),
         Field(
             "basis",

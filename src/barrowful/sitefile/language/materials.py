@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
 from barrowful.sitefile.language.context import ReadContext, Section
@@ -40,7 +41,8 @@ def _described(name: str, section: Section, context: ReadContext) -> Material | 
     if base is None:
         return None
     stated = _stated(section, context)
-    described = base.with_figures(stated)
+    flags = base.flags.union(section.get("flags") or ())
+    described = replace(base.with_figures(stated), flags=flags)
     if section["basis"] == "as received":
         described = described.with_figures(_on_dry_basis(stated, described, section, context))
     _check(described, section, context)
@@ -125,6 +127,12 @@ def _check(described: Material, section: Section, context: ReadContext) -> None:
             context.problem(section.mark, "out-of-range", f"{section.path}: {sentence}")
     carbon, matter = described.get("carbon"), described.get("organic_matter")
     if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
-        most = judged_text("most_carbon")
-        sentence = f"carbon is over {most} of the organic matter; usually it is 50 to 58 %"
-        context.warning(section.mark, "unusual", f"{section.path}: {sentence}")
+        context.warning(section.mark, "unusual", f"{section.path}: {_much_carbon()}")
+
+
+def _much_carbon() -> str:
+    """Return what is wrong with much carbon; the usual shares are those of the humus model."""
+    usual = rates()["matter_per_carbon"]
+    most, least = 100 / usual.low, 100 / usual.likely
+    limit = judged_text("most_carbon")
+    return f"carbon is over {limit} of the organic matter; usually it is {least:.0f} to {most:.0f} %"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -154,3 +154,8 @@ class Crop(Supply[Grow]):
         """Return what a legume took from the air: only that share of its nitrogen is new here."""
         fixed = nitrogen * self.way.fixed_share
         return [Flow(AIR, way_key(self.way.name), (fixed, 0.0, 0.0))] if fixed > 0 else []
+
+
+def crops_of(supplies: Iterable[Supply[Any]]) -> list[Crop]:
+    """Return those of some supplies that are grown."""
+    return [supply for supply in supplies if isinstance(supply, Crop)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -162,3 +162,8 @@ class Heap(Supply[Make]):
         if drawn is not None:
             return drawn.source
         return f"site: {part.material.name}" if part.from_site else OUTSIDE
+
+
+def heaps_of(supplies: Iterable[Supply[Any]]) -> list[Heap]:
+    """Return those of some supplies that are heaps."""
+    return [supply for supply in supplies if isinstance(supply, Heap)]

@@ -1,0 +1,128 @@
+"""What is said of heaps: the lines of a recipe, each batch with its hours, each verdict on a log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from barrowful.catalogue.materials import Material
+from barrowful.costs.labour import Hours
+from barrowful.measures.dates import years_between
+from barrowful.site.ways import Make
+from barrowful.supplies.heap.batches import Batch
+from barrowful.supplies.heap.heap import Heap
+from barrowful.supplies.heap.hygiene import Verdict, judge
+from barrowful.supplies.heap.recipe import Offer, Recipe
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecipeLine:
+    """One material of a recipe, its water, or its total: masses in kg, volume in m3, shares."""
+
+    way: str
+    material: str
+    mass: float
+    dry: float
+    moisture: float
+    share: float | None = None
+    volume: float | None = None
+    cn: float | None = None
+    carbon: float | None = None
+    nitrogen: float | None = None
+    water: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchLine:
+    """One batch of a heap: its wet yield [kg], the years from building to compost, its hours."""
+
+    heap: Heap
+    batch: Batch
+    wet: float
+    years: float
+    hours: Hours
+
+
+@dataclass(frozen=True, kw_only=True)
+class VerdictLine:
+    """What a heap's temperature log shows for one rule."""
+
+    way: str
+    verdict: Verdict
+
+
+def recipe_lines(way: str, recipe: Recipe) -> list[RecipeLine]:
+    """Return a line for each material of a recipe, one for water to add, and the total."""
+    lines = [
+        _of_material(way, recipe, offer, mass)
+        for offer, mass in zip(recipe.offers, recipe.masses, strict=True)
+    ]
+    if recipe.water > 0:
+        water = RecipeLine(way=way, material="water", mass=recipe.water, dry=0.0, moisture=1.0)
+        lines.append(water)
+    return [*lines, _total(way, recipe)]
+
+
+def _of_material(way: str, recipe: Recipe, offer: Offer, mass: float) -> RecipeLine:
+    stuff: Material = offer.material
+    volume, dry = offer.loose_of(mass), stuff.dry_of(mass)
+    return RecipeLine(
+        way=way,
+        material=stuff.name,
+        mass=mass,
+        dry=dry,
+        moisture=stuff["moisture"],
+        share=volume / recipe.volume,
+        volume=volume,
+        cn=stuff["carbon"] / stuff["nitrogen"] if stuff["nitrogen"] else None,
+        carbon=dry * stuff["carbon"],
+        nitrogen=dry * stuff["nitrogen"],
+    )
+
+
+def _total(way: str, recipe: Recipe) -> RecipeLine:
+    return RecipeLine(
+        way=way,
+        material="total",
+        mass=sum(recipe.masses) + recipe.water,
+        dry=recipe.dry,
+        moisture=recipe.moisture,
+        share=1.0,
+        volume=recipe.volume,
+        cn=recipe.cn,
+        carbon=recipe.total("carbon"),
+        nitrogen=recipe.total("nitrogen"),
+        water=recipe.water,
+    )
+
+
+def first_recipes(heaps: Iterable[Heap]) -> list[RecipeLine]:
+    """Return the lines of the first recipe of each heap that makes something."""
+    return [
+        line for heap in heaps if heap.batches for line in recipe_lines(heap.way.name, heap.batches[0].recipe)
+    ]
+
+
+def batch_lines(heaps: Iterable[Heap]) -> list[BatchLine]:
+    """Return a line for each batch of each heap."""
+    return [
+        BatchLine(
+            heap=heap,
+            batch=batch,
+            wet=heap.material.wet_of(batch.dry[1]),
+            years=years_between(batch.built, batch.ready[1]),
+            hours=heap.batch_hours(batch),
+        )
+        for heap in heaps
+        for batch in heap.batches
+    ]
+
+
+def verdict_lines(heaps: Iterable[Heap]) -> list[VerdictLine]:
+    """Return the verdicts on the temperature logs there are."""
+    lines = []
+    for heap in heaps:
+        assert isinstance(heap.way, Make)
+        starting = heap.batches[0].recipe.cn if heap.batches else None
+        lines += [VerdictLine(way=heap.way.name, verdict=one) for one in judge(heap.way, starting)]
+    return lines

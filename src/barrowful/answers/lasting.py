@@ -1,0 +1,24 @@
+"""What is to be said of courses: a target that is never met, and a gain that is on its way down again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from barrowful.answers.course import Course
+
+
+def lasting(courses: Iterable[Course]) -> list[str]:
+    """Return the sentences under some courses."""
+    return [sentence for course in courses for sentence in _of_course(course)]
+
+
+def _of_course(course: Course) -> list[str]:
+    label = f"{course.title}, {course.place.name}"
+    sentences = [f"{label}: {course.remark}."] if course.remark else []
+    gains = [point.matter[1] for point in course.points if point.matter is not None and not point.past]
+    if gains and max(gains) > gains[-1] + 1e-4 and course.place.need("raise"):
+        sentences.append(
+            f"{label}: soil organic matter peaks at {max(gains):.1%} and is back to "
+            f"{gains[-1]:.1%} at the end; a dose put on once does not last."
+        )
+    return sentences

@@ -1,0 +1,224 @@
+"""What a line about an option says beside the option: what is ordered, prices, surplus, land, upkeep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from barrowful.answers.choices import WholeSite
+from barrowful.answers.options import Answer, Option, barrows, total_cost
+from barrowful.answers.upkeep import Upkeep, upkeep
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.costs.labour import Hours
+from barrowful.measures.dates import years_between
+from barrowful.measures.money import rounded
+from barrowful.needs.feed import Feeding
+from barrowful.site.records import Site
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ordered:
+    """What is ordered for an option: its own seller's quantity and volumes [m3], and all trips."""
+
+    quantity: float | None = None
+    unit: str | None = None
+    volume: float | None = None
+    leftover: float | None = None
+    orders: int | None = None
+    trips: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Surplus:
+    """Of a feed: the nutrient that sizes it, nitrogen still to come [kg], and what is over [kg]."""
+
+    binding: str | None
+    credit: float
+    over: dict[str, float | None]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LandLine:
+    """The land a grown way has, and what would serve the need in time: m2, m of row, or plants."""
+
+    there: float
+    needed: float | None
+    unit: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Prices:
+    """Cash for each kg of organic matter left, of nitrogen, and of nitrogen usable at once."""
+
+    matter: Decimal | None = None
+    nitrogen: Decimal | None = None
+    available: Decimal | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class OptionLine:
+    """An option and what is said of it; ``acts`` says whether it puts down or plants anything.
+
+    Where it does not and the need is met all the same, cash, likely hours and volume are nothing; where
+    the need is not met they are not known. ``worth`` is cash with the hours at their value, if they
+    have one; ``years`` are from the start until it is ready.
+    """
+
+    option: Option
+    acts: bool
+    years: float | None
+    remark: str | None
+    cash: Decimal | None
+    worth: Decimal | None
+    hours: float | None
+    spread: Hours | None
+    loose: float | None
+    barrows: int | None
+    ordered: Ordered
+    prices: Prices
+    upkeep: Upkeep | None
+    upkeep_per_area_year: Decimal | None
+    surplus: Surplus | None
+    land: LandLine | None
+
+
+def option_lines(answer: Answer) -> list[OptionLine]:
+    """Return a line for each option."""
+    return [option_line(answer, option) for option in answer.options]
+
+
+def option_line(answer: Answer, option: Option) -> OptionLine:
+    """Return the line of one option."""
+    site, plan = answer.site, option.plan
+    acts = bool(plan.doses) or plan.founds
+    idle = option.feasible and not acts
+    kept = upkeep(answer, option) if acts else None
+    land = _land(answer, option)
+    return OptionLine(
+        option=option,
+        acts=acts,
+        years=years_between(site.start, plan.ready_on) if plan.ready_on else None,
+        remark=_remark(option, land),
+        cash=option.cash if acts else Decimal(0) if idle else None,
+        worth=_worth(site, option.cash, option.hours) if acts else None,
+        hours=option.hours.likely if acts else 0.0 if idle else None,
+        spread=option.hours if acts else None,
+        loose=option.loose if acts else 0.0 if idle else None,
+        barrows=barrows(option) if acts else None,
+        ordered=_ordered(option) if acts else Ordered(),
+        prices=_prices(option, site.currency) if acts else Prices(),
+        upkeep=kept,
+        upkeep_per_area_year=_per_area_year(kept, site.currency) if kept else None,
+        surplus=_surplus(option) if acts else None,
+        land=land,
+    )
+
+
+def _worth(site: Site, cash: Decimal, hours: Hours) -> Decimal | None:
+    """Return cash with hours at their value, where they have one."""
+    hourly = site.labour.hourly_value
+    return rounded(total_cost(cash, hours, hourly), site.currency) if hourly else None
+
+
+def _ordered(option: Option) -> Ordered:
+    own = option.own_orders
+    drawn = own or [placed.order for placed in option.orders]
+    anything = Ordered(
+        orders=len(drawn) or None, trips=sum(order.trips for order in drawn) if drawn else None
+    )
+    if not own:
+        return anything
+    return Ordered(
+        quantity=float(sum(order.quantity for order in own)),
+        unit=own[0].unit,
+        volume=sum(order.volume for order in own),
+        leftover=sum(order.leftover for order in own),
+        orders=anything.orders,
+        trips=anything.trips,
+    )
+
+
+def _surplus(option: Option) -> Surplus | None:
+    """Return what a feed brings above what is wanted, and the nutrient that sizes it."""
+    if option.need != Feeding.kind:
+        return None
+    needs = [(place, Feeding().of(place)) for place in option.places]
+    leaves, plan = option.leaves, option.plan
+    usable = None if leaves.available_nitrogen is None else leaves.available_nitrogen + plan.credit
+    brought = {"nitrogen": usable, "phosphorus": leaves.phosphorus, "potassium": leaves.potassium}
+    wanted = {
+        nutrient: sum(place.total_area * getattr(need, nutrient) for place, need in needs)
+        for nutrient in NUTRIENTS
+    }
+    return Surplus(
+        binding=", ".join(sorted(set(plan.binding.values()))) or None,
+        credit=plan.credit,
+        over={
+            nutrient: None if amount is None else amount - wanted[nutrient]
+            for nutrient, amount in brought.items()
+        },
+    )
+
+
+def _land(answer: Answer, option: Option) -> LandLine | None:
+    """Return the land a grown way has, and needs to serve in time."""
+    supply = answer.supplies[option.way.name]
+    land, times = supply.land, option.plan.times_needed
+    if land is None:
+        return None
+    return LandLine(there=land.size, needed=None if times is None else land.size * times, unit=land.unit)
+
+
+def _remark(option: Option, land: LandLine | None) -> str | None:
+    """Return why a need is not met, and what land would do; else which way beats the option."""
+    why_not, times = option.plan.why_not, option.plan.times_needed
+    if land is not None and land.needed is not None and why_not and times is not None and times > 1:
+        return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
+    return why_not or (f"beaten by {option.beaten_by}" if option.beaten_by else None)
+
+
+def _prices(option: Option, currency: str) -> Prices:
+    def each(amount: float | None) -> Decimal | None:
+        if amount is None or amount <= 0:
+            return None
+        return rounded(option.cash / Decimal(str(amount)), currency)
+
+    leaves = option.leaves
+    return Prices(
+        matter=each(leaves.matter_after_year),
+        nitrogen=each(leaves.nitrogen),
+        available=each(leaves.available_nitrogen),
+    )
+
+
+def _per_area_year(kept: Upkeep, currency: str) -> Decimal | None:
+    """Return what each m2 of a cover kept up costs in each year."""
+    if kept.cash is None or kept.area_years <= 0:
+        return None
+    return rounded(kept.cash / Decimal(str(kept.area_years)), currency)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WholeLine:
+    """The whole site by one way, or by the cheapest way for each need; ``acts`` where anything is done."""
+
+    whole: WholeSite
+    acts: bool
+    worth: Decimal | None
+    trips: int | None
+
+
+def whole_lines(site: Site, rows: Iterable[WholeSite]) -> list[WholeLine]:
+    """Return a line for each total over the site."""
+    return [_whole_line(site, row) for row in rows]
+
+
+def _whole_line(site: Site, row: WholeSite) -> WholeLine:
+    whole, acts = row.combined, bool(row.rows)
+    return WholeLine(
+        whole=row,
+        acts=acts,
+        worth=_worth(site, whole.cash, whole.hours) if acts else None,
+        trips=sum(placed.order.trips for placed in whole.orders) or None if acts else None,
+    )

@@ -1,0 +1,32 @@
+"""What the catalogue holds beside materials, plants and crops: kinds of figure, and words with a meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from barrowful.catalogue.classes import classes, flag_meanings
+from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.judgements import judgement_figure, judgement_names
+from barrowful.catalogue.rates import coefficients, heap_figures, rates
+
+#: Kinds of figure that belong to no one thing, by the name they are asked for by.
+FIGURE_KINDS: Mapping[str, str] = {
+    "rates": "Work, humus, nitrogen, ceilings and heaps.",
+    "judgements": "What is judged, assumed or a rule of thumb, with the reason.",
+    "other models": "Coefficients of the other soil models.",
+}
+
+
+def figures_of_kind(name: str) -> dict[str, Mapping[str, Figure]]:
+    """Return the figures of a kind by what they are of; nothing for any other name."""
+    if name == "rates":
+        return {"rates": rates(), "heaps": heap_figures()}
+    if name == "judgements":
+        return {"judgements": {key: judgement_figure(key) for key in judgement_names()}}
+    return {"other models": coefficients()} if name == "other models" else {}
+
+
+def words() -> dict[str, tuple[str, str]]:
+    """Return what a word of a material's description is, a class or a flag, and what it means."""
+    named = {name: ("class", one.about) for name, one in classes().items()}
+    return named | {name: ("flag", about) for name, about in flag_meanings().items()}

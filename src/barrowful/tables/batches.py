@@ -1,0 +1,73 @@
+"""The table of batches: when each heap is built and ready, what it yields, the hours it takes."""
+
+from __future__ import annotations
+
+from barrowful.answers.heaps import BatchLine
+from barrowful.tables import shared
+from barrowful.tables.columns import VOLUME, as_is, day, grams, number, percent, text
+from barrowful.tables.layout import Layout
+
+MONTHS = "Months from building to compost, curing included."
+CARE = "How it is looked after: often, turned or unturned; small heaps count as unturned."
+
+BATCHES: Layout[BatchLine] = Layout(
+    name="batches",
+    title="Batches",
+    appears="where a site is given",
+    identifies=("way", "built_on"),
+    repeats="several bays may be built on one day",
+    shown=(
+        *("way", "built_on", "ready_on", "ready_late", "months", "care", "turns", "volume_m3", "yield_m3"),
+        *("cn_ratio", "water_kg", "hours"),
+    ),
+    columns=(
+        shared.way(lambda line: line.heap.way.name),
+        day("built_on", "built", "Day the heap is built.", lambda line: line.batch.built),
+        shared.ready_on(lambda line: line.batch.ready[1]),
+        day(
+            "ready_early", "ready early", "Earliest day it may be compost.", lambda line: line.batch.ready[0]
+        ),
+        day("ready_late", "ready late", "Latest day it should be compost.", lambda line: line.batch.ready[2]),
+        number("months", "months", as_is("month", 1, "months"), MONTHS, lambda line: 12 * line.years),
+        text("care", "care", CARE, lambda line: line.batch.care),
+        shared.turns(lambda line: line.batch.turns),
+        shared.volume(lambda line: line.batch.recipe.volume),
+        number("yield_m3", "yield", VOLUME, "Compost, loose.", lambda line: line.batch.volume[1]),
+        number(
+            "yield_m3_low",
+            "yield low",
+            VOLUME,
+            "Compost, loose, at the low end.",
+            lambda line: line.batch.volume[0],
+        ),
+        number(
+            "yield_m3_high",
+            "yield high",
+            VOLUME,
+            "Compost, loose, at the high end.",
+            lambda line: line.batch.volume[2],
+        ),
+        number("yield_kg", "yield", as_is("kg", 0), "Compost, wet.", lambda line: line.wet),
+        shared.cn_ratio(lambda line: line.batch.recipe.cn),
+        shared.moisture(lambda line: percent(line.batch.recipe.moisture)),
+        shared.water(lambda line: line.batch.recipe.water),
+        shared.nitrogen(lambda line: grams(line.batch.nitrogen[1])),
+        number(
+            "nitrogen_g_low",
+            "N low",
+            as_is("g", 0),
+            "Nitrogen kept, at the low end.",
+            lambda line: grams(line.batch.nitrogen[0]),
+        ),
+        number(
+            "nitrogen_g_high",
+            "N high",
+            as_is("g", 0),
+            "Nitrogen kept, at the high end.",
+            lambda line: grams(line.batch.nitrogen[2]),
+        ),
+        shared.hours(lambda line: line.hours.likely),
+        shared.hours_low(lambda line: line.hours.low),
+        shared.hours_high(lambda line: line.hours.high),
+    ),
+)

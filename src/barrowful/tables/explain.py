@@ -1,0 +1,33 @@
+"""The table of keys: what each key of the site file means, its kind, default and an example."""
+
+from __future__ import annotations
+
+from barrowful.sitefile.products.manual import kind_words
+from barrowful.sitefile.products.outline import Line, inner
+from barrowful.tables.columns import text
+from barrowful.tables.layout import Layout
+
+
+def _keys(line: Line) -> str | None:
+    """Return the keys of the section a key leads to."""
+    group, _ = inner(line.field.kind)
+    return ", ".join(field.key for field in group.fields) if group else None
+
+
+EXPLAIN: Layout[Line] = Layout(
+    name="explain",
+    identifies=("key",),
+    shown=("key", "meaning", "default", "example"),
+    columns=(
+        text("key", "key", "The key's key.", lambda line: line.path),
+        text("meaning", "meaning", "The key's meaning.", lambda line: line.field.help),
+        text("kind", "kind", "The key's kind.", lambda line: kind_words(line.field)),
+        text("keys", "keys", "The key's keys.", _keys),
+        text("needed", "needed", "The key's needed.", lambda line: "yes" if line.field.required else "no"),
+        text("default", "default", "The key's default.", lambda line: line.field.default or None),
+        text(
+            "example", "example", "The key's example.", lambda line: f"{line.field.key}: {line.field.example}"
+        ),
+        text("source", "source", "The key's source.", lambda line: line.field.source or None),
+    ),
+)

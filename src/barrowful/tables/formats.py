@@ -1,0 +1,71 @@
+"""The formats a report is written in, in one registry; a writer is loaded when it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from barrowful.tables.report import Look, Report
+
+
+@dataclass(frozen=True, kw_only=True)
+class Format:
+    """A format: its writer, which returns the whole text, and what it has no room for.
+
+    ``one_table`` says that it holds the first table alone, ``rows_only`` that sentences and cautions
+    go elsewhere, ``sources`` that cautions always carry their sources.
+    """
+
+    write: Callable[[Report, Look], str]
+    one_table: bool = False
+    rows_only: bool = False
+    sources: bool = False
+
+
+def _table(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.text import write_table
+
+    return write_table(report, look)
+
+
+def _plain(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.text import write_plain
+
+    return write_plain(report, look)
+
+
+def _csv(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.csv import write_csv
+
+    return write_csv(report)
+
+
+def _tsv(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.csv import write_tsv
+
+    return write_tsv(report)
+
+
+def _json(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.json import write_json
+
+    return write_json(report)
+
+
+def _markdown(report: Report, look: Look) -> str:
+    from barrowful.tables.writers.markdown import write_markdown
+
+    return write_markdown(report, look)
+
+
+#: Name -> format, in the order that help shows.
+FORMATS = {
+    "table": Format(write=_table),
+    "plain": Format(write=_plain, rows_only=True),
+    "csv": Format(write=_csv, rows_only=True, one_table=True),
+    "tsv": Format(write=_tsv, rows_only=True, one_table=True),
+    "json": Format(write=_json, sources=True),
+    "markdown": Format(write=_markdown),
+}

@@ -1,0 +1,41 @@
+"""Every table of every command, in the order a command gives them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
+from barrowful.tables.batches import BATCHES
+from barrowful.tables.by_way import BY_WAY
+from barrowful.tables.check import CHECK
+from barrowful.tables.choices import CHOICES
+from barrowful.tables.course import COURSE
+from barrowful.tables.explain import EXPLAIN
+from barrowful.tables.figures import CONTENTS, FIGURES
+from barrowful.tables.growing import GROWING
+from barrowful.tables.heap import HEAP
+from barrowful.tables.hygiene import HYGIENE
+from barrowful.tables.layout import Layout
+from barrowful.tables.ledger import LEDGER
+from barrowful.tables.opinions import OPINIONS
+from barrowful.tables.options import OPTIONS
+from barrowful.tables.orders import ORDERS
+from barrowful.tables.payments import PAYMENTS
+from barrowful.tables.sharing import SHARING
+from barrowful.tables.sizes import SIZES
+from barrowful.tables.whatif import WHATIF
+from barrowful.tables.whole_site import WHOLE_SITE
+
+#: Command -> its tables; a command without tables is not listed.
+TABLES: dict[str, tuple[Layout[Any], ...]] = {
+    "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES),
+    "sizes": (SIZES, BY_WAY),
+    "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
+    "heap": (HEAP, BATCHES, HYGIENE),
+    "course": (COURSE, OPINIONS),
+    "ledger": (LEDGER,),
+    "whatif": (WHATIF,),
+    "check": (CHECK,),
+    "figures": (CONTENTS, FIGURES),
+    "explain": (EXPLAIN,),
+}

@@ -1,0 +1,197 @@
+"""Columns that more than one table has: described here once, filled by each table in its own way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+
+from barrowful.tables import columns as c
+from barrowful.tables.columns import Column, Subject
+
+Text = Callable[[Subject], str | None]
+Number = Callable[[Subject], float | None]
+Count = Callable[[Subject], int | None]
+Money = Callable[[Subject], Decimal | None]
+Day = Callable[[Subject], date | None]
+
+
+def place(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of places."""
+    return c.text("place", "place", "Name of the place, or of the places served together.", value)
+
+
+def need(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of kinds of need."""
+    return c.text("need", "need", "cover, dress, raise, feed or fill.", value)
+
+
+def way(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of ways."""
+    return c.text("way", "way", "Name of the way in the site file.", value)
+
+
+def material(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of materials."""
+    return c.text("material", "material", "What is put on, or goes in.", value)
+
+
+def remark(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of remarks."""
+    return c.text("remark", "remark", "Why not, or which way beats it.", value)
+
+
+def why_not(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of reasons."""
+    return c.text("why_not", "why not", "Why the need is not met.", value)
+
+
+def needs_met(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of needs met."""
+    return c.text("needs_met", "meets", "Needs met in every place.", value)
+
+
+def area(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of areas [m2]."""
+    return c.number("area_m2", "area", c.AREA, "Ground, for all of the count.", value)
+
+
+def volume(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of volumes [m3]."""
+    meaning = "Area times stated depth: the place's own geometry."
+    return c.number("volume_m3", "volume", c.VOLUME, meaning, value)
+
+
+def loose(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of loose volumes [m3]."""
+    meaning = "Loose volume to bring, settling and allowance included."
+    return c.number("loose_m3", "loose", c.VOLUME, meaning, value)
+
+
+def mass(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of wet masses [kg]."""
+    return c.number("mass_kg", "mass", c.MASS, "Wet mass of the loose volume.", value)
+
+
+def dry(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of dry masses [kg]."""
+    return c.number("dry_kg", "dry", c.MASS, "Dry mass.", value)
+
+
+def carbon(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of carbon [kg]."""
+    return c.number("carbon_kg", "carbon", c.MASS, "Carbon in it.", value)
+
+
+def nitrogen(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of nitrogen [g]."""
+    return c.number("nitrogen_g", "N", c.GRAMS, "Total nitrogen.", value)
+
+
+def available_nitrogen(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of usable nitrogen [g]."""
+    meaning = "Nitrogen usable in the first season; negative is tied up."
+    return c.number("available_nitrogen_g", "N usable", c.GRAMS, meaning, value)
+
+
+def organic_matter_percent(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of soil organic matter [%]."""
+    meaning = "Lowest soil organic matter of the places on the day wanted."
+    return c.number("organic_matter_percent", "SOM", c.FINE_SHARE, meaning, value)
+
+
+def cn_ratio(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of C:N."""
+    return c.number("cn_ratio", "C:N", c.RATIO, "Carbon to nitrogen by mass.", value)
+
+
+def moisture(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of moisture [%]."""
+    return c.number("moisture_percent", "moisture", c.SHARE, "Water as a share of wet mass.", value)
+
+
+def water(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of water to add [kg]."""
+    return c.number("water_kg", "water", c.MASS, "Water to add.", value)
+
+
+def barrows(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of barrow loads."""
+    return c.count("barrows", "barrows", "Barrow loads of the loose volume.", value)
+
+
+def order_quantity(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of quantities in the seller's own unit."""
+    meaning = "Quantity in the seller's own unit; with a plan of several orders, their sum."
+    return c.number("order_quantity", "order", c.SELLERS_OWN, meaning, value)
+
+
+def order_unit(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of the sellers' units."""
+    return c.text("order_unit", "unit", "The seller's unit.", value)
+
+
+def ordered(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of loose volumes ordered [m3]."""
+    return c.number("ordered_m3", "ordered", c.VOLUME, "Loose volume ordered.", value)
+
+
+def leftover(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of what is ordered and not needed [m3]."""
+    return c.number("leftover_m3", "left over", c.VOLUME, "Ordered but not needed.", value)
+
+
+def trips(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of deliveries and trips."""
+    return c.count("trips", "trips", "Deliveries or own trips.", value)
+
+
+def turns(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of turnings of a heap."""
+    return c.count("turns", "turns", "How often it is turned.", value)
+
+
+def cash(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of money to pay."""
+    return c.money("cash", "cash", "Money to pay.", value)
+
+
+def cash_and_hours(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of cash with the worth of the hours."""
+    meaning = "Cash and hours at your hourly value, when you gave one."
+    return c.money("cash_and_hours", "cash + hours", meaning, value)
+
+
+def hours(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of hours."""
+    return c.number("hours", "hours", c.HOURS, "Hours of one person.", value)
+
+
+def hours_low(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of hours where it goes quickly."""
+    return c.number("hours_low", "hours low", c.HOURS, "Hours if it goes quickly.", value)
+
+
+def hours_high(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of hours where it goes slowly."""
+    return c.number("hours_high", "hours high", c.HOURS, "Hours if it goes slowly.", value)
+
+
+def ready_on(value: Day[Subject]) -> Column[Subject]:
+    """Return the column of days a need is met."""
+    return c.day("ready_on", "ready", "Earliest day the need is met in every place.", value)
+
+
+def needed_on(value: Day[Subject]) -> Column[Subject]:
+    """Return the column of days something must be there."""
+    return c.day("needed_on", "needed", "Day it must be there.", value)
+
+
+def land(value: Number[Subject]) -> Column[Subject]:
+    """Return the column of the land a grown way has."""
+    return c.number("land", "land", c.RATIO, "Land a grown way has, in land_unit.", value)
+
+
+def land_unit(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of the land's unit."""
+    return c.text("land_unit", "of", "m2, m of row, or plants.", value)

@@ -1,0 +1,22 @@
+"""The table of shares: who gets what."""
+
+from __future__ import annotations
+
+from barrowful.answers.parts import Part
+from barrowful.tables import shared
+from barrowful.tables.layout import Layout
+
+SHARING: Layout[Part] = Layout(
+    name="sharing",
+    title="Who gets what",
+    identifies=("way", "place", "need", "needed_on"),
+    repeats="two lines of a plan may bring the same on the same day",
+    columns=(
+        shared.way(lambda part: part.way),
+        shared.place(lambda part: part.place),
+        shared.need(lambda part: part.need),
+        shared.needed_on(lambda part: part.day),
+        shared.loose(lambda part: part.loose),
+        shared.barrows(lambda part: part.barrows),
+    ),
+)

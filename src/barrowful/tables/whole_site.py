@@ -1,0 +1,47 @@
+"""The table of totals: each way for all it can serve, and the cheapest way for each need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from barrowful.answers.combined import Combined
+from barrowful.answers.lines import WholeLine
+from barrowful.tables import shared
+from barrowful.tables.columns import text
+from barrowful.tables.layout import Layout
+
+Cell = TypeVar("Cell")
+
+
+def _combined(read: Callable[[Combined], Cell]) -> Callable[[WholeLine], Cell | None]:
+    """Return what is read of the options together; nothing where none is carried out."""
+    return lambda line: read(line.whole.combined) if line.acts else None
+
+
+WHOLE_SITE: Layout[WholeLine] = Layout(
+    name="whole_site",
+    title="The whole site",
+    appears="where `--by place` is not asked for",
+    identifies=("way",),
+    repeats="a way of the site may be called as the row of the cheapest ways is",
+    shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"),
+    columns=(
+        shared.way(lambda line: line.whole.title),
+        shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),
+        text(
+            "needs_unmet",
+            "does not meet",
+            "Needs not met, or not everywhere.",
+            lambda line: ", ".join(line.whole.unmet) or None,
+        ),
+        shared.cash(_combined(lambda whole: whole.cash)),
+        shared.hours(_combined(lambda whole: whole.hours.likely)),
+        shared.hours_low(_combined(lambda whole: whole.hours.low)),
+        shared.hours_high(_combined(lambda whole: whole.hours.high)),
+        shared.cash_and_hours(lambda line: line.worth),
+        shared.loose(_combined(lambda whole: whole.loose)),
+        shared.trips(lambda line: line.trips),
+        shared.ready_on(lambda line: line.whole.ready_on),
+    ),
+)

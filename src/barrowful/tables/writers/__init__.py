@@ -1,0 +1,1 @@
+"""The writers: text, csv and tsv, json, markdown. Each returns the whole text of a report."""

@@ -1,0 +1,40 @@
+"""The csv and tsv forms: one table, all its columns, for machines."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from barrowful.tables.cells import clean, for_machines
+from barrowful.tables.columns import Value
+from barrowful.tables.report import Report
+
+#: A spreadsheet takes a cell that starts with one of these for a formula (OWASP, CSV injection).
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+
+
+def write_csv(report: Report) -> str:
+    """Return the first table as RFC 4180 text."""
+    out = io.StringIO(newline="")
+    csv.writer(out, lineterminator="\r\n").writerows(_records(report, ","))
+    return out.getvalue()
+
+
+def write_tsv(report: Report) -> str:
+    """Return the first table as tab-separated text; tabs in cells are made spaces."""
+    return "".join("\t".join(record) + "\n" for record in _records(report, "\t"))
+
+
+def _records(report: Report, delimiter: str) -> list[list[str]]:
+    table = report.tables[0]
+    keys = [column.key for column in table.columns]
+    return [keys, *([_cell(row[key], delimiter) for key in keys] for row in table.rows)]
+
+
+def _cell(value: Value, delimiter: str) -> str:
+    """Return a cell; text that a spreadsheet would run gets an apostrophe, numbers stay numbers."""
+    text = for_machines(value)
+    if not isinstance(value, str):
+        return text
+    text = clean(text) if delimiter == "\t" else text
+    return "'" + text if text.startswith(FORMULA_STARTS) else text

@@ -1,0 +1,57 @@
+"""The json form: the whole report, for machines."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from barrowful.catalogue import CATALOGUE_VERSION
+from barrowful.tables.columns import Column
+from barrowful.tables.report import Report
+
+FORMAT_VERSION = 1
+
+
+def write_json(report: Report) -> str:
+    """Return the report as JSON: numbers are numbers, absent is null, never NaN."""
+    return to_json(
+        {
+            "format_version": FORMAT_VERSION,
+            "command": report.command,
+            "site": report.site,
+            "catalogue_version": CATALOGUE_VERSION,
+            "tables": [
+                {
+                    "name": table.name,
+                    "columns": [_described(column, report.currency) for column in table.columns],
+                    "rows": table.rows,
+                }
+                for table in report.tables
+            ],
+            "cautions": [
+                {"key": note.key, "severity": note.severity, "text": note.text, "source": note.source}
+                for note in report.cautions
+            ],
+            "warnings": report.warnings,
+        }
+    )
+
+
+def _described(column: Column[Any], currency: str) -> dict[str, str | None]:
+    unit = currency if column.kind == "money" else column.unit or None
+    return {"key": column.key, "unit": unit, "meaning": column.meaning}
+
+
+def to_json(content: Any) -> str:
+    """Return JSON text, refusing NaN, with dates and decimals made plain."""
+    return json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False, default=_plain) + "\n"
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral_value() else float(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(type(value).__name__)

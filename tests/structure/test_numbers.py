@@ -1,0 +1,204 @@
+"""Numbers: what is judged, and every number of the trade, stands in the catalogue with unit and reason."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from barrowful.catalogue.judgements import judgement_names
+
+#: Where numbers are at home: figures, units and calendar, and the coefficients of published formulas.
+HOMES = {"catalogue", "measures", "ground"}
+#: Layers that reckon: here a number inside an expression is looked at too.
+RECKONING = {"site", "costs", "soil", "supplies", "needs", "answers"}
+
+#: Constants of modules, and why each is no figure.
+CONSTANTS = {
+    "FAR_YEARS": "how far a search looks",
+    "GRID": "how fine a search looks",
+    "LOOKS": "how fine a search looks",
+    "FEW_LOTS": "when a search looks at lots one by one",
+    "SLACK": "what rounding may leave",
+    "SLACK_CN": "what rounding may leave",
+    "SLACK_SHARE": "what rounding may leave",
+    "DRIEST": "limit of what is read",
+    "WETTEST": "limit of what is read",
+    "LEAST_SI": "limit of what is read",
+    "MOST_SI": "limit of what is read",
+    "MOST_MONEY": "limit of what is read",
+    "MOST_BYTES": "limit of what is read",
+    "MOST_EVENTS": "limit of what is read",
+    "MOST_DEPTH": "limit of what is read",
+    "MOST_SCALAR": "limit of what is read",
+    "MOST_CASES": "limit of what is read",
+    "MOST_HINTS": "how much is told at once",
+    "MOST_NOTES": "how much is told at once",
+    "MOST_CAUTIONS": "how much is told at once",
+    "WEEKS_PER_YEAR": "of the calendar",
+    "YEAR": "of the calendar",
+    "YD3": "size of a unit that is shown",
+    "FT2": "size of a unit that is shown",
+    "LB": "size of a unit that is shown",
+    "INCH": "size of a unit that is shown",
+    "NEAR_KILLING": "a figure that has still to move into the catalogue",
+}
+#: Numbers in expressions, and what each is.
+LISTED: dict[str, dict[float, str]] = {
+    "answers": {3: "nitrogen, phosphorus, potassium", 1e6: "parts in a million"},
+    "costs": {60: "minutes in an hour"},
+    "needs": {60: "see FAR_YEARS", 10: "see GRID", 30: "see LOOKS", 366: "days of the longest year"},
+    "site": {13: "one more than the months there are", 2001: "a common year, to try a day in"},
+    "soil": {3: "the third season"},
+    "supplies": {
+        0.1: "see SLACK_CN",
+        0.001: "see SLACK_SHARE",
+        0.2: "see DRIEST",
+        0.9: "see WETTEST",
+        7: "days in a week",
+        31: "the last of December",
+    },
+}
+#: Numbers that count, turn and scale: they say nothing of the trade.
+PLAIN = {0, 1, 2, 12, 100, 365, 1000}
+#: What is at most so far from nothing, or from one, is there for rounding.
+ROUNDING = 1e-6
+#: Calls a constant may be made by and still be a number.
+MAKERS = {"timedelta", "Decimal", "frozenset", "range"}
+
+
+def numbers(node: ast.AST) -> Iterator[ast.Constant]:
+    """Yield every number written inside a node."""
+    for inner in ast.walk(node):
+        if isinstance(inner, ast.Constant) and type(inner.value) in {int, float}:
+            yield inner
+
+
+def is_numeric(node: ast.expr) -> bool:
+    """Say whether an expression is made of numbers alone, and not of nothing and one."""
+    for inner in ast.walk(node):
+        if isinstance(inner, ast.Constant) and type(inner.value) not in {int, float}:
+            return False
+        if isinstance(inner, ast.Call) and ast.unparse(inner.func) not in MAKERS:
+            return False
+        if isinstance(inner, ast.Name) and inner.id not in MAKERS and not inner.id.isupper():
+            return False
+    return any(number.value not in {0, 1} for number in numbers(node))
+
+
+def constants(tree: ast.Module) -> Iterator[tuple[str, int]]:
+    """Yield the name and line of every numeric constant of a module."""
+    for node in tree.body:
+        if isinstance(node, ast.Assign):
+            targets, value = node.targets, node.value
+        elif isinstance(node, ast.AnnAssign) and node.value is not None:
+            targets, value = [node.target], node.value
+        else:
+            continue
+        for target in targets:
+            names = target.elts if isinstance(target, ast.Tuple) else [target]
+            parts = value.elts if isinstance(value, ast.Tuple) and len(names) > 1 else [value] * len(names)
+            for name, part in zip(names, parts, strict=True):
+                if is_numeric(part):
+                    yield ast.unparse(name), node.lineno
+
+
+def places(tree: ast.Module) -> set[int]:
+    """Return the ids of numbers that are decimal places to round to."""
+    rounds = (node for node in ast.walk(tree) if isinstance(node, ast.Call))
+    return {
+        id(node.args[1])
+        for node in rounds
+        if isinstance(node.func, ast.Name) and node.func.id == "round" and len(node.args) == 2
+    }
+
+
+def strange(tree: ast.Module, known: set[float]) -> Iterator[ast.Constant]:
+    """Yield every number that is neither plain nor known, nor there for rounding."""
+    rounded = places(tree)
+    for number in numbers(tree):
+        value = abs(float(number.value))  # type: ignore[arg-type]
+        if value > ROUNDING and value not in PLAIN | known and id(number) not in rounded:
+            yield number
+
+
+def test_no_module_keeps_a_number_of_its_own(modules: list[Any]) -> None:
+    """A constant outside the catalogue is a setting of the method, a limit or rounding, and is listed."""
+    wrong = [
+        f"{one.where}:{line}: {name}: make it a figure of catalogue/judgements/, or list it with its reason"
+        for one in modules
+        if one.layer not in HOMES
+        for name, line in constants(one.tree)
+        if name not in CONSTANTS
+    ]
+    assert wrong == []
+
+
+def test_no_number_of_the_trade_hides_in_an_expression(modules: list[Any]) -> None:
+    """What reckons writes no number but plain ones and those listed with what they are."""
+    wrong = [
+        f"{one.where}:{number.lineno}: {number.value}: make it a figure, or list it with what it is"
+        for one in modules
+        if one.layer in RECKONING
+        for number in strange(one.tree, set(LISTED[one.layer]))
+    ]
+    assert wrong == []
+
+
+def test_nothing_is_listed_in_vain(modules: list[Any]) -> None:
+    """A reason whose number is gone goes too."""
+    there = {name for one in modules if one.layer not in HOMES for name, _ in constants(one.tree)}
+    assert sorted(set(CONSTANTS) - there) == []
+    for layer, known in LISTED.items():
+        written = {n.value for one in modules if one.layer == layer for n in strange(one.tree, set())}
+        assert sorted(set(known) - written) == [], layer
+
+
+@pytest.mark.parametrize(
+    ("source", "found"),
+    [
+        ("KEPT = timedelta(days=400)", {"KEPT"}),
+        ("BAND = (25 / 30, 35 / 30)", {"BAND"}),
+        ("A, B = 4, 0", {"A"}),
+        ("DAYS: float = -14.5", {"DAYS"}),
+        ("FULL = 0.99", {"FULL"}),
+        ("NEAR: float = 12.0", {"NEAR"}),
+        ("YEAR = Step(months=12)", set()),
+        ("NONE = 0.0", set()),
+        ("NAME = 'x'", set()),
+        ("SHOWN = Shown('kg', 1.0, 3)", set()),
+    ],
+)
+def test_the_test_sees_constants(source: str, found: set[str]) -> None:
+    """Numbers alone, in tuples, sums and times, are constants; records with words are not."""
+    assert {name for name, _ in constants(ast.parse(source))} == found
+
+
+@pytest.mark.parametrize(
+    ("source", "found"),
+    [
+        ("x > 0.15", {0.15}),
+        ("x * (1 + 1e-9)", set()),
+        ("round(x, 6)", set()),
+        ("round(6.5 * x)", {6.5}),
+        ("100 * x / 12", set()),
+    ],
+)
+def test_the_test_sees_numbers(source: str, found: set[float]) -> None:
+    """Rounding, scaling and counting are let by; a limit written where it is used is not."""
+    assert {number.value for number in strange(ast.parse(source), set())} == found
+
+
+def test_every_judgement_is_asked_for(modules: list[Any]) -> None:
+    """No judgement stands for nothing: each name is written in a module outside the catalogue."""
+    texts = {
+        node.value
+        for one in modules
+        if one.layer not in HOMES
+        for node in ast.walk(one.tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+    made = {f"sow_{season}" for season in ("autumn", "summer", "spring")} if "sow_" in texts else set()
+    assert sorted(set(judgement_names()) - texts - made) == []
