@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 
 from barrowful.answers.options import Option
 from barrowful.answers.orders import sheet
+from barrowful.measures.dates import read_step
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -266,5 +268,42 @@ def test_orders_are_placed_in_time(
     site = site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=lead)], plan=plan)
     line = sheet(site).orders[0]
     assert (str(line.order_by), str(line.needed)) == (order_by, "2028-03-01")
+    assert line.earliest is None
     first = sheet(site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=lead)])).orders[0]
-    assert first.order_by == site.start
+    assert (first.order_by, first.earliest) == (site.start, None)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 400), st.integers(0, 400), st.sampled_from(["days", "weeks", "months"]))
+def test_a_day_the_lead_cannot_meet(
+    site_of: SiteOf, bed: Describe, buy: Describe, ahead: int, lead: int, unit: str
+) -> None:
+    """A typed day is late just when ordering on the start comes later; the row and a warning say when it can be."""
+    day = date(2027, 3, 1) + timedelta(ahead)
+    plan = [{"place": "bed", "need": "dress", "way": "yard", "amount": "300 L", "date": f"{day}"}]
+    site = site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=f"{lead} {unit}")], plan=plan)
+    found = sheet(site)
+    line = found.orders[0]
+    earliest = read_step(f"{lead} {unit}").after(site.start)
+    assert line.needed == day
+    if day >= earliest:
+        assert line.earliest is None
+        assert site.start <= line.order_by <= day
+        assert found.selection.warnings == []
+    else:
+        assert line.earliest == earliest
+        assert line.order_by < site.start
+        [warning] = found.selection.warnings
+        assert f"wanted on {day}, but comes on {earliest} at the soonest" in warning
+
+
+def test_many_late_lines_are_one_warning(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Of several lines that come too late the latest is named, and how many more there are."""
+    days = {"one": "2027-03-20", "two": "2027-03-05", "three": "2027-04-30"}
+    beds = [bed({"dress": {"depth": "3 cm"}}, name=name) for name in days]
+    plan = [{"place": name, "need": "dress", "way": "yard", "date": day} for name, day in days.items()]
+    [warning] = sheet(site_of(beds, [buy(lead="6 weeks")], plan=plan)).selection.warnings
+    assert warning == (
+        "plan: two, dress by yard is wanted on 2027-03-05, but comes on 2027-04-12 at the soonest when it is"
+        " ordered on 2027-03-01 (and 1 more late)"
+    )

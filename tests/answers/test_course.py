@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
@@ -14,7 +16,8 @@ from hypothesis import strategies as st
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
-from barrowful.answers.options import Option
+from barrowful.answers.options import Option, options
+from barrowful.answers.upkeep import upkeep
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
 from barrowful.tables.course import COURSE, course_points
@@ -143,6 +146,36 @@ def test_a_cover_kept_at_either_end(site_of: SiteOf, bed: Describe, buy: Describ
     assert [point.mulch for point in points] == sorted((point.mulch for point in points), reverse=True)
 
 
+@pytest.mark.parametrize("keep", ["0 %", "60 %", "100 %"])
+def test_a_cover_in_frost_all_year_lasts(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, keep: str
+) -> None:
+    """Where nothing rots a layer lies as it was put, whatever share of it is to be kept."""
+    cover = bed({"cover": {"depth": "10 cm", "keep": keep}})
+    site = site_of([cover], [buy(material="chipped wood")], climate={"annual_mean": "-30 degC"})
+    assert [point.mulch for point in course(site).points] == [pytest.approx(0.1)] * 5
+    kept = upkeep(options(site), row_of(site, "cover"))
+    assert kept is not None
+    assert (kept.days, kept.loose) == ((), 0)
+
+
+def test_a_cover_of_stuff_whose_life_nobody_knows(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A line of the plan may cover a bed with such stuff; its course shows no mulch and no top-up."""
+    stuff = {"class": "kitchen", "density": "500 kg/m3", "moisture": "60 %", "carbon": "40 %", "nitrogen": "2 %",
+             "decay": "2 /year", "humus": "30 %"}  # fmt: skip
+    site = site_of(
+        [bed({"cover": {"depth": "10 cm"}})],
+        [buy(material="peel")],
+        materials={"peel": stuff},
+        plan=[planned("2027-03-01", "1 m3", need="cover")],
+    )
+    points = course(site).points
+    assert [(point.mulch, point.next_top_up) for point in points] == [(0.0, None)] * 5
+    assert points[0].fresh == pytest.approx(1 * 500 * 0.4 * 0.4)
+    site = replace(site, places=(replace(site.places[0], layer_now=0.03),))
+    assert [point.mulch for point in course(site).points] == [0.03, 0, 0, 0, 0]
+
+
 def test_top_ups_are_of_the_mulch(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Chip that comes after a dressing of compost is topped up with chip, when the chip has worn to 60 %."""
     ways = [
@@ -263,6 +296,72 @@ def test_a_test_restarts_the_reckoning(site_of: SiteOf, bed: Describe, apart: An
         )
         held = model.held([(on, apart.carbon("dark stuff", loose) / AREA) for on, loose in pulses], point.day)
         assert point.matter[1] == pytest.approx(base + 2 * held / 260, rel=1e-6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(-2000, 4000), st.sampled_from(["1 day", "5 weeks", "4 years"]), st.booleans())
+def test_a_history_of_any_day_has_a_course(
+    site_of: SiteOf, bed: Describe, days: int, horizon: str, monthly: bool
+) -> None:
+    """The course begins with the first entry, and never after the start: an entry beyond the horizon too."""
+    day = START + timedelta(days)
+    done = [{"date": f"{day}", "place": "bed", "material": "dark stuff", "amount": "300 L", "dug": "true"}]
+    site = site_of([bed()], [], history=done, horizon=horizon)
+    points = course(site, from_history=True, monthly=monthly).points
+    assert points[0].day == min(day, START)
+    assert all(point.day <= site.end for point in points)
+    assert all(point.fresh == 0 for point in points if point.day < day)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.sampled_from("abc"), st.integers(-900, 30), st.booleans()), max_size=6),
+    st.sets(st.sampled_from("abc")),
+)
+def test_what_an_undated_soil_leaves_out_is_said(
+    site_of: SiteOf, bed: Describe, entries: list[tuple[str, int, bool]], dated: set[str]
+) -> None:
+    """Stuff dug in by the start on ground without a dated test is named once, most entries first."""
+    done = [
+        {
+            "date": f"{START + timedelta(day)}",
+            "place": name,
+            "material": "dark stuff",
+            "amount": "300 L",
+            "dug": dug,
+        }
+        for name, day, dug in entries
+    ]
+    tested = {"tested": "2024-01-01"}
+    places = [bed(name=name, **({"soil": tested} if name in dated else {})) for name in "abc"]
+    plan = [{"place": "a", "need": "dress", "way": "yard"}]
+    places[0]["needs"] = [{"dress": {"depth": "1 cm"}}]
+    way = {"name": "yard", "have": {"material": "dark stuff", "amount": "1 m3"}}
+    said, _ = courses(site_of(places, [way], history=done, plan=plan), CourseRequest())
+    unseen = Counter(name for name, day, dug in entries if dug and day <= 0 and name not in dated)
+    assert len(said.warnings) == bool(unseen)
+    for warning in said.warnings:
+        worst = warning[0]
+        assert unseen[worst] == max(unseen.values())
+        assert f"({unseen[worst]} entr" in warning
+        assert (f"(and in {len(unseen) - 1} more)" in warning) == (len(unseen) > 1)
+
+
+def test_an_undated_soil_stays_flat_and_says_so(site_of: SiteOf, bed: Describe) -> None:
+    """Compost dug in before the start leaves organic matter where it is, with a word; a test's date lets it count."""
+    done = [{"date": "2025-05-01", "place": "bed", "material": "dark stuff", "amount": "300 L", "dug": True}]
+    said, [flat] = courses(site_of([bed()], [], history=done), CourseRequest())
+    assert {point.matter for point in flat.points} == {(0.02, 0.02, 0.02)}
+    [warning] = said.warnings
+    assert warning == (
+        "bed: the soil has no date, so it is taken as of 2027-03-01 and does not rise by what was dug in before"
+        ' (1 entry of the history); give the date of its test under "soil:", e.g. tested: 2026-09-10'
+    )
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "tested": "2025-01-01"}
+    said, [risen] = courses(site_of([bed()], [], history=done, soil=soil), CourseRequest())
+    assert risen.points[0].matter is not None
+    assert risen.points[0].matter[1] > 0.02
+    assert said.warnings == []
 
 
 @pytest.mark.parametrize("monthly", [True, False])

@@ -9,6 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from barrowful.measures.problems import WrongUse
+from barrowful.measures.text import read_quantity
+from barrowful.sitefile.text.cases import cases_of
 
 Call = Callable[..., Any]
 CHANGES = {
@@ -180,3 +186,59 @@ def test_the_file_is_not_touched(call: Call, small: Path) -> None:
     before = small.read_bytes()
     assert call("whatif", small, "--set", "places.beds.count=3").code == 0
     assert small.read_bytes() == before
+
+
+def ends() -> st.SearchStrategy[str]:
+    """Draw an end of a range as it may be typed: plain, with a point, or with an exponent of any size."""
+    plain = st.integers(-(10**13), 10**13).map(str)
+    pointed = st.tuples(st.integers(0, 10**6), st.integers(0, 10**6)).map(lambda two: f"{two[0]}.{two[1]}")
+    power = st.tuples(st.integers(-9, 9), st.integers(-400, 400)).map(lambda two: f"{two[0]}e{two[1]}")
+    return plain | pointed | power
+
+
+@settings(max_examples=300, deadline=None)
+@given(ends(), ends(), st.integers(2, 9))
+@example("1", "1e308", 3)
+@example("1", "1e999", 2)
+@example("1e-300", "2e-300", 3)
+@example("999999999999.999", "1", 2)
+def test_ends_of_any_size_give_steps_or_a_sentence(low: str, high: str, count: int) -> None:
+    """A range is either so many steps that a file can hold, apart and in order, or wrong use with a sentence."""
+    text, cases, told = f"labour.push={low}..{high} m:{count}", [], ""
+    try:
+        cases = cases_of([], [], [text])
+    except WrongUse as wrong:
+        told = str(wrong)
+    if not cases:
+        assert told.startswith(f'"{text}": ')
+        return
+    values = [read_quantity(changes[0][1], "length").magnitude for _, changes in cases]
+    assert len(values) == count
+    assert values == sorted(values, reverse=float(low) > float(high))
+    assert len(set(values)) == (count if float(low) != float(high) else 1)
+    assert (values[0], values[-1]) == (float(low), float(high))
+    step = (float(high) - float(low)) / (count - 1)
+    for number, value in enumerate(values):
+        assert value == pytest.approx(float(low) + number * step, abs=1.01e-3 * abs(step))
+
+
+@pytest.mark.parametrize(
+    ("how", "change", "says"),
+    [
+        ("--vary", "labour.push=1..1e308 m:3", "1e308 is too large"),
+        ("--vary", "labour.push=1..1e999 m:3", '"1e999" is too large a number'),
+        ("--vary", "labour.push=1e-300..2e-300 m:3", "1e-300 written out has more than 15 digits"),
+        ("--vary", "labour.push=1e-13..2e-13 m:3", "too close for 3 steps"),
+        ("--set", "labour.push=1e308 m", "more than 5 km"),
+        ("--set", "horizon=1e300 years", "not a length of time"),
+        ("--set", "ways.yard.buy.price=1e300 EUR/m3", "too large a price"),
+        ("--case", "far:places.beds.count=1e300", "not a whole number"),
+    ],
+)
+def test_a_change_beyond_measure_is_wrong_use(
+    call: Call, small: Path, how: str, change: str, says: str
+) -> None:
+    """A value too large or too small to reckon with leaves with exit code 2 and says so."""
+    done = call("whatif", small, how, change)
+    assert (done.code, done.out) == (2, b"")
+    assert says in done.err

@@ -431,6 +431,13 @@ BAD = [
         "unknown-way",
         'did you mean "yard"?',
     ),
+    Bad(
+        "plan of a day gone by",
+        27,
+        "  - {place: beds, need: cover, way: yard, date: 2027-02-28}",
+        "before-start",
+        "2027-02-28 is before start (2027-03-01)",
+    ),
     Bad("plan of no need", 27, "  - {place: beds, need: raise, way: yard}", "unknown-need", '"raise"'),
     # Materials and measures of the grower's own.
     Bad(

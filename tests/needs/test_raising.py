@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
@@ -14,9 +16,10 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from barrowful.answers.options import Option, options
+from barrowful.measures.dates import Step
 from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
-from barrowful.site.records import Site
+from barrowful.site.records import Raise, Site
 from barrowful.supplies.supply import Cost, Lot, Supply
 
 SiteOf = Callable[..., Site]
@@ -464,6 +467,47 @@ def test_without_a_date_a_year_after_the_first_dose(
     pulses = [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.plan.doses]
     held = apart.model("dark stuff").held(pulses, date(2028, 4, 12))
     assert 0.02 + apart.matter * held / 195 == pytest.approx(0.03, rel=1e-5)
+
+
+@settings(max_examples=120, deadline=None)
+@given(tasks(), supplies())
+def test_without_a_date_it_is_due_a_year_after_the_first_dose(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
+) -> None:
+    """Ready by a year after the first dose, that day included, is in time; later is too late, and says by how much."""
+    lots, keeps, deepest = supply
+    ground = Ground(
+        {**task, "gain": task["gain"] / 2},
+        site_of,
+        bed,
+        [buy(material=task["stuff"])],
+        apart,
+        most_per_application=f"{deepest} cm",
+    )
+    place = ground.site.places[0]
+    need = place.need("raise")
+    assert isinstance(need, Raise)
+    undated = replace(place, needs=(replace(need, by=None),))
+    plan = Raising().decide(ground.site, [undated], Lots(ground.site, lots, keeps))
+    assert plan.feasible == (plan.why_not == "")
+    assume(plan.ready_on is not None and plan.doses)
+    assert plan.ready_on is not None
+    due = Step(months=12).after(min(dose.day for dose in plan.doses))
+    assert plan.feasible == (plan.ready_on <= due)
+    assert ground.quick(plan, plan.ready_on) >= ground.target - 1e-5 * (ground.target - 0.02)
+    if not plan.feasible:
+        assert re.fullmatch(rf"too late: bed: [0-9.]+% on {due}, ready {plan.ready_on}", plan.why_not)
+        assert plan.matter == pytest.approx(ground.quick(plan, due), rel=1e-6)
+
+
+def test_reached_on_the_day_it_is_due(site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf) -> None:
+    """A target that takes a dose now and one a year on is reached on the very day it is due: in time."""
+    words = {"organic_matter": "3 %", "depth": "15 cm", "most_per_application": "1 cm"}
+    row = row_of(site_of([bed({"raise": words})], [buy()]), "raise")
+    assert [dose.day for dose in row.plan.doses] == [START, date(2028, 3, 1)]
+    assert row.plan.ready_on == date(2028, 3, 1)
+    assert (row.feasible, row.plan.why_not) == (True, "")
+    assert row.plan.matter == pytest.approx(0.03)
 
 
 def test_a_target_met_already_takes_nothing(

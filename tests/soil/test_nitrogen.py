@@ -58,6 +58,19 @@ def test_on_top_it_takes_far_less_than_dug_in(name: str) -> None:
     assert abs(on_top) <= 0.25 * abs(dug)
 
 
+@pytest.mark.parametrize("dug", [True, False])
+def test_wood_with_hardly_any_carbon(stuff_of: StuffOf, dug: bool) -> None:
+    """The carbon balance goes on smoothly to a stuff with no carbon at all; without the figure it is silent."""
+    none, trace = (
+        first_season(stuff_of(like="arborist chip", carbon=carbon, nitrogen="0.45 %"), dug).per_dry
+        for carbon in ("0 %", "1e-9 %")
+    )
+    assert none == pytest.approx(trace, rel=1e-6)
+    assert none > 0
+    unknown = first_season(stuff_of(**{"class": "wood", "nitrogen": "0.45 %"}), dug)
+    assert (unknown.per_dry, unknown.rule, unknown.in_range) == (0.0, "no figure for carbon", False)
+
+
 def test_straw_dug_in_by_hand(stuff_of: StuffOf) -> None:
     """A kilogram of straw with 40 % carbon at C:N 80, half of it decomposed: 5.83 g of nitrogen short."""
     straw = stuff_of(like="straw", carbon="40 %", nitrogen="0.5 %")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from datetime import date, timedelta
+from itertools import chain, cycle
 from typing import Any
 
 import pytest
@@ -11,6 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.answers.options import options
+from barrowful.measures.dates import Step
+from barrowful.measures.problems import CannotMeet
 from barrowful.site.records import Site
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch
@@ -46,6 +50,7 @@ def heap(site_of: SiteOf, buy: Describe) -> Callable[..., Heap]:
         ways = [
             buy(name="crew", material="chipped wood", price="80 EUR/load", load="8 m3", lead="6 weeks"),
             {"name": "barn", "have": {"material": "autumn leaves", "amount": "2 m3", "per_year": True}},
+            buy(name="dealer", material="yellow stalks", price="9 EUR/m3"),
             {"name": "stack", "have": {"material": "yellow stalks", "amount": "3 m3"}},
             {"name": "heap", "make": {"bay": "1 m3", "from": parts, **words}},
         ]
@@ -313,3 +318,86 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
     loads = -(-chip / 280 // 1)
     assert len(batches) == 3
     assert float(row.cash) == pytest.approx(85 * loads + 0.31 * grounds, abs=0.006)
+
+
+#: Stuff enough for many bays a week; the stalks are drawn from a seller.
+MIX = [{"way": "dealer"}, {"material": "grass clippings", "weekly": "20 m3"}]
+
+
+def naive(made: Heap, wanted: float) -> list[Batch]:
+    """Return the batches used one after another: all of them, then those of the last year over and over."""
+    batches = sorted(made.batches, key=lambda batch: batch.ready[1])
+    year = [batch for batch in batches if batch.built > Step(months=-12).after(made.site.end)]
+    found: list[Batch] = []
+    for batch in chain(batches, cycle(year or batches)):
+        if wanted <= 1e-9:
+            break
+        found.append(batch)
+        wanted -= batch.volume[1]
+    return found
+
+
+@QUICK
+@given(ingredients(), WORDS, st.floats(0.001, 60))
+def test_what_is_drawn_is_built(
+    heap: Callable[..., Heap], parts: list[dict[str, Any]], words: dict[str, Any], wanted: float
+) -> None:
+    """The batches counted are those that come up one after another, and draw their stuff on their own days."""
+    made = heap(parts, **words)
+    if not made.batches:
+        assert made.used({START: wanted}) == []
+        return
+    used, expected = made.used({START: wanted}), Counter(map(id, naive(made, wanted)))
+    assert {id(batch): count for batch, count in used} == expected or same_volume(used, wanted)
+    for way, days in made.passed_on({START: wanted}):
+        index = next(n for n, part in enumerate(made.way.ingredients) if part.way == way)
+        whole = sum(count * batch.recipe.mass_of(index) for batch, count in used)
+        assert sum(days.values()) == pytest.approx(whole / made.way.ingredients[index].material["density"])
+
+
+def same_volume(used: list[tuple[Batch, int]], wanted: float) -> bool:
+    """Say whether batches come to what is wanted, with no one of them to spare: rounding may shift the last."""
+    volume = sum(count * batch.volume[1] for batch, count in used)
+    return wanted - 1e-6 <= volume <= wanted + max(batch.volume[1] for batch, _ in used) + 1e-6
+
+
+def test_ten_thousand_cubic_metres_of_a_litre_each(heap: Callable[..., Heap]) -> None:
+    """However much is wanted of however small a heap, each batch of it is listed once with its count."""
+    made = heap(MIX, bay="1 L")
+    used = made.used({START: 10_000.0})
+    assert len(used) == len(made.batches)
+    volume = sum(count * batch.volume[1] for batch, count in used)
+    assert volume == pytest.approx(10_000, abs=0.002)
+    assert made.cost({START: 10_000.0}).hours.likely == pytest.approx(
+        sum(count * made.batch_hours(batch).likely for batch, count in used)
+    )
+
+
+def test_a_thousand_bays_are_one_recipe_a_day(heap: Callable[..., Heap]) -> None:
+    """Equal bays built on a day are one batch many times over, and one lot when they are ready."""
+    made = heap(MIX, bay="1 L", bays=1000)
+    assert len(made.batches) >= 1000
+    assert len(set(map(id, made.batches))) == len({batch.built for batch in made.batches})
+    lots = made.lots(made.site.end)
+    assert len(lots) == len({lot.day for lot in lots})
+    ready = [batch for batch in made.batches if batch.ready[1] <= made.site.end]
+    assert sum(lot.loose for lot in lots) == pytest.approx(sum(batch.volume[1] for batch in ready))
+
+
+def test_more_batches_than_anybody_could_look_after(heap: Callable[..., Heap]) -> None:
+    """A thousand bays of a litre for sixty years are refused, with what would be right."""
+    with pytest.raises(
+        CannotMeet, match="1000 bays of 1 L make more than 10,000 batches by 2087-03-01; give"
+    ):
+        heap(MIX, {"horizon": "60 years"}, bay="1 L", bays=1000)
+
+
+def test_two_bays_built_on_a_day_draw_twice(heap: Callable[..., Heap]) -> None:
+    """What both bays of one day draw of another way is asked of it, not what the last of them draws."""
+    made = heap(MIX, bay="1 m3", bays=2)
+    first = made.batches_sorted[0].built
+    pair = [batch for batch in made.batches_sorted if batch.built == first]
+    assert len(pair) == 2
+    [(way, days)] = made.passed_on({START: sum(batch.volume[1] for batch in pair)})
+    stalks = sum(batch.recipe.mass_of(0) for batch in pair) / made.way.ingredients[0].material["density"]
+    assert (way, days) == ("dealer", {first: pytest.approx(stalks)})

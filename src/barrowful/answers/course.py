@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from barrowful.answers.combined import doses_of
@@ -46,8 +46,8 @@ class CourseRequest:
 def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     """Return what is followed, and the courses of every place with a need or a past."""
     said = decide(site, asked.way)
-    first = min((one.day for one in site.history), default=None) if asked.from_history else None
-    days = days_of(site, asked.monthly, asked.years, first)
+    first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
+    days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     found = []
     for title, rows in _groups(said, asked):
         doses = _followed(said.answer, rows)
@@ -57,7 +57,41 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
                 found.append(_one(site, title, place, applications, days, rows))
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
-    return said, found
+    return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
+
+
+def _beyond(found: list[Course]) -> list[str]:
+    """Say once where soil organic matter comes to more than the soil, worst place first."""
+    points = [point for one in found for point in one.points if point.beyond is not None]
+    if not points:
+        return []
+    worst = max(points, key=lambda point: point.beyond or 0.0)
+    more = len({point.place.name for point in points}) - 1
+    also = f" (and in {more} more places)" if more > 1 else " (and in one more place)" if more else ""
+    return [
+        f"{worst.place.name}: soil organic matter comes to {worst.beyond or 0.0:,.0%} on {worst.day}{also},"
+        " which cannot be: look at the amounts put on, the area, and the soil's bulk density and stones"
+    ]
+
+
+def _undated(site: Site) -> list[str]:
+    """Say once where what was dug in leaves organic matter as it is, because the soil has no date."""
+    unseen: dict[str, int] = {}
+    for place in site.places:
+        known = base(site, place, site.start)
+        if known.matter > 0 and known.day is None:
+            unseen[place.name] = sum(put.dug and put.day <= site.start for put in done(site, place))
+    places = [name for name, count in unseen.items() if count]
+    if not places:
+        return []
+    worst = max(places, key=lambda name: unseen[name])
+    entries = "1 entry" if unseen[worst] == 1 else f"{unseen[worst]} entries"
+    more = f" (and in {len(places) - 1} more)" if len(places) > 1 else ""
+    return [
+        f"{worst}{more}: the soil has no date, so it is taken as of {site.start} and does not rise by what"
+        f" was dug in before ({entries} of the history); give the date of its test under"
+        ' "soil:", e.g. tested: 2026-09-10'
+    ]
 
 
 def _groups(said: Selection, asked: CourseRequest) -> list[tuple[str, list[Option]]]:
@@ -96,7 +130,7 @@ def _one(
         start = base(site, place, site.start).matter
         ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)
-        others = {name: (then, share) for name, share in said.items()}
+        others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
     remarks = [row.plan.why_not for row in rows if place in row.places and row.plan.why_not]
     return Course(

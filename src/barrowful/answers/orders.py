@@ -18,19 +18,23 @@ from barrowful.needs.registry import decide as decision_for
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import BreakEven, break_evens, order_day
+from barrowful.supplies.purchase import BreakEven, PlacedOrder, break_evens, order_day
 from barrowful.supplies.supply import Payment, Supply
 
 
 @dataclass(frozen=True)
 class OrderLine:
-    """One order: the day it is needed, the day to place it, the seller's terms and the needs."""
+    """One order: the day it is needed, the day to place it, the seller's terms and the needs.
+
+    Of one that cannot come in time ``order_by`` lies before the start, and ``earliest`` is the day it can.
+    """
 
     needed: date
     order_by: date
     way: Buy
     order: Order
     needs: tuple[str, ...]
+    earliest: date | None = None
 
 
 @dataclass(frozen=True)
@@ -71,7 +75,7 @@ def decide(site: Site, way: str = "") -> Selection:
             answer,
             "your plan",
             rows,
-            [f"plan: {short}" for short in overdrawn(answer, rows)],
+            [*(f"plan: {short}" for short in overdrawn(answer, rows)), *_late_lines(site, answer)],
             _left_out(site, rows, "it is not in your plan"),
         )
     best = best_whole(answer)
@@ -84,6 +88,25 @@ def decide(site: Site, way: str = "") -> Selection:
         [],
         _left_out(site, rows, "no way that is not used up meets it everywhere in time"),
     )
+
+
+def _late_lines(site: Site, answer: Answer) -> list[str]:
+    """Return a sentence on the lines of the plan that a seller cannot meet: the worst, and how many more."""
+    late = [
+        (earliest - line.day, line, earliest)
+        for line in site.plan
+        if line.day is not None
+        and (earliest := answer.supplies[line.way].earliest) is not None
+        and line.day < earliest
+    ]
+    if not late:
+        return []
+    _, worst, earliest = max(late, key=lambda one: one[0])
+    more = f" (and {len(late) - 1} more late)" if len(late) > 1 else ""
+    return [
+        f"plan: {worst.place}, {worst.need} by {worst.way} is wanted on {worst.day}, but comes on {earliest}"
+        f" at the soonest when it is ordered on {site.start}{more}"
+    ]
 
 
 def _left_out(site: Site, rows: list[Option], why: str) -> list[str]:
@@ -120,9 +143,20 @@ def sheet(site: Site, way: str = "") -> Sheet:
     selection = decide(site, way)
     whole = combined(selection.answer, selection.chosen)
     shares = [dose for doses in whole.doses.values() for dose in doses]
-    orders = [
-        OrderLine(one.day, order_day(one.way, one.day, site), one.way, one.order, one.needs)
-        for one in whole.orders
-    ]
+    orders = [_order_line(site, placed, selection.answer) for placed in whole.orders]
     orders.sort(key=lambda line: (line.order_by, line.way.name))
     return Sheet(orders, sorted(whole.paid, key=lambda one: one.day), shares, break_evens(site), selection)
+
+
+def _order_line(site: Site, placed: PlacedOrder, answer: Answer) -> OrderLine:
+    """Return an order with the last day to place it, and the earliest it can come where it is too late."""
+    earliest = answer.supplies[placed.way.name].earliest
+    late = earliest is not None and placed.day < earliest
+    return OrderLine(
+        needed=placed.day,
+        order_by=order_day(placed.way, placed.day, site),
+        way=placed.way,
+        order=placed.order,
+        needs=placed.needs,
+        earliest=earliest if late else None,
+    )

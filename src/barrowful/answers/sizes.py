@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,10 +14,16 @@ from barrowful.site.records import Need, Place, Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
 
+#: So many reasons are given where no way can serve a need.
+MOST_REASONS = 3
+
 
 @dataclass(frozen=True)
 class SizeRow:
-    """One place and need, with a way's material, or none; totals for all of the count."""
+    """One place and need, with a way's material, or none; totals for all of the count.
+
+    ``why_not`` gives, for a need that no way can serve, each of them and what it lacks.
+    """
 
     place: Place
     need: Need
@@ -26,6 +32,7 @@ class SizeRow:
     volume: float | None
     loose: float | None
     barrows: int | None
+    why_not: tuple[tuple[str, str], ...] = ()
 
     @property
     def mass(self) -> float | None:
@@ -68,14 +75,40 @@ def alternatives(site: Site) -> list[SizeRow]:
 
 def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply[Any]]) -> Iterator[SizeRow]:
     """Yield a row for each way that can serve a need, then one with no way."""
-    volume = NEEDS[need.kind].volume(place)
+    volume, refusals = NEEDS[need.kind].volume(place), []
     for name, supply in ways.items():
         if not supply.serves(place, need.kind) or supply.stands:
             continue
         try:
             loose = NEEDS[need.kind].size(site, place, supply)
-        except CannotServe:
+        except CannotServe as refusal:
+            refusals.append((name, str(refusal)))
             continue
         barrows = round_up(loose / site.labour.barrow)
         yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
-    yield SizeRow(place, need, "", None, volume, None, None)
+    yield SizeRow(place, need, "", None, volume, None, None, tuple(refusals))
+
+
+def unserved(rows: Iterable[SizeRow]) -> list[str]:
+    """Say of the needs that no way can serve why not: once for all the places with the same reasons."""
+    places: dict[tuple[str, str], list[str]] = {}
+    for row in rows:
+        if row.why_not:
+            places.setdefault((row.need.kind, _reasons(row.why_not)), []).append(row.place.name)
+    return [f"{kind}, {_first(names)}: no way can serve it ({why})." for (kind, why), names in places.items()]
+
+
+def _first(names: list[str]) -> str:
+    """Return the first of some names and how many more there are."""
+    more = len(names) - 1
+    return names[0] + (f" and {more} more" if more else "")
+
+
+def _reasons(refusals: tuple[tuple[str, str], ...]) -> str:
+    """Return what ways lack, each reason once with the ways it holds for."""
+    ways: dict[str, list[str]] = {}
+    for way, reason in refusals:
+        ways.setdefault(reason, []).append(way)
+    texts = [f"{', '.join(names)}: {reason}" for reason, names in ways.items()]
+    more = len(texts) - MOST_REASONS
+    return "; ".join(texts[:MOST_REASONS]) + (f"; and {more} more" if more > 0 else "")

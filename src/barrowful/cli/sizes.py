@@ -18,13 +18,14 @@ def command(site: str | None, **options: Any) -> int:
     The material is that of the first way in the file that can serve the need.
     Example: barrowful sizes mysite.yaml --format csv > sizes.csv
     """
-    from barrowful.answers.sizes import alternatives, sizes
+    from barrowful.answers.sizes import alternatives, sizes, unserved
     from barrowful.tables.by_way import BY_WAY
     from barrowful.tables.sizes import SIZES
 
     output = take_output(options, site)
     loaded = load_site(site)
-    tables = [SIZES.table(sizes(loaded.site))]
+    rows = sizes(loaded.site)
+    tables = [SIZES.table(rows)]
     if loaded.site.ways and not output.only(SIZES.name):
         tables.append(BY_WAY.table(alternatives(loaded.site)))
-    return answer(report_of("sizes", loaded, tables), output)
+    return answer(report_of("sizes", loaded, tables, sentences=unserved(rows)), output)

@@ -99,11 +99,13 @@ def depth_left(half: Any, years: Any) -> Any:
 
 @relation("time", half="time", keep="share")
 def years_to_top_up(half: float, keep: float) -> float:
-    """Return the years until a layer falls to the share ``keep`` of its depth.
+    """Return the years until a layer falls to the share ``keep`` of its depth; none at the whole depth.
 
     Of the same judgement as :func:`depth_left`.
 
     >>> years_to_top_up(2.0, 0.6)
     1.474
     """
+    if keep >= 1:
+        return 0.0
     return half * math.log2(1 / keep) if keep > 0 else math.inf

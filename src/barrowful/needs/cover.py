@@ -54,8 +54,11 @@ class Covering(NeedKind[Cover]):
     ) -> list[tuple[date, float]]:
         """Return the days a cover is topped up after it was last put on, with the loose volume [m3] of each.
 
-        It is topped up when the layer falls to the share it is to be kept above.
+        It is topped up when the layer falls to the share it is to be kept above: never where nobody knows
+        how long the stuff lasts.
         """
+        if material.lacks("lasts"):
+            return []
         need = self.of(place)
         step = decay.years_to_top_up(half_depth_years(material, site.climate), need.keep)
         lost = amount.volume(place.total_area, (1 - need.keep) * need.depth)

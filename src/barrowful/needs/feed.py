@@ -68,10 +68,13 @@ def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str,
         doses["nitrogen"] = dry_dose_for(need.nitrogen - credit, available.per_dry)
     for nutrient in ("phosphorus", "potassium"):
         wanted = getattr(need, nutrient)
-        if wanted and material[nutrient] <= 0:
+        if not wanted:
+            continue
+        if material.lacks(nutrient):
+            raise CannotServe(f"{material.name} has no figure for {nutrient}")
+        if material[nutrient] <= 0:
             raise CannotServe(f"{material.name} holds no {nutrient}")
-        if wanted:
-            doses[nutrient] = dry_dose_for(wanted, material[nutrient])
+        doses[nutrient] = dry_dose_for(wanted, material[nutrient])
     return doses
 
 

@@ -22,7 +22,10 @@ from barrowful.supplies.supply import YEAR, Stock, Supply
 
 @dataclass(frozen=True, kw_only=True)
 class PlaceRaised:
-    """How one place's raise comes out; ``day`` is when the doses reach it, None where they never do."""
+    """How one place's raise comes out; ``day`` is when the doses reach it, None where they never do.
+
+    ``by`` is the day wanted; where no date is written, a year after the first dose there can be.
+    """
 
     task: RaiseTask
     by: date
@@ -33,14 +36,26 @@ class PlaceRaised:
     times_needed: float | None
 
     @property
+    def due(self) -> date:
+        """Return the day the target is due: as written, or a year after the first dose."""
+        if self.task.need.by or not self.doses:
+            return self.by
+        return max(self.by, YEAR.after(min(day for day, _ in self.doses)))
+
+    @property
+    def judged(self) -> date:
+        """Return the day it is judged on: when it is reached, but no later than it is due."""
+        return self.due if self.day is None else min(self.day, self.due)
+
+    @property
     def in_time(self) -> bool:
-        """Say whether the target is reached on the day wanted."""
-        return self.day == self.by
+        """Say whether the target is reached by the day it is due, that day included."""
+        return self.day is not None and self.day <= self.due
 
     @property
     def matter(self) -> float:
-        """Return soil organic matter [share] on the day wanted."""
-        return self.task.matter(self.doses, self.by)
+        """Return soil organic matter [share] on the day it is judged on."""
+        return self.task.matter(self.doses, self.judged)
 
     @property
     def why_not(self) -> str:
@@ -49,7 +64,7 @@ class PlaceRaised:
         if self.in_time:
             return ""
         if self.day is not None:
-            return f"{where}: {self.matter:.1%} on {self.by}"
+            return f"{where}: {self.matter:.1%} on {self.judged}"
         if self.levels_off is None:
             return f"not within {FAR_YEARS} years in {where}"
         return f"never: levels off at {self.levels_off:.1%} in {where}"
@@ -103,7 +118,7 @@ class Raising(NeedKind[Raise]):
         task = task_of(site, place, self.of(place), supply)
         by = task.need.by or YEAR.after(first)
         times = _times_needed(task, by, supply, part)
-        doses = least_doses(task, by, stock, by if task.need.by else by - timedelta(days=1))
+        doses = _doses_by(task, by, stock)
         day: date | None = by
         if doses is None:
             day = first_day(task, stock, by)
@@ -117,6 +132,16 @@ class Raising(NeedKind[Raise]):
             holds_with=_holding(task, supply, doses, day or by, reached=day is not None),
             times_needed=times,
         )
+
+
+def _doses_by(task: RaiseTask, by: date, stock: Stock) -> Pulses | None:
+    """Return the least doses that reach the task on a day.
+
+    Where no date is written the day is a year after the first dose: one on the day itself, which
+    would make itself the first, is a last resort.
+    """
+    early = None if task.need.by else least_doses(task, by, stock, by - timedelta(days=1))
+    return early or least_doses(task, by, stock)
 
 
 def _together(site: Site, supply: Supply[Any], raised: list[PlaceRaised], held: float) -> Decision:

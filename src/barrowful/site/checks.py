@@ -8,13 +8,17 @@ from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.site.records import Cover, Place, Raise, Soil
+from barrowful.site.records import Cover, Place, PlanLine, Raise, Soil
 from barrowful.site.ways import Grow, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
+#: The least bulk density of a soil [kg/m3]: that of the key.
+LEAST_BULK_DENSITY = 50.0
+
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
-    """Note what the needs of a place lack, and what they can hardly mean."""
+    """Note what the soil and the needs of a place lack, and what they can hardly mean."""
+    _check_bulk_density(place.soil, section, context)
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
@@ -27,6 +31,19 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
         if isinstance(need, Cover) and place.kind == "tree" and need.depth > judgement("deep_on_roots"):
             sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
             context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
+
+
+def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> None:
+    """Refuse a soil so rich that the line for its bulk density, which falls with carbon, runs out."""
+    if soil.bulk_density is not None or soil.organic_matter is None:
+        return
+    if bulk_density_from_carbon(soil.organic_matter / 2) < LEAST_BULK_DENSITY:
+        context.problem(
+            section.place("soil"),
+            "missing-key",
+            f"{section.path}: the bulk density of a soil with {soil.organic_matter:.0%} organic matter cannot"
+            ' be reckoned; give it under "soil:", e.g. bulk_density: 0.2 g/cm3',
+        )
 
 
 def _check_soil(need: Raise, soil: Soil, terms: Section, context: ReadContext) -> None:
@@ -105,8 +122,27 @@ def check_entry(entry: Section, context: ReadContext) -> None:
         context.problem(entry.mark, "missing-figure", f"{entry.path}: a mass needs the material's density")
 
 
-def check_line(line: Section, place: Place, context: ReadContext) -> None:
-    """A line of the plan is for a need that its place has."""
+def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContext) -> bool:
+    """Say whether an amount of the plan can be told as a volume; what a heap yields shows only later."""
+    assert decided.amount is not None
+    if decided.amount.volume is not None or way.material.get("density") is not None:
+        return True
+    if way.kind != "make":
+        sentence = f'a mass needs the density of {way.material.name}; state it under "materials:"'
+        context.problem(line.place("amount"), "missing-figure", f"{line.path}: {sentence}")
+    return False
+
+
+def check_line(line: Section, place: Place, start: date, context: ReadContext) -> None:
+    """A line of the plan is for a need that its place has, on a day that is still to come."""
+    day: date | None = line.get("date")
+    if day is not None and day < start:
+        context.problem(
+            line.place("date"),
+            "before-start",
+            f"{line.path}.date: {day} is before start ({start}); give a day from then on, and write what"
+            ' was done before under "history:"',
+        )
     if place.need(line["need"]) is None:
         sentence = f'{place.name} has no need "{line["need"]}"'
         context.problem(line.place("need"), "unknown-need", f"{line.path}.need: {sentence}")

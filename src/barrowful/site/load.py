@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
@@ -12,11 +13,13 @@ from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
 from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.site import checks
+from barrowful.site.depths import TypedAmount, check_depths
 from barrowful.site.finish_needs import needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
 from barrowful.site.records import Climate, HistoryEntry, Labour, Limits, Place, PlanLine, Site, Soil
 from barrowful.site.references import check_names
+from barrowful.site.ways import Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.keys.shape import AREAS, radius
 from barrowful.sitefile.keys.site import CLIMATE, LABOUR, LIMITS
@@ -68,6 +71,11 @@ def _site(values: Section, context: ReadContext) -> Site:
     entries = values.get("history") or ()
     checks.check_history(entries, start, context)
     history = [_entry(entry, places[entry["place"]], context) for entry in entries]
+    check_depths((_spread(*each, places) for each in zip(entries, history, strict=True)), context)
+    ways = ways_of(values.get("ways") or (), start, context)
+    lines = values.get("plan") or ()
+    plan = [_line(line, places[line["place"]], start, context) for line in lines]
+    check_depths(_planned(lines, plan, places, ways, context), context)
     return record(
         values,
         Site,
@@ -75,10 +83,10 @@ def _site(values: Section, context: ReadContext) -> Site:
         soil=soil,
         labour=record(sections["labour"], Labour, barrow=context.own_volume("barrow") or rate("barrow")),
         places=tuple(places.values()),
-        ways=ways_of(values.get("ways") or (), start, context),
+        ways=ways,
         materials=MappingProxyType(context.materials),
         limits=record(sections["limits"], Limits),
-        plan=tuple(_line(line, places[line["place"]], context) for line in values.get("plan") or ()),
+        plan=tuple(plan),
         history=tuple(sorted(history, key=lambda entry: entry.day)),
     )
 
@@ -135,6 +143,40 @@ def _loose(entry: Section, place: Place) -> float:
     return 0.0 if amount is None else amount.loose(density or 1.0)
 
 
-def _line(line: Section, place: Place, context: ReadContext) -> PlanLine:
-    checks.check_line(line, place, context)
+def _spread(entry: Section, done: HistoryEntry, places: Mapping[str, Place]) -> TypedAmount:
+    """Return what an entry of the history put on its place."""
+    place = places[done.place]
+    return TypedAmount(
+        where=entry.path,
+        mark=entry.place("amount" if "amount" in entry else "depth"),
+        place=place,
+        loose=done.loose,
+        fills=place.need("fill") is not None,
+    )
+
+
+def _line(line: Section, place: Place, start: date, context: ReadContext) -> PlanLine:
+    checks.check_line(line, place, start, context)
     return record(line, PlanLine)
+
+
+def _planned(
+    lines: Sequence[Section],
+    plan: Sequence[PlanLine],
+    places: Mapping[str, Place],
+    ways: Sequence[Way],
+    context: ReadContext,
+) -> Iterator[TypedAmount]:
+    """Yield the amounts of a plan as loose volumes; of a heap at the density the catalogue has for it."""
+    by_name = {way.name: way for way in ways}
+    for line, decided in zip(lines, plan, strict=True):
+        way = by_name.get(decided.way)
+        if way is None or decided.amount is None or not checks.check_amount(decided, way, line, context):
+            continue
+        yield TypedAmount(
+            where=line.path,
+            mark=line.place("amount"),
+            place=places[decided.place],
+            loose=decided.amount.loose(way.material.get("density") or 1.0),
+            fills=decided.need == "fill",
+        )

@@ -54,10 +54,14 @@ def _leaf(total: float, dug: bool) -> Available:
 
 
 def _woody(material: Material, total: float, dug: bool) -> Available:
-    carbon = material.get("carbon") or 0.0
-    fine = material.has("fine_wood")
+    if material.lacks("carbon"):
+        return Available(0.0, "no figure for carbon", False)
+    carbon, fine = material["carbon"], material.has("fine_wood")
     decomposed = rate("first_year_sawdust" if fine else material.sort.first_year)
-    tied = float(nutrients.drawdown(carbon * decomposed, carbon / total if total else math.inf))
+    if carbon:
+        tied = float(nutrients.drawdown(carbon * decomposed, carbon / total if total else math.inf))
+    else:  # what the same line comes to
+        tied = -decomposed * total
     if dug:
         return Available(-tied, "carbon balance, dug in")
     surface = rate("surface_tie_up_fine" if fine else material.sort.surface)

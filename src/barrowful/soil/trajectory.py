@@ -20,7 +20,10 @@ ENDS = ("low", "likely", "high")
 
 @dataclass(frozen=True)
 class Point:
-    """One place on one day; carbon in kg, depths in m, shares; triples are low, likely, high."""
+    """One place on one day; carbon in kg, depths in m, shares; triples are low, likely, high.
+
+    ``beyond`` is what soil organic matter came to where that is more than all the soil: then there is none.
+    """
 
     place: Place
     day: date
@@ -34,6 +37,7 @@ class Point:
     tested: float | None
     expected: float | None
     past: bool
+    beyond: float | None = None
 
 
 def with_ends(dose: Application, end: str) -> tuple[Material, float]:
@@ -98,14 +102,27 @@ def _point(
         mulch=_mulch(site, place, applications, day),
         fresh=area * states[1][0],
         humus=(area * states[0][1], area * states[1][1], area * states[2][1]),
-        matter=matter,
-        if_mixed=if_mixed,
+        matter=_shares(matter),
+        if_mixed=_share(if_mixed),
         nitrogen=season_nitrogen(site, applications, day),
         next_top_up=min(later, default=None) if place.need("cover") else None,
         tested=tested,
         expected=None if tested is None else _expected(site, place, applications, day),
         past=day < site.start,
+        beyond=matter[1] if matter is not None and matter[1] > 1 else None,
     )
+
+
+def _share(value: float | None) -> float | None:
+    """Return a share of the soil; more than all of it is none."""
+    return None if value is None or value > 1 else value
+
+
+def _shares(matter: tuple[float, float, float] | None) -> tuple[float, float, float] | None:
+    """Return low, likely and high shares: none where the likely one is beyond the soil, and no end beyond."""
+    if matter is None or matter[1] > 1:
+        return None
+    return matter[0], matter[1], min(matter[2], 1.0)
 
 
 def _mulch(site: Site, place: Place, applications: list[Application], day: date) -> float:
@@ -113,7 +130,8 @@ def _mulch(site: Site, place: Place, applications: list[Application], day: date)
     shown = [dose for dose in applications if dose.decided or place.layer_now == 0 or day < site.start]
     depth = sum(dose.depth(site, day) for dose in shown)
     if place.layer_now > 0 and day >= site.start:
-        planned = next((dose for dose in applications if dose.kind == "cover"), None)
+        covers = (dose for dose in applications if dose.kind == "cover" and not dose.material.lacks("lasts"))
+        planned = next(covers, None)
         half = half_depth_years(planned.material, site.climate) if planned else None
         if half is not None:
             depth += place.layer_now * decay.depth_left(half, years_between(site.start, day))
@@ -144,16 +162,15 @@ def _matter(
 def _expected(site: Site, place: Place, applications: list[Application], day: date) -> float | None:
     """Return the organic matter reckoned for the day of a soil test before it was known."""
     matter, _ = _matter(site, place, applications, day, base(site, place, day - timedelta(days=1)))
-    return matter[1] if matter else None
+    return _share(matter[1]) if matter else None
 
 
-def days_of(site: Site, monthly: bool, years: int | None, first: date | None) -> list[date]:
+def days_of(site: Site, monthly: bool, years: int | None, first: date) -> list[date]:
     """Return the days to show: each year or month from the first day to the horizon or beyond."""
     step = Step(months=1 if monthly else 12)
-    start = first or site.start
     end = site.end if years is None else Step(months=12 * years).after(site.start)
     found, count = [], 0
-    while (day := step.times(count).after(start)) <= end:
+    while (day := step.times(count).after(first)) <= end:
         found.append(day)
         count += 1
     return found

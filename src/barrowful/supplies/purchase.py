@@ -89,6 +89,10 @@ class Purchase(Supply[Buy]):
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
 
     @property
+    def earliest(self) -> date | None:
+        return self.first
+
+    @property
     def provenance(self) -> str:
         return self.way.notes
 
@@ -138,6 +142,8 @@ def break_evens(site: Site) -> list[BreakEven]:
 
 
 def order_day(seller: Buy, needed: date, site: Site) -> date:
-    """Return the last day to order for a delivery on a day; not before the start."""
+    """Return the last day to order for a delivery on a day; before the start only where that is too late."""
     lead = Step(months=-seller.lead.months, days=-seller.lead.days)
+    if needed < seller.lead.after(site.start):
+        return lead.after(needed)
     return max(lead.after(needed), site.start)

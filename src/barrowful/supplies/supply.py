@@ -133,6 +133,11 @@ class Supply(ABC, Generic[WayRecord]):
         return None
 
     @property
+    def earliest(self) -> date | None:
+        """Return the first day that what is ordered on the start is there; None where nothing is ordered."""
+        return None
+
+    @property
     def stuff(self) -> str:
         """Return the name of the stuff it brings; two ways of one name bring the same."""
         return self.material.name

@@ -7,12 +7,15 @@ from barrowful.tables import shared
 from barrowful.tables.columns import day
 from barrowful.tables.layout import Layout
 
+EARLIEST = "Of an order that cannot be there in time, the earliest day it can."
+
 ORDERS: Layout[OrderLine] = Layout(
     name="orders",
     identifies=("way", "needed_on"),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),
         shared.needed_on(lambda line: line.needed),
+        day("earliest_on", "late: earliest", EARLIEST, lambda line: line.earliest),
         shared.way(lambda line: line.way.name),
         shared.material(lambda line: line.way.material.name),
         shared.order_quantity(lambda line: float(line.order.quantity)),

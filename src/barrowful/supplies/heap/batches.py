@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -12,6 +13,7 @@ from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.rates import rates
 from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import DAYS_PER_YEAR, date_after
+from barrowful.measures.problems import CannotMeet
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.heap.recipe import Offer, Recipe, best_recipe, near
@@ -20,6 +22,8 @@ from barrowful.supplies.supply import Lot, Supply, density_of, wet_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
+#: More batches of one heap than this are not reckoned through: a limit of the machine, not of the trade.
+MOST_BATCHES = 10_000
 
 
 @dataclass(frozen=True)
@@ -52,6 +56,8 @@ class Yard:
         self.lots = [self._lots(part) for part in way.ingredients]
         self.busy: list[date] = []
         self.waited = 0
+        #: Is the recipe found last of the C:N aimed for?
+        self.is_exact = False
 
     def _lots(self, part: Ingredient) -> list[Lot]:
         """Return the lots [kg] of an ingredient drawn from stock or growth."""
@@ -61,20 +67,44 @@ class Yard:
         return [Lot(lot.day, wet_of(part.material, lot.loose)) for lot in supply.lots(self.site.end)]
 
     def run(self) -> list[Batch]:
-        """Return the batches built from the start to the end of the horizon."""
+        """Return the batches built from the start to the end of the horizon.
+
+        Raises :class:`CannotMeet` where there are more of them than anybody could look after.
+        """
         found: list[Batch] = []
         day = self.site.start
         while day <= self.site.end:
             self.busy = [free for free in self.busy if free > day]
             self._arrive(day)
-            while len(self.busy) < self.way.bays and (recipe := self._recipe(day)) is not None:
-                batch = self._build(recipe, day)
+            batch: Batch | None = None
+            while len(self.busy) < self.way.bays and (batch := self._next(batch, day)) is not None:
                 found.append(batch)
                 self.busy.append(batch.ready[1])
                 self.waited = 0
+            if len(found) > MOST_BATCHES:
+                raise CannotMeet(_too_many(self.way, self.site))
             self.waited += 1
             day += WEEK
         return found
+
+    def _next(self, before: Batch | None, day: date) -> Batch | None:
+        """Return the next batch built on a day: one like that before it while there is enough, or None.
+
+        What was best with more to choose from is best with less, as long as it can still be had.
+        """
+        if before is not None and self.is_exact and self._can_take(before.recipe):
+            self._take(before.recipe)
+            return before
+        recipe = self._recipe(day)
+        if recipe is None:
+            return None
+        self._take(recipe)
+        return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+    def _can_take(self, recipe: Recipe) -> bool:
+        """Say whether there is enough of everything for a recipe once more; what is bought never runs out."""
+        needed = ((offer, recipe.mass_of(offer.number)) for offer in recipe.offers)
+        return all(offer.most == math.inf or mass <= self.stock[offer.number] for offer, mass in needed)
 
     def _arrive(self, day: date) -> None:
         for index, part in enumerate(self.way.ingredients):
@@ -111,7 +141,8 @@ class Yard:
         if room < full * way.bay and self.waited < season:
             return None
         exact = best_recipe(offers, way.bay, (target, target), way.target_moisture, cheapest=True)
-        if exact is not None and exact.volume >= full * way.bay:
+        self.is_exact = exact is not None and exact.volume >= full * way.bay
+        if self.is_exact:
             return exact
         if self.waited < patience:
             return None
@@ -121,10 +152,17 @@ class Yard:
         enough = full if self.waited < season else judgement("least_fill")
         return close if close.volume >= enough * way.bay else None
 
-    def _build(self, recipe: Recipe, day: date) -> Batch:
+    def _take(self, recipe: Recipe) -> None:
         for index, held in enumerate(self.stock):
             self.stock[index] = max(0.0, held - recipe.mass_of(index))
-        return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+
+def _too_many(way: Make, site: Site) -> str:
+    bays = f"{way.bays} bays" if way.bays > 1 else "a bay"
+    return (
+        f"{way.name}: {bays} of {1000 * way.bay:,.3g} L make more than {MOST_BATCHES:,} batches by {site.end}"
+        "; give fewer or larger bays, or a shorter horizon"
+    )
 
 
 def _weeks(name: str) -> int:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from itertools import chain, cycle
 from typing import Any
 
 from barrowful.catalogue.figures import computed
@@ -23,6 +24,9 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batches import Batch, Yard
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
+
+#: What rounding may leave over of what is wanted [m3].
+LEAST_WANTED = 1e-9
 
 
 class Heap(Supply[Make]):
@@ -62,40 +66,55 @@ class Heap(Supply[Make]):
         return stuff.with_figures(figures)
 
     def lots(self, until: date) -> list[Lot]:
-        made = [Lot(batch.ready[1], batch.volume[1]) for batch in self.batches_sorted]
-        return repeated(made, self.site.end, until)
+        days: dict[date, float] = {}
+        for batch in self.batches_sorted:
+            days[batch.ready[1]] = days.get(batch.ready[1], 0.0) + batch.volume[1]
+        return repeated([Lot(day, loose) for day, loose in days.items()], self.site.end, until)
 
-    @property
+    @cached_property
     def batches_sorted(self) -> list[Batch]:
         """Return the batches in the order they become ready."""
         return sorted(self.batches, key=lambda batch: batch.ready[1])
 
-    def used(self, draws: Mapping[date, float]) -> list[Batch]:
-        """Return the batches that must be built to draw so much, the earliest ready first.
+    def used(self, draws: Mapping[date, float]) -> list[tuple[Batch, int]]:
+        """Return the batches that must be built to draw so much, the earliest ready first, and how often.
 
         Beyond the horizon the batches of its last year come again.
         """
-        wanted, found = sum(draws.values()), []
-        again = [one for one in self.batches_sorted if one.built > Step(months=-12).after(self.site.end)]
-        coming = chain(self.batches_sorted, cycle(again or self.batches_sorted))
-        while wanted > 1e-9 and self.batches:
-            batch = next(coming)
-            found.append(batch)
+        wanted, times = sum(draws.values()), Counter[int]()
+        batches = self.batches_sorted
+        for number, batch in enumerate(batches):
+            if wanted <= LEAST_WANTED:
+                break
+            times[number] += 1
             wanted -= batch.volume[1]
-        return found
+        again = [n for n, one in enumerate(batches) if one.built > Step(months=-12).after(self.site.end)]
+        self._again(again or list(range(len(batches))), wanted, times)
+        return [(batches[number], count) for number, count in times.items()]
+
+    def _again(self, numbers: list[int], wanted: float, times: Counter[int]) -> None:
+        """Count a year's batches once more, as often as it takes to draw what is wanted yet."""
+        year = sum(self.batches_sorted[number].volume[1] for number in numbers)
+        if wanted <= LEAST_WANTED or year <= 0:
+            return
+        whole = max(0, math.ceil(wanted / year) - 1)
+        for number in numbers:
+            times[number] += whole
+        wanted -= whole * year
+        for number in numbers:
+            if wanted > LEAST_WANTED:
+                times[number] += 1
+                wanted -= self.batches_sorted[number].volume[1]
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         batches = self.used(draws)
-        cost = Cost(hours=sum((self.batch_hours(batch) for batch in batches), Hours()))
+        cost = Cost(hours=sum((self.batch_hours(batch).times(count) for batch, count in batches), Hours()))
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(batch.recipe.mass_of(index) for batch in batches)
+            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
-            volume, first = (
-                loose_of(part.material, mass),
-                min(batch.built for batch in batches),
-            )
+            volume, first = loose_of(part.material, mass), min(batch.built for batch, _ in batches)
             if drawn is not None:
                 cost += drawn.cost({first: volume})
             elif part.selling is not None:
@@ -107,13 +126,20 @@ class Heap(Supply[Make]):
     def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
         batches = self.used(draws)
         return [
-            (
-                part.way,
-                {batch.built: loose_of(part.material, batch.recipe.mass_of(index)) for batch in batches},
-            )
+            (part.way, self._drawn_by_day(index, part, batches))
             for index, part in enumerate(self.way.ingredients)
             if part.way in self.drawn and not part.weekly and not part.once and batches
         ]
+
+    def _drawn_by_day(
+        self, index: int, part: Ingredient, batches: list[tuple[Batch, int]]
+    ) -> dict[date, float]:
+        """Return the loose volume [m3] that batches draw of an ingredient, by the day they are built."""
+        days: dict[date, float] = {}
+        for batch, count in batches:
+            loose = loose_of(part.material, count * batch.recipe.mass_of(index))
+            days[batch.built] = days.get(batch.built, 0.0) + loose
+        return days
 
     def batch_hours(self, batch: Batch) -> Hours:
         """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
@@ -147,13 +173,13 @@ class Heap(Supply[Make]):
         batches, zone = self.used(draws), way_key(self.way.name)
         flows: list[Flow] = []
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(batch.recipe.mass_of(index) for batch in batches)
+            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
             if mass > 0:
                 amounts = of_dry(part.material, part.material.dry_of(mass))
                 flows.append(Flow(self._origin(part), zone, amounts))
                 drawn = self.drawn.get(part.way)
                 flows += drawn.fixed(amounts[0]) if drawn else []
-        lost = sum(batch.recipe.total("nitrogen") - batch.nitrogen[1] for batch in batches)
+        lost = sum(count * (batch.recipe.total("nitrogen") - batch.nitrogen[1]) for batch, count in batches)
         return [*flows, Flow(zone, LOST, (lost, 0.0, 0.0))]
 
     def _origin(self, part: Ingredient) -> str:

@@ -1,0 +1,67 @@
+"""Sizes: whatever figures a material lacks, a need gets a row, and one that no way serves says why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barrowful.answers.sizes import alternatives, sizes
+from barrowful.site.records import Site
+from barrowful.tables.sizes import size_tables
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+
+FIGURES = {
+    "density": "600 kg/m3", "moisture": "45 %", "organic_matter": "42 %", "carbon": "22 %", "nitrogen": "1.4 %",
+    "phosphorus": "0.25 %", "potassium": "0.9 %", "in_place": "88 %", "decay": "0.8 /year", "humus": "70 %",
+    "available_nitrogen": "5 %", "lasts": "2 years",
+}  # fmt: skip
+NEEDS: tuple[dict[str, Any], ...] = (
+    {"feed": {"nitrogen": "5 g/m2"}},
+    {"feed": {"phosphorus": "2 g/m2"}},
+    {"feed": {"potassium": "2 g/m2"}},
+    {"feed": {"nitrogen": "5 g/m2", "phosphorus": "2 g/m2", "potassium": "5 g/m2"}},
+    {"cover": {"depth": "5 cm"}},
+    {"dress": {"dose": "3 kg/m2"}},
+    {"raise": {"organic_matter": "3 %", "depth": "15 cm"}},
+    {"fill": {"depth": "30 cm"}},
+)
+
+
+@settings(max_examples=120, deadline=None)
+@given(st.sets(st.sampled_from(sorted(FIGURES))), st.sampled_from(["compost", "wood", "green", "soil"]))
+def test_a_report_that_lacks_figures(
+    site_of: SiteOf, bed: Describe, buy: Describe, known: set[str], sort: str
+) -> None:
+    """Stuff with any of its figures missing gets a row for every need: served, or with what it lacks."""
+    places = [bed(need, name=f"bed {number}") for number, need in enumerate(NEEDS)]
+    stuff = {"class": sort, **{name: FIGURES[name] for name in sorted(known)}}
+    site = site_of(places, [buy(material="report")], materials={"report": stuff})
+    rows = sizes(site)
+    assert [row.place.name for row in rows] == [place["name"] for place in places]
+    for row in rows:
+        assert (row.loose is None) == (row.way == "") == bool(row.why_not)
+        assert {way for way, _ in row.why_not} <= {"yard"}
+    assert [row.place for row in alternatives(site)] == [row.place for row in rows if row.way]
+
+
+def test_catalogue_sand_beside_a_feed(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Sand has no figure for phosphorus; two beds that want it are told so in one sentence."""
+    feed = {"feed": {"phosphorus": "2 g/m2"}}
+    site = site_of([bed(feed, name="one"), bed(feed, name="two")], [buy("pit", material="sand")])
+    _, sentences = size_tables(site)
+    assert sentences == [
+        "feed, one and 1 more: no way can serve it (pit: sand has no figure for phosphorus)."
+    ]
+
+
+def test_a_way_that_serves_says_nothing(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Where the second way can serve, the row is its row and nothing is said of the first."""
+    ways = [buy("pit", material="sand"), buy("yard")]
+    site = site_of([bed({"feed": {"phosphorus": "2 g/m2"}})], ways)
+    assert [row.way for row in sizes(site)] == ["yard"]
+    assert size_tables(site)[1] == []
