@@ -155,3 +155,14 @@ def test_an_item_of_a_list_is_told_by_its_number(problems_of: Load) -> None:
         "ways.heap.make.from.1.way",
         "ways.heap.make.from.2.material",
     ]
+
+
+def test_a_flood_of_names_gets_no_more_hints(problems_of: Load) -> None:
+    """The nearest name is looked for at the first problems only, or thousands would take minutes."""
+    entries = "".join(
+        f"  - {{date: 2026-01-01, place: bedz, material: straw, amount: {amount} m3}}\n"
+        for amount in range(1, 61)
+    )
+    text = f"{HEAD}places: [{{name: beds, kind: bed, shape: {{area: 3 m2}}}}]\nhistory:\n{entries}"
+    hinted = ["did you mean" in problem.message for problem in problems_of(text)]
+    assert hinted == [True] * 50 + [False] * 10

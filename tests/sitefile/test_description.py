@@ -76,6 +76,7 @@ OTHER = {
     "ways.NAME.make.from.N.way": "yard compost",
     "materials.NAME.like": "hay",
     "materials.NAME.class": "manure",
+    "materials.NAME.flags": "[coffee]",
     "materials.NAME.basis": "as received",
     "plan.N.place": "young plums",
     "plan.N.need": "dress",

@@ -39,6 +39,8 @@ CONSTANTS = {
     "MOST_CAUTIONS": "how much is told at once",
     "WEEKS_PER_YEAR": "of the calendar",
     "YEAR": "of the calendar",
+    "ANY_YEAR": "of the calendar",
+    "EVERY_MONTH": "of the calendar",
     "YD3": "size of a unit that is shown",
     "FT2": "size of a unit that is shown",
     "LB": "size of a unit that is shown",
@@ -50,7 +52,7 @@ LISTED: dict[str, dict[float, str]] = {
     "answers": {3: "nitrogen, phosphorus, potassium", 1e6: "parts in a million"},
     "costs": {60: "minutes in an hour"},
     "needs": {60: "see FAR_YEARS", 10: "see GRID", 30: "see LOOKS", 366: "days of the longest year"},
-    "site": {13: "one more than the months there are", 2001: "a common year, to try a day in"},
+    "site": {13: "one more than the months there are"},
     "soil": {3: "the third season"},
     "supplies": {
         0.1: "see SLACK_CN",

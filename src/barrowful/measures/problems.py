@@ -97,11 +97,6 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f'; did you mean "{close[0]}"?' if close else ""
 
 
-def hint(word: str, known: Iterable[str]) -> str:
-    """Return the hint of :func:`nearest`, or a full stop, for a sentence that is followed by another."""
-    return did_you_mean(word, known) or "."
-
-
 UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")
 
 

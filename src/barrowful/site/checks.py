@@ -10,10 +10,9 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.site.records import Cover, Place, PlanLine, Raise, Soil
 from barrowful.site.ways import Grow, Way
+from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
-
-#: The least bulk density of a soil [kg/m3]: that of the key.
-LEAST_BULK_DENSITY = 50.0
+from barrowful.sitefile.language.quantity import limits
 
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
@@ -37,7 +36,8 @@ def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> N
     """Refuse a soil so rich that the line for its bulk density, which falls with carbon, runs out."""
     if soil.bulk_density is not None or soil.organic_matter is None:
         return
-    if bulk_density_from_carbon(soil.organic_matter / 2) < LEAST_BULK_DENSITY:
+    least, _ = limits(SOIL, "bulk_density")
+    if bulk_density_from_carbon(soil.organic_matter / 2) < least:
         context.problem(
             section.place("soil"),
             "missing-key",

@@ -9,10 +9,11 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.ground import amount
 from barrowful.measures.problems import Mark
 from barrowful.site.records import Place
+from barrowful.sitefile.keys.need import FILL
+from barrowful.sitefile.keys.site import HISTORY
 from barrowful.sitefile.language.context import ReadContext
+from barrowful.sitefile.language.quantity import limits
 
-#: Nothing typed lies deeper than this [m]; a fill may be as deep as the key ``fill.depth`` takes.
-DEEPEST, DEEPEST_FILL = 5.0, 10.0
 #: What rounding may add to a depth at its limit.
 SLACK = 1 + 1e-9
 
@@ -40,10 +41,13 @@ class TypedAmount:
 
 
 def check_depths(amounts: Iterable[TypedAmount], context: ReadContext) -> None:
-    """Refuse amounts that cannot lie on their ground, and ask about the deepest that hardly can."""
+    """Refuse amounts that cannot lie on their ground, and ask about the deepest that hardly can.
+
+    What can lie there is what the keys take that say it by its depth.
+    """
     usual, deep = judgement("deepest_application"), []
     for typed in amounts:
-        most = DEEPEST_FILL if typed.fills else DEEPEST
+        _, most = limits(FILL, "depth") if typed.fills else limits(HISTORY, "depth")
         if typed.depth > most * SLACK:
             there = f"{most:g} m is the most there can be, {_short(most * typed.place.total_area)} m3"
             sentence = f"{typed}; {there}. Look at the amount, its unit and the area"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from barrowful.measures.problems import did_you_mean
 from barrowful.sitefile.language.context import ReadContext, Section
 
 
@@ -50,5 +49,5 @@ def check_names(values: Section, context: ReadContext) -> None:
     for reference in context.references:
         names, referent = known[reference.of], REFERENTS[reference.of]
         if reference.name not in names:
-            sentence = referent.sentence.format(reference.name) + did_you_mean(reference.name, names)
+            sentence = referent.sentence.format(reference.name) + context.nearest(reference.name, names)
             context.problem(reference.mark, referent.code, f"{reference.path}: {sentence}")

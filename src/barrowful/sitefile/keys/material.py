@@ -6,7 +6,7 @@ from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Words
-from barrowful.sitefile.language.lists import ListOf
+from barrowful.sitefile.language.lists import SetOf
 from barrowful.sitefile.language.quantity import Stated
 
 
@@ -34,7 +34,7 @@ MATERIAL = Group(
         ),
         Field(
             "flags",
-            ListOf(Choice(tuple(flag_meanings())), 1, 20),
+            SetOf(Choice(tuple(flag_meanings())), 1, 20),
             help="What it is besides its class and what it is like; rules and cautions choose by these.",
             example="[fine_wood]",
         ),

@@ -8,13 +8,10 @@ from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
 from typing import Any
 
-from barrowful.measures.problems import NOWHERE, Mark, did_you_mean
+from barrowful.measures.problems import NOWHERE, Mark
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
-
-#: After so many problems no more hints are looked for; a flood of them must not take minutes.
-MOST_HINTS = 50
 
 
 @dataclass(frozen=True)
@@ -134,8 +131,8 @@ class Group(Kind):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
-        hint = did_you_mean(key, self.by_key) if len(context.problems) < MOST_HINTS else ""
-        context.problem(mark, "unknown-key", f'{where}: "{key[:40]}" is not a key here{hint}')
+        sentence = f'"{key[:40]}" is not a key here{context.nearest(key, self.by_key)}'
+        context.problem(mark, "unknown-key", f"{where}: {sentence}")
 
     @cached_property
     def _needed(self) -> list[Field]:

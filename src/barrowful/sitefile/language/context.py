@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, TypeVar
 
 from barrowful.catalogue.materials import Material, material
-from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, printable
+from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, did_you_mean, printable
 from barrowful.measures.text import Measured, read_measure
 from barrowful.measures.units import Quantity, fits, si
 
 Value = TypeVar("Value")
+
+#: After so many problems no more hints are looked for; a flood of them must not take minutes.
+MOST_HINTS = 50
 
 
 class Section(dict[str, Any]):
@@ -79,6 +82,10 @@ class ReadContext:
         except ParseError as misread:
             self.problem(mark, misread.code, f"{path}: {misread}")
             return None
+
+    def nearest(self, word: str, known: Iterable[str]) -> str:
+        """Return a hint naming the known word most like another, or nothing in a flood of problems."""
+        return did_you_mean(word, known) if len(self.problems) < MOST_HINTS else ""
 
     def measured(self, text: str, dimensions: tuple[str, ...]) -> Measured:
         """Return the measure a text is, or raise :class:`ParseError`; the same text is read once."""

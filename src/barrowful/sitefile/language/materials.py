@@ -11,7 +11,6 @@ from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
-from barrowful.measures.problems import did_you_mean, hint
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.lists import Named
 from barrowful.sitefile.text.nodes import Node
@@ -56,7 +55,7 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
     if like is not None:
         known = context.material(like)
         if known is None:
-            sentence = f'"{like}" is not in the catalogue{did_you_mean(like, names())}'
+            sentence = f'"{like}" is not in the catalogue{context.nearest(like, names())}'
             context.problem(section.place("like"), "unknown-material", f"{section.path}: {sentence}")
             return None
         return replace(known, name=name, class_=class_ or known.class_)
@@ -64,7 +63,7 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
     if namesake is not None:
         return replace(namesake, class_=class_ or namesake.class_)
     if class_ is None:
-        sentence = f"not in the catalogue{hint(name, names())}"
+        sentence = f"not in the catalogue{context.nearest(name, names()) or '.'}"
         context.problem(
             section.mark,
             "missing-key",

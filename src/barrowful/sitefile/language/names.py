@@ -8,7 +8,7 @@ from typing import ClassVar
 from barrowful.catalogue.crops import CropDemand, crops
 from barrowful.catalogue.materials import Material, names
 from barrowful.catalogue.plants import Plant, plant, plant_names
-from barrowful.measures.problems import Mark, ParseError, did_you_mean, hint
+from barrowful.measures.problems import Mark, ParseError
 from barrowful.sitefile.language.context import ReadContext, Reference
 from barrowful.sitefile.language.kinds import Words
 
@@ -39,7 +39,7 @@ class MaterialName(Words):
         name: str = super().of_text(text, mark, context, path)
         material = context.material(name)
         if material is None:
-            close = hint(name, [*context.materials, *names()])
+            close = context.nearest(name, [*context.materials, *names()]) or "."
             raise ParseError(
                 "unknown-material",
                 f'"{name}" is not a material known here{close}'
@@ -58,7 +58,7 @@ class PlantName(Words):
         name: str = super().of_text(text, mark, context, path)
         grown = plant(name)
         if grown is None:
-            close = did_you_mean(name, plant_names())
+            close = context.nearest(name, plant_names())
             raise ParseError("unknown-plant", f'"{name}" is not a plant known here{close}')
         return grown
 
@@ -72,9 +72,9 @@ class CropName(Words):
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> CropDemand:
         name: str = super().of_text(text, mark, context, path)
         if name not in crops():
+            close = context.nearest(name, crops()) or "."
             raise ParseError(
                 "unknown-crop",
-                f'"{name}" is not a crop known here{hint(name, crops())}'
-                ' List them with "barrowful figures crops"',
+                f'"{name}" is not a crop known here{close} List them with "barrowful figures crops"',
             )
         return crops()[name]

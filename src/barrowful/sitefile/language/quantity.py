@@ -12,6 +12,7 @@ from barrowful.measures.dimensions import SI
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.measures.text import EXAMPLES, Measured, read_measure, read_quantity
 from barrowful.measures.units import Quantity, fits, scale
+from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.language.kinds import NUMBER_PATTERN, UNIT_PATTERN, Kind
 from barrowful.sitefile.language.lists import Named
@@ -73,7 +74,8 @@ class Quantitative(Kind):
         return {"anyOf": [single, three]}
 
     @cached_property
-    def _limits(self) -> tuple[float | None, ...]:
+    def limits(self) -> tuple[float | None, ...]:
+        """Return least, most, and the two ends of what is usual, in SI; None where there is none."""
         texts = (self.least, self.most, *self.usual)
         first = self.dimensions[:1]
         return tuple(read_measure(text, first, {}).size if text else None for text in texts)
@@ -115,7 +117,7 @@ class Quantitative(Kind):
 
     def _check(self, text: str, size: float) -> None:
         """Refuse a size beyond the limits."""
-        least, most, _, _ = self._limits
+        least, most, _, _ = self.limits
         nothing = size < LEAST_SI and not (size == 0 and self.zero) if least is None else least > 0 >= size
         if nothing:
             raise ParseError("out-of-range", f'"{text}" must be more than nothing')
@@ -126,7 +128,7 @@ class Quantitative(Kind):
 
     def _warn(self, text: str, size: float, mark: Mark, context: ReadContext, path: str) -> None:
         """Warn of a size outside what is usual."""
-        _, _, low, high = self._limits
+        _, _, low, high = self.limits
         if low is not None and size < low:
             context.warning(mark, "unusual", f'{path}: "{text}" is less than the usual {self.usual[0]}')
         if high is not None and size > high:
@@ -179,6 +181,18 @@ class Measure(OfDimension):
             return spread.likely.size
         factor, offset = scale(spread.likely.unit, self.gives)
         return spread.likely.magnitude * factor + offset
+
+
+def limits(group: Group, key: str) -> tuple[float, float]:
+    """Return the least and the most [SI] that a key of a section takes.
+
+    >>> from barrowful.sitefile.keys.need import FILL
+    >>> limits(FILL, "depth")
+    (1e-06, 10.0)
+    """
+    kind = group.by_key[key].kind
+    least, most = kind.limits[:2] if isinstance(kind, Measure) else (None, None)
+    return (LEAST_SI if least is None else least), (MOST_SI if most is None else most)
 
 
 @dataclass(frozen=True)
