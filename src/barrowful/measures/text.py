@@ -17,6 +17,10 @@ from barrowful.measures.units import SI, Quantity, Unit, fits, named, registry, 
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
+_LEADING_ZERO = re.compile(r"[+-]?0[0-9]")
+_SPACED = re.compile(r"\s+[0-9]")
+_ONE_OVER = re.compile(r"\s+1\s*/(?!\s*[0-9])")
+_COMPOUND = re.compile(r"[a-z]\s+[0-9]")
 
 #: What a grower would type for each dimension, shown in messages.
 EXAMPLES: dict[str, str] = {
@@ -58,9 +62,9 @@ def read_number(text: str) -> float:
     match = NUMBER.fullmatch(text)
     if not match:
         _refuse_number(text)
-    if sum(letter.isdigit() for letter in re.split("[eE]", text)[0]) > MOST_DIGITS:
+    if len(text) > MOST_DIGITS and sum(map(str.isdigit, re.split("[eE]", text)[0])) > MOST_DIGITS:
         raise Misread("too-many-digits", f'"{text[:30]}" has more than {MOST_DIGITS} digits')
-    if re.match(r"[+-]?0[0-9]", text):
+    if _LEADING_ZERO.match(text):
         raise Misread("leading-zero", f'"{text}" starts with 0; leave the zero out')
     value = float(text)
     if not math.isfinite(value):
@@ -90,9 +94,9 @@ def split_quantity(text: str) -> tuple[float, str]:
         raise Misread("not-a-number", f'"{text[:40]}" does not start with a plain number such as 12 or 0.5')
     if rest.startswith(","):
         raise Misread("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
-    if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/(?!\s*[0-9])", rest):
+    if _SPACED.match(rest) and not _ONE_OVER.match(rest):
         raise Misread("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
-    if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
+    if rest[:1] in {"'", '"'} or _COMPOUND.search(rest):
         raise Misread("compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"')
     return read_number(match.group()), rest.strip()
 
@@ -127,6 +131,8 @@ def read_unit(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
     """Return the factor and unit of a product or ratio of unit names such as ``kg/m2``."""
     if (known := _known(text)) is not None:
         return 1.0, known
+    if text in own:
+        return float(own[text].magnitude), own[text].units
     return _compound(text) if not own else _multiply(text, own)
 
 
@@ -197,17 +203,21 @@ def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]
 
     Own measures never share a name with a standard unit, so the standard reading is tried first.
     """
-    try:
-        return _standard(words, dimensions)
-    except Misread:
-        if not own:
-            raise
+    found = _standard(words, dimensions)
+    if not isinstance(found, Misread):
+        return found
+    if not own:
+        raise Misread(found.code, str(found))
     return _fit(*read_unit(words, own), dimensions)
 
 
 @cache
-def _standard(words: str, dimensions: tuple[str, ...]) -> Fit:
-    return _fit(*read_unit(words, {}), dimensions)
+def _standard(words: str, dimensions: tuple[str, ...]) -> Fit | Misread:
+    """Return what standard units make of some words; what is wrong with them is looked for once too."""
+    try:
+        return _fit(*read_unit(words, {}), dimensions)
+    except Misread as misread:
+        return misread
 
 
 def _fit(factor: float, found: Unit, dimensions: tuple[str, ...]) -> Fit:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from barrowful.measures.problems import NOWHERE, Mark, Misread, Problem, seen
+from barrowful.measures.text import read_measure
 from barrowful.measures.units import Quantity
 
 Value = TypeVar("Value")
@@ -29,13 +30,17 @@ class Section(dict[str, object]):
 
 @dataclass
 class Desk:
-    """What a reader knows: the file's name, the grower's own measures and currency."""
+    """What a reader knows: the file's name, the grower's own measures and currency.
+
+    ``known`` holds measures that were read already, for a history says "2 barrow" again and again.
+    """
 
     file: str
     own: dict[str, Quantity] = field(default_factory=dict)
     currency: str = ""
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
+    known: dict[tuple[str, tuple[str, ...]], tuple[Quantity, float, str]] = field(default_factory=dict)
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
         """Note a problem."""
@@ -53,3 +58,10 @@ class Desk:
         except Misread as misread:
             self.problem(mark, misread.code, f"{path}: {misread}")
             return None
+
+    def measure(self, text: str, dimensions: tuple[str, ...]) -> tuple[Quantity, float, str]:
+        """Return a quantity, its magnitude in SI and its dimension, or raise :class:`Misread`."""
+        read = self.known.get((text, dimensions))
+        if read is None:
+            read = self.known[text, dimensions] = read_measure(text, dimensions, self.own)
+        return read

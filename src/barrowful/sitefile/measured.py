@@ -97,7 +97,7 @@ class Measure(Kind):
         return next(d for d in self.dimensions if fits(getattr(value, "units", None), d))
 
     def of_text(self, text: str, mark: Mark, desk: Desk, path: str) -> Quantity:
-        value, size, dimension = read_measure(text, self.dimensions, desk.own)
+        value, size, dimension = desk.measure(text, self.dimensions)
         if dimension != self.dimensions[0]:
             if not LEAST_SI <= size <= MOST_SI:
                 raise Misread("out-of-range", f'"{text}" must be more than nothing, and not beyond reason')
