@@ -8,7 +8,7 @@ from typing import Any
 
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.measures.money import Price
-from barrowful.measures.problems import Mark, hint
+from barrowful.measures.problems import Mark
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, likely, si
 from barrowful.site.terms import Selling, Size
@@ -43,7 +43,7 @@ class Builder:
             self.problem(
                 mark,
                 "unknown-material",
-                f'{where}: "{name}" is not a material known here{hint(name, known)}'
+                f'{where}: "{name}" is not a material known here{self.desk.nearest(name, known) or "."}'
                 ' List them with "barrowful figures", or describe it under "materials:"',
             )
         return found

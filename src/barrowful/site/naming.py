@@ -6,7 +6,7 @@ from typing import Any
 
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.plants import plant, plant_names
-from barrowful.measures.problems import Mark, hint, nearest
+from barrowful.measures.problems import Mark
 from barrowful.site.builder import Builder
 from barrowful.sitefile.desk import Section
 
@@ -39,11 +39,12 @@ def _sections(value: Any) -> list[Section]:
     return [one for one in _list(value) if isinstance(one, Section)]
 
 
-def _named(values: Section, key: str) -> list[str]:
-    return [str(one["name"]) for one in _sections(values.get(key)) if one.get("name")]
+def _named(values: Section, key: str) -> dict[str, None]:
+    """Return the names of places or ways, in order and quick to look up."""
+    return {str(one["name"]): None for one in _sections(values.get(key)) if one.get("name")}
 
 
-def _check_place(place: Section, ways: list[str], builder: Builder) -> None:
+def _check_place(place: Section, ways: dict[str, None], builder: Builder) -> None:
     where = f"places.{place.get('name')}"
     for way in _list(place.get("ways")):
         _check_way_name(way, place.place("ways"), f"{where}.ways", ways, builder)
@@ -51,14 +52,16 @@ def _check_place(place: Section, ways: list[str], builder: Builder) -> None:
         feed = need.get("feed")
         named = feed.get("for") if isinstance(feed, Section) else None
         if isinstance(feed, Section) and named is not None and named not in crops():
+            close = builder.desk.nearest(str(named), crops()) or "."
             builder.problem(
-                feed.place("for"), "unknown-crop",
-                f'{where}.needs.feed.for: "{named}" is not a crop known here{hint(str(named), crops())}'
+                feed.place("for"),
+                "unknown-crop",
+                f'{where}.needs.feed.for: "{named}" is not a crop known here{close}'
                 ' List them with "barrowful figures crops"',
-            )  # fmt: skip
+            )
 
 
-def _check_way(way: Section, ways: list[str], builder: Builder) -> None:
+def _check_way(way: Section, ways: dict[str, None], builder: Builder) -> None:
     for kind in ("buy", "have", "make", "grow"):
         section = way.get(kind)
         if not isinstance(section, Section):
@@ -83,7 +86,7 @@ def _check_material(section: Section, key: str, where: str, builder: Builder) ->
 def _check_plant(section: Section, where: str, builder: Builder) -> None:
     name = section.get("plant")
     if name is not None and plant(str(name)) is None:
-        close = nearest(str(name), plant_names())
+        close = builder.desk.nearest(str(name), plant_names())
         builder.problem(
             section.place("plant"),
             "unknown-plant",
@@ -91,15 +94,16 @@ def _check_plant(section: Section, where: str, builder: Builder) -> None:
         )
 
 
-def _check_way_name(name: Any, mark: Mark, where: str, ways: list[str], builder: Builder) -> None:
+def _check_way_name(name: Any, mark: Mark, where: str, ways: dict[str, None], builder: Builder) -> None:
     if name is not None and name not in ways:
-        builder.problem(mark, "unknown-way", f'{where}: there is no way "{name}"{nearest(str(name), ways)}')
+        close = builder.desk.nearest(str(name), ways)
+        builder.problem(mark, "unknown-way", f'{where}: there is no way "{name}"{close}')
 
 
-def _check_place_name(entry: Section, where: str, places: list[str], builder: Builder) -> None:
+def _check_place_name(entry: Section, where: str, places: dict[str, None], builder: Builder) -> None:
     name = entry.get("place")
     if name is not None and name not in places:
-        close = nearest(str(name), places)
+        close = builder.desk.nearest(str(name), places)
         builder.problem(
             entry.place("place"), "unknown-place", f'{where}.place: there is no place "{name}"{close}'
         )

@@ -8,13 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from barrowful.measures.problems import NOWHERE, Mark, nearest
+from barrowful.measures.problems import NOWHERE, Mark
 from barrowful.sitefile.desk import Desk, Section
 from barrowful.sitefile.kinds import Kind
 from barrowful.sitefile.nodes import Listing, Mapping, Node, Refused, Scalar
-
-#: After so many problems no more hints are looked for; a flood of them must not take minutes.
-MOST_HINTS = 50
 
 
 @dataclass(frozen=True)
@@ -98,7 +95,7 @@ class Group(Kind):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             desk.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
-        hint = nearest(key, self.keys) if len(desk.problems) < MOST_HINTS else ""  # type: ignore[attr-defined]
+        hint = desk.nearest(key, self.keys)  # type: ignore[attr-defined]
         desk.problem(mark, "unknown-key", f'{where}: "{key[:40]}" is not a key here{hint}')
 
     def _check(self, section: Section, node: Mapping, desk: Desk, path: str) -> None:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from barrowful.measures.problems import NOWHERE, Mark, Misread, Problem, seen
+from barrowful.measures.problems import NOWHERE, Mark, Misread, Problem, nearest, seen
 from barrowful.measures.text import read_measure
 from barrowful.measures.units import Quantity
 
 Value = TypeVar("Value")
+
+#: After so many problems no more hints are looked for; a flood of them must not take minutes.
+MOST_HINTS = 50
 
 
 class Section(dict[str, object]):
@@ -50,6 +53,10 @@ class Desk:
         """Note a warning: sound, but unlikely to be meant."""
         if mark is not NOWHERE:
             self.warnings.append(Problem(self.file, mark.line, mark.column, code, seen(message)))
+
+    def nearest(self, word: str, known: Iterable[str]) -> str:
+        """Return a hint naming the known word most like one, or nothing in a flood of problems."""
+        return nearest(word, known) if len(self.problems) < MOST_HINTS else ""
 
     def attempt(self, mark: Mark, path: str, read: Callable[[], Value]) -> Value | None:
         """Return what ``read`` gives, or note its complaint and return None."""
