@@ -16,7 +16,7 @@ ONLY = {"ground": {"measures"}, "measures": set(), "sitefile": {"measures"}}
 OUTSIDE = {
     "click": ("cli/",),
     "tabulate": ("tables/",),
-    "yaml": ("sitefile/nodes.py", "sitefile/append.py"),
+    "yaml": ("sitefile/nodes.py", "sitefile/page.py"),
     "pint": ("measures/units.py",),
     "tomllib": ("catalogue/",),
     "numpy": ("measures/", "plans/", "tables/"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from codecs import BOM_UTF8
+from collections.abc import Callable
 from pathlib import Path
 
 import click
@@ -38,36 +38,51 @@ def command(site: str, dug: bool | None, **options: str | None) -> int:
     path = Path(site)
     if site == "-" or (path.exists() and not path.is_file() and not path.is_dir()):
         raise WrongUse("log writes to the file; give its name")
-    data, name = read_bytes(site)
     said = {**options, "dug": None if dug is None else str(dug).lower()}
-    new = _added(data, name, {key: str(said[key]) for key in FIELDS if said.get(key) is not None})
+    entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
+    data, name = read_bytes(site)
+    new = adder(name, entry)(data)
     backup = _keep(path, data)
     write_file(path, new)
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
     return 0
 
 
-def _added(data: bytes, name: str, entry: dict[str, str]) -> bytes:
-    """Return a site file's bytes with an entry added, if the entry is sound and nothing else changes."""
-    from barrowful.site.build import build, load
-    from barrowful.sitefile.append import append_history, with_history
+def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:
+    """Return what makes of a site file's bytes those with the entry; all it needs is loaded already."""
+    from barrowful.site.build import build
+    from barrowful.sitefile.append import unfit, with_entry, with_history
     from barrowful.sitefile.nodes import parse
 
-    before = build(with_history(parse(data, name))).site
+    def added(data: bytes) -> bytes:
+        before = with_history(parse(data, name))
+        if before.problems:
+            build(before)
+        try:
+            _check_done(entry)
+            new, after = with_entry(data, before, entry)
+        except (SiteProblems, WrongUse) as refusal:
+            build(before)  # what is wrong with the file itself goes first
+            if isinstance(refusal, WrongUse):
+                raise
+            raise WrongUse(f"the entry cannot be added: {refusal.problems[0].message}") from None
+        try:
+            build(after)
+        except SiteProblems as problems:
+            build(before)
+            raise unfit(after, problems, entry) from None
+        return new
+
+    return added
+
+
+def _check_done(entry: dict[str, str]) -> None:
+    """Refuse an entry that does not say what was done."""
     if not DONE & set(entry):
         raise WrongUse(
             "say what was done: --material with --amount or --depth, --hours, --cash, "
             "--organic-matter or --note"
         )
-    mark = BOM_UTF8 if data.startswith(BOM_UTF8) else b""
-    new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")
-    try:
-        after = load(new, name).site
-    except SiteProblems as problems:
-        raise WrongUse(f"the entry cannot be added: {problems.problems[0].message}") from None
-    if len(after.history) != len(before.history) + 1 or after.places != before.places:
-        raise WrongUse("the entry could not be added without touching the rest; add it by hand")
-    return new
 
 
 def _keep(site: Path, data: bytes) -> Path:
