@@ -7,15 +7,8 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import (
-    answer,
-    load_site,
-    output_options,
-    report_of,
-    site_argument,
-    take_output,
-    write_file,
-)
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.files import write_file
 
 
 @click.command("course")

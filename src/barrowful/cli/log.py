@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from barrowful.cli.common import read_bytes, write_file
+from barrowful.cli.files import PATH, read_bytes, write_file
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
@@ -17,7 +17,7 @@ DONE = {"material", "hours", "cash", "organic_matter", "note"}
 
 
 @click.command("log")
-@click.argument("site", type=click.Path())
+@click.argument("site", type=PATH)
 @click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
 @click.option("--place", required=True, help="A place of the file.")
 @click.option("--material", help="What was put on.")
