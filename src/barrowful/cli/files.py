@@ -1,18 +1,20 @@
-"""Files: reading with a limit, and writing whole or not at all."""
+"""Files: reading with a limit, writing whole or not at all, and changing a file in its place."""
 
 from __future__ import annotations
 
 import errno
 import os
+import stat
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Protocol
 
 import click
 
+from barrowful.cli.lock import locked
 from barrowful.measures.problems import CannotReadWrite, WrongUse
 
 #: A file named on the command line; whether it can be read is told by reading it.
@@ -97,20 +99,97 @@ def _to_stdout(data: bytes) -> None:
         raise CannotReadWrite(f"cannot write the answer: {reason(error)}") from None
 
 
-def write_file(target: Path, data: bytes, like: Path | None = None) -> None:
-    """Replace a file's contents at once, or leave it as it was; a link, a pipe or a device stays one.
-
-    A new file gets the rights of ``like``.
-    """
+def write_file(target: Path, data: bytes) -> None:
+    """Replace a file's contents at once, or leave it as it was; a link, a pipe or a device stays one."""
     try:
         if target.exists() and not target.is_file():
             target.write_bytes(data)
             return
         real = Path(os.path.realpath(target))
-        with _beside(real, data, like=like or real) as new:
+        with _beside(real, data, like=real) as new:
             new.replace(real)
     except OSError as error:
         raise CannotReadWrite(f"cannot write {target}: {reason(error)}") from None
+
+
+def backup_of(site: str | Path) -> Path:
+    """Return where a file is kept as it was before its last change: beside the file any link leads to."""
+    real = Path(os.path.realpath(site))
+    return real.with_name(real.name + ".bak")
+
+
+def check_no_backup(site: str | Path) -> None:
+    """Refuse the backup of a file that is there: whatever were written to it would soon be gone."""
+    real = Path(os.path.realpath(site))
+    if real.suffix == ".bak" and (file := real.with_suffix("")).exists():
+        raise WrongUse(f"{site} is where {file.name} is kept as it was; give another name")
+
+
+def change(site: str, make: Callable[[bytes], bytes]) -> Path:
+    """Replace a file by what ``make`` makes of it, and return where it is kept as it was.
+
+    Nobody else who uses this function changes the file meanwhile. A file that was changed in another
+    way between reading and replacing is left alone, with :class:`CannotReadWrite`. If anything fails,
+    the file and its backup are what they were.
+    """
+    _check_changeable(site)
+    real, backup = Path(os.path.realpath(site)), backup_of(site)
+    with locked(real):
+        old, _ = read_bytes(site)
+        new = make(old)
+        _check_size(site, old)
+        try:
+            with _beside(backup, old, like=real) as kept, _beside(real, new, like=real) as fresh:
+                _check_unchanged(site, old)
+                _swap(fresh, real, kept, backup)
+        except OSError as error:
+            raise CannotReadWrite(f"cannot write {site}: {reason(error)}") from None
+    return backup if Path(site).is_symlink() else Path(f"{site}.bak")
+
+
+def _check_changeable(site: str) -> None:
+    """Refuse what is no plain file, a backup, and a file whose backup could not be kept."""
+    try:
+        mode = os.stat(site).st_mode
+    except OSError as error:
+        raise CannotReadWrite(f"cannot read {site}: {reason(error)}") from None
+    if stat.S_ISDIR(mode):
+        raise CannotReadWrite(f"cannot read {site}: it is a folder")
+    if not stat.S_ISREG(mode):
+        raise WrongUse(f"{site} is a pipe or a device; give the name of a file, in which the change can stay")
+    check_no_backup(site)
+    backup = backup_of(site)
+    if os.path.lexists(backup) and not stat.S_ISREG(backup.lstat().st_mode):
+        raise CannotReadWrite(
+            f"cannot keep {site} as it was: {backup} is a folder, a link or a device; move it away"
+        )
+
+
+def _check_size(site: str, old: bytes) -> None:
+    """Refuse to keep a part of a file for the whole."""
+    from barrowful.sitefile.nodes import MOST_BYTES
+
+    if len(old) > MOST_BYTES:
+        raise CannotReadWrite(f"{site} is larger than {MOST_BYTES // 1_000_000} MB, so it is no site file")
+
+
+def _check_unchanged(site: str, old: bytes) -> None:
+    """Refuse to replace a file that is not any more what was read."""
+    if read_bytes(site)[0] != old:
+        raise CannotReadWrite(
+            f"{site} was changed by another program meanwhile; nothing was written, run the command again"
+        )
+
+
+def _swap(fresh: Path, real: Path, kept: Path, backup: Path) -> None:
+    """Put the new file and the backup in their places: both of them, or neither."""
+    try:
+        fresh.replace(real)
+        kept.replace(backup)
+    except BaseException:
+        if kept.exists() and not fresh.exists():
+            kept.replace(real)
+        raise
 
 
 @contextmanager

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
-from pathlib import Path
 
 import click
 
-from barrowful.cli.files import PATH, read_bytes, write_file
+from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
@@ -31,19 +29,16 @@ DONE = {"material", "hours", "cash", "organic_matter", "note"}
 def command(site: str, dug: bool | None, **options: str | None) -> int:
     """Add an entry to the history of SITE, checked; nothing else in the file is touched.
 
-    The file as it was is kept beside it as SITE.bak (bak2, bak3 ...). A file with problems is refused.
+    The file as it was before is kept beside it as SITE.bak; a SITE.bak that is there already is written
+    over. A file with problems is refused, and one that another program changes meanwhile.
     Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --material "arborist chip"
     --amount "18 barrow" --hours "5 h"
     """
-    path = Path(site)
-    if site == "-" or (path.exists() and not path.is_file() and not path.is_dir()):
+    if site == "-":
         raise WrongUse("log writes to the file; give its name")
     said = {**options, "dug": None if dug is None else str(dug).lower()}
     entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
-    data, name = read_bytes(site)
-    new = adder(name, entry)(data)
-    backup = _keep(path, data)
-    write_file(path, new)
+    backup = change(site, adder(site, entry))
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
     return 0
 
@@ -83,14 +78,3 @@ def _check_done(entry: dict[str, str]) -> None:
             "say what was done: --material with --amount or --depth, --hours, --cash, "
             "--organic-matter or --note"
         )
-
-
-def _keep(site: Path, data: bytes) -> Path:
-    """Keep the file as it was under a name that is still free, and return that name."""
-    number = 1
-    while os.path.lexists(backup := site.with_name(f"{site.name}.bak{number if number > 1 else ''}")):
-        if backup.is_file() and backup.read_bytes() == data:
-            return backup
-        number += 1
-    write_file(backup, data, like=site)
-    return backup
