@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from barrowful.cli.files import PATH, check_target, put_text, read_bytes
+from barrowful.cli.files import PATH, put_text, read_bytes
+from barrowful.cli.targets import check_targets
 from barrowful.measures.problems import WrongUse
 
 if TYPE_CHECKING:
@@ -29,7 +30,6 @@ class Output:
     all_cautions: bool
     strict: bool
     table: str
-    site_file: str = ""
 
     @property
     def shows_sources(self) -> bool:
@@ -66,11 +66,14 @@ def output_options(*more: str) -> Callable[[Command], Command]:
     return add
 
 
-def take_output(options: dict[str, Any], site: str | None) -> Output:
-    """Return the output options of a command's keyword arguments, taking them out."""
+def take_output(options: dict[str, Any], site: str | None, chart: str | None = None) -> Output:
+    """Return the output options of a command's keyword arguments, taking them out.
+
+    Files that may not be written are refused here, before anything is read.
+    """
     keys = ("form", "file", "measures", "all_cautions", "strict", "table")
-    output = Output(**{key: options.pop(key) for key in keys}, site_file=site or "")
-    check_target(output.file, output.site_file)
+    output = Output(**{key: options.pop(key) for key in keys})
+    check_targets(site, {"-o": output.file, "--chart": chart})
     return output
 
 

@@ -34,7 +34,7 @@ def command(
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.course import course_tables
 
-    output = take_output(options, site)
+    output = take_output(options, site, chart)
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site)

@@ -70,12 +70,6 @@ def reason(error: OSError) -> str:
     return (error.strerror or str(error)).lower()
 
 
-def check_target(file: str, site: str) -> None:
-    """Refuse to write an answer onto the site file itself."""
-    if site and os.path.exists(file) and os.path.exists(site) and os.path.samefile(file, site):
-        raise WrongUse(f"{file} is the site file itself; choose another file for the answer")
-
-
 def put_text(text: str, file: str) -> None:
     """Write text whole: to standard output when the file is ``-``, or to a file."""
     data = text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
