@@ -232,7 +232,7 @@ def test_a_file_that_went_meanwhile(
 
 def during(monkeypatch: pytest.MonkeyPatch, do: Callable[[], object]) -> None:
     """Have something done while the command reckons."""
-    from barrowful.sitefile import append
+    from barrowful.sitefile.text import append
 
     whole = append.with_entry
 

@@ -133,7 +133,7 @@ def test_every_module_imports_alone(modules: list[Any], tmp_path: Path) -> None:
         for first in (0, 1)
     ]  # fmt: skip
     for half in halves:
-        said, wrong = half.communicate(timeout=60)
+        said, wrong = half.communicate(timeout=600)
         assert (half.returncode, wrong) == (0, "")
         assert json.loads(said) == {}
 

@@ -45,15 +45,23 @@ CONSTANTS = {
     "FT2": "size of a unit that is shown",
     "LB": "size of a unit that is shown",
     "INCH": "size of a unit that is shown",
-    "NEAR_KILLING": "a figure that has still to move into the catalogue",
+    "MOST_REASONS": "how much is told at once",
+    "MOST_BATCHES": "limit of what is reckoned",
+    "MOST_RANKS": "limit of what is reckoned",
+    "MOST_END": "limit of what is read",
+    "LEAST_WANTED": "what rounding may leave",
+    "PIECE": "how much is read at a time",
+    "HEAD": "how much is read at a time",
+    "TRIES": "how long a lock is waited for",
+    "PAUSE": "how long a lock is waited for",
 }
 #: Numbers in expressions, and what each is.
 LISTED: dict[str, dict[float, str]] = {
-    "answers": {3: "nitrogen, phosphorus, potassium", 1e6: "parts in a million"},
+    "answers": {3: "nitrogen, phosphorus, potassium", 1e6: "parts in a million", 1e-4: "what no screen shows"},
     "costs": {60: "minutes in an hour"},
-    "needs": {60: "see FAR_YEARS", 10: "see GRID", 30: "see LOOKS", 366: "days of the longest year"},
+    "needs": {60: "see FAR_YEARS", 10: "see GRID", 30: "see LOOKS", 366: "days of the longest year", 256: "answers kept"},
     "site": {13: "one more than the months there are"},
-    "soil": {3: "the third season"},
+    "soil": {3: "the third season", 256: "answers kept"},
     "supplies": {
         0.1: "see SLACK_CN",
         0.001: "see SLACK_SHARE",
@@ -61,6 +69,8 @@ LISTED: dict[str, dict[float, str]] = {
         0.9: "see WETTEST",
         7: "days in a week",
         31: "the last of December",
+        300: "see MOST_RANKS",
+        10000: "see MOST_BATCHES",
     },
 }
 #: Numbers that count, turn and scale: they say nothing of the trade.
