@@ -8,9 +8,8 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.answers.sizes import alternatives, sizes
+from barrowful.answers.sizes import alternatives, sizes, unserved
 from barrowful.site.records import Site
-from barrowful.tables.sizes import size_tables
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -53,7 +52,7 @@ def test_catalogue_sand_beside_a_feed(site_of: SiteOf, bed: Describe, buy: Descr
     """Sand has no figure for phosphorus; two beds that want it are told so in one sentence."""
     feed = {"feed": {"phosphorus": "2 g/m2"}}
     site = site_of([bed(feed, name="one"), bed(feed, name="two")], [buy("pit", material="sand")])
-    _, sentences = size_tables(site)
+    sentences = unserved(sizes(site))
     assert sentences == [
         "feed, one and 1 more: no way can serve it (pit: sand has no figure for phosphorus)."
     ]
@@ -64,4 +63,4 @@ def test_a_way_that_serves_says_nothing(site_of: SiteOf, bed: Describe, buy: Des
     ways = [buy("pit", material="sand"), buy("yard")]
     site = site_of([bed({"feed": {"phosphorus": "2 g/m2"}})], ways)
     assert [row.way for row in sizes(site)] == ["yard"]
-    assert size_tables(site)[1] == []
+    assert unserved(sizes(site)) == []

@@ -136,3 +136,28 @@ def unusual(tmp_path: Path) -> Path:
     file = tmp_path / "unusual.yaml"
     file.write_text(SMALL.replace("depth: 5 cm", "depth: 61 cm"), encoding="utf-8")
     return file
+
+
+def contents_of(folder: Path) -> dict[str, bytes | None]:
+    """Return what every name of a folder holds."""
+    return {path.name: path.read_bytes() if path.is_file() else None for path in sorted(folder.iterdir())}
+
+
+@pytest.fixture(scope="session")
+def contents() -> Callable[[Path], dict[str, bytes | None]]:
+    """Give the function that tells what every name of a folder holds."""
+    return contents_of
+
+
+@pytest.fixture
+def refused(tmp_path: Path) -> Callable[..., str]:
+    """Give a function that holds that a command is wrong use and writes nothing, and returns what it says."""
+
+    def run(*words: str | Path, folder: Path = tmp_path) -> str:
+        before = contents_of(folder)
+        done = run_here(*words)
+        assert (done.code, done.out) == (2, b""), done.err
+        assert contents_of(folder) == before
+        return done.err
+
+    return run

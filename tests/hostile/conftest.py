@@ -1,12 +1,10 @@
-"""What the hostile tests share: loading a file, judging its problems, and a limit on the time it may take."""
+"""What the hostile tests share: loading a file, judging its problems, and counting the work it makes."""
 
 from __future__ import annotations
 
 import re
-import signal
-import time
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
+import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -23,20 +21,16 @@ PYTHON_WORDS = re.compile(
 UNSEEN = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
 
-#: Seconds of the processor in which a machine as fast as the limits are meant for adds up a million numbers.
-REFERENCE = 0.03
+#: A file that makes the reader learn what it learns but once: units, their spellings, materials and hints.
+FAMILIAR = (
+    "site: x\ncurrency: EUR\nstart: 2027-03-01\ncolour: blue\n"
+    "places: [{name: a, kind: bed, shape: {area: 3 m2}, needs: [{cover: {depth: 3 cms}}]}]\n"
+    "ways: [{name: yard, buy: {material: straws, price: 4 EUR/m3, lead: 3 weeks}}]\n"
+)
 
 
-def slowness() -> float:
-    """Return how many times slower than the reference this machine is, and 1 for a faster one."""
-    begin, total = time.process_time(), 0
-    for number in range(1_000_000):
-        total += number
-    return max(1.0, (time.process_time() - begin) / REFERENCE)
-
-
-class TooSlow(Exception):
-    """Raised inside a call that would go on for ever."""
+class TooMuch(Exception):
+    """Raised inside a call that does more than it may."""
 
 
 @pytest.fixture(scope="session")
@@ -76,27 +70,31 @@ def well_formed() -> Callable[[tuple[Problem, ...], bytes | str], None]:
 
 
 @pytest.fixture(scope="session")
-def within() -> Callable[[float], AbstractContextManager[None]]:
-    """Give a context that fails when its body uses more than so many seconds of a fair processor."""
-    factor = slowness()
+def work_of(problems_of: Callable[[bytes | str], tuple[Problem, ...]]) -> Callable[..., int]:
+    """Give a function that returns how many calls it takes to load a file, stopping at too many.
 
-    @contextmanager
-    def limit(seconds: float) -> Iterator[None]:
-        def stop(*_: object) -> None:
-            raise TooSlow
+    No clock is read, so the answer is the same on a machine of any speed and load.
+    """
+    problems_of(FAMILIAR)
 
-        before = signal.signal(signal.SIGPROF, stop)
-        signal.setitimer(signal.ITIMER_PROF, 10 * seconds * factor)
-        begin = time.process_time()
+    def count(data: bytes | str, most: int = 10_000_000) -> int:
+        calls = 0
+
+        def called(_: object, event: str, __: object) -> None:
+            nonlocal calls
+            calls += event in {"call", "c_call"}
+            if calls > most:
+                raise TooMuch
+
+        before = sys.getprofile()
+        sys.setprofile(called)
         try:
-            yield
+            problems_of(data)
         finally:
-            signal.setitimer(signal.ITIMER_PROF, 0)
-            signal.signal(signal.SIGPROF, before)
-        used = (time.process_time() - begin) / factor
-        assert used <= seconds, f"took {used:.1f} s"
+            sys.setprofile(before)
+        return calls
 
-    return limit
+    return count
 
 
 @pytest.fixture(scope="session")

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from barrowful.cli.log import command
 from barrowful.cli.main import exit_code
 
 Log = Callable[..., Any]
@@ -110,7 +111,8 @@ def test_words_that_lack(log: Log, head: str, tmp_path: Path, words: list[str]) 
 
 
 def test_no_file_no_log(tmp_path: Path, entry: tuple[str, ...], capfd: pytest.CaptureFixture[str]) -> None:
-    """A missing file cannot be read, a folder neither, and standard input is no file to write to."""
+    """A missing file cannot be read, a folder neither; standard input or a device is no file to write to."""
+    assert exit_code(["log", os.devnull, *entry]) == 2
     assert exit_code(["log", str(tmp_path / "none.yaml"), *entry]) == 5
     assert exit_code(["log", str(tmp_path), *entry]) == 5
     assert exit_code(["log", "-", *entry]) == 2
@@ -118,52 +120,78 @@ def test_no_file_no_log(tmp_path: Path, entry: tuple[str, ...], capfd: pytest.Ca
     assert capfd.readouterr().out == ""
 
 
-def test_backups_are_numbered_and_never_written_over(log: Log, head: str) -> None:
-    """Each entry keeps the file as it was beside it under the next free name; older ones stay."""
-    states, found = [head.encode()], log(head)
-    for _ in range(3):
-        states.append(found.after)
+def test_there_is_one_backup(log: Log, head: str) -> None:
+    """However many entries are added, one file beside the site holds it as it was before the last."""
+    found = log(head)
+    for _ in range(4):
+        assert found.beside == ["field.yaml.bak"]
+        assert (found.path.parent / "field.yaml.bak").read_bytes() == found.before
         found = log()
-    names = ["field.yaml.bak", "field.yaml.bak2", "field.yaml.bak3", "field.yaml.bak4"]
-    assert found.beside == names
-    assert [(found.path.parent / name).read_bytes() for name in names] == states
 
 
-def test_a_file_of_that_name_is_left_alone(log: Log, head: str, tmp_path: Path) -> None:
-    """What the grower keeps under the backup's name is not written over."""
-    (tmp_path / "field.yaml.bak").write_bytes(b"mine")
+def test_a_file_of_that_name_is_written_over(log: Log, head: str, tmp_path: Path) -> None:
+    """What stands under the backup's name gives way to the file as it was, as the help says."""
+    (tmp_path / "field.yaml.bak").write_bytes(b"of last year")
     found = log(head)
-    assert found.code == 0
-    assert (tmp_path / "field.yaml.bak").read_bytes() == b"mine"
-    assert (tmp_path / "field.yaml.bak2").read_bytes() == head.encode()
-    assert "field.yaml.bak2" in found.said
+    assert (found.code, found.beside) == (0, ["field.yaml.bak"])
+    assert (tmp_path / "field.yaml.bak").read_bytes() == head.encode()
+    assert "SITE.bak that is there already is written over" in " ".join(str(command.help).split())
 
 
-def test_the_same_file_is_not_kept_twice(log: Log, head: str, tmp_path: Path) -> None:
-    """Where a backup holds just this file already, it serves."""
-    (tmp_path / "field.yaml.bak").write_bytes(head.encode())
+@pytest.mark.parametrize("kind", ["folder", "link", "link to nowhere", "pipe"])
+def test_a_backup_that_is_no_file(log: Log, head: str, tmp_path: Path, kind: str) -> None:
+    """Where a folder, a link or a pipe has the backup's name, nothing is written and it stays."""
+    backup, other = tmp_path / "field.yaml.bak", tmp_path / "other"
+    if kind == "folder":
+        backup.mkdir()
+    elif kind == "pipe":
+        os.mkfifo(backup)
+    else:
+        backup.symlink_to(other)
+    if kind == "link":
+        other.write_bytes(b"precious")
+    mode = backup.lstat().st_mode
     found = log(head)
-    assert found.code == 0
-    assert found.beside == ["field.yaml.bak"]
+    assert (found.code, found.after) == (5, found.before)
+    assert str(backup) in found.said
+    assert backup.lstat().st_mode == mode
+    assert found.beside == sorted(["field.yaml.bak", *(["other"] if kind == "link" else [])])
+    assert kind != "link" or other.read_bytes() == b"precious"
 
 
+def test_a_backup_is_not_logged_to(log: Log, head: str, tmp_path: Path, entry: tuple[str, ...]) -> None:
+    """An entry in a backup would be gone with the next change of its file: it is refused."""
+    log(head)
+    log()
+    names = sorted(tmp_path.iterdir())
+    before = [path.read_bytes() for path in names]
+    assert exit_code(["log", str(tmp_path / "field.yaml.bak"), *entry]) == 2
+    assert [path.read_bytes() for path in sorted(tmp_path.iterdir())] == before
+    (tmp_path / "field.yaml").unlink()
+    assert exit_code(["log", str(tmp_path / "field.yaml.bak"), *entry]) == 0
+
+
+@pytest.mark.parametrize("error", [OSError(errno.EACCES, "denied"), KeyboardInterrupt()])
 @pytest.mark.parametrize("failing", ["field.yaml", "field.yaml.bak"])
-def test_a_failing_replace_leaves_the_file_as_it_was(
-    log: Log, head: str, monkeypatch: pytest.MonkeyPatch, failing: str
+def test_a_failing_replace_leaves_both_files_as_they_were(
+    log: Log, head: str, monkeypatch: pytest.MonkeyPatch, failing: str, error: BaseException
 ) -> None:
-    """When the file or its backup cannot be put in place, the file is as it was and nothing is left over."""
+    """When the file or its backup cannot be put in place, both are as they were and nothing is left over."""
+    first = log(head)
+    kept = (first.path.parent / "field.yaml.bak").read_bytes()
     whole = Path.replace
 
     def replace(self: Path, target: Any) -> Path:
         if Path(target).name == failing:
-            raise OSError(errno.EACCES, "denied")
+            raise error
         return whole(self, target)
 
     monkeypatch.setattr(Path, "replace", replace)
-    found = log(head)
-    assert found.code == 5, found.said
-    assert found.after == found.before
-    assert not [name for name in found.beside if "bak" not in name]
+    found = log()
+    assert found.code == (130 if isinstance(error, KeyboardInterrupt) else 5), found.said
+    assert found.after == found.before == first.after
+    assert found.beside == ["field.yaml.bak"]
+    assert (found.path.parent / "field.yaml.bak").read_bytes() == kept == first.before
 
 
 def test_a_full_disk_leaves_the_file_as_it_was(log: Log, head: str, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -194,7 +222,7 @@ def test_who_may_read_it_stays(log: Log, head: str, tmp_path: Path, mode: int) -
 def test_a_link_stays_a_link(
     head: str, tmp_path: Path, entry: tuple[str, ...], capfd: pytest.CaptureFixture[str]
 ) -> None:
-    """Logged through a link, the entry goes into the file the link leads to."""
+    """Logged through a link, the entry goes into the file the link leads to, and the backup beside that."""
     (tmp_path / "kept").mkdir()
     real, link = tmp_path / "kept" / "field.yaml", tmp_path / "field.yaml"
     real.write_text(head, encoding="utf-8")
@@ -202,7 +230,9 @@ def test_a_link_stays_a_link(
     assert exit_code(["log", str(link), *entry]) == 0
     assert link.is_symlink()
     assert "2027-04-12" in real.read_text(encoding="utf-8")
-    capfd.readouterr()
+    assert (tmp_path / "kept" / "field.yaml.bak").read_text(encoding="utf-8") == head
+    assert sorted(tmp_path.iterdir()) == [link, tmp_path / "kept"]
+    assert str(tmp_path / "kept" / "field.yaml.bak") in capfd.readouterr().err
 
 
 def test_what_is_said(log: Log, head: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from datetime import date
 from typing import Any
@@ -58,6 +59,12 @@ def added_line(before: bytes, after: bytes) -> bytes:
 
 
 def entry_is_there(found: Any, count: int) -> None:
+    """Hold that the history has one entry more, with what was said, and the places are those of the head."""
+    entry_is_there_among(found, count)
+    assert [place.name for place in found.site.places] == ["beds", "young trees"]
+
+
+def entry_is_there_among(found: Any, count: int) -> None:
     """Hold that the history has one entry more, with what was said."""
     assert found.code == 0, found.said
     history = found.site.history
@@ -66,7 +73,6 @@ def entry_is_there(found: Any, count: int) -> None:
     assert (one.place, one.loose) == ("beds", pytest.approx(1.44))
     assert one.material is not None
     assert one.material.name == "straw"
-    assert [place.name for place in found.site.places] == ["beds", "young trees"]
 
 
 @pytest.mark.parametrize("end", ["\n", "\r\n"], ids=["LF", "CRLF"])
@@ -169,33 +175,161 @@ def test_a_list_in_brackets(log: Log, head: str, flow: str, tail: str, end: str)
     assert after.endswith(tail.replace("\n", end))
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        "{site: Field, currency: EUR, start: 2027-03-01, measures: {barrow: 80 L}, history: [],\n"
-        " places: [{name: beds, kind: bed, shape: {area: 10 m2}}]}\n",
-        "{site: Field, currency: EUR, start: 2027-03-01, measures: {barrow: 80 L},\n"
-        " places: [{name: beds, kind: bed, shape: {area: 10 m2}}]}\n",
-        "  site: Field\n  currency: EUR\n  start: 2027-03-01\n  measures: {barrow: 80 L}\n"
-        "  places: [{name: beds, kind: bed, shape: {area: 10 m2}}]\n",
-        "---\nsite: Field\ncurrency: EUR\nstart: 2027-03-01\nmeasures: {barrow: 80 L}\n"
-        "places: [{name: beds, kind: bed, shape: {area: 10 m2}}]\n...\n",
-        "? site\n: Field\ncurrency: EUR\nstart: 2027-03-01\nmeasures: {barrow: 80 L}\nhistory:\n  []\n"
-        "places: [{name: beds, kind: bed, shape: {area: 10 m2}}]\n",
-    ],
-    ids=["in braces", "in braces without", "indented", "with an end mark", "odd keys"],
-)
-def test_an_unusual_file_is_added_to_or_left_alone(log: Log, text: str) -> None:
-    """A sound file written in another way gets the entry, or is refused in words and left as it was."""
+PLACES = "places: [{name: beds, kind: bed, shape: {area: 10 m2}}]"
+KEYS = "site: Field\ncurrency: EUR\nstart: 2027-03-01\nmeasures: {barrow: 80 L}\n"
+IN_BRACES = "{site: Field, currency: EUR, start: 2027-03-01, measures: {barrow: 80 L}, "
+
+#: Whole files written in an unusual way -> the lines or pieces that stand there afterwards; {} is the entry.
+UNUSUAL = {
+    "in braces, empty": (
+        IN_BRACES + f"history: [],\n {PLACES}}}\n",
+        IN_BRACES + f"history: [{{}}],\n {PLACES}}}\n",
+    ),
+    "in braces, one": (
+        IN_BRACES + f"history: [{ONE}],\n {PLACES}}}\n",
+        IN_BRACES + f"history: [{ONE}, {{}}],\n {PLACES}}}\n",
+    ),
+    "in braces, none": (IN_BRACES + f"{PLACES}}}\n", IN_BRACES + f"{PLACES}, history: [{{}}]}}\n"),
+    "in braces, none, no line end": (IN_BRACES + f"{PLACES} }}", IN_BRACES + f"{PLACES}, history: [{{}}] }}"),
+    "in braces, none, a comma and a comment": (
+        IN_BRACES + f"\n  {PLACES}, # beds, ]\n  # and, }}\n}}\n",
+        IN_BRACES + f"\n  {PLACES}, # beds, ]\n  # and, }}\n  history: [{{}}]\n}}\n",
+    ),
+    "in braces, none, a comment": (
+        IN_BRACES + f"\n  {PLACES} # beds, ]\n}}\n",
+        IN_BRACES + f"\n  {PLACES}, # beds, ]\n  history: [{{}}]\n}}\n",
+    ),
+    "in braces, nothing": (
+        IN_BRACES + f"history: , {PLACES}}}\n",
+        IN_BRACES + f"history: [{{}}] , {PLACES}}}\n",
+    ),
+    "in braces, only the key": (
+        IN_BRACES + f"history, {PLACES}}}\n",
+        IN_BRACES + f"history: [{{}}], {PLACES}}}\n",
+    ),
+    "in braces, null": (
+        IN_BRACES + f"history: ~, {PLACES}}}\n",
+        IN_BRACES + f"history: [{{}}], {PLACES}}}\n",
+    ),
+    "indented": (
+        f"  {KEYS}{PLACES}\n".replace("\n", "\n  ").rstrip(" "),
+        f"  {KEYS}{PLACES}\nhistory:\n  - {{}}\n".replace("\n", "\n  ").rstrip(" "),
+    ),
+    "head and end mark": (
+        f"---\n{KEYS}{PLACES}\n... # the end\n# of it\n",
+        f"---\n{KEYS}{PLACES}\nhistory:\n  - {{}}\n... # the end\n# of it\n",
+    ),
+    "end mark below the history": (
+        f"{KEYS}{PLACES}\nhistory:\n- {ONE}\n...\n",
+        f"{KEYS}{PLACES}\nhistory:\n- {ONE}\n- {{}}\n...\n",
+    ),
+    "a directive": (
+        f"%YAML 1.1\n---\n{KEYS}{PLACES}\n",
+        f"%YAML 1.1\n---\n{KEYS}{PLACES}\nhistory:\n  - {{}}\n",
+    ),
+    "keys with question marks": (
+        f"? site\n: Field\n{KEYS[12:]}{PLACES}\n? history\n: - {ONE}\n",
+        f"? site\n: Field\n{KEYS[12:]}{PLACES}\n? history\n: - {ONE}\n  - {{}}\n",
+    ),
+    "an empty list behind a colon alone": (
+        f"{KEYS}{PLACES}\n? history\n: []   # none\n",
+        f"{KEYS}{PLACES}\n? history\n: - {{}}   # none\n",
+    ),
+    "an empty list on its own line": (
+        f"{KEYS}history:\n  []   # none, yet\n{PLACES}\n",
+        f"{KEYS}history:\n  - {{}}   # none, yet\n{PLACES}\n",
+    ),
+    "an empty list with a comment in it": (
+        f"{KEYS}history: [ # none, yet ]\n]\n{PLACES}\n",
+        f"{KEYS}history: [ # none, yet ]\n  {{}}\n]\n{PLACES}\n",
+    ),
+    "an empty list with a comment in it, closed behind": (
+        f"{KEYS}history: [\n # none, yet ]\n  ]\n{PLACES}\n",
+        f"{KEYS}history: [\n # none, yet ]\n    {{}}\n  ]\n{PLACES}\n",
+    ),
+    "null": (f"{KEYS}history: ~  # a: b\n{PLACES}\n", f"{KEYS}history:  # a: b\n  - {{}}\n{PLACES}\n"),
+    "null in letters": (f"{KEYS}history: null\n{PLACES}\n", f"{KEYS}history:\n  - {{}}\n{PLACES}\n"),
+    "null on its own line": (f"{KEYS}history:\n   ~\n{PLACES}\n", f"{KEYS}history:\n   - {{}}\n{PLACES}\n"),
+    "nothing, a comment and no line end": (
+        f"{KEYS}{PLACES}\nhistory:  # a: b",
+        f"{KEYS}{PLACES}\nhistory:  # a: b\n  - {{}}\n",
+    ),
+    "a quoted key, set off": (
+        f'{KEYS}{PLACES}\n"history"  :   [  ]\n',
+        f'{KEYS}{PLACES}\n"history"  :\n  - {{}}\n',
+    ),
+    "brackets with commas in comments": (
+        f"{KEYS}{PLACES}\nhistory: [\n  {ONE} # wet, cold ]\n  , # and, so\n  {ONE} # x, ]\n  # z, y\n] # w, v\n",
+        f"{KEYS}{PLACES}\nhistory: [\n  {ONE} # wet, cold ]\n  , # and, so\n  {ONE}, # x, ]\n  # z, y\n  {{}}\n] # w, v\n",
+    ),
+    "brackets, a comment straight behind": (
+        f"{KEYS}{PLACES}\nhistory: [{ONE},# wet, ]\n  {ONE}# dry, ]\n  ]# w, v\n",
+        f"{KEYS}{PLACES}\nhistory: [{ONE},# wet, ]\n  {ONE},# dry, ]\n  {{}}\n  ]# w, v\n",
+    ),
+    "brackets indented by tabs": (
+        f"{KEYS}{PLACES}\nhistory:\t[\n\t{ONE},\n\t{ONE}\n\t]\n",
+        f"{KEYS}{PLACES}\nhistory:\t[\n\t{ONE},\n\t{ONE},\n\t{{}}\n\t]\n",
+    ),
+    "dashes on lines of their own": (
+        f"{KEYS}{PLACES}\nhistory:\n  -\n    date: 2026-11-20\n    place: beds\n    note: wet\n      and, cold\n     # c\n",
+        f"{KEYS}{PLACES}\nhistory:\n  -\n    date: 2026-11-20\n    place: beds\n    note: wet\n      and, cold\n  - {{}}\n     # c\n",
+    ),
+    "a note in a block that keeps its blank lines": (
+        f"{KEYS}history:\n  - date: 2026-11-20\n    place: beds\n    note: |+\n      wet\n\n\n{PLACES}\n",
+        f"{KEYS}history:\n  - date: 2026-11-20\n    place: beds\n    note: |+\n      wet\n\n\n  - {{}}\n{PLACES}\n",
+    ),
+    "a block of text at the end": (
+        f"{KEYS[12:]}{PLACES}\nsite: >\n  Far\n  Field\n\n",
+        f"{KEYS[12:]}{PLACES}\nsite: >\n  Far\n  Field\n\nhistory:\n  - {{}}\n",
+    ),
+    "line ends of one letter": (
+        f"{KEYS}{PLACES}\n".replace("\n", "\r"),
+        f"{KEYS}{PLACES}\rhistory:\r  - {{}}\r".replace("\n", "\r"),
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "wanted"), UNUSUAL.values(), ids=UNUSUAL)
+def test_an_unusual_file_gets_the_entry(log: Log, text: str, wanted: str) -> None:
+    """A sound file written in another way gets the entry where it belongs, and keeps its every letter."""
     found = log(text)
-    if found.code == 0:
-        assert len(found.site.history) == 1
-        assert [place.name for place in found.site.places] == ["beds"]
-    else:
-        assert found.code in {1, 2}
-        assert found.after == found.before
-        assert found.beside == []
-        assert "not-yaml" not in found.said, "the file as it is has no such problem"
+    entry_is_there_among(found, text.count("2026-11-20") + 1)
+    assert found.after.decode() == wanted.replace("{{}}", "{}").replace("{}", ADDED)
+
+
+def test_json_stays_json(log: Log) -> None:
+    """A site file written as JSON is JSON afterwards, with the entry at the end of its history."""
+    site = {
+        "site": "Field",
+        "currency": "EUR",
+        "start": "2027-03-01",
+        "measures": {"barrow": "80 L"},
+        "places": [{"name": "beds", "kind": "bed", "shape": {"area": "10 m2"}}],
+    }
+    added = {"date": "2027-04-12", "place": "beds", "material": "straw", "amount": "18 barrow"}
+    first = {"date": "2026-11-20", "place": "beds", "note": 'wet, "cold"'}
+    for history in (None, [], [first]):
+        whole = site if history is None else {**site, "history": history}
+        for indent in (None, 2):
+            found = log(json.dumps(whole, indent=indent))
+            assert found.code == 0, found.said
+            assert json.loads(found.after) == {**site, "history": [*(history or []), added]}
+
+
+#: Sound files to which the entry cannot be added -> what is said of it.
+REFUSED = {
+    "a key without its colon": (f"{KEYS}{PLACES}\n? history\n", "unusual shape"),
+    "a text whose last line has no end": (f"{KEYS}{PLACES}\nhemisphere: |\n  north", "the rest of the file"),
+}
+
+
+@pytest.mark.parametrize(("text", "reason"), REFUSED.values(), ids=REFUSED)
+def test_an_odd_file_is_left_alone(log: Log, text: str, reason: str) -> None:
+    """Where the entry cannot be added, the reason is true, the line to add by hand is given, nothing is written."""
+    found = log(text)
+    assert (found.code, found.after, found.beside) == (2, found.before, [])
+    assert reason in found.said
+    assert f"add it by hand: - {ADDED}" in found.said
 
 
 def test_a_place_called_history_is_no_history(log: Log, head: str) -> None:

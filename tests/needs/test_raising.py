@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
@@ -20,6 +21,7 @@ from barrowful.measures.dates import Step
 from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
+from barrowful.soil.turnover import Turnover
 from barrowful.supplies.supply import Cost, Lot, Supply
 
 SiteOf = Callable[..., Site]
@@ -585,3 +587,24 @@ def test_a_later_year_never_needs_more_of_a_seller(
         met.append(row.feasible)
     assert met == sorted(met)
     assert all(later <= earlier * 1.002 for earlier, later in pairwise(totals))
+
+
+@pytest.mark.parametrize("target", ["3 %", "30 %"])
+def test_many_beds_take_hardly_more_work_than_a_few(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch, target: str
+) -> None:
+    """Beds of one soil and many sizes ask again for what was worked out: the model is not run for each anew."""
+    times = Counter[int]()
+    counted = Turnover.counted
+
+    def count(turnover: Turnover, years: float) -> float:
+        times[beds] += 1
+        return counted(turnover, years)
+
+    monkeypatch.setattr(Turnover, "counted", count)
+    words = {"organic_matter": target, "depth": "15 cm", "most_per_application": "2 cm"}
+    for number, beds in enumerate((2, 40)):
+        soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": f"{21 + number} %"}
+        places = [bed({"raise": words}, name=f"bed {index}", area=3 + index) for index in range(beds)]
+        assert len(options(site_of(places, [buy()], soil=soil)).options) == 1
+    assert times[40] < 1.5 * times[2]

@@ -202,3 +202,17 @@ def test_the_clock_is_asked_nowhere(modules: list[Any]) -> None:
         if name.rpartition(".")[2] in {"today", "now", "utcnow", "localtime", "gmtime", "time_ns"}
     ]
     assert wrong == []
+
+
+def test_commands_touch_files_in_one_place(modules: list[Any]) -> None:
+    """What a grower names is opened, read and written by the modules that do so safely, and by no command."""
+    safe = {"cli/files.py", "cli/lock.py", "cli/targets.py", "cli/streams.py"}
+    touching = {"open", "fdopen", "read_text", "write_text", "write_bytes", "unlink", "rename", "mkdir"}
+    wrong = [
+        f"{one.where}:{line}: {name}"
+        for one in modules
+        if one.layer in {"cli", "tables"} and one.where not in safe
+        for name, line in calls(one.tree)
+        if name.rpartition(".")[2] in touching
+    ]
+    assert wrong == []

@@ -79,11 +79,14 @@ def test_a_dependency_without_a_lowest_version_is_refused(line: str, lowest: dic
 
 
 def test_the_pythons_named_begin_with_the_lowest(project: dict[str, Any]) -> None:
-    """The classifiers name minor versions without a gap from the one that is required."""
+    """The classifiers name minor versions without a gap from the one that is required; .ci/run knows it."""
     lines = "\n".join(project["project"]["classifiers"])
     minors = [int(minor) for minor in re.findall(r":: Python :: 3\.([0-9]+)$", lines, re.MULTILINE)]
     assert project["project"]["requires-python"] == f">=3.{minors[0]}"
     assert minors == list(range(minors[0], minors[-1] + 1))
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert f"sys.version_info < (3, {minors[0]})" in script
+    assert f'[ "$oldest" = 3.{minors[0]} ]' in script
 
 
 def test_the_same_checks_everywhere() -> None:

@@ -15,27 +15,37 @@ COMMON_YEAR = 2001
 
 
 @cache
-def _entries() -> Mapping[str, Mapping[str, Any]]:
-    """Return every judgement as it is written."""
-    entries: dict[str, Mapping[str, Any]] = {}
-    for path in sorted(folder("judgements").iterdir(), key=lambda path: path.name):
-        more = load(path)
-        twice = entries.keys() & more.keys()
-        if twice:
-            raise CatalogueError(f"judgements {sorted(twice)} stand twice")
-        entries |= more
-    return entries
+def _files() -> tuple[str, ...]:
+    """Return the names of the files, a subject each."""
+    return tuple(sorted(path.name for path in folder("judgements").iterdir()))
+
+
+@cache
+def _entries(file: str) -> Mapping[str, Mapping[str, Any]]:
+    """Return the judgements of one file as they are written."""
+    return load(folder("judgements").joinpath(file))
+
+
+def _entry(name: str) -> Mapping[str, Any]:
+    """Return a judgement as it is written; no file after the one it stands in is read."""
+    for file in _files():
+        if name in _entries(file):
+            return _entries(file)[name]
+    raise KeyError(name)
 
 
 def judgement_names() -> tuple[str, ...]:
     """Return the names of all judgements."""
-    return tuple(_entries())
+    names = [name for file in _files() for name in _entries(file)]
+    if len(set(names)) != len(names):
+        raise CatalogueError("a judgement stands twice")
+    return tuple(names)
 
 
 @cache
 def judgement_figure(name: str) -> Figure:
     """Return a judgement with its range, reason and grade."""
-    entry = _entries()[name]
+    entry = _entry(name)
     return read_figure(entry, entry["dimension"], name)
 
 
@@ -56,7 +66,7 @@ def judged_text(name: str) -> str:
     >>> judged_text("push")
     '30 m'
     """
-    entry = _entries()[name]
+    entry = _entry(name)
     return f"{entry['likely']} {entry['unit']}"
 
 

@@ -6,20 +6,15 @@ from pathlib import Path
 
 import click
 
-from barrowful.cli.common import Output, put
+from barrowful.cli.files import PATH, change, check_no_backup, put_text
 from barrowful.measures.problems import CannotReadWrite
 
 
 @click.command("begin")
+@click.option("-o", "--output", "file", default="-", type=PATH, help="File to write; - is standard output.")
 @click.option(
-    "-o",
-    "--output",
-    "file",
-    default="-",
-    type=click.Path(allow_dash=True),
-    help="File to write; - is standard output.",
+    "--force", is_flag=True, help="Write over a file that is there already, which is kept as FILE.bak."
 )
-@click.option("--force", is_flag=True, help="Write over a file that is there already.")
 def command(file: str, force: bool) -> int:
     """Write a commented starter site file.
 
@@ -27,9 +22,16 @@ def command(file: str, force: bool) -> int:
     """
     from barrowful.sitefile.products.starter import starter
 
-    if file != "-" and Path(file).exists() and not force:
+    if file == "-":
+        put_text(starter(), file)
+        return 0
+    if Path(file).exists() and not force:
         raise CannotReadWrite(f"{file} is there already; --force writes over it")
-    put(starter(), Output("table", file, "metric", False, False, ""))
-    if file != "-":
-        click.echo(f"Wrote {file}. Edit it, then: barrowful options {file}", err=True)
+    check_no_backup(file)
+    kept = ""
+    if Path(file).is_file():
+        kept = f" The file as it was is {change(file, lambda _: starter().encode())}."
+    else:
+        put_text(starter(), file)
+    click.echo(f"Wrote {file}.{kept} Edit it, then: barrowful options {file}", err=True)
     return 0

@@ -6,7 +6,8 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import output_options, put, read_bytes, site_argument, take_output
+from barrowful.cli.common import output_options, site_argument, take_output
+from barrowful.cli.files import put_text, read_bytes
 from barrowful.measures.problems import Problem, SiteProblems
 
 
@@ -28,7 +29,7 @@ def command(site: str | None, **options: Any) -> int:
         warnings = load(data, name).warnings
     except SiteProblems as found:
         problems = found.problems
-    put(_text(problems, output.form), output)
+    put_text(_text(problems, output.form), output.file)
     for warning in warnings:
         click.echo(f"warning: {warning}", err=True)
     if not problems:

@@ -1,19 +1,16 @@
-"""What commands share: the SITE argument, output options, reading and writing."""
+"""What commands share: the SITE argument, output options, loading a site and writing the answer."""
 
 from __future__ import annotations
 
-import os
-import sys
-import tempfile
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from barrowful.measures.problems import CannotReadWrite, WrongUse
+from barrowful.cli.files import PATH, put_text, read_bytes
+from barrowful.cli.targets import check_targets
+from barrowful.measures.problems import WrongUse
 from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
@@ -21,7 +18,6 @@ if TYPE_CHECKING:
     from barrowful.tables.report import Report, Table
 
 Command = TypeVar("Command", bound=Callable[..., Any])
-SAMPLE = "the sample site"
 
 
 @dataclass(frozen=True)
@@ -34,7 +30,6 @@ class Output:
     all_cautions: bool
     strict: bool
     table: str
-    site_file: str = ""
 
     @property
     def shows_sources(self) -> bool:
@@ -48,7 +43,7 @@ class Output:
 
 def site_argument(command: Command) -> Command:
     """Add the SITE argument."""
-    return click.argument("site", required=False, type=click.Path(allow_dash=True))(command)
+    return click.argument("site", required=False, type=PATH)(command)
 
 
 #: The output options of every command, beside --format.
@@ -58,7 +53,7 @@ OUTPUT_OPTIONS = (
         "--output",
         "file",
         default="-",
-        type=click.Path(allow_dash=True),
+        type=PATH,
         help="File to write; - is standard output.",
     ),
     click.option(
@@ -93,24 +88,15 @@ def output_options(*more: str) -> Callable[[Command], Command]:
     return add
 
 
-def take_output(options: dict[str, Any], site: str | None) -> Output:
-    """Return the output options of a command's keyword arguments, taking them out."""
+def take_output(options: dict[str, Any], site: str | None, chart: str | None = None) -> Output:
+    """Return the output options of a command's keyword arguments, taking them out.
+
+    Files that may not be written are refused here, before anything is read.
+    """
     keys = ("form", "file", "measures", "all_cautions", "strict", "table")
-    return Output(**{key: options.pop(key) for key in keys}, site_file=site or "")
-
-
-def read_bytes(site: str | None) -> tuple[bytes, str]:
-    """Return a site file's bytes and the name messages use; the sample when none is given."""
-    if site is None:
-        from importlib.resources import files
-
-        click.echo(f"No SITE given: using {SAMPLE} that comes with barrowful (invented).", err=True)
-        return files("barrowful").joinpath("sample.yaml").read_bytes(), "sample.yaml"
-    name = "<stdin>" if site == "-" else site
-    try:
-        return (sys.stdin.buffer.read() if site == "-" else Path(site).read_bytes()), name
-    except OSError as error:
-        raise CannotReadWrite(f"cannot read {name}: {_reason(error)}") from None
+    output = Output(**{key: options.pop(key) for key in keys})
+    check_targets(site, {"-o": output.file, "--chart": chart})
+    return output
 
 
 def load_site(site: str | None) -> LoadedSite:
@@ -123,10 +109,6 @@ def load_site(site: str | None) -> LoadedSite:
     return loaded
 
 
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
-
-
 def answer(report: Report, output: Output) -> int:
     """Write a report and return the exit code."""
     from barrowful.tables.report import Look
@@ -137,7 +119,7 @@ def answer(report: Report, output: Output) -> int:
             raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
         report = report.only(output.table)
     form = FORMATS[output.form]
-    put(form.write(report, Look(output.measures, output.all_cautions)), output)
+    put_text(form.write(report, Look(output.measures, output.all_cautions)), output.file)
     if form.rows_only:
         _cautions_aside(report, output)
     return 4 if output.strict and report.warnings else 0
@@ -147,82 +129,6 @@ def _cautions_aside(report: Report, output: Output) -> None:
     """Say cautions on standard error where standard output carries rows only."""
     for note in report.gravest(output.all_cautions):
         click.echo(f"Caution ({note.about}): {note.text}", err=True)
-
-
-def put(text: str, output: Output) -> None:
-    """Write text whole: to standard output, or to a file by way of a temporary one beside it."""
-    data = text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
-    if output.file == "-":
-        _to_stdout(data)
-        return
-    target = Path(output.file)
-    site = Path(output.site_file)
-    if output.site_file and target.exists() and site.exists() and target.samefile(site):
-        raise WrongUse(f"{target} is the site file itself; choose another file for the answer")
-    write_file(target, data)
-
-
-def _to_stdout(data: bytes) -> None:
-    """Write bytes to standard output, all of them; a reader that went away is told by main."""
-    try:
-        sys.stdout.flush()
-        rest = memoryview(data)
-        while rest:  # without a buffer one call may take a part only
-            rest = rest[sys.stdout.buffer.write(rest) :]
-        sys.stdout.buffer.flush()
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise CannotReadWrite(f"cannot write the answer: {_reason(error)}") from None
-
-
-def write_file(target: Path, data: bytes, like: Path | None = None) -> None:
-    """Replace a file's contents at once, or leave it as it was; a link, a pipe or a device stays one.
-
-    A new file gets the rights of ``like``.
-    """
-    try:
-        if target.exists() and not target.is_file():
-            target.write_bytes(data)
-        else:
-            real = Path(os.path.realpath(target))
-            _replace(real, data, like or real)
-    except OSError as error:
-        raise CannotReadWrite(f"cannot write {target}: {_reason(error)}") from None
-
-
-def _replace(target: Path, data: bytes, like: Path) -> None:
-    """Put a new file in the place of an old one; whatever happens, no half of it is left."""
-    number, name = tempfile.mkstemp(dir=target.parent, prefix=".barrowful-")
-    temporary = Path(name)
-    try:
-        with os.fdopen(number, "wb") as handle:
-            handle.write(data)
-            handle.flush()
-            os.fsync(handle.fileno())
-        temporary.chmod(_rights(temporary, like))
-        temporary.replace(target)
-    except BaseException:
-        temporary.unlink(missing_ok=True)
-        raise
-
-
-def _rights(new: Path, like: Path) -> int:
-    """Return the rights for a new file: those of another, whose owner and group it gets where it may."""
-    if not like.exists():
-        return 0o666 & ~_umask()
-    known = like.stat()
-    for owner in (known.st_uid, -1):
-        with suppress(OSError, AttributeError):
-            os.chown(new, owner, known.st_gid)
-            return known.st_mode & 0o777
-    return known.st_mode & 0o707  # to another group nothing is opened
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask
 
 
 def report_of(

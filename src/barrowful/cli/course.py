@@ -7,15 +7,8 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import (
-    answer,
-    load_site,
-    output_options,
-    report_of,
-    site_argument,
-    take_output,
-    write_file,
-)
+from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.files import write_file
 
 
 @click.command("course")
@@ -49,7 +42,7 @@ def command(
     from barrowful.tables.course import COURSE, course_points
     from barrowful.tables.opinions import OPINIONS, opinions
 
-    output = take_output(options, site)
+    output = take_output(options, site, chart)
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site)

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, output_options, take_output
+from barrowful.cli.files import put_text
 from barrowful.measures.problems import WrongUse, did_you_mean
 
 
@@ -37,8 +38,6 @@ def command(key: str | None, **options: Any) -> int:
 
 
 def _in_words(rows: list[dict[str, Any]], output: Any) -> int:
-    from barrowful.cli.common import put
-
     blocks = []
     for row in rows:
         lines = [f"{row['key']}", f"  {row['meaning']}", f"  kind:     {row['kind']}"]
@@ -48,5 +47,5 @@ def _in_words(rows: list[dict[str, Any]], output: Any) -> int:
         lines += [f"  source:   {row['source']}"] if row["source"] else []
         lines += [f"  example:  {row['example']}"]
         blocks.append("\n".join(lines))
-    put("\n\n".join(blocks) + "\n", output)
+    put_text("\n\n".join(blocks) + "\n", output.file)
     return 0

@@ -7,11 +7,12 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, take_output
+from barrowful.cli.files import PATH
 
 
 @click.command("figures")
 @click.argument("name", required=False)
-@click.option("--site", "site", type=click.Path(allow_dash=True), help="Show this site's own figures too.")
+@click.option("--site", "site", type=PATH, help="Show this site's own figures too.")
 @output_options()
 def command(name: str | None, site: str | None, **options: Any) -> int:
     """List what the catalogue holds, or every figure of one material, plant, crop or kind of figure.

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import os
-from codecs import BOM_UTF8
-from pathlib import Path
+from collections.abc import Callable
 
 import click
 
-from barrowful.cli.common import read_bytes, write_file
+from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
@@ -17,7 +15,7 @@ DONE = {"material", "hours", "cash", "organic_matter", "note"}
 
 
 @click.command("log")
-@click.argument("site", type=click.Path())
+@click.argument("site", type=PATH)
 @click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
 @click.option("--place", required=True, help="A place of the file.")
 @click.option("--material", help="What was put on.")
@@ -31,51 +29,52 @@ DONE = {"material", "hours", "cash", "organic_matter", "note"}
 def command(site: str, dug: bool | None, **options: str | None) -> int:
     """Add an entry to the history of SITE, checked; nothing else in the file is touched.
 
-    The file as it was is kept beside it as SITE.bak (bak2, bak3 ...). A file with problems is refused.
+    The file as it was before is kept beside it as SITE.bak; a SITE.bak that is there already is written
+    over. A file with problems is refused, and one that another program changes meanwhile.
     Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --material "arborist chip"
     --amount "18 barrow" --hours "5 h"
     """
-    path = Path(site)
-    if site == "-" or (path.exists() and not path.is_file() and not path.is_dir()):
+    if site == "-":
         raise WrongUse("log writes to the file; give its name")
-    data, name = read_bytes(site)
     said = {**options, "dug": None if dug is None else str(dug).lower()}
-    new = _added(data, name, {key: str(said[key]) for key in FIELDS if said.get(key) is not None})
-    backup = _keep(path, data)
-    write_file(path, new)
+    entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
+    backup = change(site, adder(site, entry))
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
     return 0
 
 
-def _added(data: bytes, name: str, entry: dict[str, str]) -> bytes:
-    """Return a site file's bytes with an entry added, if the entry is sound and nothing else changes."""
-    from barrowful.site.load import build, load
-    from barrowful.sitefile.text.append import append_history, with_history
+def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:
+    """Return what makes of a site file's bytes those with the entry; all it needs is loaded already."""
+    from barrowful.site.load import build
+    from barrowful.sitefile.text.append import unfit, with_entry, with_history
     from barrowful.sitefile.text.nodes import parse
 
-    before = build(with_history(parse(data, name))).site
+    def added(data: bytes) -> bytes:
+        before = with_history(parse(data, name))
+        if before.problems:
+            build(before)
+        try:
+            _check_done(entry)
+            new, after = with_entry(data, before, entry)
+        except (SiteProblems, WrongUse) as refusal:
+            build(before)  # what is wrong with the file itself goes first
+            if isinstance(refusal, WrongUse):
+                raise
+            raise WrongUse(f"the entry cannot be added: {refusal.problems[0].message}") from None
+        try:
+            build(after)
+        except SiteProblems as problems:
+            build(before)
+            raise unfit(after, problems, entry) from None
+        return new
+
+    return added
+
+
+def _check_done(entry: dict[str, str]) -> None:
+    """Refuse an entry that does not say what was done."""
     if not DONE & set(entry):
         raise WrongUse(
             "say what was done: --material with --amount or --depth, --hours, --cash, "
             "--organic-matter or --note"
         )
-    mark = BOM_UTF8 if data.startswith(BOM_UTF8) else b""
-    new = mark + append_history(data.decode("utf-8-sig"), entry).encode("utf-8")
-    try:
-        after = load(new, name).site
-    except SiteProblems as problems:
-        raise WrongUse(f"the entry cannot be added: {problems.problems[0].message}") from None
-    if len(after.history) != len(before.history) + 1 or after.places != before.places:
-        raise WrongUse("the entry could not be added without touching the rest; add it by hand")
-    return new
-
-
-def _keep(site: Path, data: bytes) -> Path:
-    """Keep the file as it was under a name that is still free, and return that name."""
-    number = 1
-    while os.path.lexists(backup := site.with_name(f"{site.name}.bak{number if number > 1 else ''}")):
-        if backup.is_file() and backup.read_bytes() == data:
-            return backup
-        number += 1
-    write_file(backup, data, like=site)
-    return backup

@@ -6,10 +6,10 @@ import difflib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, order=True)
-class Mark:
+class Mark(NamedTuple):
     """A place in a file, counted from 1; line 0 means the file as a whole."""
 
     line: int = 0

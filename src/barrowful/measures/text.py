@@ -18,6 +18,10 @@ from barrowful.measures.units import Quantity, Unit, fits, registry, scale, spel
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
+_LEADING_ZERO = re.compile(r"[+-]?0[0-9]")
+_SPACED = re.compile(r"\s+[0-9]")
+_ONE_OVER = re.compile(r"\s+1\s*/(?!\s*[0-9])")
+_COMPOUND = re.compile(r"[a-z]\s+[0-9]")
 
 #: What a grower would type for each dimension, shown in messages.
 EXAMPLES: dict[str, str] = {
@@ -69,9 +73,9 @@ def read_number(text: str) -> float:
     match = NUMBER.fullmatch(text)
     if not match:
         _refuse_number(text)
-    if sum(letter.isdigit() for letter in re.split("[eE]", text)[0]) > MOST_DIGITS:
+    if len(text) > MOST_DIGITS and sum(map(str.isdigit, re.split("[eE]", text)[0])) > MOST_DIGITS:
         raise ParseError("too-many-digits", f'"{text[:30]}" has more than {MOST_DIGITS} digits')
-    if re.match(r"[+-]?0[0-9]", text):
+    if _LEADING_ZERO.match(text):
         raise ParseError("leading-zero", f'"{text}" starts with 0; leave the zero out')
     value = float(text)
     if not math.isfinite(value):
@@ -103,9 +107,9 @@ def split_quantity(text: str) -> tuple[float, str]:
         )
     if rest.startswith(","):
         raise ParseError("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
-    if re.match(r"\s+[0-9]", rest) and not re.match(r"\s+1\s*/(?!\s*[0-9])", rest):
+    if _SPACED.match(rest) and not _ONE_OVER.match(rest):
         raise ParseError("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
-    if rest[:1] in {"'", '"'} or re.search(r"[a-z]\s+[0-9]", rest):
+    if rest[:1] in {"'", '"'} or _COMPOUND.search(rest):
         raise ParseError(
             "compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"'
         )
@@ -142,6 +146,8 @@ def read_unit(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
     """Return the factor and unit of a product or ratio of unit names such as ``kg/m2``."""
     if (known := _known(text)) is not None:
         return 1.0, known
+    if text in own:
+        return float(own[text].magnitude), own[text].units
     return _compound(text) if not own else _multiply(text, own)
 
 
@@ -224,17 +230,21 @@ def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]
 
     Own measures never share a name with a standard unit, so the standard reading is tried first.
     """
-    try:
-        return _standard(words, dimensions)
-    except ParseError:
-        if not own:
-            raise
+    found = _standard(words, dimensions)
+    if not isinstance(found, ParseError):
+        return found
+    if not own:
+        raise ParseError(found.code, str(found))
     return _fit(*read_unit(words, own), dimensions)
 
 
 @cache
-def _standard(words: str, dimensions: tuple[str, ...]) -> Fit:
-    return _fit(*read_unit(words, {}), dimensions)
+def _standard(words: str, dimensions: tuple[str, ...]) -> Fit | ParseError:
+    """Return what standard units make of some words; what is wrong with them is looked for once too."""
+    try:
+        return _fit(*read_unit(words, {}), dimensions)
+    except ParseError as misread:
+        return misread
 
 
 def _fit(factor: float, found: Unit, dimensions: tuple[str, ...]) -> Fit:

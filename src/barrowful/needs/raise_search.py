@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_left
 from datetime import date, timedelta
 
-from barrowful.measures.dates import years_between
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.supply import YEAR, Stock
 
@@ -23,18 +22,16 @@ def least_doses(task: RaiseTask, by: date, stock: Stock, last: date | None = Non
     One linear condition, each dose capped and fed from lots: the most effective days are filled
     first, which is exact for such a programme.
     """
-    worth = sorted(
-        (
-            (task.turnover.counted(years_between(day, by)) * task.per_loose, day)
-            for day in set(stock.days)
-            if day <= (last or by)
-        ),
-        reverse=True,
-    )
-    before = list(stock.left)
+    ranked = [
+        (counted, day) for counted, day in stock.ranked(task.turnover, by) if last is None or day <= last
+    ]
     whole = missing = task.missing(by)
+    if sum(counted for counted, _ in ranked) * task.per_loose * task.most < missing * (1 - SLACK):
+        return None  # not with the most there can be on every day
+    before = list(stock.left)
     doses = []
-    for effect, day in worth:
+    for counted, day in ranked:
+        effect = counted * task.per_loose
         if missing <= SLACK * whole or effect <= 0:
             break
         taken = stock.take(day, min(task.most, missing / effect))
@@ -74,10 +71,14 @@ def first_day(task: RaiseTask, stock: Stock, by: date) -> date | None:
 def _first_year(task: RaiseTask, stock: Stock, start: date, before: date | None) -> date | None:
     """Return the first yearly return of a day on which the task can be reached, if before another."""
     last = stock.until if before is None else min(stock.until, before - timedelta(days=1))
-    days = [day for count in range(FAR_YEARS) if (day := YEAR.times(count).after(start)) <= last]
-    if not days or not _can(task, stock, days[-1]):
+    if start > last:
         return None
-    return days[bisect_left(days, True, key=lambda day: _can(task, stock, day))]
+    years = min(last.year - start.year, FAR_YEARS - 1)
+    years -= YEAR.times(years).after(start) > last
+    if not _can(task, stock, YEAR.times(years).after(start)):
+        return None
+    count = bisect_left(range(years), True, key=lambda year: _can(task, stock, YEAR.times(year).after(start)))
+    return YEAR.times(count).after(start)
 
 
 def _first_between(task: RaiseTask, stock: Stock, bad: date, good: date) -> date:

@@ -9,12 +9,11 @@ from typing import Any
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import dose, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
-from barrowful.measures.dates import years_between
 from barrowful.needs.kind import most_at_once
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, counted_carbon, still_counted
-from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover_of
+from barrowful.soil.turnover import Turnover, carbon_in, counted_by_days, soil_mass, turnover_of
 from barrowful.supplies.supply import Supply
 
 #: Loose volumes [m3] by day.
@@ -44,11 +43,8 @@ class RaiseTask:
 
     def made(self, doses: Pulses, day: date) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
-        return sum(
-            loose * self.per_loose * self.turnover.counted(years_between(on, day))
-            for on, loose in doses
-            if on <= day
-        )
+        counted = counted_by_days(self.turnover)
+        return sum(loose * self.per_loose * counted((day - on).days) for on, loose in doses if on <= day)
 
     def holds(self, doses: Pulses, day: date, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Any
 
 from barrowful.catalogue.materials import Material
@@ -211,6 +212,12 @@ def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) 
     return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
 
 
+@lru_cache(maxsize=256)
+def _counted_yearly(turnover: Turnover) -> tuple[float, ...]:
+    """Return what counts of one carbon after each full year that is looked ahead."""
+    return tuple(turnover.counted(float(year)) for year in range(1, FAR_YEARS + 1))
+
+
 def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reached: bool) -> float:
     """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
 
@@ -220,7 +227,7 @@ def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reac
     forever = task.turnover.counted_forever(1.0)
     most, sum_of = task.wanted / forever if forever > 0 and not reached else 0.0, 0.0
     for year in range(1, FAR_YEARS + 1 if reached else 1):
-        sum_of += task.turnover.counted(float(year))
+        sum_of += _counted_yearly(task.turnover)[year - 1]
         day = YEAR.times(year).after(by)
         missing = task.missing(day) - task.made(doses, day)
         if sum_of > 0:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import climate as weather
 from barrowful.ground import decay
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Climate, Place, Raise, Soil
 
 
@@ -54,6 +55,27 @@ class Turnover:
         """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
         humus = decay.humus_of_ages(age, self.fresh, self.humus, self.share)
         return float(humus + (decay.fresh_of_ages(age, self.fresh) if self.counts_fresh else 0.0))
+
+
+class CountedByDays:
+    """What counts of one carbon, so many days after it was put on; each number of days is reckoned once."""
+
+    def __init__(self, turnover: Turnover) -> None:
+        self.turnover = turnover
+        self._known: dict[int, float] = {}
+
+    def __call__(self, days: int) -> float:
+        """Return what counts as soil organic matter for each fresh carbon added; nothing before."""
+        counted = self._known.get(days)
+        if counted is None:
+            counted = self._known[days] = self.turnover.counted(days / DAYS_PER_YEAR)
+        return counted
+
+
+@lru_cache(maxsize=256)
+def counted_by_days(turnover: Turnover) -> CountedByDays:
+    """Return what counts of one carbon by days; equal turnovers share it, as equal beds do."""
+    return CountedByDays(turnover)
 
 
 def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:

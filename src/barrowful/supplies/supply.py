@@ -20,6 +20,7 @@ from barrowful.measures.dates import Step
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
+from barrowful.soil.turnover import Turnover, counted_by_days
 from barrowful.supplies.flow import Flow, way_key
 
 YEAR = Step(months=12)
@@ -226,6 +227,10 @@ def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:
     return [lot for lot in found if lot.day <= until]
 
 
+#: So many answers of :meth:`Stock.ranked` are kept: a setting of the machine.
+MOST_RANKS = 300
+
+
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
@@ -233,6 +238,21 @@ class Stock:
         lots = sorted(supply.lots(until), key=lambda lot: lot.day)
         self.days, self.left = [lot.day for lot in lots], [lot.loose for lot in lots]
         self.keeps, self.until = supply.keeps, until
+        self._ranks: dict[tuple[Turnover, date], list[tuple[float, date]]] = {}
+
+    def ranked(self, turnover: Turnover, by: date) -> list[tuple[float, date]]:
+        """Return the days of lots up to a day, with what one carbon put on counts on it, the best first.
+
+        One place after another asks for the same days, so a few hundred answers are kept.
+        """
+        ranks = self._ranks.get((turnover, by))
+        if ranks is None:
+            counted, days = counted_by_days(turnover), {day for day in self.days if day <= by}
+            ranks = sorted(((counted((by - day).days), day) for day in days), reverse=True)
+            if len(self._ranks) >= MOST_RANKS:
+                self._ranks.clear()
+            self._ranks[turnover, by] = ranks
+        return ranks
 
     def take(self, day: date, wanted: float) -> float:
         """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.

@@ -1,93 +1,127 @@
-"""Appending one entry to the ``history`` of a site file's own text; nothing else is touched."""
+"""Adding one entry to the ``history`` of a site file's own text; nothing else is touched.
+
+Where the entry goes is told by the nodes of the file, which know their places. What came of it is read
+back and compared: whatever shape the text has, the file holds one entry more and is otherwise the same,
+or it is not written.
+"""
 
 from __future__ import annotations
 
+import json
 import re
-from typing import Any
+from codecs import BOM_UTF8
 
-import yaml
+from barrowful.measures.problems import SiteProblems, WrongUse
+from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar, parse
+from barrowful.sitefile.text.page import OddShape, Page
 
-from barrowful.measures.problems import WrongUse
-from barrowful.sitefile.text.nodes import Document, Listing, Scalar
+#: Nothing, as YAML writes it.
+NOTHING = ("", "~", "null", "Null", "NULL")
 
 
 def with_history(document: Document) -> Document:
     """Return a document in which a ``history`` key with nothing after it is an empty list."""
     entries = document.top.entries
     place, value = entries.get("history", (None, None))
-    if place and isinstance(value, Scalar) and not value.text:
+    if place and isinstance(value, Scalar) and value.text in NOTHING:
         entries["history"] = (place, Listing([], value.mark))
     return document
 
 
-def append_history(text: str, entry: dict[str, str]) -> str:
+def with_entry(data: bytes, before: Document, entry: dict[str, str]) -> tuple[bytes, Document]:
+    """Return a site file's bytes with an entry added, and the document they hold.
+
+    ``before`` is the document of the bytes; see :func:`with_history`. Raises :class:`SiteProblems` for
+    what is wrong with the entry as YAML, and :class:`WrongUse` where it cannot be added.
+    """
+    parse(f"history: [{_item(entry)}]".encode(), before.file)  # refused for itself, not for where it stands
+    mark = BOM_UTF8 if data.startswith(BOM_UTF8) else b""
+    new = mark + append_history(data.decode("utf-8-sig"), entry, before).encode()
+    try:
+        after = parse(new, before.file)
+    except SiteProblems as problems:
+        if {problem.code for problem in problems.problems} <= {"too-large", "too-long"}:
+            raise
+        raise WrongUse(f"the history of the site file has an unusual shape; {_by_hand(entry)}") from None
+    _check_added(before, after, entry)
+    return new, after
+
+
+def append_history(text: str, entry: dict[str, str], document: Document | None = None) -> str:
     """Return a site file's text with an entry added at the end of its history.
 
-    Comments, order and layout stay; line ends are those of the file.
+    Comments, order and layout stay; line ends are those of the file. The document is that of the text.
 
     >>> append_history("site: A\\nhistory: []\\n", {"date": "2027-01-02", "place": "beds"})
     'site: A\\nhistory:\\n  - {date: 2027-01-02, place: beds}\\n'
     """
-    newline = "\r\n" if "\r\n" in text else "\n"
-    item = "{" + ", ".join(f"{key}: {_quoted(value)}" for key, value in entry.items()) + "}"
-    found = _history(text)
-    if found is None:
-        whole = text if not text or text.endswith("\n") else text + newline
-        return f"{whole}history:{newline}  - {item}{newline}"
-    key, value = found
-    if isinstance(value, yaml.SequenceNode) and not value.flow_style:
-        return _after_block(text, value, item, newline)
-    if isinstance(value, yaml.SequenceNode) and value.value:
-        return _into_flow(text, value, item)
-    return _for_empty(text, key, value, item, newline)
+    top = (document or with_history(parse(text.encode(), "the site file"))).top
+    page = Page(text, top.mark)
+    item = json.dumps(entry, ensure_ascii=False) if page.is_json else _item(entry)
+    try:
+        return page.with_entry(top, item)
+    except OddShape:
+        raise WrongUse(f"the history of the site file has an unusual shape; {_by_hand(entry)}") from None
 
 
-def _quoted(value: str) -> str:
+def unfit(after: Document, problems: SiteProblems, entry: dict[str, str]) -> WrongUse:
+    """Return why an entry cannot stay in a document that has problems with it and had none without."""
+    _, history = after.top.entries["history"]
+    line = history.items[-1].mark.line if isinstance(history, Listing) else 0
+    for problem in problems.problems:
+        if problem.line == line:
+            return WrongUse(f"the entry cannot be added: {problem.message}")
+    return _changing(entry)
+
+
+def _changing(entry: dict[str, str]) -> WrongUse:
+    return WrongUse(f"the entry cannot be added without changing the rest of the file; {_by_hand(entry)}")
+
+
+def _check_added(before: Document, after: Document, entry: dict[str, str]) -> None:
+    """Refuse a document that is not the one before with just this entry more; see :func:`with_history`."""
+    old, new = dict(before.top.entries), dict(after.top.entries)
+    nothing = Listing([], before.top.mark)
+    _, history = old.setdefault("history", (before.top.mark, nothing))
+    _, grown = new.get("history", (None, nothing))
+    same = list(old) == list(new) and all(_alike(old[key][1], new[key][1]) for key in old if key != "history")
+    if not (same and isinstance(history, Listing) and isinstance(grown, Listing) and grown.items
+            and _alike(history, Listing(grown.items[:-1], grown.mark))
+            and _texts(grown.items[-1]) == entry):  # fmt: skip
+        raise _changing(entry)
+
+
+def _alike(old: Node, new: Node) -> bool:
+    """Say whether two nodes hold the same, wherever they stand; line ends at the end of a text are none."""
+    if isinstance(old, Scalar):
+        return isinstance(new, Scalar) and (
+            old.text == new.text or old.text.rstrip("\n") == new.text.rstrip("\n")
+        )
+    if isinstance(old, Listing) and isinstance(new, Listing):
+        return len(old.items) == len(new.items) and all(map(_alike, old.items, new.items))
+    if isinstance(old, Mapping) and isinstance(new, Mapping):
+        ours, its = old.entries, new.entries
+        return list(ours) == list(its) and all(_alike(ours[key][1], its[key][1]) for key in ours)
+    return False
+
+
+def _texts(node: Node) -> dict[str, str | None]:
+    """Return a section's keys with their texts."""
+    entries = node.entries if isinstance(node, Mapping) else {}
+    return {key: value.text if isinstance(value, Scalar) else None for key, (_, value) in entries.items()}
+
+
+def _by_hand(entry: dict[str, str]) -> str:
+    return f"add it by hand: - {_item(entry)}"
+
+
+def _item(entry: dict[str, str]) -> str:
+    return "{" + ", ".join(f"{key}: {_quoted(key, value)}" for key, value in entry.items()) + "}"
+
+
+def _quoted(key: str, value: str) -> str:
     """Return a value that reads back as the same text inside a flow mapping."""
+    if "\n" in value or "\r" in value:
+        raise WrongUse(f'"{key}" has a line end in it; write it on one line')
     plain = re.fullmatch(r"[A-Za-z0-9.][A-Za-z0-9 .%/_+-]*", value) and not value.endswith(" ")
     return value if plain else "'" + value.replace("'", "''") + "'"
-
-
-def _history(text: str) -> tuple[Any, Any] | None:
-    """Return the nodes of the top-level key ``history`` and its value."""
-    top: Any = yaml.compose(text, Loader=yaml.BaseLoader)
-    return next(((key, value) for key, value in top.value if key.value == "history"), None)
-
-
-def _last_index(node: Any) -> int:
-    """Return where a node's own text ends; a block's end mark lies beyond the blank lines after it."""
-    if isinstance(node, yaml.ScalarNode) or node.flow_style or not node.value:
-        return int(node.end_mark.index)
-    last = node.value[-1]
-    return _last_index(last[1] if isinstance(last, tuple) else last)
-
-
-def _after_block(text: str, value: Any, item: str, newline: str) -> str:
-    """Add an item under the last one of a block list."""
-    at = text.find("\n", _last_index(value))
-    at = len(text) if at < 0 else at + 1
-    head = text[:at] if text[:at].endswith("\n") else text[:at] + newline
-    return f"{head}{' ' * value.start_mark.column}- {item}{newline}{text[at:]}"
-
-
-def _into_flow(text: str, value: Any, item: str) -> str:
-    """Add an item at the end of a list in brackets."""
-    close = value.end_mark.index - 1
-    after = _last_index(value.value[-1])
-    comma = "" if "," in text[after:close] else ","
-    return f"{text[:after]}{comma} {item}{text[after:]}" if comma else f"{text[:close]}{item}{text[close:]}"
-
-
-def _for_empty(text: str, key: Any, value: Any, item: str, newline: str) -> str:
-    """Make a list of an empty value: ``[]``, or nothing at all."""
-    colon = text.find(":", key.end_mark.index)
-    empty = isinstance(value, yaml.SequenceNode) or (not value.value and value.style is None)
-    if not empty or colon < 0:
-        raise WrongUse('"history" in the site file is not a list')
-    end = max(value.end_mark.index, colon + 1)
-    line_end = text.find("\n", end)
-    line_end = len(text) if line_end < 0 else line_end
-    note = text[end:line_end].strip()
-    pad = " " * (key.start_mark.column + 2)
-    head = f"{text[: colon + 1]}{' ' + note if note else ''}"
-    return f"{head}{newline}{pad}- {item}{newline}{text[line_end + 1 :]}"

@@ -144,7 +144,8 @@ def _unseen(letter: str) -> str:
 
 
 def _mark(event: Any) -> Mark:
-    return Mark(event.start_mark.line + 1, event.start_mark.column + 1)
+    start = event.start_mark
+    return Mark(start.line + 1, start.column + 1)
 
 
 class _Builder:
@@ -186,7 +187,7 @@ class _Builder:
     def node(self, event: Any) -> Node:
         """Return the node an event starts."""
         mark = _mark(event)
-        if isinstance(event, yaml.AliasEvent) or event.anchor is not None or event.tag is not None:
+        if event.anchor is not None or event.tag is not None:  # an alias has an anchor too
             self._note_special(event, mark)
         if isinstance(event, yaml.ScalarEvent):
             return self.scalar(event.value, mark)
