@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import date
+from typing import Any
 
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material
@@ -21,15 +23,9 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
-        if isinstance(need, Raise):
-            _check_soil(need, place.soil, terms, context)
-            if need.by is not None and need.by <= start:
-                context.warning(
-                    terms.place("by"), "unusual", f"{terms.path}.by: {need.by} is not after start"
-                )
-        if isinstance(need, Cover) and place.kind == "tree" and need.depth > judgement("deep_on_roots"):
-            sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
-            context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
+        check = NEED_CHECKS.get(type(need))
+        if check is not None:
+            check(need, place, start, terms, context)
 
 
 def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> None:
@@ -46,8 +42,11 @@ def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> N
         )
 
 
-def _check_soil(need: Raise, soil: Soil, terms: Section, context: ReadContext) -> None:
-    """A raise starts from what the soil has."""
+def _check_raise(need: Raise, place: Place, start: date, terms: Section, context: ReadContext) -> None:
+    """A raise starts from what the soil has, and ends after the start."""
+    soil = place.soil
+    if need.by is not None and need.by <= start:
+        context.warning(terms.place("by"), "unusual", f"{terms.path}.by: {need.by} is not after start")
     if soil.organic_matter is None:
         sentence = 'the soil\'s "organic_matter" is needed; say it under "soil:"'
         context.problem(terms.mark, "missing-key", f"{terms.path}: {sentence}")
@@ -63,6 +62,20 @@ def _check_soil(need: Raise, soil: Soil, terms: Section, context: ReadContext) -
             f"{terms.path}: no bulk density of the soil is given; {assumed / 1000:.2f} g/cm3 is reckoned from"
             " its organic matter (Manrique & Jones 1991)",
         )
+
+
+def _check_cover(need: Cover, place: Place, start: date, terms: Section, context: ReadContext) -> None:
+    """A cover on the roots of trees must let them breathe."""
+    if place.kind == "tree" and need.depth > judgement("deep_on_roots"):
+        sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
+        context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
+
+
+#: The kinds of need that must be something to their place, the site's start or its soil.
+NEED_CHECKS: Mapping[type[Any], Callable[[Any, Place, date, Section, ReadContext], None]] = {
+    Raise: _check_raise,
+    Cover: _check_cover,
+}
 
 
 def check_way(way: Way, terms: Section, context: ReadContext) -> None:
@@ -127,7 +140,7 @@ def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContex
     assert decided.amount is not None
     if decided.amount.volume is not None or way.material.get("density") is not None:
         return True
-    if way.kind != "make":
+    if not way.draws_on_ways:
         sentence = f'a mass needs the density of {way.material.name}; state it under "materials:"'
         context.problem(line.place("amount"), "missing-figure", f"{line.path}: {sentence}")
     return False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
@@ -37,8 +37,9 @@ class Way:
 
     @property
     def by_mass(self) -> bool:
-        """Say whether any of its terms is a mass, so that it needs the density of its material."""
-        return False
+        """Say whether any of its terms is told by mass, so that it needs the density of its material."""
+        terms = (getattr(self, field.name) for field in fields(self))
+        return any(isinstance(term, Size | Selling) and term.mass is not None for term in terms)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,9 +63,8 @@ class Buy(Way):
 
     @property
     def by_mass(self) -> bool:
-        """Say whether any of its terms is a mass, so that it needs the density of its material."""
-        sizes = (self.step, self.minimum, self.selling)
-        return self.payload is not None or any(size is not None and size.mass is not None for size in sizes)
+        """Say whether any of its terms is told by mass; what a trip carries is."""
+        return self.payload is not None or super().by_mass
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,11 +75,6 @@ class Have(Way):
     per_year: bool  #: does that much come every year?
     notes: str = ""  #: where it comes from
     from_site: bool  #: did it grow here?
-
-    @property
-    def by_mass(self) -> bool:
-        """Say whether the stock was weighed, so that it needs the density of its material."""
-        return self.amount.mass is not None
 
 
 @dataclass(frozen=True, kw_only=True)
