@@ -51,10 +51,11 @@ def test_what_is_spread_settles_back(depth: float, in_place: float) -> None:
 @QUICK
 @given(SIZE, st.floats(1.0, 3000.0), SHARE)
 def test_mass_and_allowance_turn_back(loose: float, density: float, share: float) -> None:
-    """Mass turns back into volume, dry into wet mass, and what is brought into what lies there."""
+    """Mass turns back into volume, dry into wet mass, a dose into mass, what is brought into what lies."""
     wet = amount.mass(loose, density)
     assert amount.loose_volume(wet, density) == pytest.approx(loose)
     assert amount.wet_mass(amount.dry_mass(wet, share), share) == pytest.approx(wet)
+    assert amount.mass_on(loose, amount.dose(wet, loose)) == pytest.approx(wet)
     assert amount.without_allowance(amount.with_allowance(loose, share), share) == pytest.approx(loose)
 
 

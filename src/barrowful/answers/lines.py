@@ -11,6 +11,7 @@ from barrowful.answers.options import Answer, Option, barrows, total_cost
 from barrowful.answers.upkeep import Upkeep, upkeep
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.costs.labour import Hours
+from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.needs.feed import Feeding
@@ -148,7 +149,7 @@ def _surplus(option: Option) -> Surplus | None:
     usable = None if leaves.available_nitrogen is None else leaves.available_nitrogen + plan.credit
     brought = {"nitrogen": usable, "phosphorus": leaves.phosphorus, "potassium": leaves.potassium}
     wanted = {
-        nutrient: sum(place.total_area * getattr(need, nutrient) for place, need in needs)
+        nutrient: sum(mass_on(place.total_area, getattr(need, nutrient)) for place, need in needs)
         for nutrient in NUTRIENTS
     }
     return Surplus(

@@ -66,6 +66,18 @@ def dose(mass: float, area: float) -> float:
     return mass / area
 
 
+@relation("mass", dose="dose", area="area")
+def mass_on(area: float, dose: float) -> float:
+    """Return the mass [kg] that a dose [kg/m2] comes to on an area [m2].
+
+    By definition, turned round.
+
+    >>> mass_on(0.75, 1.6)
+    1.2
+    """
+    return area * dose
+
+
 @relation("volume", loose="volume", allowance="share")
 def with_allowance(loose: float, allowance: float) -> float:
     """Return the loose volume [m3] with an allowance for spills and uneven ground.

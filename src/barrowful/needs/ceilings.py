@@ -35,7 +35,9 @@ def _of_place(site: Site, place: Place, doses: list[Application]) -> list[str]:
     year = max(years, key=lambda year: sum(dose.loose for dose in year))
     depth = amount.depth(sum(dose.loose for dose in year), place.total_area)
     brought = [nutrients_in(dose.material, dose.loose) for dose in year]
-    nitrogen, phosphorus = (sum(each[index] for each in brought) / place.total_area for index in (0, 1))
+    nitrogen, phosphorus = (
+        amount.dose(sum(each[index] for each in brought), place.total_area) for index in (0, 1)
+    )
     kinds, ways = (dict.fromkeys(words) for words in ((d.kind for d in year), (d.way for d in year)))
     label = f"{place.name}, {' and '.join(kinds)} by {' and '.join(ways)}"
     found = []

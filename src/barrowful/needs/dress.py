@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrowful.catalogue.materials import Material
+from barrowful.ground.amount import mass_on
 from barrowful.needs.kind import NeedKind
 from barrowful.site.records import Dress, Place, Site
 from barrowful.soil.application import settled_as
@@ -18,5 +19,5 @@ class Dressing(NeedKind[Dress]):
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)
         if need.dose is not None:
-            return material.loose_of(need.dose * place.total_area)
+            return material.loose_of(mass_on(place.total_area, need.dose))
         return settled_as(need.settled, self.volume(place) or 0.0, material)

@@ -11,6 +11,7 @@ from typing import Any
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.decision import CannotServe, Decision
 from barrowful.needs.kind import NeedKind
@@ -28,8 +29,8 @@ class Feeding(NeedKind[Feed]):
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         doses = feed_doses(self.of(place), material, nitrogen_credit(site, place))
-        wet = material.wet_of(max(doses.values(), default=0.0)) * place.total_area
-        return material.loose_of(wet)
+        wet = material.wet_of(max(doses.values(), default=0.0))
+        return material.loose_of(mass_on(place.total_area, wet))
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)
@@ -45,7 +46,7 @@ class Feeding(NeedKind[Feed]):
             need = self.of(place)
             still = min(nitrogen_credit(site, place), need.nitrogen)
             doses = feed_doses(need, supply.material, still)
-            credit += still * place.total_area
+            credit += mass_on(place.total_area, still)
             if doses:
                 binding[place.name] = _largest(doses)
         return replace(decision, binding=MappingProxyType(binding), credit=credit)
@@ -89,5 +90,5 @@ def harvest_of(place: Place) -> tuple[float, float, float] | None:
     need = feeding.of(place)
     if not need.crop or crops()[need.crop].per_tree:
         return None
-    nitrogen, phosphorus, potassium = (place.total_area * getattr(need, name) for name in NUTRIENTS)
+    nitrogen, phosphorus, potassium = (mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS)
     return nitrogen, phosphorus, potassium

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.judgements import judged_day, judged_time, judgement
 from barrowful.ground import growth
+from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
 from barrowful.site.records import Site
 from barrowful.site.ways import Grow
@@ -95,8 +96,8 @@ def _dry(way: Grow, sown: date, best: date, ended: date, full: date) -> float:
     """
     area = way.area or 0.0
     if way.sample is not None:
-        return way.sample.dry * area
-    whole = (way.plant.get("dry_matter") or 0.0) * area
+        return mass_on(area, way.sample.dry)
+    whole = mass_on(area, way.plant.get("dry_matter") or 0.0)
     loss = way.plant.get("late_loss")
     if loss is None:
         return whole * max(0.0, min(1.0, years_between(sown, ended) / years_between(sown, full)))
