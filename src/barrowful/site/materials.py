@@ -5,6 +5,7 @@ from __future__ import annotations
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.ground import nutrients
+from barrowful.measures.letters import difference, looks
 from barrowful.measures.problems import Mark, hint, nearest
 from barrowful.measures.units import Ranged, si
 from barrowful.site.builder import Builder
@@ -22,9 +23,22 @@ def build_materials(values: Section, builder: Builder) -> None:
     """Read the ``materials`` section into the builder, in the order of the file."""
     for name, section in values.items():
         if isinstance(section, Section):
+            _check_looks(name, values.place(name), builder)
             found = _one(name, section, values.place(name), builder)
             if found:
                 builder.materials[name] = found
+
+
+def _check_looks(name: str, mark: Mark, builder: Builder) -> None:
+    """Refuse a name that an eye takes for a material of the catalogue, and that is none."""
+    known = looks(name)
+    if known != name and material(known) is not None:
+        builder.problem(
+            mark,
+            "look-alike-name",
+            f'materials: "{name[:40]}" looks like "{known}" of the catalogue, but {difference(name, known)};'
+            " write it alike, or give a name that differs to the eye",
+        )
 
 
 def _one(name: str, section: Section, mark: Mark, builder: Builder) -> Material | None:

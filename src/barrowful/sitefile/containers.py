@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
+from barrowful.measures.letters import difference, looks, stray
 from barrowful.measures.problems import NOWHERE, Mark
 from barrowful.sitefile.desk import Desk, Section
 from barrowful.sitefile.kinds import Kind
@@ -164,6 +165,7 @@ class ListOf(Kind):
             )
             return None
         names: dict[str, int] = {}
+        known = _Names(desk, path)
         found = []
         for index, item in enumerate(node.items):
             name = self._name(item, index)
@@ -173,6 +175,8 @@ class ListOf(Kind):
                     "duplicate-name",
                     f'{path}: "{name[:40]}" also stands on line {names[name]}',
                 )
+            elif self.label and isinstance(item, Mapping) and self.label in item.entries:
+                known.take(name, item.entries[self.label][1].mark)
             names[name] = item.mark.line
             found.append(self.kind.read(item, desk, path if name == _only_key(item) else f"{path}.{name}"))
         return found
@@ -183,6 +187,27 @@ class ListOf(Kind):
             if isinstance(label, Scalar):
                 return label.text.strip()
         return ("" if self.label else _only_key(item)) or str(index + 1)
+
+
+class _Names:
+    """The names the grower gives to the items of a list or section, as far as they are read."""
+
+    def __init__(self, desk: Desk, path: str) -> None:
+        self.desk, self.path = desk, path
+        self.by_looks: dict[str, tuple[str, int]] = {}
+
+    def take(self, name: str, mark: Mark) -> None:
+        """Note a name; one that hides a letter, or that an eye takes for another, is a problem."""
+        if hidden := stray(name):
+            message = f'{self.path}: in the name "{name[:40]}" {hidden}; type the name anew'
+            self.desk.problem(mark, "unseen-letter", message)
+        other, line = self.by_looks.setdefault(looks(name), (name, mark.line))
+        if other != name:
+            message = (
+                f'{self.path}: "{name[:40]}" looks like the name on line {line},'
+                f" but {difference(name, other)}; give names that differ to the eye"
+            )
+            self.desk.problem(mark, "look-alike-name", message)
 
 
 def _only_key(item: Node) -> str:
@@ -218,10 +243,11 @@ class Named(Kind):
             desk.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
             return None
         section = Section(node.mark)
+        known = _Names(desk, path)
         for name, (mark, value) in node.entries.items():
-            if self.check:
-                check = self.check
-                desk.attempt(mark, f"{path}.{name[:40]}", lambda check=check, name=name: check(name))  # type: ignore[misc]
+            check = self.check or str
+            if desk.attempt(mark, f"{path}.{name[:40]}", partial(check, name)) is not None:
+                known.take(name, mark)
             section.marks[name] = value.mark
             section[name] = self.kind.read(value, desk, f"{path}.{name}")
         return section

@@ -16,7 +16,8 @@ This page is generated from the description the reader itself uses; do not edit 
 A site file is YAML. Quantities are text, a number and a unit: `9 m`, `640 kg/m3`, `4 %`. The decimal
 sign is a point. A bare number is right only where this page says so. Quantities are for one of
 `count` equal places; `history` amounts are totals. Wherever one measure stands,
-`{low: .., likely: .., high: ..}` may stand too.
+`{low: .., likely: .., high: ..}` may stand too. Names must differ to the eye, not only in a letter that
+cannot be seen. A file has at most 16 MB.
 """
 
 
