@@ -57,11 +57,21 @@ CONSTANTS = {
 }
 #: Numbers in expressions, and what each is.
 LISTED: dict[str, dict[float, str]] = {
-    "answers": {3: "nitrogen, phosphorus, potassium", 1e6: "parts in a million", 1e-4: "what no screen shows"},
+    "answers": {
+        3: "nitrogen, phosphorus, potassium",
+        1e6: "parts in a million",
+        1e-4: "what no screen shows",
+    },
     "costs": {60: "minutes in an hour"},
-    "needs": {60: "see FAR_YEARS", 10: "see GRID", 30: "see LOOKS", 366: "days of the longest year", 256: "answers kept"},
+    "needs": {
+        60: "see FAR_YEARS",
+        10: "see GRID",
+        30: "see LOOKS",
+        366: "days of the longest year",
+        256: "answers kept",
+    },
     "site": {13: "one more than the months there are"},
-    "soil": {3: "the third season", 256: "answers kept"},
+    "soil": {256: "answers kept"},
     "supplies": {
         0.1: "see SLACK_CN",
         0.001: "see SLACK_SHARE",

@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from barrowful.measures.letters import difference, twin
+
 
 class Mark(NamedTuple):
     """A place in a file, counted from 1; line 0 means the file as a whole."""
@@ -84,12 +86,17 @@ MANY = 200
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """Return a hint naming the known word most like ``word``, or an empty string.
 
+    A word that looks just like it is named with the letter that tells them apart.
+
     >>> did_you_mean("depht", ["depth", "dose"])
     '; did you mean "depth"?'
     >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
     """
     words = list(known)
+    alike = twin(word, words)
+    if alike is not None:
+        return f'; "{alike}" looks the same, but {difference(word, alike)}: write both alike'
     if len(words) > MANY:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]

@@ -7,10 +7,33 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from barrowful.measures.letters import difference, looks, stray
+from barrowful.measures.problems import Mark
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.text.nodes import Listing, Mapping, Node, Refused, Scalar
+
+
+class Names:
+    """The names the grower gives to the items of a list or section, as far as they are read."""
+
+    def __init__(self, context: ReadContext, path: str) -> None:
+        self.context, self.path = context, path
+        self.by_looks: dict[str, tuple[str, int]] = {}
+
+    def take(self, name: str, mark: Mark) -> None:
+        """Note a name; one that hides a letter, or that an eye takes for another, is a problem."""
+        if hidden := stray(name):
+            sentence = f'in the name "{name[:40]}" {hidden}; type the name anew'
+            self.context.problem(mark, "unseen-letter", f"{self.path}: {sentence}")
+        other, line = self.by_looks.setdefault(looks(name), (name, mark.line))
+        if other != name:
+            sentence = (
+                f'"{name[:40]}" looks like the name on line {line},'
+                f" but {difference(name, other)}; give names that differ to the eye"
+            )
+            self.context.problem(mark, "look-alike-name", f"{self.path}: {sentence}")
 
 
 @dataclass(frozen=True)
@@ -67,11 +90,15 @@ class ListOf(Kind):
     def _refuse_twice(self, node: Listing, context: ReadContext, path: str) -> None:
         """Note each item whose name an item before it has."""
         lines: dict[str, int] = {}
+        names = Names(context, path)
         for index, item in enumerate(node.items, 1):
-            name = self._label(item) or f"{index}"
+            label = self._label(item)
+            name = label or f"{index}"
             if name in lines:
                 sentence = f'"{name[:40]}" also stands on line {lines[name]}'
                 context.problem(item.mark, "duplicate-name", f"{path}: {sentence}")
+            elif label and isinstance(item, Mapping):
+                names.take(label, item.entries[self.label][1].mark)
             lines[name] = item.mark.line
 
     def _path(self, path: str, item: Node, index: int) -> str:
@@ -128,10 +155,11 @@ class Named(Kind):
         if not isinstance(node, Mapping):
             context.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
             return None
-        section = Section(node.mark, path)
+        section, names = Section(node.mark, path), Names(context, path)
         for name, (mark, value) in node.entries.items():
-            if self.check:
-                context.attempt(mark, f"{path}.{name[:40]}", partial(self.check, name))
+            check = self.check or str
+            if context.attempt(mark, f"{path}.{name[:40]}", partial(check, name)) is not None:
+                names.take(name, mark)
             section.marks[name] = value.mark
             section[name] = self.item(name, value, context, f"{path}.{name}")
         return section

@@ -11,6 +11,7 @@ from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
+from barrowful.measures.letters import difference, looks
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.lists import Named
 from barrowful.sitefile.text.nodes import Node
@@ -37,6 +38,7 @@ class Materials(Named):
 
 
 def _described(name: str, section: Section, context: ReadContext) -> Material | None:
+    _check_looks(name, section, context)
     base = _base(name, section, context)
     if base is None:
         return None
@@ -47,6 +49,17 @@ def _described(name: str, section: Section, context: ReadContext) -> Material | 
         described = described.with_figures(_on_dry_basis(stated, described, section, context))
     _check(described, section, context)
     return described
+
+
+def _check_looks(name: str, section: Section, context: ReadContext) -> None:
+    """Refuse a name that an eye takes for a material of the catalogue, and that is none."""
+    known = looks(name)
+    if known != name and material(known) is not None:
+        sentence = (
+            f'"{name[:40]}" looks like "{known}" of the catalogue, but {difference(name, known)};'
+            " write it alike, or give a name that differs to the eye"
+        )
+        context.problem(section.mark, "look-alike-name", f"materials: {sentence}")
 
 
 def _base(name: str, section: Section, context: ReadContext) -> Material | None:
