@@ -34,9 +34,18 @@ CONSTANTS = {
     "MOST_DEPTH": "limit of what is read",
     "MOST_SCALAR": "limit of what is read",
     "MOST_CASES": "limit of what is read",
+    "MOST_END": "limit of what is read",
+    "HEAD": "limit of what is read",
+    "MOST_REASONS": "how much is told at once",
     "MOST_HINTS": "how much is told at once",
     "MOST_NOTES": "how much is told at once",
     "MOST_CAUTIONS": "how much is told at once",
+    "LEAST_WANTED": "what rounding may leave",
+    "MOST_BATCHES": "setting of the machine",
+    "MOST_RANKS": "setting of the machine",
+    "PIECE": "setting of the machine",
+    "TRIES": "setting of the machine",
+    "PAUSE": "setting of the machine",
     "WEEKS_PER_YEAR": "of the calendar",
     "YEAR": "of the calendar",
     "ANY_YEAR": "of the calendar",
@@ -45,43 +54,17 @@ CONSTANTS = {
     "FT2": "size of a unit that is shown",
     "LB": "size of a unit that is shown",
     "INCH": "size of a unit that is shown",
-    "MOST_REASONS": "how much is told at once",
-    "MOST_BATCHES": "limit of what is reckoned",
-    "MOST_RANKS": "limit of what is reckoned",
-    "MOST_END": "limit of what is read",
-    "LEAST_WANTED": "what rounding may leave",
-    "PIECE": "how much is read at a time",
-    "HEAD": "how much is read at a time",
-    "TRIES": "how long a lock is waited for",
-    "PAUSE": "how long a lock is waited for",
 }
 #: Numbers in expressions, and what each is.
 LISTED: dict[str, dict[float, str]] = {
     "answers": {
         3: "nitrogen, phosphorus, potassium",
         1e6: "parts in a million",
-        1e-4: "what no screen shows",
+        1e-4: "a share of the soil too small to be shown",
     },
     "costs": {60: "minutes in an hour"},
-    "needs": {
-        60: "see FAR_YEARS",
-        10: "see GRID",
-        30: "see LOOKS",
-        366: "days of the longest year",
-        256: "answers kept",
-    },
-    "site": {13: "one more than the months there are"},
-    "soil": {256: "answers kept"},
-    "supplies": {
-        0.1: "see SLACK_CN",
-        0.001: "see SLACK_SHARE",
-        0.2: "see DRIEST",
-        0.9: "see WETTEST",
-        7: "days in a week",
-        31: "the last of December",
-        300: "see MOST_RANKS",
-        10000: "see MOST_BATCHES",
-    },
+    "needs": {366: "days of the longest year"},
+    "supplies": {7: "days in a week", 31: "the last of December"},
 }
 #: Numbers that count, turn and scale: they say nothing of the trade.
 PLAIN = {0, 1, 2, 12, 100, 365, 1000}
@@ -127,22 +110,23 @@ def constants(tree: ast.Module) -> Iterator[tuple[str, int]]:
                     yield ast.unparse(name), node.lineno
 
 
-def places(tree: ast.Module) -> set[int]:
-    """Return the ids of numbers that are decimal places to round to."""
-    rounds = (node for node in ast.walk(tree) if isinstance(node, ast.Call))
-    return {
-        id(node.args[1])
-        for node in rounds
-        if isinstance(node.func, ast.Name) and node.func.id == "round" and len(node.args) == 2
-    }
+def let_by(tree: ast.Module) -> set[int]:
+    """Return the ids of numbers that are decimal places, in a decorator, or in a constant of the module."""
+    apart: list[ast.AST] = [node for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign)]
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            apart += node.decorator_list
+        elif isinstance(node, ast.Call) and ast.unparse(node.func) == "round":
+            apart += node.args[1:]
+    return {id(number) for node in apart for number in numbers(node)}
 
 
 def strange(tree: ast.Module, known: set[float]) -> Iterator[ast.Constant]:
     """Yield every number that is neither plain nor known, nor there for rounding."""
-    rounded = places(tree)
+    known_by_name = let_by(tree)
     for number in numbers(tree):
         value = abs(float(number.value))  # type: ignore[arg-type]
-        if value > ROUNDING and value not in PLAIN | known and id(number) not in rounded:
+        if value > ROUNDING and value not in PLAIN | known and id(number) not in known_by_name:
             yield number
 
 
@@ -206,6 +190,8 @@ def test_the_test_sees_constants(source: str, found: set[str]) -> None:
         ("round(x, 6)", set()),
         ("round(6.5 * x)", {6.5}),
         ("100 * x / 12", set()),
+        ("@keep(most=256)\ndef f(): return 256", {256}),
+        ("KEPT = 400", set()),
     ],
 )
 def test_the_test_sees_numbers(source: str, found: set[float]) -> None:
