@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Iterable, Iterator
+from typing import Any
 
 import pytest
 
 from barrowful.catalogue.classes import classes
 from barrowful.catalogue.vocabulary import CLASSES
+from barrowful.needs.registry import NEEDS as KINDS_OF_NEED
 from barrowful.site.records import NEEDS
 from barrowful.site.references import REFERENTS
 from barrowful.site.ways import WAYS
@@ -21,6 +24,7 @@ from barrowful.sitefile.language.kinds import Choice, Kind
 from barrowful.sitefile.language.lists import ListOf, Named
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.products.manual import groups
+from barrowful.supplies.registry import SUPPLIES
 
 
 def words_of(group: Group, key: str) -> tuple[str, ...]:
@@ -34,11 +38,11 @@ def words_of(group: Group, key: str) -> tuple[str, ...]:
 REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
     "way": (
         [field.key for field in WAY.fields if isinstance(field.kind, Group)],
-        {"words": WAY_KINDS, "records": WAYS},
+        {"words": WAY_KINDS, "records": WAYS, "supplies": SUPPLIES},
     ),
     "need": (
         NEED.by_key,
-        {"words": NEED_KINDS, "records": NEEDS},
+        {"words": NEED_KINDS, "records": NEEDS, "kinds": KINDS_OF_NEED},
     ),
     "class of material": (CLASSES, {"description": words_of(MATERIAL, "class"), "rules": classes()}),
     "shape": (SHAPE.by_key, {"areas": AREAS}),
@@ -51,6 +55,28 @@ def test_every_kind_is_in_every_registry(sort: str) -> None:
     words, registries = REGISTRIES[sort]
     for name, registry in registries.items():
         assert set(registry) == set(words), name
+
+
+#: Classes of ways and needs -> the folders that may ask which of them a thing is.
+ASKED_AT_HOME = {
+    **dict.fromkeys((record.__name__ for record in WAYS.values()), ("site", "supplies")),
+    **dict.fromkeys((supply.__name__ for supply in SUPPLIES.values()), ("supplies",)),
+    **dict.fromkeys((record.__name__ for record in NEEDS.values()), ("site", "needs")),
+    **dict.fromkeys((type(need).__name__ for need in KINDS_OF_NEED.values()), ("needs",)),
+}
+
+
+def test_no_layer_asks_which_kind_a_thing_is(modules: list[Any]) -> None:
+    """Above their own layer ways and needs are asked what they do, never which kind they are."""
+    wrong = [
+        f"{one.where}:{node.lineno}: {name}"
+        for one in modules
+        for node in ast.walk(one.tree)
+        if isinstance(node, ast.Call) and ast.unparse(node.func) in {"isinstance", "issubclass", "type"}
+        for name in {part.id for part in ast.walk(node) if isinstance(part, ast.Name)} & ASKED_AT_HOME.keys()
+        if one.layer not in ASKED_AT_HOME[name]
+    ]
+    assert wrong == []
 
 
 @pytest.mark.parametrize("registry", [WAYS, NEEDS])

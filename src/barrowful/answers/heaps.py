@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
-from barrowful.site.ways import Make
 from barrowful.supplies.heap.batches import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
@@ -122,7 +121,6 @@ def verdict_lines(heaps: Iterable[Heap]) -> list[VerdictLine]:
     """Return the verdicts on the temperature logs there are."""
     lines = []
     for heap in heaps:
-        assert isinstance(heap.way, Make)
         starting = heap.batches[0].recipe.cn if heap.batches else None
         lines += [VerdictLine(way=heap.way.name, verdict=one) for one in judge(heap.way, starting)]
     return lines
