@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.measures.letters import difference, looks, stray, twin
-from barrowful.measures.problems import nearest
+from barrowful.measures.problems import did_you_mean
 
 #: Pairs that an eye cannot tell apart.
 ALIKE = {
@@ -136,7 +136,7 @@ def test_letters_that_are_let_be(name: str) -> None:
 
 def test_a_hint_tells_the_letter() -> None:
     """A word that looks just like a known one gets no riddle for a hint."""
-    assert nearest("long beds", ["long\u00a0beds"]) == (
+    assert did_you_mean("long beds", ["long\u00a0beds"]) == (
         '; "long\u00a0beds" looks the same, but letter 5 is U+0020 here and U+00A0 there: write both alike'
     )
-    assert nearest("long bed", ["long\u00a0beds", "long beds"]) == '; did you mean "long beds"?'
+    assert did_you_mean("long bed", ["long\u00a0beds", "long beds"]) == '; did you mean "long beds"?'
