@@ -16,7 +16,7 @@ from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Account:
     """What one zone had of one nutrient [kg]; ``balance`` is what it gained."""
 
@@ -100,12 +100,17 @@ def _account(zone: Zone, index: int, found: list[Flow], site: Site) -> Account:
     inward = [flow for flow in found if flow.target == zone.key]
     outward = [flow for flow in found if flow.source == zone.key]
     one = Account(
-        zone.name, zone.sort, NUTRIENTS[index], zone.area,
-        _sum(inward, index, {OUTSIDE}), _sum(inward, index, {AIR}),
-        sum(flow.amounts[index] for flow in inward if flow.source not in {OUTSIDE, AIR}),
-        sum(flow.amounts[index] for flow in outward if flow.target not in {CROP, LOST}),
-        _sum(outward, index, to={CROP}), _sum(outward, index, to={LOST}),
-    )  # fmt: skip
+        zone=zone.name,
+        sort=zone.sort,
+        nutrient=NUTRIENTS[index],
+        area=zone.area,
+        brought=_sum(inward, index, {OUTSIDE}),
+        fixed=_sum(inward, index, {AIR}),
+        moved_in=sum(flow.amounts[index] for flow in inward if flow.source not in {OUTSIDE, AIR}),
+        moved_out=sum(flow.amounts[index] for flow in outward if flow.target not in {CROP, LOST}),
+        harvested=_sum(outward, index, to={CROP}),
+        lost=_sum(outward, index, to={LOST}),
+    )
     return replace(one, remark=_remark(one, site))
 
 
@@ -124,9 +129,17 @@ def _of_site(index: int, found: list[Flow]) -> Account:
         if flow.source not in {OUTSIDE, AIR} and flow.target not in {CROP, LOST}
     )
     return Account(
-        "site", "site", NUTRIENTS[index], None, _sum(found, index, {OUTSIDE}), _sum(found, index, {AIR}),
-        moved, moved, _sum(found, index, to={CROP}), _sum(found, index, to={LOST}),
-    )  # fmt: skip
+        zone="site",
+        sort="site",
+        nutrient=NUTRIENTS[index],
+        area=None,
+        brought=_sum(found, index, {OUTSIDE}),
+        fixed=_sum(found, index, {AIR}),
+        moved_in=moved,
+        moved_out=moved,
+        harvested=_sum(found, index, to={CROP}),
+        lost=_sum(found, index, to={LOST}),
+    )
 
 
 def _remark(one: Account, site: Site) -> str:

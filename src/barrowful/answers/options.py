@@ -164,14 +164,17 @@ def beaten(rows: list[Option]) -> list[Option]:
     marked = []
     for row in rows:
         better = [
-            other
-            for other in rows
-            if other is not row and other.places == row.places and row.feasible and other.feasible
-            and _no_worse(worth(other), worth(row)) and worth(other) != worth(row)
-        ]  # fmt: skip
+            other for other in rows if other is not row and other.places == row.places and _beats(other, row)
+        ]
         best = min(better, key=worth, default=None)
         marked.append(replace(row, beaten_by=best.way.name) if best else row)
     return marked
+
+
+def _beats(one: Option, other: Option) -> bool:
+    """Say whether a feasible option is no worse than another in anything and better in something."""
+    both = one.feasible and other.feasible
+    return both and worth(one) != worth(other) and _no_worse(worth(one), worth(other))
 
 
 def _no_worse(one: tuple[Decimal, float, date], other: tuple[Decimal, float, date]) -> bool:

@@ -26,9 +26,14 @@ class Hours:
 
 
 @relation(
-    "work on volume", push="length", barrow="volume", fill="hours", tip="hours", speed="speed",
+    "work on volume",
+    push="length",
+    barrow="volume",
+    fill="hours",
+    tip="hours",
+    speed="speed",
     rake="work on volume",
-)  # fmt: skip
+)
 def barrowing(push: float, barrow: float, fill: float, tip: float, speed: float, rake: float) -> float:
     """Return hours for each loose m3 to fill, push [m one way], tip and rake out.
 

@@ -85,10 +85,16 @@ def _check_added(before: Document, after: Document, entry: dict[str, str]) -> No
     _, history = old.setdefault("history", (before.top.mark, nothing))
     _, grown = new.get("history", (None, nothing))
     same = list(old) == list(new) and all(_alike(old[key][1], new[key][1]) for key in old if key != "history")
-    if not (same and isinstance(history, Listing) and isinstance(grown, Listing) and grown.items
-            and _alike(history, Listing(grown.items[:-1], grown.mark))
-            and _texts(grown.items[-1]) == entry):  # fmt: skip
+    if not (same and _has_just_more(history, grown, entry)):
         raise _changing(entry)
+
+
+def _has_just_more(history: Node, grown: Node, entry: dict[str, str]) -> bool:
+    """Say whether a list is another with just an entry more."""
+    if not (isinstance(history, Listing) and isinstance(grown, Listing) and grown.items):
+        return False
+    before = Listing(grown.items[:-1], grown.mark)
+    return _alike(history, before) and _texts(grown.items[-1]) == entry
 
 
 def _alike(old: Node, new: Node) -> bool:

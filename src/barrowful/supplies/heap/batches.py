@@ -26,7 +26,7 @@ WEEKS_PER_YEAR = DAYS_PER_YEAR / 7
 MOST_BATCHES = 10_000
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Batch:
     """One heap: when it is built and is compost (early, likely, late), its recipe and its yield."""
 
@@ -191,10 +191,15 @@ def make_batch(recipe: Recipe, day: date, way: Make, hemisphere: str, figures: M
     volume, dry = (_kept(rate_name) for rate_name in ("heap_volume_lost", "heap_dry_lost"))
     held, lost = recipe.total("nitrogen"), nitrogen_lost(recipe.cn)
     return Batch(
-        day, (date_after(day, years[0]), date_after(day, years[1]), date_after(day, years[2])), recipe, care,
-        turns, _scaled(volume, recipe.volume), _scaled(dry, recipe.dry),
-        (held * (1 - lost[2]), held * (1 - lost[1]), held * (1 - lost[0])),
-    )  # fmt: skip
+        built=day,
+        ready=(date_after(day, years[0]), date_after(day, years[1]), date_after(day, years[2])),
+        recipe=recipe,
+        care=care,
+        turns=turns,
+        volume=_scaled(volume, recipe.volume),
+        dry=_scaled(dry, recipe.dry),
+        nitrogen=(held * (1 - lost[2]), held * (1 - lost[1]), held * (1 - lost[0])),
+    )
 
 
 def _kept(name: str) -> tuple[float, float, float]:
