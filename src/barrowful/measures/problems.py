@@ -8,8 +8,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from barrowful.measures.letters import difference, twin
-
 
 class Mark(NamedTuple):
     """A place in a file, counted from 1; line 0 means the file as a whole."""
@@ -93,6 +91,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
     """
+    from barrowful.measures.letters import difference, twin
+
     words = list(known)
     alike = twin(word, words)
     if alike is not None:
