@@ -18,6 +18,7 @@ from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
 from barrowful.answers.options import Option, options
 from barrowful.answers.upkeep import upkeep
+from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
 from barrowful.tables.course import COURSE, course_points
@@ -26,6 +27,9 @@ SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 RowOf = Callable[..., Option]
 START, AREA = date(2027, 3, 1), 10.0
+#: Years in which a settled layer halves at 15 degC, as the tests' stuff states it.
+HALF = {"dark stuff": 2.0, "chipped wood": 2.0, "yellow stalks": 0.5}
+STUFFS = sorted(HALF)
 
 
 def course(site: Site, **asked: Any) -> Course:
@@ -135,6 +139,24 @@ def test_a_cover_is_kept_up(site_of: SiteOf, bed: Describe, buy: Describe) -> No
     first = points[0].next_top_up
     assert first is not None
     assert (first - START).days / 365.25 == pytest.approx(step, abs=0.003)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 9999), st.sampled_from(STUFFS), st.integers(1, 20))
+def test_a_top_up_brings_back_the_whole_layer(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, share: int, stuff: str, years: int
+) -> None:
+    """Put on where the layer has fallen to its share, not a day too late, a top-up makes good what is gone."""
+    keep, half = share / 10_000, HALF[stuff]
+    cover = bed({"cover": {"depth": "10 cm", "keep": f"{100 * keep:.2f} %"}}, area=AREA)
+    site = site_of([cover], [buy(material=stuff)], horizon=f"{years} years")
+    settled, before, layer = apart.figure(stuff, "in_place"), START, 0.1
+    for day, loose in Covering().top_ups(site, site.places[0], site.materials[stuff], START, site.end):
+        days = (day - before).days
+        assert layer * 0.5 ** (days / 365.25 / half) <= 0.1 * keep * (1 + 1e-9)
+        assert layer * 0.5 ** ((days - 1) / 365.25 / half) >= 0.1 * keep * (1 - 1e-9)
+        layer, before = layer * 0.5 ** (days / 365.25 / half) + loose / AREA * settled, day
+        assert layer == pytest.approx(0.1)
 
 
 @pytest.mark.parametrize("keep", ["0 %", "100 %"])
