@@ -21,6 +21,7 @@ from barrowful.answers.upkeep import upkeep
 from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
+from barrowful.soil.turnover import Turnover
 from barrowful.tables.course import COURSE, course_points
 
 SiteOf = Callable[..., Site]
@@ -501,3 +502,64 @@ def test_a_rate_of_decay_can_be_stated(site_of: SiteOf, words: str) -> None:
     """A rate stated in the file, in any of these ways, is read; the manual's own example is one of them."""
     site = site_of([], [], materials={"thing": {"like": "green compost", "decay": words}})
     assert site.materials["thing"]["decay"] == pytest.approx(0.8)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.integers(-1500, 1400), st.sampled_from(STUFFS), st.integers(1, 12), st.booleans()),
+        min_size=1,
+        max_size=14,
+    )
+)
+def test_many_doses_are_added_up(
+    site_of: SiteOf, bed: Describe, apart: Any, doses: list[tuple[int, str, int, bool]]
+) -> None:
+    """Whatever was put on when, a point holds the sum of what each dose has become by then, in closed form."""
+    done = [
+        {
+            "date": f"{START + timedelta(day)}",
+            "place": "bed",
+            "material": stuff,
+            "depth": f"{depth} mm",
+            "dug": dug,
+        }
+        for day, stuff, depth, dug in doses
+    ]
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2020-01-01"}
+    site = site_of([bed(area=AREA)], [], history=done, soil=soil)
+    for point in course(site, from_history=True, monthly=True).points:
+        fresh = humus = counted = mulch = 0.0
+        for days, stuff, depth, dug in doses:
+            years = apart.years(START + timedelta(days), point.day)
+            if years >= 0:
+                carbon, model = apart.carbon(stuff, depth / 1000 * AREA), apart.model(stuff)
+                parts = model.parts(years)
+                fresh, humus = fresh + carbon * parts[0], humus + carbon * parts[1]
+                counted += carbon * model.counted(years) if dug else 0
+                settled = depth / 1000 * apart.figure(stuff, "in_place")
+                mulch += 0 if dug else settled * 0.5 ** (years / HALF[stuff])
+        assert point.fresh == pytest.approx(fresh, rel=1e-9, abs=1e-12)
+        assert point.humus[1] == pytest.approx(humus, rel=1e-9, abs=1e-12)
+        assert point.mulch == pytest.approx(mulch, rel=1e-9, abs=1e-15)
+        assert point.matter is not None
+        assert point.matter[1] == pytest.approx(0.02 + apart.matter * counted / AREA / 260, rel=1e-9)
+
+
+def test_a_cover_kept_up_every_day_takes_one_step_a_day(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Twenty thousand top-ups in sixty years are carried on from day to day, not added up for each point."""
+    formed, calls = Turnover.formed, [0]
+
+    def count(turnover: Turnover, years: float) -> float:
+        calls[0] += 1
+        return formed(turnover, years)
+
+    monkeypatch.setattr(Turnover, "formed", count)
+    cover = bed({"cover": {"depth": "5 cm", "keep": "99.9 %"}})
+    site = site_of([cover], [buy(material="yellow stalks")], horizon="60 years")
+    points = course(site, monthly=True).points
+    assert len(points) == 721
+    assert all(point.mulch >= 0.0498 for point in points)
+    assert calls[0] < 20_000
