@@ -18,6 +18,7 @@ from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
 from barrowful.answers.options import Option, options
 from barrowful.answers.upkeep import upkeep
+from barrowful.measures.problems import WrongUse
 from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
@@ -563,3 +564,29 @@ def test_a_cover_kept_up_every_day_takes_one_step_a_day(
     assert len(points) == 721
     assert all(point.mulch >= 0.0498 for point in points)
     assert calls[0] < 20_000
+
+
+@pytest.mark.parametrize(
+    ("asked", "advice"),
+    [
+        ({"years": 100, "monthly": True}, "years instead of months or fewer years"),
+        (
+            {"years": 100, "monthly": True, "every_way": True},
+            "one way, years instead of months or fewer years",
+        ),
+        ({"years": 100}, "fewer years"),
+    ],
+)
+def test_a_course_longer_than_anybody_reads(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch, asked: Any, advice: str
+) -> None:
+    """One line more than the most is refused before anything is followed, with what makes it shorter."""
+    site = site_of([bed({"dress": {"depth": "1 cm"}}, name=name) for name in "abc"], [buy()])
+    lines = 3 * (1 + asked["years"] * (12 if asked.get("monthly") else 1))
+    monkeypatch.setattr("barrowful.answers.course.MOST_LINES", lines)
+    assert sum(len(one.points) for one in courses(site, CourseRequest(**asked))[1]) == lines
+    monkeypatch.setattr("barrowful.answers.course.MOST_LINES", lines - 1)
+    monkeypatch.setattr("barrowful.answers.course.follow", pytest.fail)
+    with pytest.raises(WrongUse) as wrong:
+        courses(site, CourseRequest(**asked))
+    assert str(wrong.value) == (f"this course has {lines:,} lines, more than {lines - 1:,}; ask for {advice}")
