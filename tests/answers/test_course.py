@@ -18,14 +18,20 @@ from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
 from barrowful.answers.options import Option, options
 from barrowful.answers.upkeep import upkeep
+from barrowful.measures.problems import WrongUse
+from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 from barrowful.soil.trajectory import Point
+from barrowful.soil.turnover import Turnover
 from barrowful.tables.course import COURSE, course_points
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 RowOf = Callable[..., Option]
 START, AREA = date(2027, 3, 1), 10.0
+#: Years in which a settled layer halves at 15 degC, as the tests' stuff states it.
+HALF = {"dark stuff": 2.0, "chipped wood": 2.0, "yellow stalks": 0.5}
+STUFFS = sorted(HALF)
 
 
 def course(site: Site, **asked: Any) -> Course:
@@ -135,6 +141,24 @@ def test_a_cover_is_kept_up(site_of: SiteOf, bed: Describe, buy: Describe) -> No
     first = points[0].next_top_up
     assert first is not None
     assert (first - START).days / 365.25 == pytest.approx(step, abs=0.003)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 9999), st.sampled_from(STUFFS), st.integers(1, 20))
+def test_a_top_up_brings_back_the_whole_layer(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, share: int, stuff: str, years: int
+) -> None:
+    """Put on where the layer has fallen to its share, not a day too late, a top-up makes good what is gone."""
+    keep, half = share / 10_000, HALF[stuff]
+    cover = bed({"cover": {"depth": "10 cm", "keep": f"{100 * keep:.2f} %"}}, area=AREA)
+    site = site_of([cover], [buy(material=stuff)], horizon=f"{years} years")
+    settled, before, layer = apart.figure(stuff, "in_place"), START, 0.1
+    for day, loose in Covering().top_ups(site, site.places[0], site.materials[stuff], START, site.end):
+        days = (day - before).days
+        assert layer * 0.5 ** (days / 365.25 / half) <= 0.1 * keep * (1 + 1e-9)
+        assert layer * 0.5 ** ((days - 1) / 365.25 / half) >= 0.1 * keep * (1 - 1e-9)
+        layer, before = layer * 0.5 ** (days / 365.25 / half) + loose / AREA * settled, day
+        assert layer == pytest.approx(0.1)
 
 
 @pytest.mark.parametrize("keep", ["0 %", "100 %"])
@@ -479,3 +503,90 @@ def test_a_rate_of_decay_can_be_stated(site_of: SiteOf, words: str) -> None:
     """A rate stated in the file, in any of these ways, is read; the manual's own example is one of them."""
     site = site_of([], [], materials={"thing": {"like": "green compost", "decay": words}})
     assert site.materials["thing"]["decay"] == pytest.approx(0.8)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.integers(-1500, 1400), st.sampled_from(STUFFS), st.integers(1, 12), st.booleans()),
+        min_size=1,
+        max_size=14,
+    )
+)
+def test_many_doses_are_added_up(
+    site_of: SiteOf, bed: Describe, apart: Any, doses: list[tuple[int, str, int, bool]]
+) -> None:
+    """Whatever was put on when, a point holds the sum of what each dose has become by then, in closed form."""
+    done = [
+        {
+            "date": f"{START + timedelta(day)}",
+            "place": "bed",
+            "material": stuff,
+            "depth": f"{depth} mm",
+            "dug": dug,
+        }
+        for day, stuff, depth, dug in doses
+    ]
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2020-01-01"}
+    site = site_of([bed(area=AREA)], [], history=done, soil=soil)
+    for point in course(site, from_history=True, monthly=True).points:
+        fresh = humus = counted = mulch = 0.0
+        for days, stuff, depth, dug in doses:
+            years = apart.years(START + timedelta(days), point.day)
+            if years >= 0:
+                carbon, model = apart.carbon(stuff, depth / 1000 * AREA), apart.model(stuff)
+                parts = model.parts(years)
+                fresh, humus = fresh + carbon * parts[0], humus + carbon * parts[1]
+                counted += carbon * model.counted(years) if dug else 0
+                settled = depth / 1000 * apart.figure(stuff, "in_place")
+                mulch += 0 if dug else settled * 0.5 ** (years / HALF[stuff])
+        assert point.fresh == pytest.approx(fresh, rel=1e-9, abs=1e-12)
+        assert point.humus[1] == pytest.approx(humus, rel=1e-9, abs=1e-12)
+        assert point.mulch == pytest.approx(mulch, rel=1e-9, abs=1e-15)
+        assert point.matter is not None
+        assert point.matter[1] == pytest.approx(0.02 + apart.matter * counted / AREA / 260, rel=1e-9)
+
+
+def test_a_cover_kept_up_every_day_takes_one_step_a_day(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Twenty thousand top-ups in sixty years are carried on from day to day, not added up for each point."""
+    formed, calls = Turnover.formed, [0]
+
+    def count(turnover: Turnover, years: float) -> float:
+        calls[0] += 1
+        return formed(turnover, years)
+
+    monkeypatch.setattr(Turnover, "formed", count)
+    cover = bed({"cover": {"depth": "5 cm", "keep": "99.9 %"}})
+    site = site_of([cover], [buy(material="yellow stalks")], horizon="60 years")
+    points = course(site, monthly=True).points
+    assert len(points) == 721
+    assert all(point.mulch >= 0.0498 for point in points)
+    assert calls[0] < 20_000
+
+
+@pytest.mark.parametrize(
+    ("asked", "advice"),
+    [
+        ({"years": 100, "monthly": True}, "years instead of months or fewer years"),
+        (
+            {"years": 100, "monthly": True, "every_way": True},
+            "one way, years instead of months or fewer years",
+        ),
+        ({"years": 100}, "fewer years"),
+    ],
+)
+def test_a_course_longer_than_anybody_reads(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch, asked: Any, advice: str
+) -> None:
+    """One line more than the most is refused before anything is followed, with what makes it shorter."""
+    site = site_of([bed({"dress": {"depth": "1 cm"}}, name=name) for name in "abc"], [buy()])
+    lines = 3 * (1 + asked["years"] * (12 if asked.get("monthly") else 1))
+    monkeypatch.setattr("barrowful.answers.course.MOST_LINES", lines)
+    assert sum(len(one.points) for one in courses(site, CourseRequest(**asked))[1]) == lines
+    monkeypatch.setattr("barrowful.answers.course.MOST_LINES", lines - 1)
+    monkeypatch.setattr("barrowful.answers.course.follow", pytest.fail)
+    with pytest.raises(WrongUse) as wrong:
+        courses(site, CourseRequest(**asked))
+    assert str(wrong.value) == (f"this course has {lines:,} lines, more than {lines - 1:,}; ask for {advice}")

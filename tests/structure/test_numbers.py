@@ -43,6 +43,7 @@ CONSTANTS = {
     "LEAST_WANTED": "what rounding may leave",
     "MOST_BATCHES": "setting of the machine",
     "MOST_RANKS": "setting of the machine",
+    "MOST_LINES": "setting of the machine",
     "PIECE": "setting of the machine",
     "TRIES": "setting of the machine",
     "PAUSE": "setting of the machine",

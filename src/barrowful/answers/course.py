@@ -10,7 +10,7 @@ from barrowful.answers.options import Answer, Option
 from barrowful.answers.orders import Selection, decide
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
-from barrowful.measures.problems import CannotMeet
+from barrowful.measures.problems import CannotMeet, WrongUse
 from barrowful.needs.cover import Covering
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
@@ -19,6 +19,9 @@ from barrowful.soil.history import base, done, followed_depth
 from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
+
+#: Longer courses than this are refused: a setting of the machine.
+MOST_LINES = 20_000
 
 
 @dataclass(frozen=True)
@@ -48,16 +51,31 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     said = decide(site, asked.way)
     first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
     days = days_of(site, asked.monthly, asked.years, min(first, site.start))
-    found = []
-    for title, rows in _groups(said, asked):
-        doses = _followed(said.answer, rows)
-        for place in site.places:
-            applications = doses.get(place.name, [])
-            if applications or done(site, place):
-                found.append(_one(site, title, place, applications, days, rows))
+    followed = [
+        (title, rows, place, doses.get(place.name, []))
+        for title, rows in _groups(said, asked)
+        for doses in [_followed(said.answer, rows)]
+        for place in site.places
+        if place.name in doses or done(site, place)
+    ]
+    _check_length(len(followed) * len(days), asked)
+    found = [_one(site, title, place, doses, days, rows) for title, rows, place, doses in followed]
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
     return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
+
+
+def _check_length(lines: int, asked: CourseRequest) -> None:
+    """Refuse a course longer than anybody reads; the answer would take minutes."""
+    if lines <= MOST_LINES:
+        return
+    ways = [
+        *(["one way"] if asked.every_way else []),
+        *(["years instead of months"] if asked.monthly else []),
+        "fewer years",
+    ]
+    shorter = f"{', '.join(ways[:-1])} or {ways[-1]}" if len(ways) > 1 else ways[0]
+    raise WrongUse(f"this course has {lines:,} lines, more than {MOST_LINES:,}; ask for {shorter}")
 
 
 def _beyond(found: list[Course]) -> list[str]:

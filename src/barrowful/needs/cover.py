@@ -54,17 +54,18 @@ class Covering(NeedKind[Cover]):
     ) -> list[tuple[date, float]]:
         """Return the days a cover is topped up after it was last put on, with the loose volume [m3] of each.
 
-        It is topped up when the layer falls to the share it is to be kept above: never where nobody knows
-        how long the stuff lasts.
+        It is topped up on the first day on which the layer has fallen to the share it is to be kept above,
+        with what it has lost by then: never where nobody knows how long the stuff lasts.
         """
         if material.lacks("lasts"):
             return []
-        need = self.of(place)
-        step = decay.years_to_top_up(half_depth_years(material, site.climate), need.keep)
-        lost = amount.volume(place.total_area, (1 - need.keep) * need.depth)
-        loose = amount.with_allowance(settled_as(need.settled, lost, material), need.allowance)
-        top_ups = []
+        need, half = self.of(place), half_depth_years(material, site.climate)
+        step = decay.years_to_top_up(half, need.keep)
         day = date_after(last, step)
+        lost = 1 - decay.depth_left(half, years_between(last, day))
+        volume = amount.volume(place.total_area, lost * need.depth)
+        loose = amount.with_allowance(settled_as(need.settled, volume, material), need.allowance)
+        top_ups = []
         while step > 0 and day <= until:
             top_ups.append((day, loose))
             day = date_after(day, step)

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from bisect import bisect_right
+from dataclasses import dataclass
 from datetime import date, timedelta
 
-from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate, rates
+from barrowful.catalogue.rates import rate
 from barrowful.ground import decay
 from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth, season_nitrogen
-from barrowful.soil.turnover import Turnover, half_depth_years, soil_mass_at
-
-ENDS = ("low", "likely", "high")
+from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth
+from barrowful.soil.pools import ENDS, Carbon, Mulch, SeasonNitrogen, Triple
+from barrowful.soil.turnover import half_depth_years, soil_mass_at
 
 
 @dataclass(frozen=True)
@@ -40,42 +39,6 @@ class Point:
     beyond: float | None = None
 
 
-def with_ends(dose: Application, end: str) -> tuple[Material, float]:
-    """Return an application's material with humification at an end, and the humus rate of the other end.
-
-    A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
-    only the timing and stays likely.
-    """
-    share = dose.material.figures["humus"]
-    value = getattr(share, end)
-    stuff = dose.material.with_figures({"humus": replace(share, likely=value)})
-    opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
-    return stuff, getattr(rates()["humus_rate"], opposite) / rate("humus_rate")
-
-
-def turnover_at(dose: Application, site: Site, end: str) -> Turnover:
-    """Return how an application goes at an end of the model's range."""
-    stuff, faster = with_ends(dose, end)
-    one = replace(dose, material=stuff).turnover(site)
-    return replace(one, humus=one.humus * faster)
-
-
-def carbon_state(
-    site: Site, applications: list[Application], day: date, end: str
-) -> tuple[float, float, float]:
-    """Return fresh carbon, humus carbon, and what counts as soil organic carbon [kg/m2] on a day."""
-    fresh = humus = counted = 0.0
-    for dose in applications:
-        years = years_between(dose.day, day)
-        if dose.day > day:
-            continue
-        one, carbon = turnover_at(dose, site, end), dose.carbon
-        fresh += carbon * one.left(years)
-        humus += carbon * one.formed(years)
-        counted += carbon * one.counted(years) if dose.dug else 0.0
-    return fresh, humus, counted
-
-
 def follow(site: Site, place: Place, applications: list[Application], days: list[date]) -> list[Point]:
     """Return a point for each day, of the past and of what is decided.
 
@@ -83,34 +46,101 @@ def follow(site: Site, place: Place, applications: list[Application], days: list
     """
     whole = [dose for dose in [*done(site, place), *applications] if not dose.material.lacks(*FOLLOWED)]
     tests = {
-        one.day: one.tested for one in site.history if one.place == place.name and one.tested is not None
+        entry.day: entry.tested
+        for entry in site.history
+        if entry.place == place.name and entry.tested is not None
     }
+    ground = _Followed(site, place, whole)
     shown = sorted({*days, *(day for day in tests if days[0] <= day <= days[-1])})
-    return [_point(site, place, whole, day, tests.get(day)) for day in shown]
+    return [ground.point(day, tests.get(day)) for day in shown]
 
 
-def _point(
-    site: Site, place: Place, applications: list[Application], day: date, tested: float | None
-) -> Point:
-    states = [carbon_state(site, applications, day, end) for end in ENDS]
-    area = place.total_area
-    matter, if_mixed = _matter(site, place, applications, day, base(site, place, day))
-    later = [dose.day for dose in applications if dose.kind == "cover" and dose.day > day]
-    return Point(
-        place=place,
-        day=day,
-        mulch=_mulch(site, place, applications, day),
-        fresh=area * states[1][0],
-        humus=(area * states[0][1], area * states[1][1], area * states[2][1]),
-        matter=_shares(matter),
-        if_mixed=_share(if_mixed),
-        nitrogen=season_nitrogen(site, applications, day),
-        next_top_up=min(later, default=None) if place.need("cover") else None,
-        tested=tested,
-        expected=None if tested is None else _expected(site, place, applications, day),
-        past=day < site.start,
-        beyond=matter[1] if matter is not None and matter[1] > 1 else None,
-    )
+class _Followed:
+    """A place followed from day to day; the days asked for never go back."""
+
+    def __init__(self, site: Site, place: Place, applications: list[Application]) -> None:
+        self.site, self.place, self.applications = site, place, applications
+        self.carbon, self.nitrogen = Carbon(site, applications), SeasonNitrogen(site, applications)
+        self.decided = Mulch(site, [dose for dose in applications if dose.decided])
+        self.past = Mulch(site, [dose for dose in applications if not dose.decided])
+        covers = [dose for dose in applications if dose.kind == "cover"]
+        self.covers = sorted(dose.day for dose in covers)
+        lasting = (dose.material for dose in covers if not dose.material.lacks("lasts"))
+        self.half = next((half_depth_years(material, site.climate) for material in lasting), None)
+        self.soil, self.factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
+        self.known: Base | None = None
+        self.since_test = Carbon(site, [])
+
+    def point(self, day: date, tested: float | None) -> Point:
+        """Return the point of a day, where ``tested`` is what a soil test found on it."""
+        site, place, area = self.site, self.place, self.place.total_area
+        expected = None if tested is None else self._expected(day)
+        if self.known is None or tested is not None:
+            self._restart(base(site, place, day))
+        matter, if_mixed = self._matter(day)
+        pools = self.carbon.on(day)
+        low, likely, high = (area * sum((pool.humus[end] for pool in pools), 0.0) for end in range(len(ENDS)))
+        return Point(
+            place=place,
+            day=day,
+            mulch=self._mulch(day),
+            fresh=area * sum((pool.fresh for pool in pools), 0.0),
+            humus=(low, likely, high),
+            matter=_shares(matter),
+            if_mixed=_share(if_mixed),
+            nitrogen=self.nitrogen.on(day),
+            next_top_up=self._next_cover(day) if place.need("cover") else None,
+            tested=tested,
+            expected=expected,
+            past=day < site.start,
+            beyond=matter[1] if matter is not None and matter[1] > 1 else None,
+        )
+
+    def _next_cover(self, day: date) -> date | None:
+        """Return the next day on which mulch is put on."""
+        later = bisect_right(self.covers, day)
+        return self.covers[later] if later < len(self.covers) else None
+
+    def _restart(self, known: Base) -> None:
+        """Reckon from a soil test on: only what was put on after it counts."""
+        since = known.day or self.site.start
+        self.known = known
+        self.since_test = Carbon(
+            self.site,
+            [dose for dose in self.applications if dose.day > since or (dose.decided and dose.day >= since)],
+        )
+
+    def _matter(self, day: date) -> tuple[Triple | None, float | None]:
+        """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
+        if self.known is None or self.known.matter <= 0:
+            return None, None
+        pools = self.since_test.on(day)
+        low, likely, high = (
+            organic_matter(
+                self.known.matter, sum(pool.counted(end) for pool in pools), self.soil, self.factor
+            )
+            for end in range(len(ENDS))
+        )
+        mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)
+        mixed_in = organic_matter(likely, mixed, self.soil, self.factor) if mixed > 0 else None
+        return (low, likely, high), mixed_in
+
+    def _expected(self, day: date) -> float | None:
+        """Return the organic matter reckoned for the day of a soil test before it was known."""
+        if self.known is None:
+            self._restart(base(self.site, self.place, day - timedelta(days=1)))
+        matter, _ = self._matter(day)
+        return _share(matter[1]) if matter else None
+
+    def _mulch(self, day: date) -> float:
+        """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
+        site, stated = self.site, self.place.layer_now
+        depth, past = self.decided.on(day), self.past.on(day)
+        if stated == 0 or day < site.start:
+            return depth + past
+        if self.half is not None:
+            return depth + stated * float(decay.depth_left(self.half, years_between(site.start, day)))
+        return depth + (stated if day == site.start else 0.0)
 
 
 def _share(value: float | None) -> float | None:
@@ -118,51 +148,11 @@ def _share(value: float | None) -> float | None:
     return None if value is None or value > 1 else value
 
 
-def _shares(matter: tuple[float, float, float] | None) -> tuple[float, float, float] | None:
+def _shares(matter: Triple | None) -> Triple | None:
     """Return low, likely and high shares: none where the likely one is beyond the soil, and no end beyond."""
     if matter is None or matter[1] > 1:
         return None
     return matter[0], matter[1], min(matter[2], 1.0)
-
-
-def _mulch(site: Site, place: Place, applications: list[Application], day: date) -> float:
-    """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
-    shown = [dose for dose in applications if dose.decided or place.layer_now == 0 or day < site.start]
-    depth = sum(dose.depth(site, day) for dose in shown)
-    if place.layer_now > 0 and day >= site.start:
-        covers = (dose for dose in applications if dose.kind == "cover" and not dose.material.lacks("lasts"))
-        planned = next(covers, None)
-        half = half_depth_years(planned.material, site.climate) if planned else None
-        if half is not None:
-            depth += place.layer_now * decay.depth_left(half, years_between(site.start, day))
-        elif day == site.start:
-            depth += place.layer_now
-    return depth
-
-
-def _matter(
-    site: Site, place: Place, applications: list[Application], day: date, known: Base
-) -> tuple[tuple[float, float, float] | None, float | None]:
-    """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in.
-
-    Each soil test restarts the reckoning: only what was put on after it counts.
-    """
-    if known.matter <= 0:
-        return None, None
-    since = known.day or site.start
-    counted = [dose for dose in applications if dose.day > since or (dose.decided and dose.day >= since)]
-    soil, factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
-    low, likely, high = (
-        organic_matter(known.matter, carbon_state(site, counted, day, end)[2], soil, factor) for end in ENDS
-    )
-    mixed = sum(carbon_state(site, [dose for dose in counted if not dose.dug], day, "likely")[:2])
-    return (low, likely, high), organic_matter(likely, mixed, soil, factor) if mixed > 0 else None
-
-
-def _expected(site: Site, place: Place, applications: list[Application], day: date) -> float | None:
-    """Return the organic matter reckoned for the day of a soil test before it was known."""
-    matter, _ = _matter(site, place, applications, day, base(site, place, day - timedelta(days=1)))
-    return _share(matter[1]) if matter else None
 
 
 def days_of(site: Site, monthly: bool, years: int | None, first: date) -> list[date]:
