@@ -17,7 +17,7 @@ MOST_CALLS = 600
 def history(count: int, shape: str) -> str:
     """Return a history of so many entries, each of another amount."""
     texts = [
-        f"{{date: 2026-11-20, place: beds, material: straw, amount: {number}.5 barrow, note: 'a, {number}'}}"
+        f"{{date: 2026-11-20, place: beds, material: straw, amount: 2.{number} barrow, note: 'a, {number}'}}"
         for number in range(1, count + 1)
     ]
     if shape == "in brackets":

@@ -106,9 +106,9 @@ def best_recipe(
 ) -> Recipe | None:
     """Return the recipe that fills most of a room [m3], or None when nothing meets the limits.
 
-    A mix without nitrogen has no C:N and meets none. ``cn`` is the least and greatest C:N. The mix must not be wetter than the target, or the usual
-    upper limit where that is higher; water is added up to the target. With ``cheapest``, the cost
-    is least among the recipes that fill as much.
+    A mix without nitrogen has no C:N and meets none. ``cn`` is the least and greatest C:N. The mix must
+    not be wetter than the target, or the usual upper limit where that is higher; water is added up to
+    the target. With ``cheapest``, the cost is least among the recipes that fill as much.
     """
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
