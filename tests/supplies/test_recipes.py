@@ -174,3 +174,15 @@ def test_nothing_there_is_no_recipe() -> None:
     assert best_recipe([], 1.0, (30, 30), 0.55) is None
     assert best_recipe([Offer(chip, 0.0)], 1.0, (30, 30), 0.55) is None
     assert best_recipe([Offer(chip, 500.0)], 1.0, (30, 30), 0.55) is None
+
+
+def test_stuff_without_nitrogen_makes_no_heap() -> None:
+    """Stuff with neither carbon nor nitrogen meets any ratio with nothing; it is no recipe by itself."""
+    ash = stuff("ash", 500.0, 0.1, 0.0, 0.0)
+    assert best_recipe([Offer(ash, 100.0)], 1.0, (30.0, 30.0), 0.55) is None
+    greens, stalks = stuff("greens", 300.0, 0.8, 0.45, 0.03), stuff("stalks", 60.0, 0.1, 0.45, 0.005)
+    mixed = best_recipe(
+        [Offer(ash, 10.0), Offer(greens, 500.0), Offer(stalks, 500.0)], 1.0, (30.0, 30.0), 0.55
+    )
+    assert mixed is not None
+    assert mixed.cn == pytest.approx(30.0)

@@ -106,9 +106,9 @@ def best_recipe(
 ) -> Recipe | None:
     """Return the recipe that fills most of a room [m3], or None when nothing meets the limits.
 
-    ``cn`` is the least and greatest C:N. The mix must not be wetter than the target, or the usual
-    upper limit where that is higher; water is added up to the target. With ``cheapest``, the cost
-    is least among the recipes that fill as much.
+    ``cn`` is the least and greatest C:N; a mix without nitrogen has none. The mix must not be wetter than
+    the target, or the usual upper limit where that is higher; water is added up to the target. With
+    ``cheapest``, the cost is least among the recipes that fill as much.
     """
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
@@ -126,6 +126,8 @@ def best_recipe(
     if sum(masses) <= 1e-9:
         return None
     parts = [offer.part(mass) for offer, mass in zip(usable, masses, strict=True)]
+    if sum(part.dry * part.nitrogen for part in parts) <= 0:
+        return None  # ashes and the like have no C:N
     return Recipe(tuple(usable), tuple(masses), max(0.0, water_to_add(parts, moisture)))
 
 
