@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any, Generic, Literal, TypeVar, cast
+from typing import Any, Generic, Literal, NamedTuple, TypeVar, cast
 
 Subject = TypeVar("Subject")
 Whole = TypeVar("Whole")
@@ -17,8 +17,7 @@ Kind = Literal["text", "number", "money", "date", "flag", "count"]
 YD3, FT2, LB, INCH = 1 / 0.764554857984, 1 / 0.09290304, 1 / 0.45359237, 1 / 0.0254
 
 
-@dataclass(frozen=True)
-class Display:
+class Display(NamedTuple):
     """How people see a number: unit, factor from the unit machines get, digits after the point."""
 
     unit: str
@@ -27,8 +26,7 @@ class Display:
     strip: bool = False
 
 
-@dataclass(frozen=True)
-class Scale:
+class Scale(NamedTuple):
     """What a number is in: the unit machines get, and what people see in metric and customary units."""
 
     unit: str

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from barrowful.tables.report import Look, Report
 
 
-@dataclass(frozen=True, kw_only=True)
-class Format:
+class Format(NamedTuple):
     """A format: its writer, which returns the whole text, and what it has no room for.
 
     ``one_table`` says that it holds the first table alone, ``rows_only`` that sentences and cautions

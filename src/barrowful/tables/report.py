@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.tables.columns import Column, Value
 
@@ -12,8 +12,7 @@ Row = dict[str, Value]
 MOST_CAUTIONS = 3
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(NamedTuple):
     """How people see a report: metric or customary measures, and the gravest cautions or all."""
 
     measures: str = "metric"
