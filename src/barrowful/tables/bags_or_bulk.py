@@ -27,6 +27,6 @@ BAGS_OR_BULK: Layout[BreakEven] = Layout(
         text("bulk", "bulk", "Way sold in bulk.", lambda pair: pair.bulk.name),
         shared.material(lambda pair: pair.bulk.material.name),
         number("break_even_m3", "bulk cheaper from", VOLUME, FROM, lambda pair: pair.volume),
-        shared.remark(lambda pair: _advice(pair.volume)),
+        shared.remark(lambda pair: _advice(pair.volume), "The same in words."),
     ),
 )

@@ -23,7 +23,7 @@ BATCHES: Layout[BatchLine] = Layout(
     columns=(
         shared.way(lambda line: line.heap.way.name),
         day("built_on", "built", "Day the heap is built.", lambda line: line.batch.built),
-        shared.ready_on(lambda line: line.batch.ready[1]),
+        shared.ready_on(lambda line: line.batch.ready[1], "Likely day it is compost."),
         day(
             "ready_early", "ready early", "Earliest day it may be compost.", lambda line: line.batch.ready[0]
         ),
@@ -31,7 +31,7 @@ BATCHES: Layout[BatchLine] = Layout(
         number("months", "months", as_is("month", 1, "months"), MONTHS, lambda line: 12 * line.years),
         text("care", "care", CARE, lambda line: line.batch.care),
         shared.turns(lambda line: line.batch.turns),
-        shared.volume(lambda line: line.batch.recipe.volume),
+        shared.volume(lambda line: line.batch.recipe.volume, "Loose volume it is built of."),
         number("yield_m3", "yield", VOLUME, "Compost, loose.", lambda line: line.batch.volume[1]),
         number(
             "yield_m3_low",
@@ -51,7 +51,7 @@ BATCHES: Layout[BatchLine] = Layout(
         shared.cn_ratio(lambda line: line.batch.recipe.cn),
         shared.moisture(lambda line: percent(line.batch.recipe.moisture)),
         shared.water(lambda line: line.batch.recipe.water),
-        shared.nitrogen(lambda line: grams(line.batch.nitrogen[1])),
+        shared.nitrogen(lambda line: grams(line.batch.nitrogen[1]), "Nitrogen kept."),
         number(
             "nitrogen_g_low",
             "N low",

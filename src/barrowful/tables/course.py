@@ -12,6 +12,7 @@ from barrowful.tables.columns import DEPTH, FINE_SHARE, as_is, day, grams, numbe
 from barrowful.tables.layout import Layout
 
 MIXED = "Soil organic matter if the mulch and its humus were mixed in; it is not counted otherwise."
+SEASON = "Nitrogen usable in the season of the day, of all put on so far; negative is tied up."
 EXPECTED = "What was reckoned for the day of a soil test before it was known."
 CARBON = as_is("kg", 1)
 
@@ -43,7 +44,7 @@ COURSE: Layout[CoursePoint] = Layout(
         *("if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on"),
     ),
     columns=(
-        shared.way(lambda row: row.course.title),
+        shared.way(lambda row: row.course.title, "What is followed: a way, the plan, or the cheapest."),
         shared.place(lambda row: row.course.place.name),
         day("date", "date", "The day.", lambda row: row.point.day),
         text("period", "", "past or planned.", lambda row: "past" if row.point.past else "planned"),
@@ -76,7 +77,7 @@ COURSE: Layout[CoursePoint] = Layout(
             "Humus carbon, high.",
             lambda row: row.point.humus[2],
         ),
-        shared.organic_matter_percent(_matter(1)),
+        shared.organic_matter_percent(_matter(1), "Soil organic matter on the day."),
         number("organic_matter_percent_low", "SOM low", FINE_SHARE, "Soil organic matter, low.", _matter(0)),
         number(
             "organic_matter_percent_high", "SOM high", FINE_SHARE, "Soil organic matter, high.", _matter(2)
@@ -96,7 +97,7 @@ COURSE: Layout[CoursePoint] = Layout(
             "What a soil test found that day.",
             lambda row: percent(row.point.tested),
         ),
-        shared.available_nitrogen(lambda row: grams(row.point.nitrogen)),
+        shared.available_nitrogen(lambda row: grams(row.point.nitrogen), SEASON),
         day(
             "next_topup_on",
             "next top-up",

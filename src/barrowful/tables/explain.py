@@ -19,15 +19,30 @@ EXPLAIN: Layout[Line] = Layout(
     identifies=("key",),
     shown=("key", "meaning", "default", "example"),
     columns=(
-        text("key", "key", "The key's key.", lambda line: line.path),
-        text("meaning", "meaning", "The key's meaning.", lambda line: line.field.help),
-        text("kind", "kind", "The key's kind.", lambda line: kind_words(line.field)),
-        text("keys", "keys", "The key's keys.", _keys),
-        text("needed", "needed", "The key's needed.", lambda line: "yes" if line.field.required else "no"),
-        text("default", "default", "The key's default.", lambda line: line.field.default or None),
+        text("key", "key", "Where the key stands in the site file.", lambda line: line.path),
+        text("meaning", "meaning", "What the key means.", lambda line: line.field.help),
+        text("kind", "kind", "What the key takes.", lambda line: kind_words(line.field)),
+        text("keys", "keys", "The keys of the section it leads to.", _keys),
         text(
-            "example", "example", "The key's example.", lambda line: f"{line.field.key}: {line.field.example}"
+            "needed",
+            "needed",
+            "Must it be there? yes or no.",
+            lambda line: "yes" if line.field.required else "no",
         ),
-        text("source", "source", "The key's source.", lambda line: line.field.source or None),
+        text(
+            "default", "default", "What holds when it is left out.", lambda line: line.field.default or None
+        ),
+        text(
+            "example",
+            "example",
+            "The key as it may be written.",
+            lambda line: f"{line.field.key}: {line.field.example}",
+        ),
+        text(
+            "source",
+            "source",
+            "Where its default is from.",
+            lambda line: line.field.source or None,
+        ),
     ),
 )

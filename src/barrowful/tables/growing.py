@@ -137,6 +137,6 @@ GROWING: Layout[GrowingLine] = Layout(
         number("area_m2_grown", "land", AREA, "Area there is.", lambda line: line.crop.way.area),
         shared.land(lambda line: line.crop.land.size),
         shared.land_unit(lambda line: line.crop.land.unit),
-        shared.remark(lambda line: line.remark),
+        shared.remark(lambda line: line.remark, "Why it gives nothing, or what may kill it."),
     ),
 )

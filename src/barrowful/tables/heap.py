@@ -17,7 +17,7 @@ HEAP: Layout[RecipeLine] = Layout(
     ),
     columns=(
         shared.way(lambda line: line.way or None),
-        shared.material(lambda line: line.material),
+        shared.material(lambda line: line.material, "What goes in; water; the total."),
         number(
             "share_percent",
             "by volume",
@@ -25,8 +25,8 @@ HEAP: Layout[RecipeLine] = Layout(
             "Share of the loose volume.",
             lambda line: percent(line.share),
         ),
-        shared.volume(lambda line: line.volume),
-        shared.mass(lambda line: line.mass),
+        shared.volume(lambda line: line.volume, "Loose volume that goes in."),
+        shared.mass(lambda line: line.mass, "Wet mass that goes in."),
         shared.dry(lambda line: line.dry),
         shared.moisture(lambda line: percent(line.moisture)),
         shared.cn_ratio(lambda line: line.cn),

@@ -36,7 +36,7 @@ HYGIENE: Layout[VerdictLine] = Layout(
             lambda line: line.verdict.days,
         ),
         shared.turns(lambda line: line.verdict.turns),
-        shared.why_not(lambda line: line.verdict.why_not or None),
+        shared.why_not(lambda line: line.verdict.why_not or None, "Why the rule is not met."),
         text("source", "source", "Where the rule is from.", lambda line: _source(line.verdict.rule)),
     ),
 )

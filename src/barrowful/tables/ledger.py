@@ -55,6 +55,6 @@ LEDGER: Layout[Account] = Layout(
             "Balance for each area.",
             lambda line: 1000 * line.balance / line.area if line.area else None,
         ),
-        shared.remark(lambda line: line.remark or None),
+        shared.remark(lambda line: line.remark or None, "Where it runs down or builds up."),
     ),
 )

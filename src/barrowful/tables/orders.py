@@ -21,10 +21,10 @@ ORDERS: Layout[OrderLine] = Layout(
         shared.order_quantity(lambda line: float(line.order.quantity)),
         shared.order_unit(lambda line: line.order.unit),
         shared.ordered(lambda line: line.order.volume),
-        shared.mass(lambda line: line.order.mass),
+        shared.mass(lambda line: line.order.mass, "Wet mass ordered."),
         shared.leftover(lambda line: line.order.leftover),
         shared.trips(lambda line: line.order.trips),
         shared.cash(lambda line: line.order.cash),
-        shared.needs_met(lambda line: ", ".join(line.needs)),
+        shared.needs_met(lambda line: ", ".join(line.needs), "Needs the order is for."),
     ),
 )

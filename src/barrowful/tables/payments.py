@@ -19,7 +19,7 @@ PAYMENTS: Layout[Payment] = Layout(
         shared.needed_on(lambda payment: payment.day),
         shared.way(lambda payment: payment.way),
         text("item", "for", ITEM, lambda payment: payment.what),
-        shared.mass(lambda payment: payment.mass),
+        shared.mass(lambda payment: payment.mass, "Mass of what is paid for, where it is weighed."),
         shared.cash(lambda payment: payment.cash),
     ),
 )

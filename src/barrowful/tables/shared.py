@@ -1,4 +1,7 @@
-"""Columns that more than one table has: described here once, filled by each table in its own way."""
+"""Columns that more than one table has: described here once, filled by each table in its own way.
+
+Where a table means something nearer by one of them, it gives the column a meaning of its own.
+"""
 
 from __future__ import annotations
 
@@ -26,29 +29,29 @@ def need(value: Text[Subject]) -> Column[Subject]:
     return c.text("need", "need", "cover, dress, raise, feed or fill.", value)
 
 
-def way(value: Text[Subject]) -> Column[Subject]:
+def way(value: Text[Subject], meaning: str = "Name of the way in the site file.") -> Column[Subject]:
     """Return the column of ways."""
-    return c.text("way", "way", "Name of the way in the site file.", value)
+    return c.text("way", "way", meaning, value)
 
 
-def material(value: Text[Subject]) -> Column[Subject]:
+def material(value: Text[Subject], meaning: str = "What is put on, or goes in.") -> Column[Subject]:
     """Return the column of materials."""
-    return c.text("material", "material", "What is put on, or goes in.", value)
+    return c.text("material", "material", meaning, value)
 
 
-def remark(value: Text[Subject]) -> Column[Subject]:
+def remark(value: Text[Subject], meaning: str = "Why not, or which way beats it.") -> Column[Subject]:
     """Return the column of remarks."""
-    return c.text("remark", "remark", "Why not, or which way beats it.", value)
+    return c.text("remark", "remark", meaning, value)
 
 
-def why_not(value: Text[Subject]) -> Column[Subject]:
+def why_not(value: Text[Subject], meaning: str = "Why the need is not met.") -> Column[Subject]:
     """Return the column of reasons."""
-    return c.text("why_not", "why not", "Why the need is not met.", value)
+    return c.text("why_not", "why not", meaning, value)
 
 
-def needs_met(value: Text[Subject]) -> Column[Subject]:
+def needs_met(value: Text[Subject], meaning: str = "Needs met in every place.") -> Column[Subject]:
     """Return the column of needs met."""
-    return c.text("needs_met", "meets", "Needs met in every place.", value)
+    return c.text("needs_met", "meets", meaning, value)
 
 
 def area(value: Number[Subject]) -> Column[Subject]:
@@ -56,9 +59,10 @@ def area(value: Number[Subject]) -> Column[Subject]:
     return c.number("area_m2", "area", c.AREA, "Ground, for all of the count.", value)
 
 
-def volume(value: Number[Subject]) -> Column[Subject]:
+def volume(
+    value: Number[Subject], meaning: str = "Area times stated depth: the place's own geometry."
+) -> Column[Subject]:
     """Return the column of volumes [m3]."""
-    meaning = "Area times stated depth: the place's own geometry."
     return c.number("volume_m3", "volume", c.VOLUME, meaning, value)
 
 
@@ -68,9 +72,9 @@ def loose(value: Number[Subject]) -> Column[Subject]:
     return c.number("loose_m3", "loose", c.VOLUME, meaning, value)
 
 
-def mass(value: Number[Subject]) -> Column[Subject]:
+def mass(value: Number[Subject], meaning: str = "Wet mass of the loose volume.") -> Column[Subject]:
     """Return the column of wet masses [kg]."""
-    return c.number("mass_kg", "mass", c.MASS, "Wet mass of the loose volume.", value)
+    return c.number("mass_kg", "mass", c.MASS, meaning, value)
 
 
 def dry(value: Number[Subject]) -> Column[Subject]:
@@ -83,20 +87,22 @@ def carbon(value: Number[Subject]) -> Column[Subject]:
     return c.number("carbon_kg", "carbon", c.MASS, "Carbon in it.", value)
 
 
-def nitrogen(value: Number[Subject]) -> Column[Subject]:
+def nitrogen(value: Number[Subject], meaning: str = "Total nitrogen.") -> Column[Subject]:
     """Return the column of nitrogen [g]."""
-    return c.number("nitrogen_g", "N", c.GRAMS, "Total nitrogen.", value)
+    return c.number("nitrogen_g", "N", c.GRAMS, meaning, value)
 
 
-def available_nitrogen(value: Number[Subject]) -> Column[Subject]:
+def available_nitrogen(
+    value: Number[Subject], meaning: str = "Nitrogen usable in the first season; negative is tied up."
+) -> Column[Subject]:
     """Return the column of usable nitrogen [g]."""
-    meaning = "Nitrogen usable in the first season; negative is tied up."
     return c.number("available_nitrogen_g", "N usable", c.GRAMS, meaning, value)
 
 
-def organic_matter_percent(value: Number[Subject]) -> Column[Subject]:
+def organic_matter_percent(
+    value: Number[Subject], meaning: str = "Lowest soil organic matter of the places on the day wanted."
+) -> Column[Subject]:
     """Return the column of soil organic matter [%]."""
-    meaning = "Lowest soil organic matter of the places on the day wanted."
     return c.number("organic_matter_percent", "SOM", c.FINE_SHARE, meaning, value)
 
 
@@ -177,9 +183,11 @@ def hours_high(value: Number[Subject]) -> Column[Subject]:
     return c.number("hours_high", "hours high", c.HOURS, "Hours if it goes slowly.", value)
 
 
-def ready_on(value: Day[Subject]) -> Column[Subject]:
+def ready_on(
+    value: Day[Subject], meaning: str = "Earliest day the need is met in every place."
+) -> Column[Subject]:
     """Return the column of days a need is met."""
-    return c.day("ready_on", "ready", "Earliest day the need is met in every place.", value)
+    return c.day("ready_on", "ready", meaning, value)
 
 
 def needed_on(value: Day[Subject]) -> Column[Subject]:

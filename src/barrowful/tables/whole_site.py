@@ -27,7 +27,7 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     repeats="a way of the site may be called as the row of the cheapest ways is",
     shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"),
     columns=(
-        shared.way(lambda line: line.whole.title),
+        shared.way(lambda line: line.whole.title, "Name of the way, or the cheapest way for each need."),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),
         text(
             "needs_unmet",
