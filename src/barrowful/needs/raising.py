@@ -12,7 +12,7 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step, years_between
 from barrowful.needs.decision import CannotServe, Decision
-from barrowful.needs.kind import NeedKind, dose_for
+from barrowful.needs.kind import NeedKind, doses_for
 from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
 from barrowful.needs.raise_task import Pulses, RaiseTask, task_of
 from barrowful.site.records import Place, Raise, Site
@@ -164,11 +164,12 @@ def _together(site: Site, supply: Supply[Any], raised: list[PlaceRaised], held: 
 
 
 def _doses(raised: list[PlaceRaised], supply: Supply[Any]) -> list[Application]:
-    return [
-        dose_for(place.task.place, place.task.need, supply, day, loose)
-        for place in raised
-        for day, loose in sorted(place.doses)
-    ]
+    doses = []
+    for place in raised:
+        parts = sorted(place.doses)
+        wanted, task = sum(loose for _, loose in parts), place.task
+        doses += doses_for(task.place, task.need, supply, parts, wanted, min(wanted, task.most))
+    return doses
 
 
 def _ready(site: Site, raised: list[PlaceRaised]) -> date | None:
