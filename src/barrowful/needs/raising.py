@@ -214,6 +214,12 @@ def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) 
 
 
 @lru_cache(maxsize=256)
+def years_after(day: date) -> tuple[date, ...]:
+    """Return the yearly returns of a day, as far as is looked ahead."""
+    return tuple(YEAR.times(year).after(day) for year in range(1, FAR_YEARS + 1))
+
+
+@lru_cache(maxsize=256)
 def _counted_yearly(turnover: Turnover) -> tuple[float, ...]:
     """Return what counts of one carbon after each full year that is looked ahead."""
     return tuple(turnover.counted(float(year)) for year in range(1, FAR_YEARS + 1))
@@ -226,10 +232,12 @@ def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reac
     Of a target that is not reached it is the dose that levels off there.
     """
     forever = task.turnover.counted_forever(1.0)
-    most, sum_of = task.wanted / forever if forever > 0 and not reached else 0.0, 0.0
-    for year in range(1, FAR_YEARS + 1 if reached else 1):
-        sum_of += _counted_yearly(task.turnover)[year - 1]
-        day = YEAR.times(year).after(by)
+    if not reached:
+        most = task.wanted / forever if forever > 0 else 0.0
+        return most / supply.material.in_each_wet("carbon")
+    most, sum_of = 0.0, 0.0
+    for counted, day in zip(_counted_yearly(task.turnover), years_after(by), strict=True):
+        sum_of += counted
         missing = task.missing(day) - task.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)
