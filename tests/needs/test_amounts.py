@@ -7,10 +7,14 @@ from datetime import date
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import Option, options
+from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import Problem
+from barrowful.needs.kind import ground_shares
 from barrowful.site.records import Site
 from barrowful.tables.options import OPTIONS
 
@@ -158,3 +162,35 @@ def test_no_layer_is_deeper_than_one_application_may_be(
     for dose in row.plan.doses:
         by_day[dose.day] = by_day.get(dose.day, 0.0) + dose.loose / dose.place.total_area
     assert max(by_day.values()) <= 0.05 + 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(1, 40), min_size=1, max_size=4), st.integers(1, 150))
+def test_hours_to_dig_are_for_ground_that_gets_something(
+    site_of: SiteOf, bed: Describe, row_of: RowOf, areas: list[int], percent: int
+) -> None:
+    """A stock that ends part of the way is dug in as far as it reaches, 3 cm deep, and no further."""
+    stock = f"{percent / 100 * 0.03 * sum(areas):.6f} m3"
+    way = {"name": "pile", "have": {"material": "dark stuff", "amount": stock}}
+    hours = []
+    for dug in (True, False):
+        needs = {"dress": {"depth": "3 cm", "dug": dug}}
+        places = [bed(needs, name=f"bed {number}", area=area) for number, area in enumerate(areas)]
+        hours.append(row_of(site_of(places, [way]), "dress").hours.likely)
+    reached = sum(areas) * min(1, percent / 100)
+    assert hours[0] - hours[1] == pytest.approx(reached * rate("dig_in"), rel=1e-3)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(st.integers(1, 400), min_size=1, max_size=30), st.integers(1, 4000), st.integers(1, 4000))
+def test_shares_of_the_ground(parts: list[int], wanted: int, most: int) -> None:
+    """No part covers more than all of the ground, and scarce parts as much as they fill to the depth meant."""
+    at_once = min(wanted, most)
+    parts = [min(part, at_once) for part in parts]
+    shares = ground_shares([float(part) for part in parts], float(wanted), float(at_once))
+    assert all(0 < share <= 1 for share in shares)
+    scarce = sum(parts) < wanted or len(parts) > -(-sum(parts) // at_once)
+    if scarce:
+        assert sum(shares) == pytest.approx(sum(parts) / at_once)
+    else:
+        assert shares == [1.0] * len(parts)

@@ -608,3 +608,16 @@ def test_many_beds_take_hardly_more_work_than_a_few(
         places = [bed({"raise": words}, name=f"bed {index}", area=3 + index) for index in range(beds)]
         assert len(options(site_of(places, [buy()], soil=soil)).options) == 1
     assert times[40] < 1.5 * times[2]
+
+
+def test_many_small_lots_are_dug_in_once(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Leaf cut time after time goes on one part of the ground after another: the whole is dug but once."""
+    words = {"organic_matter": "2.4 %", "depth": "15 cm", "by": "2028-03-01"}
+    site = site_of([bed({"raise": words}, area=AREA)], [buy()])
+    lots = [Lot(START + timedelta(30 * number), 0.01) for number in range(12)]
+    plan = Raising().decide(site, list(site.places), Lots(site, lots, False))
+    assert plan.feasible
+    assert len(plan.doses) > 4
+    assert sum(dose.share for dose in plan.doses) == pytest.approx(1)
+    at_once = Raising().decide(site, list(site.places), Lots(site, [Lot(START, 5.0)], True))
+    assert [dose.share for dose in at_once.doses] == [1.0]

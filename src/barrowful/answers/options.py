@@ -120,13 +120,13 @@ def cash_of(orders: Iterable[PlacedOrder], cost: Cost) -> Decimal:
 
 
 def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
-    """Return the hours to barrow, spread and dig in; some stuff is carried in its own cost."""
+    """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
     hours = Hours()
     for dose in doses:
         if not supply.carried:
             hours += spreading(dose.loose, site.labour.push, site.labour.barrow)
         if dose.dug:
-            hours += work("dig_in", dose.place.total_area)
+            hours += work("dig_in", dose.share * dose.place.total_area)
     return hours
 
 

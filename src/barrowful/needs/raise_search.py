@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from datetime import date, timedelta
+from functools import lru_cache
 
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.supply import YEAR, Stock
@@ -73,12 +74,17 @@ def _first_year(task: RaiseTask, stock: Stock, start: date, before: date | None)
     last = stock.until if before is None else min(stock.until, before - timedelta(days=1))
     if start > last:
         return None
-    years = min(last.year - start.year, FAR_YEARS - 1)
-    years -= YEAR.times(years).after(start) > last
-    if not _can(task, stock, YEAR.times(years).after(start)):
+    days = anniversaries(start)
+    days = days[: bisect_right(days, last)]
+    if not _can(task, stock, days[-1]):
         return None
-    count = bisect_left(range(years), True, key=lambda year: _can(task, stock, YEAR.times(year).after(start)))
-    return YEAR.times(count).after(start)
+    return days[bisect_left(days, True, hi=len(days) - 1, key=lambda day: _can(task, stock, day))]
+
+
+@lru_cache(maxsize=1024)
+def anniversaries(day: date) -> tuple[date, ...]:
+    """Return a day and its yearly returns, as far as is looked ahead; beds of one site ask for the same."""
+    return tuple(YEAR.times(count).after(day) for count in range(FAR_YEARS))
 
 
 def _first_between(task: RaiseTask, stock: Stock, bad: date, good: date) -> date:

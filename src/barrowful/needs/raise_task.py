@@ -39,6 +39,8 @@ class RaiseTask:
 
     def missing(self, day: date) -> float:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
+        if not self.past:
+            return self.wanted
         return max(0.0, self.wanted - counted_carbon(self.site, self.past, day))
 
     def made(self, doses: Pulses, day: date) -> float:

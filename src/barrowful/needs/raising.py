@@ -12,7 +12,7 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step, years_between
 from barrowful.needs.decision import CannotServe, Decision
-from barrowful.needs.kind import NeedKind, dose_for
+from barrowful.needs.kind import NeedKind, doses_for
 from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
 from barrowful.needs.raise_task import Pulses, RaiseTask, task_of
 from barrowful.site.records import Place, Raise, Site
@@ -164,11 +164,12 @@ def _together(site: Site, supply: Supply[Any], raised: list[PlaceRaised], held: 
 
 
 def _doses(raised: list[PlaceRaised], supply: Supply[Any]) -> list[Application]:
-    return [
-        dose_for(place.task.place, place.task.need, supply, day, loose)
-        for place in raised
-        for day, loose in sorted(place.doses)
-    ]
+    doses = []
+    for place in raised:
+        parts = sorted(place.doses)
+        wanted, task = sum(loose for _, loose in parts), place.task
+        doses += doses_for(task.place, task.need, supply, parts, wanted, min(wanted, task.most))
+    return doses
 
 
 def _ready(site: Site, raised: list[PlaceRaised]) -> date | None:
@@ -213,6 +214,12 @@ def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) 
 
 
 @lru_cache(maxsize=256)
+def years_after(day: date) -> tuple[date, ...]:
+    """Return the yearly returns of a day, as far as is looked ahead."""
+    return tuple(YEAR.times(year).after(day) for year in range(1, FAR_YEARS + 1))
+
+
+@lru_cache(maxsize=256)
 def _counted_yearly(turnover: Turnover) -> tuple[float, ...]:
     """Return what counts of one carbon after each full year that is looked ahead."""
     return tuple(turnover.counted(float(year)) for year in range(1, FAR_YEARS + 1))
@@ -225,10 +232,12 @@ def _holding(task: RaiseTask, supply: Supply[Any], doses: Pulses, by: date, reac
     Of a target that is not reached it is the dose that levels off there.
     """
     forever = task.turnover.counted_forever(1.0)
-    most, sum_of = task.wanted / forever if forever > 0 and not reached else 0.0, 0.0
-    for year in range(1, FAR_YEARS + 1 if reached else 1):
-        sum_of += _counted_yearly(task.turnover)[year - 1]
-        day = YEAR.times(year).after(by)
+    if not reached:
+        most = task.wanted / forever if forever > 0 else 0.0
+        return most / supply.material.in_each_wet("carbon")
+    most, sum_of = 0.0, 0.0
+    for counted, day in zip(_counted_yearly(task.turnover), years_after(by), strict=True):
+        sum_of += counted
         missing = task.missing(day) - task.made(doses, day)
         if sum_of > 0:
             most = max(most, missing / sum_of)

@@ -27,6 +27,7 @@ class Application:
     dug: bool  #: dug in, or left on top
     need: Need | None = None  #: the need it is for
     way: str = ""  #: name of the way that brings it
+    share: float = 1.0  #: of the place's ground it is put on
 
     @property
     def kind(self) -> str:
