@@ -1,10 +1,12 @@
-"""Crops and fruit trees by name, and what they want of each nutrient."""
+"""Crops and fruit trees by name, and what they want of each nutrient; read only when asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
+from typing import Any
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 
@@ -26,16 +28,34 @@ def _dimension(key: str, per_tree: bool) -> str:
 
 
 @cache
-def crops() -> dict[str, CropDemand]:
+def _entries() -> Mapping[str, Mapping[str, Any]]:
+    """Return every crop as it is written, by its name."""
+    paths = sorted(folder("crops").iterdir(), key=lambda path: path.name)
+    return {entry["name"]: entry for path in paths for entry in load(path)["crop"]}
+
+
+def crop_names() -> tuple[str, ...]:
+    """Return the names of all crops."""
+    return tuple(_entries())
+
+
+@cache
+def crop(name: str) -> CropDemand | None:
+    """Return a crop of the catalogue, or None when there is none of that name."""
+    entry = _entries().get(name)
+    if entry is None:
+        return None
+    per_tree = entry.get("per") == "tree"
+    figures = {
+        key: read_figure(value, _dimension(key, per_tree), f"{name}.{key}")
+        for key, value in entry.items()
+        if isinstance(value, dict)
+    }
+    return CropDemand(name, per_tree, MappingProxyType(figures))
+
+
+@cache
+def crops() -> Mapping[str, CropDemand]:
     """Return every crop by its name."""
-    found = {}
-    for path in sorted(folder("crops").iterdir(), key=lambda path: path.name):
-        for entry in load(path)["crop"]:
-            name, per_tree = entry["name"], entry.get("per") == "tree"
-            figures = {
-                key: read_figure(value, _dimension(key, per_tree), f"{name}.{key}")
-                for key, value in entry.items()
-                if isinstance(value, dict)
-            }
-            found[name] = CropDemand(name, per_tree, figures)
-    return found
+    known = ((name, crop(name)) for name in crop_names())
+    return MappingProxyType({name: demand for name, demand in known if demand is not None})

@@ -8,7 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from barrowful.catalogue.crops import crops
+from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
@@ -88,7 +88,8 @@ def harvest_of(place: Place) -> tuple[float, float, float] | None:
     if place.need(feeding.kind) is None:
         return None
     need = feeding.of(place)
-    if not need.crop or crops()[need.crop].per_tree:
+    demand = crop(need.crop)
+    if demand is None or demand.per_tree:
         return None
     nitrogen, phosphorus, potassium = (mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS)
     return nitrogen, phosphorus, potassium

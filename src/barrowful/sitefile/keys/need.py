@@ -102,7 +102,7 @@ FEED = Group(
         ),
         Field(
             "for",
-            CropName(),
+            CropName(40),
             help="A crop or fruit tree of the catalogue, instead of figures.",
             example="cabbage",
         ),

@@ -17,6 +17,7 @@ from barrowful.sitefile.language.money import Cash, CashPer
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure, OwnMeasure, OwnMeasures
 
+MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
 
 CLIMATE = Group(
@@ -36,8 +37,8 @@ CLIMATE = Group(
             help="Rain and watering less potential evaporation, in a year.",
             example="-250 mm",
         ),
-        Field("last_frost", MonthDay(), help="Usual last frost in spring, as month-day.", example="04-20"),
-        Field("first_frost", MonthDay(), help="Usual first frost in autumn, as month-day.", example="10-25"),
+        Field("last_frost", MONTH_DAY, help="Usual last frost in spring, as month-day.", example="04-20"),
+        Field("first_frost", MONTH_DAY, help="Usual first frost in autumn, as month-day.", example="10-25"),
     ),
 )
 LABOUR = Group(

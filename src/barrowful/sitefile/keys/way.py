@@ -15,7 +15,7 @@ BY_MASS = Stuff(("mass",), least="1 g", most="1000000 kg")
 STUFF = Stuff(least="1 cm3", most="100000 m3")
 MASS = Measure("mass", least="1 g", most="1000000 kg")
 MONTHS = SetOf(Number(1, 12, whole=True), 1, 12)
-MATERIAL_NAME = MaterialName()
+MATERIAL_NAME = MaterialName(60)
 
 BUY = Group(
     title="Way: buy",
@@ -185,7 +185,7 @@ GROW = Group(
     title="Way: grow",
     some_of=("area", "row", "start_with", "around"),
     fields=(
-        Field("plant", PlantName(), help="A plant of the catalogue.", example="comfrey", required=True),
+        Field("plant", PlantName(60), help="A plant of the catalogue.", example="comfrey", required=True),
         Field(
             "start_with",
             Number(1, 1_000_000, whole=True),

@@ -97,7 +97,6 @@ class Choice(Kind):
         return text
 
 
-@dataclass(frozen=True)
 class Flag(Kind):
     """Yes or no."""
 
@@ -147,7 +146,6 @@ class Number(Kind):
         return int(value) if self.whole else value
 
 
-@dataclass(frozen=True)
 class Day(Kind):
     """A date."""
 
@@ -166,11 +164,8 @@ class Day(Kind):
         return day
 
 
-@dataclass(frozen=True)
 class MonthDay(Words):
     """A day of any year, as (month, day)."""
-
-    most: int = 12
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> tuple[int, int]:
         words = super().of_text(text, mark, context, path)
@@ -207,7 +202,6 @@ class Duration(Kind):
         return step
 
 
-@dataclass(frozen=True)
 class Currency(Kind):
     """An ISO 4217 currency code: from here on that of all money in the file."""
 

@@ -126,7 +126,6 @@ def _comma(node: Listing) -> str:
     return "; a comma starts a new item, so write 1.5, not 1,5" if any(map(str.isdigit, fronts)) else ""
 
 
-@dataclass(frozen=True)
 class SetOf(ListOf):
     """A list whose order and repeats mean nothing."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_text, judgement
@@ -25,7 +25,6 @@ OXIDES: dict[str, tuple[str, Callable[[float], float]]] = {
 OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
 
 
-@dataclass(frozen=True)
 class Materials(Named):
     """Materials by name, each as the catalogue holds one; from here on the file may name them."""
 

@@ -20,7 +20,6 @@ MONEY_PATTERN = NUMBER_PATTERN + " *[A-Z]{3}"
 EXAMPLES = {"volume": "46 EUR/m3", "hours": "12 EUR/h", "mass": "6 EUR/kg"}
 
 
-@dataclass(frozen=True)
 class Cash(Kind):
     """A sum of money, as a Decimal."""
 

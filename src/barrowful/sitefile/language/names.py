@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from barrowful.catalogue.crops import CropDemand, crops
+from barrowful.catalogue.crops import CropDemand, crop, crop_names
 from barrowful.catalogue.materials import Material, names
 from barrowful.catalogue.plants import Plant, plant, plant_names
 from barrowful.measures.problems import Mark, ParseError
@@ -28,11 +28,9 @@ class NameOf(Words):
         return name
 
 
-@dataclass(frozen=True)
 class MaterialName(Words):
     """The name of a material of the file or the catalogue, as the material itself."""
 
-    most: int = 60
     of_file: ClassVar[bool] = True
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Material:
@@ -48,11 +46,8 @@ class MaterialName(Words):
         return material
 
 
-@dataclass(frozen=True)
 class PlantName(Words):
     """The name of a plant of the catalogue, as the plant itself."""
-
-    most: int = 60
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Plant:
         name: str = super().of_text(text, mark, context, path)
@@ -63,18 +58,16 @@ class PlantName(Words):
         return grown
 
 
-@dataclass(frozen=True)
 class CropName(Words):
     """The name of a crop or fruit tree of the catalogue, as what it wants."""
 
-    most: int = 40
-
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> CropDemand:
         name: str = super().of_text(text, mark, context, path)
-        if name not in crops():
-            close = context.nearest(name, crops()) or "."
+        demand = crop(name)
+        if demand is None:
+            close = context.nearest(name, crop_names()) or "."
             raise ParseError(
                 "unknown-crop",
                 f'"{name}" is not a crop known here{close} List them with "barrowful figures crops"',
             )
-        return crops()[name]
+        return demand

@@ -209,7 +209,6 @@ class Stuff(Quantitative):
         return Size(**{spread.likely.dimension: spread.likely.size})
 
 
-@dataclass(frozen=True)
 class Stated(OfDimension):
     """A figure of a material, as the catalogue holds figures; its place is the line it stands on."""
 
@@ -230,7 +229,6 @@ class Stated(OfDimension):
         )
 
 
-@dataclass(frozen=True)
 class OwnMeasure(Kind):
     """The size of one of the grower's own measures: a length, a volume or a mass."""
 
