@@ -22,7 +22,7 @@ from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Cost, Lot, Stock, Supply
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -621,3 +621,15 @@ def test_many_small_lots_are_dug_in_once(site_of: SiteOf, bed: Describe, buy: De
     assert sum(dose.share for dose in plan.doses) == pytest.approx(1)
     at_once = Raising().decide(site, list(site.places), Lots(site, [Lot(START, 5.0)], True))
     assert [dose.share for dose in at_once.doses] == [1.0]
+
+
+def test_a_target_far_beyond_a_stock_is_not_searched(
+    site_of: SiteOf, bed: Describe, buy: Describe, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A little each week for ten years, where the whole of it does not do: no lot is taken to find that out."""
+    monkeypatch.setattr(Stock, "take", pytest.fail)
+    words = {"organic_matter": "30 %", "depth": "15 cm", "by": "2029-03-01"}
+    site = site_of([bed({"raise": words}, area=500)], [buy()], horizon="10 years")
+    lots = [Lot(START + timedelta(weeks=number), 0.01) for number in range(520)]
+    plan = Raising().decide(site, list(site.places), Lots(site, lots, True))
+    assert (plan.feasible, plan.ready_on) == (False, None)

@@ -27,8 +27,8 @@ def least_doses(task: RaiseTask, by: date, stock: Stock, last: date | None = Non
         (counted, day) for counted, day in stock.ranked(task.turnover, by) if last is None or day <= last
     ]
     whole = missing = task.missing(by)
-    if sum(counted for counted, _ in ranked) * task.per_loose * task.most < missing * (1 - SLACK):
-        return None  # not with the most there can be on every day
+    if _most_there_can_be(task, by, stock, ranked) < missing * (1 - SLACK):
+        return None
     before = list(stock.left)
     doses = []
     for counted, day in ranked:
@@ -43,6 +43,15 @@ def least_doses(task: RaiseTask, by: date, stock: Stock, last: date | None = Non
         stock.left = before
         return None
     return doses
+
+
+def _most_there_can_be(task: RaiseTask, by: date, stock: Stock, ranked: list[tuple[float, date]]) -> float:
+    """Return as much carbon [kg/m2] as the deepest doses on every day, or all there is on the best, make."""
+    best = ranked[0][0] if ranked else 0.0
+    if best <= 0:
+        return 0.0
+    every_day = task.most * sum(counted for counted, _ in ranked)
+    return min(every_day, stock.left_by(by) * best) * task.per_loose
 
 
 def _can(task: RaiseTask, stock: Stock, day: date) -> bool:

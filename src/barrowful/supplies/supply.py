@@ -254,6 +254,10 @@ class Stock:
             self._ranks[turnover, by] = ranks
         return ranks
 
+    def left_by(self, day: date) -> float:
+        """Return what is left [m3] of all lots up to a day."""
+        return sum(self.left[: bisect_right(self.days, day)])
+
     def take(self, day: date, wanted: float) -> float:
         """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.
 
