@@ -29,6 +29,11 @@ class Kind:
     of_file: ClassVar[bool] = False
 
     @property
+    def limits(self) -> tuple[float | None, ...]:
+        """Return least, most, and the two ends of what is usual, in SI; None where there is none."""
+        return (None, None, None, None)
+
+    @property
     def name(self) -> str:
         """Return the words the manual uses."""
         raise NotImplementedError

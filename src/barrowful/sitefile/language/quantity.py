@@ -75,7 +75,6 @@ class Quantitative(Kind):
 
     @cached_property
     def limits(self) -> tuple[float | None, ...]:
-        """Return least, most, and the two ends of what is usual, in SI; None where there is none."""
         texts = (self.least, self.most, *self.usual)
         first = self.dimensions[:1]
         return tuple(read_measure(text, first, {}).size if text else None for text in texts)
@@ -190,8 +189,7 @@ def limits(group: Group, key: str) -> tuple[float, float]:
     >>> limits(FILL, "depth")
     (1e-06, 10.0)
     """
-    kind = group.by_key[key].kind
-    least, most = kind.limits[:2] if isinstance(kind, Measure) else (None, None)
+    least, most, _, _ = group.by_key[key].kind.limits
     return (LEAST_SI if least is None else least), (MOST_SI if most is None else most)
 
 
