@@ -7,6 +7,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import factors
+
 from barrowful.catalogue.materials import material
 from barrowful.catalogue.rates import rates
 from barrowful.ground import decay
@@ -137,6 +139,7 @@ def wanted() -> dict[Path, str]:
         ROOT / "docs" / "site.schema.json": schema.text(),
         ROOT / "docs" / "columns.md": columns_page(),
         ROOT / "docs" / "validation.md": validation_page(),
+        factors.PATH: factors.text(),
         ROOT / "src" / "barrowful" / "sample.yaml": (ROOT / "demo" / "quarry-bank.yaml").read_text("utf-8"),
     }
 

@@ -46,7 +46,7 @@ from typing import Any
 import barrowful.ground
 from barrowful.measures.dimensions import checked
 from barrowful.measures.problems import did_you_mean
-from barrowful.measures.units import quantity
+from barrowful.measures.quantities import quantity
 
 __all__ = ["quantity"]
 

@@ -13,7 +13,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
-from barrowful.measures.text import read_quantity
+from barrowful.measures.text import read_measure
 from barrowful.sitefile.text.cases import cases_of
 
 Call = Callable[..., Any]
@@ -212,7 +212,7 @@ def test_ends_of_any_size_give_steps_or_a_sentence(low: str, high: str, count: i
     if not cases:
         assert told.startswith(f'"{text}": ')
         return
-    values = [read_quantity(changes[0][1], "length").magnitude for _, changes in cases]
+    values = [read_measure(changes[0][1], ("length",), {}).magnitude for _, changes in cases]
     assert len(values) == count
     assert values == sorted(values, reverse=float(low) > float(high))
     assert len(set(values)) == (count if float(low) != float(high) else 1)

@@ -12,7 +12,7 @@ from scipy.integrate import quad
 
 from barrowful import relations
 from barrowful.ground import amount, climate, growth, soil
-from barrowful.measures.units import quantity
+from barrowful.measures.quantities import quantity
 
 QUICK = settings(max_examples=60, deadline=None)
 SIZE = st.floats(0.01, 100.0)

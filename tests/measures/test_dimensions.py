@@ -15,7 +15,7 @@ from barrowful.measures.problems import (
     WrongUse,
     did_you_mean,
 )
-from barrowful.measures.units import Ranged, quantity
+from barrowful.measures.quantities import Ranged, quantity
 
 
 @relation("mass", loose="volume", density="density")

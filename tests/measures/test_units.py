@@ -13,18 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.measures.dimensions import SI
-from barrowful.measures.text import read_quantity
-from barrowful.measures.units import (
-    Ranged,
-    definitions,
-    fits,
-    likely,
-    quantity,
-    registry,
-    si,
-    spellings,
-    unit,
-)
+from barrowful.measures.factors import FACTORS, SPELLINGS
+from barrowful.measures.quantities import Ranged, definitions, likely, measures, quantity, registry, si
+from barrowful.measures.text import read_measure, read_unit
+from barrowful.measures.units import fits, scale, unit
 
 # Exact by definition: international inch and pound, US liquid gallon of 231 cubic inches, acre of
 # 43,560 square feet, year of 365.25 days (NIST Handbook 44, Appendix C, from memory).
@@ -108,36 +100,70 @@ def pints_own() -> pint.UnitRegistry:
 
 def test_every_unit_has_an_exact_size() -> None:
     """No unit is accepted whose size is not written out above."""
-    assert set(spellings().values()) == set(EXACT) | THERMOMETERS
+    assert set(SPELLINGS.values()) == set(EXACT) | THERMOMETERS
+    assert set(FACTORS) == set(EXACT) | THERMOMETERS | {"kelvin"}
 
 
 def test_what_pint_is_given_is_plain() -> None:
     """Names, relations and symbols are ASCII: only further spellings may hold what not every pint takes."""
     assert all(part.isascii() for parts in definitions() for part in parts[:3])
-    kept_from_pint = {word for word in spellings() if not word.isascii()}
+    kept_from_pint = {word for word in SPELLINGS if not word.isascii()}
     assert kept_from_pint == {"mm²", "cm²", "m²", "ft²", "yd²", "cm³", "m³", "ft³", "yd³"}
 
 
 @pytest.mark.parametrize("name", EXACT)
 def test_size_is_exact(name: str) -> None:
-    """A unit has the size of its definition, to the last digit or two of a float."""
+    """A unit has the size of its definition, in the program exactly and in pint to the last digit or two."""
     size, base = EXACT[name]
-    one = registry().Quantity(1.0, unit(name)).to(registry().Unit("" if base == "dimensionless" else base))
+    in_grams = Fraction(1000 if base == "kilogram" else 1)
+    assert unit(name).size == size * in_grams
+    one = registry().Quantity(1.0, name).to(registry().Unit("" if base == "dimensionless" else base))
     assert one.magnitude == pytest.approx(float(size), rel=1e-15)
 
 
-@pytest.mark.parametrize("word", sorted(spellings()))
+@pytest.mark.parametrize("name", FACTORS)
+def test_the_table_agrees_with_pint(name: str) -> None:
+    """The table of the program gives what pint, reckoning in floats, makes of the same definitions."""
+    for dimension in SI:
+        theirs = quantity(7.0, name)
+        assert fits(unit(name), dimension) == measures(theirs, dimension)
+        if fits(unit(name), dimension):
+            factor, offset = scale(unit(name), dimension)
+            assert 7.0 * factor + offset == pytest.approx(si(theirs, dimension), rel=1e-14)
+
+
+PLAIN = sorted({word for word in SPELLINGS if SPELLINGS[word] not in THERMOMETERS})
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.sampled_from(PLAIN), min_size=1, max_size=4), st.integers(1, 4))
+def test_products_and_ratios_agree_with_pint(words: list[str], above: int) -> None:
+    """A product of units over a product of units measures what pint says, and has its size."""
+    over, under = words[:above], words[above:]
+    factor, made = read_unit("/".join(["*".join(over), *under]), {})
+    theirs = registry().Quantity(factor, "")
+    for word in over:
+        theirs = theirs * registry().Quantity(1.0, SPELLINGS[word])
+    for word in under:
+        theirs = theirs / registry().Quantity(1.0, SPELLINGS[word])
+    kinds = theirs.dimensionality
+    powers = tuple(kinds.get(f"[{kind}]", 0) for kind in ("length", "mass", "time", "temperature"))
+    assert made.powers == powers
+    assert float(made.size) == pytest.approx(theirs.to_base_units().magnitude, rel=1e-12)
+
+
+@pytest.mark.parametrize("word", sorted(SPELLINGS))
 def test_spelling_is_read_as_its_unit(word: str) -> None:
     """Each spelling is read, through the reader that the site file goes through, as its own unit."""
-    name = spellings()[word]
-    found = read_quantity(f"1 {word}", *SI)
-    assert found.units == unit(name)
+    found = read_measure(f"1 {word}", tuple(SI), {})
+    assert found.unit.size == unit(SPELLINGS[word]).size
     assert found.magnitude == 1.0
+    assert str(found.unit) == word
 
 
 def test_spellings_stand_in_the_order_of_the_list() -> None:
     """The order is the same in every process, or hints would differ from run to run."""
-    asked = "from barrowful.measures.units import spellings; print(*spellings())"
+    asked = "from barrowful.measures.factors import SPELLINGS; print(*SPELLINGS)"
     seen = {
         subprocess.run(
             [sys.executable, "-c", asked],
@@ -148,17 +174,17 @@ def test_spellings_stand_in_the_order_of_the_list() -> None:
         ).stdout
         for seed in ("1", "2", "3")
     }
-    assert seen == {" ".join(spellings()) + "\n"}
-    assert list(spellings())[:5] == ["meter", "m", "meters", "metre", "metres"]
+    assert seen == {" ".join(SPELLINGS) + "\n"}
+    assert list(SPELLINGS)[:5] == ["meter", "m", "meters", "metre", "metres"]
 
 
 @pytest.mark.parametrize(("word", "name"), WHO_MEANS_WHAT.items())
 def test_common_spelling_means_what_growers_mean(word: str, name: str) -> None:
     """The spellings on bags and tickets mean the units that one expects."""
-    assert spellings()[word] == name
+    assert SPELLINGS[word] == name
 
 
-@pytest.mark.parametrize("word", sorted(spellings()))
+@pytest.mark.parametrize("word", sorted(SPELLINGS))
 def test_spelling_agrees_with_pint(word: str, pints_own: pint.UnitRegistry) -> None:
     """Where pint's own registry knows a spelling it gives the same size; where it does not, we say so."""
     if word in UNKNOWN_TO_PINT:
@@ -166,14 +192,14 @@ def test_spelling_agrees_with_pint(word: str, pints_own: pint.UnitRegistry) -> N
             pints_own.Unit(word)
         return
     theirs = pints_own.Quantity(7.0, pints_own.Unit(word)).to_base_units()
-    ours = registry().Quantity(7.0, unit(spellings()[word])).to(registry().Unit(base_of(word)))
+    ours = registry().Quantity(7.0, SPELLINGS[word]).to(registry().Unit(base_of(word)))
     sizes = [1.0, float((SURVEY_FOOT / FOOT) ** 2)] if word in ACRES else [1.0]
     assert any(theirs.magnitude == pytest.approx(size * ours.magnitude, rel=1e-14) for size in sizes)
 
 
 def base_of(word: str) -> str:
     """Name the SI base unit of a spelling."""
-    name = spellings()[word]
+    name = SPELLINGS[word]
     base = "kelvin" if name in THERMOMETERS else EXACT[name][1]
     return "" if base == "dimensionless" else base
 
@@ -184,8 +210,9 @@ def base_of(word: str) -> str:
 def test_thermometers(fahrenheit: float, celsius: float) -> None:
     """Both scales meet where they should, in both directions."""
     assert si(quantity(fahrenheit, "degF"), "temperature") == pytest.approx(celsius, abs=1e-9)
-    assert quantity(celsius, "degC").to(unit("degF")).magnitude == pytest.approx(fahrenheit, abs=1e-9)
+    assert quantity(celsius, "degC").to("degF").magnitude == pytest.approx(fahrenheit, abs=1e-9)
     assert si(quantity(celsius, "degC"), "temperature") == celsius
+    assert read_measure(f"{fahrenheit} degF", ("temperature",), {}).size == pytest.approx(celsius, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -193,7 +220,7 @@ def test_thermometers(fahrenheit: float, celsius: float) -> None:
 )
 def test_word_is_no_unit(word: str) -> None:
     """Words that mean different things, or nothing to a grower, are not accepted."""
-    assert word not in spellings()
+    assert word not in SPELLINGS
 
 
 @settings(max_examples=100, deadline=None)
@@ -202,11 +229,11 @@ def test_conversion_turns_back(number: float, name: str, data: st.DataObject) ->
     """A quantity turned into any unit of its kind and back is the same quantity."""
     alike = [other for other, (_, base) in EXACT.items() if base == EXACT[name][1]]
     other = data.draw(st.sampled_from(alike))
-    there = registry().Quantity(number, unit(name)).to(unit(other))
+    there = registry().Quantity(number, name).to(other)
     assert there.magnitude == pytest.approx(
         number * float(EXACT[name][0] / Fraction(EXACT[other][0])), rel=1e-12
     )
-    assert there.to(unit(name)).magnitude == pytest.approx(number, rel=1e-12)
+    assert there.to(name).magnitude == pytest.approx(number, rel=1e-12)
 
 
 @pytest.mark.parametrize("dimension", SI)
@@ -214,7 +241,25 @@ def test_si_unit_of_a_dimension_is_one(dimension: str) -> None:
     """A dimension's own unit has factor one and no offset."""
     for number in (0.0, 1.0, -2.5):
         assert si(quantity(number, SI[dimension]), dimension) == pytest.approx(number)
+    assert scale(unit(SI[dimension]), dimension) == (1.0, 0.0)
     assert fits(unit(SI[dimension]), dimension)
+
+
+def test_files_are_read_without_pint() -> None:
+    """No command loads pint: the sizes of units stand ready."""
+    asked = (
+        "import sys; from click.testing import CliRunner; from barrowful.cli.main import cli;"
+        "answer = CliRunner().invoke(cli, ['options']);"
+        "print(answer.exit_code, 'pint' in sys.modules, 'barrowful.answers.options' in sys.modules)"
+    )
+    seen = subprocess.run(
+        [sys.executable, "-c", asked],
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert seen.stdout == "0 False True\n"
 
 
 def test_likely_of_a_range() -> None:

@@ -14,7 +14,7 @@ from scipy.optimize import minimize_scalar
 
 from barrowful import relations
 from barrowful.ground.heap import Part, Unreachable
-from barrowful.measures.units import quantity, si
+from barrowful.measures.quantities import quantity, si
 
 Answers = dict[str, Any]
 ONE_SQUARE_METRE = quantity(1.0, "m2")

@@ -29,8 +29,9 @@ from typing import Any
 import pytest
 
 import barrowful.ground
-from barrowful.measures.text import read_unit, split_quantity
-from barrowful.measures.units import registry
+from barrowful.measures.factors import SPELLINGS
+from barrowful.measures.quantities import quantity
+from barrowful.measures.text import split_quantity
 
 HERE = Path(__file__).parent
 READ = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(HERE.glob("*.toml"))}
@@ -62,8 +63,7 @@ def to_input(value: Any) -> Any:
     """Turn texts with units into quantities, inside lists and tables too."""
     if isinstance(value, str):
         number, words = split_quantity(value)
-        factor, unit = read_unit(words, {})
-        return registry().Quantity(number * factor, unit)
+        return quantity(number, names(words))
     if isinstance(value, list):
         return [to_input(one) for one in value]
     if isinstance(value, dict):
@@ -71,12 +71,18 @@ def to_input(value: Any) -> Any:
     return value
 
 
+def names(words: str) -> str:
+    """Write the spellings of a unit as the names that pint knows."""
+    named = re.sub(r"[^/*\s]+", lambda word: SPELLINGS.get(word[0], word[0]), words)
+    return f"1{named}" if named[:1] in {"", "/"} else named
+
+
 def magnitude(answer: Any, words: str) -> float:
     """Read an answer in the unit that the source prints, or as a plain number."""
     if not hasattr(answer, "units"):
         assert not words, f"{answer} is a plain number, not so many {words}"
         return float(answer)
-    return float(answer.to(read_unit(words or "1", {})[1]).magnitude)
+    return float(answer.to(names(words)).magnitude)
 
 
 def last_place(number: str) -> float:

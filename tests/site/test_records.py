@@ -17,7 +17,7 @@ import pytest
 
 from barrowful.measures.dates import Step
 from barrowful.measures.dimensions import SI
-from barrowful.measures.units import quantity
+from barrowful.measures.text import read_measure
 from barrowful.site import records, ways
 from barrowful.site.load import load
 from barrowful.site.pairs import PAIRS, RENAMED, WORKED_OUT, Pair
@@ -38,7 +38,10 @@ UNITS = {*SI.values(), "share", "ratio"} - {"1"}
 #: Sections that become no record of the site: a choice of sections, and a material of the catalogue's kind.
 NO_RECORD = (WAY, NEED, SHAPE, MATERIAL)
 #: Measures of the grower's own that examples are written in.
-OWN = {"barrow": quantity(80.0, "L"), "bucket": quantity(12.0, "L")}
+OWN = {
+    "barrow": read_measure("80 L", ("volume", "mass"), {}),
+    "bucket": read_measure("12 L", ("volume", "mass"), {}),
+}
 
 
 def record_classes() -> list[type[Any]]:

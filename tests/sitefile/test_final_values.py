@@ -9,7 +9,7 @@ import pytest
 
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.ground.sizes import Selling, Size
-from barrowful.measures.units import quantity
+from barrowful.measures.text import read_measure
 from barrowful.sitefile.keys.way import BUY, MAKE
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.language.kinds import Kind
@@ -17,7 +17,10 @@ from barrowful.sitefile.language.money import CashPer, PriceFor, SellersPrice
 from barrowful.sitefile.language.quantity import Measure, Stated, Stuff, limits
 from barrowful.sitefile.text.nodes import parse
 
-OWN = {"crate": quantity(20.0, "kg"), "barrow": quantity(80.0, "L")}
+OWN = {
+    "crate": read_measure("20 kg", ("volume", "mass"), {}),
+    "barrow": read_measure("80 L", ("volume", "mass"), {}),
+}
 
 
 def value_of(kind: Kind, text: str) -> Any:

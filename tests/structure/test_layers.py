@@ -36,7 +36,7 @@ OUTSIDE = {
     "click": ("cli/",),
     "tabulate": ("tables/",),
     "yaml": ("sitefile/text/",),
-    "pint": ("measures/units.py",),
+    "pint": ("measures/quantities.py",),
     "tomllib": ("catalogue/",),
     "numpy": ("measures/", "tables/"),
     "matplotlib": ("tables/",),

@@ -7,8 +7,7 @@ from functools import cache
 from typing import Any
 
 from barrowful.catalogue.figures import folder, load
-from barrowful.measures.text import read_quantity
-from barrowful.measures.units import si
+from barrowful.measures.text import read_measure
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,4 +51,4 @@ def _rule(entry: dict[str, Any]) -> Rule:
 
 
 def _degrees(text: str) -> float:
-    return float(si(read_quantity(text, "temperature"), "temperature"))
+    return read_measure(text, ("temperature",), {}).size

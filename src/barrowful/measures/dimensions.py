@@ -128,7 +128,7 @@ def checked(function: Callable[..., Any]) -> Callable[..., Any]:
     A bare number where a quantity is due raises TypeError, another dimension ValueError; each names
     every argument that is wrong, inside lists too.
 
-    >>> from barrowful.measures.units import quantity
+    >>> from barrowful.measures.quantities import quantity
     >>> @relation("area", side="length")
     ... def square(side: float) -> float:
     ...     return side * side
@@ -171,7 +171,7 @@ def _in_words(dimension: Dimension) -> str:
 
 def _as_quantity(value: Any, dimension: Dimension) -> Any:
     """Return a plain answer as quantities of what was declared."""
-    from barrowful.measures.units import quantity
+    from barrowful.measures.quantities import quantity
 
     if isinstance(dimension, str):
         return quantity(value, SI[dimension])
@@ -213,12 +213,12 @@ class _Check:
         return tuple(made) if isinstance(dimension, tuple) else made
 
     def _magnitude(self, value: Any, dimension: str, where: str) -> Any:
-        from barrowful.measures.units import fits, likely, si
+        from barrowful.measures.quantities import likely, measures, si
 
         if not hasattr(likely(value), "units"):
             expected = f"{named(dimension)} as a quantity is expected"
             self.bare.append(f"{where}: {expected}, not {str(value)[:40]}")
-        elif not fits(likely(value).units, dimension):
+        elif not measures(likely(value), dimension):
             self.wrong.append(f"{where}: {likely(value).units} is not {named(dimension)}")
         else:
             return si(value, dimension)

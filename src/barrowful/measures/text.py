@@ -13,8 +13,9 @@ from functools import cache
 from typing import NamedTuple, NoReturn
 
 from barrowful.measures.dimensions import SI, named
+from barrowful.measures.factors import SPELLINGS
 from barrowful.measures.problems import ParseError, did_you_mean
-from barrowful.measures.units import Quantity, Unit, fits, registry, scale, spellings, unit
+from barrowful.measures.units import ONE, Unit, fits, known, scale
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 MOST_DIGITS = 15
@@ -116,38 +117,35 @@ def split_quantity(text: str) -> tuple[float, str]:
     return read_number(match.group()), rest.strip()
 
 
-@cache
-def _known(word: str) -> Unit | None:
-    name = spellings().get(word)
-    return unit(name) if name else None
-
-
-def _one_unit(word: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
+def _one_unit(word: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:
     """Return the factor and unit of one word: a standard unit or one of the grower's own."""
     if not word:
         raise ParseError("unknown-unit", "a unit is missing beside / or *")
     if word == "1":
-        return 1.0, unit("1")
-    known = _known(word)
-    if known is not None:
-        return 1.0, known
+        return 1.0, ONE
+    standard = known(word)
+    if standard is not None:
+        return 1.0, standard
     for name in (word, word.removesuffix("s")):
         if name in own:
-            return float(own[name].magnitude), own[name].units
+            return own[name].magnitude, own[name].unit
     if word in AMBIGUOUS:
         raise ParseError("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
     raise ParseError(
         "unknown-unit",
-        f'"{word[:30]}" is not a unit known here{did_you_mean(word, [*spellings(), *own])}',
+        f'"{word[:30]}" is not a unit known here{did_you_mean(word, [*SPELLINGS, *own])}',
     )
 
 
-def read_unit(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
-    """Return the factor and unit of a product or ratio of unit names such as ``kg/m2``."""
-    if (known := _known(text)) is not None:
-        return 1.0, known
+def read_unit(text: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:
+    """Return the factor and unit of a product or ratio of unit names such as ``kg/m2``.
+
+    ``own`` holds the grower's own measures by name.
+    """
+    if (standard := known(text)) is not None:
+        return 1.0, standard
     if text in own:
-        return float(own[text].magnitude), own[text].units
+        return own[text].magnitude, own[text].unit
     return _compound(text) if not own else _multiply(text, own)
 
 
@@ -156,10 +154,10 @@ def _compound(text: str) -> tuple[float, Unit]:
     return _multiply(text, {})
 
 
-def _multiply(text: str, own: Mapping[str, Quantity]) -> tuple[float, Unit]:
+def _multiply(text: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:
     if len(text) > 60:
         raise ParseError("unknown-unit", f'"{text[:30]}..." is too long for a unit')
-    factor, product = 1.0, unit("1")
+    factor, product = 1.0, ONE
     for index, part in enumerate(text.split("/")):
         for word in part.split("*"):
             size, one = _one_unit(word.strip() or ("1" if index == 0 and text[0] == "/" else ""), own)
@@ -174,22 +172,6 @@ def _example(dimension: str) -> str:
     return f'"{EXAMPLES.get(dimension, "1 " + SI[dimension])}"'
 
 
-def read_quantity(text: str, *dimensions: str, own: Mapping[str, Quantity] | None = None) -> Quantity:
-    """Return the quantity a text is, which must have one of the dimensions named.
-
-    ``own`` holds the grower's own measures (name -> quantity).
-
-    >>> read_quantity("90 cm", "length").to("m").magnitude
-    0.9
-    >>> read_quantity("5 kg", "length")
-    Traceback (most recent call last):
-    ...
-    barrowful.measures.problems.ParseError: "5 kg" is not a length; write one such as "9 m"
-    """
-    measured = read_measure(text, dimensions, own or {})
-    return registry().Quantity(measured.magnitude, measured.unit)
-
-
 class Measured(NamedTuple):
     """A measure as it was typed, its size in SI, and which of the dimensions wanted it has."""
 
@@ -199,11 +181,17 @@ class Measured(NamedTuple):
     dimension: str
 
 
-def read_measure(text: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]) -> Measured:
+def read_measure(text: str, dimensions: tuple[str, ...], own: Mapping[str, Measured]) -> Measured:
     """Return the measure a text is, which must have one of the dimensions named.
+
+    ``own`` holds the grower's own measures by name.
 
     >>> read_measure("90 cm", ("length", "mass"), {}).size
     0.9
+    >>> read_measure("5 kg", ("length",), {})
+    Traceback (most recent call last):
+    ...
+    barrowful.measures.problems.ParseError: "5 kg" is not a length; write one such as "9 m"
     """
     number, words = split_quantity(text)
     if not words:
@@ -225,7 +213,7 @@ def _examples(dimensions: tuple[str, ...]) -> str:
 Fit = tuple[float, Unit, str, float, float]
 
 
-def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Quantity]) -> Fit:
+def _fitted(words: str, dimensions: tuple[str, ...], own: Mapping[str, Measured]) -> Fit:
     """Return factor and unit of some words, the dimension they have, and the way to its SI unit.
 
     Own measures never share a name with a standard unit, so the standard reading is tried first.
@@ -261,6 +249,6 @@ def read_own_name(name: str) -> str:
     """
     if not re.fullmatch(r"[A-Za-z][A-Za-z_]{0,29}", name):
         raise ParseError("bad-name", "a measure's name is letters and _ only, at most 30")
-    if name in spellings():
+    if name in SPELLINGS:
         raise ParseError("bad-name", f'"{name}" is a standard unit already; choose another name')
     return name

@@ -1,82 +1,91 @@
-"""The one pint registry, and the fast way from a quantity to an SI float.
+"""Units as the program reckons with them: what one measures and its exact size, with no library loaded.
 
-User text never reaches pint's own parser: ``measures.text`` splits it and looks each unit
-name up in :func:`spellings`.
+User text is split by ``measures.text``, which looks each name up in :data:`SPELLINGS`; nothing is
+evaluated. The table of sizes is generated from ``units.txt`` by pint.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
-from importlib.resources import files
-from typing import Any
-
-import pint
 
 from barrowful.measures.dimensions import SI, named
-
-Unit = Any
-Quantity = Any
+from barrowful.measures.factors import FACTORS, SPELLINGS
 
 
-@cache
-def definitions() -> tuple[tuple[str, ...], ...]:
-    """Return the parts of each line of ``units.txt``: name, relation, symbol, other spellings."""
-    text = files("barrowful.measures").joinpath("units.txt").read_text(encoding="utf-8")
-    lines = (line for line in text.splitlines() if line.strip() and not line.startswith("#"))
-    return tuple(tuple(part.strip() for part in line.split("=")) for line in lines)
+@dataclass(frozen=True)
+class Unit:
+    """A unit: its text, what it measures as powers of length, mass, time and temperature, and its size.
 
-
-@cache
-def registry() -> Any:
-    """Return the registry built from ``units.txt``; every quantity in the package is its.
-
-    Spellings such as ``m²`` are kept from pint: since 0.26.2 it takes no ``²`` or ``³`` in a name.
-    Only :func:`spellings` needs them.
+    ``size`` is exact, in metres, grams, seconds and kelvins; ``zero`` is where its scale starts [K].
     """
-    ureg: Any = pint.UnitRegistry(None, cache_folder=None, autoconvert_offset_to_baseunit=True)
-    ureg.load_definitions([" = ".join(filter(str.isascii, parts)) for parts in definitions()])
-    return ureg
+
+    text: str
+    powers: tuple[int, ...]
+    size: Fraction
+    zero: Fraction = Fraction(0)
+
+    def __str__(self) -> str:
+        return self.text
+
+    def __mul__(self, other: Unit) -> Unit:
+        powers = tuple(one + two for one, two in zip(self.powers, other.powers, strict=True))
+        return Unit(_joined(self.text, "*", other.text), powers, self.size * other.size)
+
+    def __truediv__(self, other: Unit) -> Unit:
+        powers = tuple(one - two for one, two in zip(self.powers, other.powers, strict=True))
+        return Unit(_joined(self.text, "/", other.text), powers, self.size / other.size)
+
+
+def _joined(first: str, sign: str, second: str) -> str:
+    """Return the text of a product or ratio; a factor of one is left out where it can be."""
+    if second == "1":
+        return first
+    return second if first == "1" and sign == "*" else f"{first}{sign}{second}"
+
+
+ONE = Unit("1", (0, 0, 0, 0), Fraction(1))
 
 
 @cache
-def spellings() -> dict[str, str]:
-    """Return every accepted unit spelling with the unit's own name, from ``units.txt``."""
-    names: dict[str, str] = {}
-    for name, _, *others in definitions():
-        names.update((word, name) for word in (name, *others) if word != "_")
-    del names["kelvin"]
-    return names
+def known(word: str) -> Unit | None:
+    """Return the unit that a single word spells, or None."""
+    name = SPELLINGS.get(word)
+    return _named(name, word) if name else None
+
+
+def _named(name: str, word: str) -> Unit:
+    powers, size, zero = FACTORS[name]
+    return Unit(word, powers, Fraction(*size), Fraction(*zero))
 
 
 @cache
 def unit(text: str) -> Unit:
-    """Return the unit for a text of this package's own, such as ``kg/m3`` or ``1``."""
-    return registry().Unit("dimensionless" if text == "1" else text)
+    """Return the unit for a text of this package's own, such as ``kg/m3`` or ``1``.
 
-
-def quantity(value: Any, text: str) -> Quantity:
-    """Return ``value`` (a number or an array) in a unit named by this package.
-
-    >>> quantity(2.5, "m3").to(unit("L")).magnitude
-    2500.0
+    >>> unit("kg/m3").powers, unit("kg/m3").size
+    ((-3, 1, 0, 0), Fraction(1000, 1))
     """
-    return registry().Quantity(value, unit(text))
+    first, *others = (
+        ONE if word == "1" else _named(SPELLINGS.get(word, word), word) for word in text.split("/")
+    )
+    for other in others:
+        first = first / other
+    return first
 
 
 @cache
 def scale(source: Unit, dimension: str) -> tuple[float, float]:
-    """Return factor and offset that turn a magnitude in ``source`` into the SI one."""
+    """Return factor and offset that turn a magnitude in ``source`` into the SI one, each to the last digit.
+
+    >>> scale(unit("degF"), "temperature")
+    (0.5555555555555556, -17.77777777777778)
+    """
     target = unit(SI[dimension])
-    if source.dimensionality != target.dimensionality:
+    if source.powers != target.powers:
         raise ValueError(f"{source} does not measure {named(dimension)}")
-    at_zero = registry().Quantity(0.0, source).to(target).magnitude
-    at_one = registry().Quantity(1.0, source).to(target).magnitude
-    return _factor(source, target) if at_zero == 0 else (at_one - at_zero, at_zero)
-
-
-def _factor(source: Unit, target: Unit) -> tuple[float, float]:
-    return float(registry().Quantity(1.0, source).to(target).magnitude), 0.0
+    return float(source.size / target.size), float((source.zero - target.zero) / target.size)
 
 
 def in_unit(value: float, dimension: str, text: str) -> float:
@@ -90,29 +99,4 @@ def in_unit(value: float, dimension: str, text: str) -> float:
 
 def fits(source: Unit, dimension: str) -> bool:
     """Say whether a unit measures the dimension named."""
-    return bool(unit(SI[dimension]).dimensionality == source.dimensionality)
-
-
-@dataclass(frozen=True)
-class Ranged:
-    """A low, likely and high quantity of one dimension, in that order of size."""
-
-    low: Quantity
-    likely: Quantity
-    high: Quantity
-
-
-def likely(value: Any) -> Any:
-    """Return the likely one of a ranged value, and any other value as it is."""
-    return value.likely if isinstance(value, Ranged) else value
-
-
-def si(value: Quantity | Ranged, dimension: str) -> Any:
-    """Return the magnitude in the SI unit of the dimension; the likely one of a range.
-
-    >>> si(quantity(90, "cm"), "length")
-    0.9
-    """
-    one = likely(value)
-    factor, offset = scale(one.units, dimension)
-    return one.magnitude * factor + offset
+    return unit(SI[dimension]).powers == source.powers

@@ -9,7 +9,6 @@ from typing import Any, NamedTuple, TypeVar
 from barrowful.catalogue.materials import Material, material
 from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, did_you_mean, printable
 from barrowful.measures.text import Measured, read_measure
-from barrowful.measures.units import Quantity, fits, si
 
 Value = TypeVar("Value")
 
@@ -54,7 +53,7 @@ class ReadContext:
 
     file: str
     currency: str = ""
-    measures: dict[str, Quantity] = field(default_factory=dict)
+    measures: dict[str, Measured] = field(default_factory=dict)
     materials: dict[str, Material] = field(default_factory=dict)
     references: list[Reference] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
@@ -97,7 +96,7 @@ class ReadContext:
     def own_volume(self, name: str) -> float | None:
         """Return the size [m3] of one of the grower's own measures, None where there is no such volume."""
         own = self.measures.get(name)
-        return float(si(own, "volume")) if own is not None and fits(own.units, "volume") else None
+        return own.size if own is not None and own.dimension == "volume" else None
 
     def material(self, name: str) -> Material | None:
         """Return a material of the file or else of the catalogue; None when there is none of that name."""

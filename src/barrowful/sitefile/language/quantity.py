@@ -10,8 +10,8 @@ from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.ground.sizes import Size
 from barrowful.measures.dimensions import SI
 from barrowful.measures.problems import Mark, ParseError
-from barrowful.measures.text import EXAMPLES, Measured, read_measure, read_quantity
-from barrowful.measures.units import Quantity, fits, scale
+from barrowful.measures.text import EXAMPLES, Measured, read_measure
+from barrowful.measures.units import scale
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.language.kinds import NUMBER_PATTERN, UNIT_PATTERN, Kind
@@ -238,10 +238,11 @@ class OwnMeasure(Kind):
     def json(self) -> dict[str, Any]:
         return {"type": "string", "pattern": NUMBER_PATTERN + UNIT_PATTERN}
 
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Quantity:
-        if not LEAST_SI <= read_measure(text, OWN_DIMENSIONS, {}).size <= MOST_SI:
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Measured:
+        measured = read_measure(text, OWN_DIMENSIONS, {})
+        if not LEAST_SI <= measured.size <= MOST_SI:
             raise ParseError("out-of-range", f'"{text}" must be more than nothing, and not beyond reason')
-        return read_quantity(text, *OWN_DIMENSIONS)
+        return measured
 
 
 @dataclass(frozen=True)
@@ -253,10 +254,10 @@ class OwnMeasures(Named):
 
     volumes: tuple[str, ...] = ()
 
-    def item(self, name: str, node: Node, context: ReadContext, path: str) -> Quantity | None:
-        size = super().item(name, node, context, path)
+    def item(self, name: str, node: Node, context: ReadContext, path: str) -> Measured | None:
+        size: Measured | None = super().item(name, node, context, path)
         if size is not None:
             context.measures[name] = size
-        if size is not None and name in self.volumes and not fits(size.units, "volume"):
+        if size is not None and name in self.volumes and size.dimension != "volume":
             context.problem(node.mark, "wrong-dimension", f"{path}: a {name} is a volume, e.g. 80 L")
         return size

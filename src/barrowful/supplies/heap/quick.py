@@ -9,8 +9,7 @@ from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
-from barrowful.measures.text import NUMBER, read_own_name, read_quantity
-from barrowful.measures.units import Quantity, fits, quantity, si
+from barrowful.measures.text import NUMBER, Measured, read_measure, read_own_name
 from barrowful.supplies.heap.blend import BlendPart
 from barrowful.supplies.heap.recipe import Offer
 
@@ -20,11 +19,15 @@ DRIEST, WETTEST = 0.2, 0.9
 
 def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[BlendPart], list[str]]:
     """Return materials with masses [kg] or None, and warnings about assumed densities."""
-    own = {"bucket": read_quantity(judged_text("bucket"), "volume"), "barrow": quantity(rate("barrow"), "m3")}
+    barrow = f"{rate('barrow'):g} m3"
+    own = {
+        name: read_measure(size, ("volume",), {})
+        for name, size in (("bucket", judged_text("bucket")), ("barrow", barrow))
+    }
     try:
         for text in measures:
             name, _, size = text.partition("=")
-            own[read_own_name(name.strip())] = read_quantity(size.strip(), "volume", "mass")
+            own[read_own_name(name.strip())] = read_measure(size.strip(), ("volume", "mass"), {})
         found = [_one(part.strip(), own) for part in parts]
     except ParseError as misread:
         raise WrongUse(str(misread)) from None
@@ -36,19 +39,19 @@ def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[Ble
     return found, warnings
 
 
-def _one(text: str, own: dict[str, Quantity]) -> BlendPart:
+def _one(text: str, own: dict[str, Measured]) -> BlendPart:
     if not NUMBER.match(text):
         return BlendPart(_material(text), None)
     match = re.fullmatch(rf"({NUMBER.pattern}\s*\S+)\s+(?:of\s+)?(.+)", text)
     if not match:
         raise WrongUse(f'"{text}" is not an amount and a material, such as "12 bucket coffee grounds"')
     stuff = _material(match[2].strip())
-    amount = read_quantity(match[1], "volume", "mass", own=own)
+    amount = read_measure(match[1], ("volume", "mass"), own)
     if amount.magnitude <= 0:
         raise WrongUse(f'"{text}": the amount must be more than nothing')
-    if fits(amount.units, "mass"):
-        return BlendPart(stuff, float(si(amount, "mass")))
-    return BlendPart(stuff, Offer(stuff, 0).wet_mass(float(si(amount, "volume"))))
+    if amount.dimension == "mass":
+        return BlendPart(stuff, amount.size)
+    return BlendPart(stuff, Offer(stuff, 0).wet_mass(amount.size))
 
 
 def _material(name: str) -> Material:
@@ -63,7 +66,7 @@ def _material(name: str) -> Material:
 def read_share(text: str) -> float:
     """Return a moisture target as a share, or raise :class:`WrongUse`."""
     try:
-        share = float(si(read_quantity(text, "share"), "share"))
+        share = read_measure(text, ("share",), {}).size
     except ParseError as misread:
         raise WrongUse(f"--to-moisture: {misread}") from None
     if not DRIEST <= share <= WETTEST:
