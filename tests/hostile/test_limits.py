@@ -8,7 +8,7 @@ import pytest
 import yaml
 
 from barrowful.measures.problems import Problem
-from barrowful.sitefile.text.nodes import MOST_EVENTS
+from barrowful.sitefile.text.nodes import MOST_NODES
 
 HEAD = "site: x\ncurrency: EUR\nstart: 2027-03-01\n"
 #: Calls a refusal may take, however large the file; the sample that comes with the package takes eleven
@@ -86,8 +86,8 @@ def test_no_more_parts_are_taken_than_the_limit(
             return super().get_event()
 
     monkeypatch.setattr(yaml, "CBaseLoader", Counting)
-    assert [one.code for one in problems_of(b"places: [" + b"a," * (2 * MOST_EVENTS) + b"]")] == ["too-long"]
-    assert asked == MOST_EVENTS + 1
+    assert [one.code for one in problems_of(b"places: [" + b"a," * (2 * MOST_NODES) + b"]")] == ["too-long"]
+    assert asked == 2 + MOST_NODES + 1  # the stream and the document start before the first part
 
 
 def test_forty_levels_are_taken(problems_of: Callable[[str], tuple[Problem, ...]]) -> None:

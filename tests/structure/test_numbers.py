@@ -30,7 +30,7 @@ CONSTANTS = {
     "MOST_SI": "limit of what is read",
     "MOST_MONEY": "limit of what is read",
     "MOST_BYTES": "limit of what is read",
-    "MOST_EVENTS": "limit of what is read",
+    "MOST_NODES": "limit of what is read",
     "MOST_DEPTH": "limit of what is read",
     "MOST_SCALAR": "limit of what is read",
     "MOST_CASES": "limit of what is read",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from barrowful.measures.problems import ParseError, did_you_mean
@@ -47,6 +47,7 @@ def read_currency(text: str) -> str:
     return text
 
 
+@lru_cache(maxsize=1024)
 def read_price(text: str, currency: str) -> Price:
     """Return the price a text such as ``46 EUR/m3`` is, in the site's currency.
 

@@ -50,7 +50,11 @@ class Kind:
         if not isinstance(node, Scalar):
             context.problem(node.mark, "not-a-value", f"{path}: expected {self.name}, one value")
             return None
-        return context.attempt(node.mark, path, lambda: self.of_text(node.text, node.mark, context, path))
+        try:
+            return self.of_text(node.text, node.mark, context, path)
+        except ParseError as misread:
+            context.problem(node.mark, misread.code, f"{path}: {misread}")
+            return None
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:
         """Return the value of a text, or raise :class:`ParseError`."""

@@ -1,7 +1,7 @@
 """Bytes to nodes: one streaming pass over YAML events, every scalar kept as text.
 
 Anchors, aliases, tags, merge keys and duplicate keys are refused, and size, depth and the number
-of events are capped before anything is built, so that a hostile file costs little.
+of parts are capped while they are built, so that a hostile file costs little.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ import yaml
 from barrowful.measures.problems import NOWHERE, UNSEEN, Mark, Problem, SiteProblems, printable
 
 MOST_BYTES = 16_000_000
-MOST_EVENTS = 1_000_000
+MOST_NODES = 1_000_000
 MOST_DEPTH = 40
 MOST_SCALAR = 2_000
 #: A file with more anchors, aliases, tags and the like than this is refused for them alone.
@@ -143,39 +143,26 @@ def _unseen(letter: str) -> str:
     return f"an invisible control character (U+{ord(letter):04X}) is not allowed here"
 
 
-def _mark(event: Any) -> Mark:
-    start = event.start_mark
-    return Mark(start.line + 1, start.column + 1)
-
-
 class _Builder:
     """Builds nodes from the parser's events, counting as it goes."""
 
     def __init__(self, text: str, notes: list[tuple[str, str, Mark]]) -> None:
         loader: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
         self.get_event = loader(text).get_event
-        self.left = MOST_EVENTS
+        self.left = MOST_NODES
         self.depth = 0
         self.notes = notes
-
-    def next(self) -> Any:
-        """Return the next event; refuse a file of too many."""
-        event = self.get_event()
-        self.left -= 1
-        if self.left < 0:
-            raise _Refused("too-long", f"the file has more than {MOST_EVENTS:,} parts", _mark(event))
-        return event
 
     def document(self) -> Mapping:
         """Return the top mapping of the one document there may be."""
         documents = 0
         top: Node | None = None
-        while not isinstance(event := self.next(), yaml.StreamEndEvent):
+        while not isinstance(event := self.get_event(), yaml.StreamEndEvent):
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
                     sentence = 'a "---" starts a second document; keep one'
-                    raise _Refused("two-documents", sentence, _mark(event))
+                    raise _Refused("two-documents", sentence, Mark(event.start_mark.line + 1, 1))
             elif isinstance(event, yaml.NodeEvent):
                 top = self.node(event)
         if top is None or (isinstance(top, Scalar) and not top.text):
@@ -186,11 +173,18 @@ class _Builder:
 
     def node(self, event: Any) -> Node:
         """Return the node an event starts."""
-        mark = _mark(event)
+        start = event.start_mark
+        mark = Mark(start.line + 1, start.column + 1)
+        self.left -= 1
+        if self.left < 0:
+            raise _Refused("too-long", f"the file has more than {MOST_NODES:,} parts", mark)
         if event.anchor is not None or event.tag is not None:  # an alias has an anchor too
             self._note_special(event, mark)
         if isinstance(event, yaml.ScalarEvent):
-            return self.scalar(event.value, mark)
+            value = event.value
+            if len(value) > MOST_SCALAR or not value.isprintable():
+                self._check_text(value, mark)
+            return Scalar(value, mark)
         if isinstance(event, yaml.AliasEvent):
             return Refused(mark)
         self.depth += 1
@@ -200,18 +194,18 @@ class _Builder:
         self.depth -= 1
         return found
 
-    def scalar(self, value: str, mark: Mark) -> Scalar:
-        """Return a piece of text, refused when it is too long or hides something."""
+    def _check_text(self, value: str, mark: Mark) -> None:
+        """Refuse a piece of text that is too long, and note one that hides something."""
         if len(value) > MOST_SCALAR:
             raise _Refused("too-long", f"this text is longer than {MOST_SCALAR} letters", mark)
-        if not value.isprintable() and (hidden := _UNSEEN_RAW.search(value)):
+        if hidden := _UNSEEN_RAW.search(value):
             self.notes.append(("control-character", _unseen(hidden.group()), mark))
-        return Scalar(value, mark)
 
     def listing(self, mark: Mark) -> Listing:
         """Return a list."""
         items: list[Node] = []
-        while not isinstance(inner := self.next(), yaml.SequenceEndEvent):
+        get_event = self.get_event
+        while not isinstance(inner := get_event(), yaml.SequenceEndEvent):
             items.append(self.node(inner))
         return Listing(items, mark)
 
@@ -231,19 +225,20 @@ class _Builder:
     def mapping(self, mark: Mark) -> Mapping:
         """Return a mapping; keys are text, and each stands once."""
         found = Mapping(mark)
-        while not isinstance(event := self.next(), yaml.MappingEndEvent):
+        entries, get_event = found.entries, self.get_event
+        while not isinstance(event := get_event(), yaml.MappingEndEvent):
             key = self.node(event)
-            value = self.node(self.next())
+            value = self.node(get_event())
             if not isinstance(key, Scalar):
                 raise _Refused("key-not-text", "a key must be a word", key.mark)
             if key.text == "<<":
                 raise _Refused("merge-key", '"<<" merges are not allowed; repeat the lines', key.mark)
-            if key.text in found.entries:
-                first = found.entries[key.text][0].line
+            if key.text in entries:
+                first = entries[key.text][0].line
                 sentence = f'"{key.text[:40]}" stands here and on line {first}; keep one'
                 self.notes.append(("duplicate-key", sentence, key.mark))
             else:
-                found.entries[key.text] = (key.mark, value)
+                entries[key.text] = (key.mark, value)
         return found
 
 
