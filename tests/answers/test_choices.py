@@ -72,7 +72,7 @@ def drawn_site(site_of: SiteOf, bed: Describe, buy: Describe) -> Callable[[Drawn
 
 def worth(row: Option) -> tuple[Decimal, float, date]:
     """Return what rows are compared on."""
-    return row.cash, row.hours.likely, row.plan.ready_on or FAR
+    return row.cash, row.hours.likely, row.decision.ready_on or FAR
 
 
 def beats(one: Option, other: Option) -> bool:
@@ -141,7 +141,7 @@ def test_the_three_choices_by_going_through_all_rows(
         if fast is not None:
             assert worth(fast)[2] == min(worth(row)[2] for row in met)
             assert fast.cash == min(row.cash for row in met if worth(row)[2] == worth(fast)[2])
-        waits = [row for row in rows if row.plan.ready_on is not None]
+        waits = [row for row in rows if row.decision.ready_on is not None]
         if all(one[-1] == 2 for one in drawn[0]):
             least = found["least cash at any wait"].option
             assert (least is None) == (not waits)
@@ -205,7 +205,7 @@ def test_a_higher_price_never_lowers_cash(
     before, after = options(drawn_site((terms, kinds, 0))), options(drawn_site((dear, kinds, 0)))
     for one, other in zip(before.options, after.options, strict=True):
         assert one.cash <= other.cash
-        assert one.plan.doses == other.plan.doses
+        assert one.decision.doses == other.decision.doses
     for kind in kinds:
         for question, one in chosen(before, kind).items():
             other = chosen(after, kind)[question]
@@ -230,7 +230,7 @@ def test_a_longer_look_ahead_never_worsens(
         assert other.feasible or not one.feasible
         if one.feasible:
             assert other.cash <= one.cash
-            assert (other.plan.ready_on or FAR) <= (one.plan.ready_on or FAR)
+            assert (other.decision.ready_on or FAR) <= (one.decision.ready_on or FAR)
 
 
 def test_another_way_never_makes_the_best_dearer(

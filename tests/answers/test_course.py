@@ -452,12 +452,12 @@ def test_chip_is_compost_like_in_about_two_years(
         [bed({"cover": {"depth": "10 cm", "keep": "1 %"}})], [buy(material="arborist chip")], climate=climate
     )
     row = row_of(site, "cover")
-    assert row.leaves.cover.compost_like_on is not None
-    years = (row.leaves.cover.compost_like_on - START).days / 365.25
+    assert row.outcome.cover.compost_like_on is not None
+    years = (row.outcome.cover.compost_like_on - START).days / 365.25
     assert low <= years <= high
     points = course(site, monthly=True, years=7).points
     gone = next(point.day for point in points if point.fresh <= points[0].fresh / 2)
-    assert abs((gone - row.leaves.cover.compost_like_on).days) <= 31
+    assert abs((gone - row.outcome.cover.compost_like_on).days) <= 31
 
 
 def test_seasons_are_averaged_month_by_month(
@@ -492,8 +492,8 @@ def test_dry_ground_decays_slower(
         site_of([bed({"cover": {"depth": "10 cm"}})], [buy(material="chipped wood")], climate=climate),
         "cover",
     )
-    assert row.leaves.cover.compost_like_on is not None
-    assert (row.leaves.cover.compost_like_on - START).days / 365.25 == pytest.approx(
+    assert row.outcome.cover.compost_like_on is not None
+    assert (row.outcome.cover.compost_like_on - START).days / 365.25 == pytest.approx(
         1.98042 / factor, rel=3e-3
     )
 

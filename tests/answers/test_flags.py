@@ -30,7 +30,7 @@ def told(site_of: SiteOf, bed: Describe, buy: Describe, apart: Any) -> Told:
         site = site_of([bed(*needs)], [buy(material=name)], materials={name: words})
         answer = options(site)
         cautions = frozenset(one.caution.key for one in cautions_for(answer))
-        return cautions, tuple(row.leaves.available_nitrogen for row in answer.options)
+        return cautions, tuple(row.outcome.available_nitrogen for row in answer.options)
 
     return find
 

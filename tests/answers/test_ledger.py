@@ -130,8 +130,8 @@ def test_only_what_is_bought_or_fixed_is_new(site_of: SiteOf, drawn: tuple[list[
     outside = {
         way.name for way in site.ways if isinstance(way, Buy) or (isinstance(way, Have) and not way.from_site)
     }
-    direct = any(row.plan.doses and row.way.name in outside for row in books.chosen)
-    heap = any(row.plan.doses and row.way.kind == "make" for row in books.chosen)
+    direct = any(row.decision.doses and row.way.name in outside for row in books.chosen)
+    heap = any(row.decision.doses and row.way.kind == "make" for row in books.chosen)
     assert (books.one("site", "site", "phosphorus").brought > 0) == (direct or heap)
 
 

@@ -143,7 +143,7 @@ def test_a_cover_of_several_lots_makes_up_what_rots_meanwhile(
     """Half now and the rest a year later: of the first half some 29 % is gone by then, and is made up."""
     stock = {"name": "pile", "have": {"material": "chipped wood", "amount": "0.5 m3", "per_year": True}}
     row = row_of(site_of([bed({"cover": {"depth": "8 cm"}})], [stock]), "cover")
-    first, rest = row.plan.doses[0], row.plan.doses[1:]
+    first, rest = row.decision.doses[0], row.decision.doses[1:]
     assert first.loose == pytest.approx(0.5)
     year = (rest[0].day - first.day).days / 365.25
     gone = 0.5 * (1 - 0.5 ** (year / 2))
@@ -159,7 +159,7 @@ def test_no_layer_is_deeper_than_one_application_may_be(
     words = {"depth": "10 cm", "settled": False, "most_per_application": "5 cm"}
     row = row_of(site_of([bed({need: words})], [buy()]), need)
     by_day: dict[date, float] = {}
-    for dose in row.plan.doses:
+    for dose in row.decision.doses:
         by_day[dose.day] = by_day.get(dose.day, 0.0) + dose.loose / dose.place.total_area
     assert max(by_day.values()) <= 0.05 + 1e-9
 

@@ -118,7 +118,7 @@ def test_the_target_is_reached_and_not_overshot(
 ) -> None:
     """Stepped through the equations, the doses reach the target on the day; half a percent less do not."""
     ground = Ground(task, site_of, bed, [buy(material=task["stuff"])], apart)
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     gain = ground.target - ground.start
     if plan.feasible:
         assert ground.matter(plan, ground.by) >= ground.target - 1e-5 * gain
@@ -286,7 +286,7 @@ def test_too_late_gives_the_earliest_day_there_is(
         apart,
         most_per_application="3 cm",
     )
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     assume(not plan.feasible and plan.ready_on is not None)
     assert plan.ready_on is not None
     assert plan.ready_on > ground.by
@@ -328,7 +328,7 @@ def test_what_is_never_reached_levels_off_where_it_says(
         way, need = buy(material=task["stuff"]), {"most_per_application": f"{much} mm"}
     task = {**task, "gain": 20 + task["gain"]}
     ground = Ground(task, site_of, bed, [way], apart, **need)
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     level = levels_off(ground, min(most, task["depth"] / 300 * AREA) if own else most)
     if level > ground.target:
         return
@@ -352,7 +352,7 @@ def test_a_level_above_the_target_is_no_reason_for_never(
         apart,
         most_per_application="15 mm",
     )
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     assert not plan.feasible
     assert plan.levels_off is None or plan.levels_off < ground.target
 
@@ -363,7 +363,7 @@ def test_the_level_of_several_cuts_a_year(site_of: SiteOf, bed: Describe, row_of
     hedge = {"name": "hedge", "grow": {"plant": "tithonia", "row": "10 m", "planted": "2020-01-01"}}
     site = site_of([bed({"raise": words})], [hedge], climate={"annual_mean": "22 degC"})
     answer = options(site)
-    plan, stuff = answer.options[0].plan, answer.supplies["hedge"].material
+    plan, stuff = answer.options[0].decision, answer.supplies["hedge"].material
     assert plan.levels_off is not None
     warmth = 47.91 / (1 + numpy.exp(106.06 / 40.27)) / (47.91 / (1 + numpy.exp(106.06 / 33.27)))
     a, b, h = stuff["decay"] * warmth, 0.13 * warmth, stuff["humus"]
@@ -420,7 +420,7 @@ def test_the_yearly_dose_holds_what_was_reached(
 ) -> None:
     """Once reached, what is said to hold a target does so for sixty years; a tenth less not."""
     ground = Ground({**task, "gain": task["gain"] / 4}, site_of, bed, [buy(material=task["stuff"])], apart)
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     gain = ground.target - ground.start
     if plan.feasible:
         assert lowest(ground, plan, ground.by) >= ground.target - 0.01 * gain
@@ -444,7 +444,7 @@ def test_a_dose_for_sixty_years_by_hand(
         "months": months,
     }
     ground = Ground(task, site_of, bed, [buy(material=stuff)], apart)
-    plan = row_of(ground.site, "raise").plan
+    plan = row_of(ground.site, "raise").decision
     assert plan.feasible
     assert lowest(ground, plan, ground.by) >= ground.target - 0.001 * (ground.target - ground.start)
 
@@ -454,7 +454,7 @@ def test_what_is_never_reached_has_no_dose_that_holds_it(
 ) -> None:
     """Where a target is never reached, nothing at all is not given as the yearly dose that holds it."""
     words = {"organic_matter": "40 %", "depth": "20 cm", "most_per_application": "1 cm"}
-    plan = row_of(site_of([bed({"raise": words})], [buy()]), "raise").plan
+    plan = row_of(site_of([bed({"raise": words})], [buy()]), "raise").decision
     assert plan.ready_on is None
     assert plan.holds_with is None or plan.holds_with > 0
 
@@ -466,7 +466,7 @@ def test_without_a_date_a_year_after_the_first_dose(
     words = {"organic_matter": "3 %", "depth": "15 cm"}
     row = row_of(site_of([bed({"raise": words})], [buy(lead="6 weeks")]), "raise")
     assert row.feasible
-    pulses = [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.plan.doses]
+    pulses = [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.decision.doses]
     held = apart.model("dark stuff").held(pulses, date(2028, 4, 12))
     assert 0.02 + apart.matter * held / 195 == pytest.approx(0.03, rel=1e-5)
 
@@ -506,10 +506,10 @@ def test_reached_on_the_day_it_is_due(site_of: SiteOf, bed: Describe, buy: Descr
     """A target that takes a dose now and one a year on is reached on the very day it is due: in time."""
     words = {"organic_matter": "3 %", "depth": "15 cm", "most_per_application": "1 cm"}
     row = row_of(site_of([bed({"raise": words})], [buy()]), "raise")
-    assert [dose.day for dose in row.plan.doses] == [START, date(2028, 3, 1)]
-    assert row.plan.ready_on == date(2028, 3, 1)
-    assert (row.feasible, row.plan.why_not) == (True, "")
-    assert row.plan.matter == pytest.approx(0.03)
+    assert [dose.day for dose in row.decision.doses] == [START, date(2028, 3, 1)]
+    assert row.decision.ready_on == date(2028, 3, 1)
+    assert (row.feasible, row.decision.why_not) == (True, "")
+    assert row.decision.matter == pytest.approx(0.03)
 
 
 def test_a_target_met_already_takes_nothing(
@@ -517,7 +517,7 @@ def test_a_target_met_already_takes_nothing(
 ) -> None:
     """Soil that has what is wanted asks for no dose, costs nothing and is ready at the start."""
     row = row_of(site_of([bed({"raise": {"organic_matter": "1.5 %", "depth": "15 cm"}})], [buy()]), "raise")
-    assert (row.feasible, row.loose, row.cash, row.plan.ready_on) == (True, 0, 0, START)
+    assert (row.feasible, row.loose, row.cash, row.decision.ready_on) == (True, 0, 0, START)
 
 
 def test_an_allowance_is_ordered_and_not_counted(
@@ -528,7 +528,7 @@ def test_an_allowance_is_ordered_and_not_counted(
     plain = row_of(site_of([bed({"raise": words})], [buy()]), "raise")
     spilt = row_of(site_of([bed({"raise": {**words, "allowance": "10 %"}})], [buy()]), "raise")
     assert spilt.loose == pytest.approx(1.1 * plain.loose)
-    assert spilt.plan.matter == pytest.approx(plain.plan.matter)
+    assert spilt.decision.matter == pytest.approx(plain.decision.matter)
 
 
 @pytest.mark.parametrize("put_on", ["2026-04-10", "2026-11-01"])
@@ -543,7 +543,7 @@ def test_what_was_dug_in_since_the_test_is_taken_off(
     row = row_of(site_of([bed({"raise": words})], [buy()], soil=soil, history=done), "raise")
     model = apart.model("dark stuff")
     pulses = [(date.fromisoformat(put_on), apart.carbon("dark stuff", 0.15) / AREA)]
-    pulses += [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.plan.doses]
+    pulses += [(dose.day, apart.carbon("dark stuff", dose.loose) / AREA) for dose in row.decision.doses]
     assert 0.02 + apart.matter * model.held(pulses, by) / 195 == pytest.approx(0.035, rel=1e-5)
 
 

@@ -217,10 +217,10 @@ def test_chip_dug_in_shows_its_drawdown(site_of: SiteOf, bed: Describe, buy: Des
         site_of([bed({"dress": {"depth": "2 cm", "dug": True}})], [buy(material="chipped wood")]), "dress"
     )
     top = row_of(site_of([bed({"dress": {"depth": "2 cm"}})], [buy(material="chipped wood")]), "dress")
-    assert dug.leaves.available_nitrogen == pytest.approx(0.2 * 280 * 0.55 * per_dry)
-    assert top.leaves.available_nitrogen is not None
-    assert dug.leaves.available_nitrogen is not None
-    assert dug.leaves.available_nitrogen < top.leaves.available_nitrogen <= 0
+    assert dug.outcome.available_nitrogen == pytest.approx(0.2 * 280 * 0.55 * per_dry)
+    assert top.outcome.available_nitrogen is not None
+    assert dug.outcome.available_nitrogen is not None
+    assert dug.outcome.available_nitrogen < top.outcome.available_nitrogen <= 0
 
 
 def test_stuff_without_nitrogen_to_give_cannot_feed(
@@ -229,7 +229,7 @@ def test_stuff_without_nitrogen_to_give_cannot_feed(
     """Chip on top ties nitrogen up, so it feeds nothing, and the row says why."""
     row = row_of(site_of([bed({"feed": {"nitrogen": "5 g/m2"}})], [buy(material="chipped wood")]), "feed")
     assert not row.feasible
-    assert "nitrogen" in row.plan.why_not
+    assert "nitrogen" in row.decision.why_not
 
 
 def warned(site: Site) -> list[str]:
@@ -313,6 +313,6 @@ def test_doses_of_different_years_are_not_added(site_of: SiteOf, bed: Describe, 
     site = dressed(site_of, bed, POOR, {"raise": words})
     answer = options(site)
     rows = list(answer.options)
-    assert len({dose.day for dose in rows[0].plan.doses}) >= 2
-    assert all(later.day >= date(2027, 3, 1) for later in rows[0].plan.doses)
+    assert len({dose.day for dose in rows[0].decision.doses}) >= 2
+    assert all(later.day >= date(2027, 3, 1) for later in rows[0].decision.doses)
     assert not ceilings(answer.site, all_doses(answer, rows))

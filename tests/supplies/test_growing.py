@@ -135,7 +135,7 @@ def test_the_published_hedge(site_of: SiteOf, bed: Describe, row_of: RowOf) -> N
         assert isinstance(supply, Crop)
         assert total(supply) == pytest.approx(metres, rel=1e-6)
         assert row.feasible is (metres >= 10)
-        times = row.plan.times_needed
+        times = row.decision.times_needed
         assert times is not None
         assert metres * times == pytest.approx(10, rel=1e-6)
 
@@ -174,7 +174,7 @@ def test_comfrey_closes_the_ground_round_a_tree(site_of: SiteOf, radius: int) ->
     assert isinstance(found, Crop)
     assert found.stand.each in {3, 4}
     assert found.stand.room == 11 * found.stand.each
-    assert answer.options[0].plan.ready_on == found.closes_on
+    assert answer.options[0].decision.ready_on == found.closes_on
     assert found.closes_on is not None
     assert date(2028, 4, 1) <= found.closes_on <= date(2029, 7, 1)
 

@@ -55,13 +55,13 @@ def _same(line: OptionLine) -> tuple[str, str]:
 def _changes(now: OptionLine, before: OptionLine | None) -> Changes:
     if before is None:
         return Changes()
-    ready, was_ready = now.option.plan.ready_on, before.option.plan.ready_on
+    ready, was_ready = now.option.decision.ready_on, before.option.decision.ready_on
     return Changes(
         cash=_less(now.cash, before.cash),
         hours=_less(now.hours, before.hours),
         days=(ready - was_ready).days if ready and was_ready else None,
         loose=_less(now.loose, before.loose),
-        matter=_less(now.option.leaves.matter_after_year, before.option.leaves.matter_after_year),
+        matter=_less(now.option.outcome.matter_after_year, before.option.outcome.matter_after_year),
     )
 
 

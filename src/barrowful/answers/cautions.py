@@ -32,7 +32,7 @@ class Scene:
     @cached_property
     def doses(self) -> tuple[Application, ...]:
         """Return what is put down."""
-        return self.option.plan.doses
+        return self.option.decision.doses
 
     @cached_property
     def stuffs(self) -> list[Material]:
@@ -140,7 +140,7 @@ class CautionInForce:
 
 def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first."""
-    acting = [row for row in (answer.options if rows is None else rows) if row.plan.doses]
+    acting = [row for row in (answer.options if rows is None else rows) if row.decision.doses]
     scenes = [Scene(answer.site, row, answer.supplies[row.way.name]) for row in acting]
     found = []
     for caution in cautions():
@@ -153,7 +153,7 @@ def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[C
 
 def _dates(caution: Caution, scenes: list[Scene]) -> str:
     """Return the dates of a caution with a wait, reckoned from the first day something is spread."""
-    first = min(dose.day for scene in scenes for dose in scene.option.plan.doses)
+    first = min(dose.day for scene in scenes for dose in scene.option.decision.doses)
     if caution.days_before:
         return f"For spreading on {first}, start by {first - timedelta(caution.days_before)}."
     if caution.days_after:

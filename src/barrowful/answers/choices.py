@@ -52,7 +52,7 @@ def _worth(answer: Answer) -> Callable[[Option], Any]:
     return lambda row: (
         total_cost(row.cash, row.hours, hourly),
         row.hours.likely,
-        row.plan.ready_on or date.max,
+        row.decision.ready_on or date.max,
     )
 
 
@@ -110,7 +110,7 @@ def choices(answer: Answer) -> list[Choice]:
         rows = [row for row in answer.options if row.need == kind]
         whole = [row for row in rows if covers_all(answer.site, [row], kind)]
         served = [row for row in whole if row.feasible]
-        waits = [row for row in whole if row.plan.ready_on is not None]
+        waits = [row for row in whole if row.decision.ready_on is not None]
         fastest = min(served, key=_by_date, default=None)
         least = min(waits, key=_by_cash, default=None)
         found += [
@@ -122,11 +122,11 @@ def choices(answer: Answer) -> list[Choice]:
 
 
 def _by_date(row: Option) -> tuple[date, Decimal, float]:
-    return row.plan.ready_on or date.max, row.cash, row.hours.likely
+    return row.decision.ready_on or date.max, row.cash, row.hours.likely
 
 
 def _by_cash(row: Option) -> tuple[Decimal, date, float]:
-    return row.cash, row.plan.ready_on or date.max, row.hours.likely
+    return row.cash, row.decision.ready_on or date.max, row.hours.likely
 
 
 def _choice(site: Site, question: str, kind: str, rows: list[Option]) -> Choice:
@@ -142,9 +142,9 @@ def _choice(site: Site, question: str, kind: str, rows: list[Option]) -> Choice:
 
 def _said(site: Site, row: Option, rows: list[Option]) -> str:
     where = f"{row.places[0].name} by " if len(rows) > 1 else ""
-    if row.feasible and not row.plan.doses and not row.plan.founds:
+    if row.feasible and not row.acts:
         return f"{where}{row.way.name}, which has nothing to bring: the need is met already"
-    ready = f"ready {row.plan.ready_on}" if row.plan.ready_on else "with no day in sight"
+    ready = f"ready {row.decision.ready_on}" if row.decision.ready_on else "with no day in sight"
     late = "" if row.feasible else ", too late for your date"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
@@ -179,7 +179,7 @@ def _whole(answer: Answer, title: str, rows: list[Option]) -> WholeSite:
         kind for kind in needs_of(site) if meets(site, [row for row in feasible if row.need == kind], kind)
     )
     unmet = tuple(kind for kind in needs_of(site) if kind not in met)
-    days = [row.plan.ready_on for row in feasible if row.plan.ready_on]
+    days = [row.decision.ready_on for row in feasible if row.decision.ready_on]
     return WholeSite(title, tuple(feasible), met, unmet, combined(answer, feasible), max(days, default=None))
 
 

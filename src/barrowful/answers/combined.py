@@ -37,7 +37,7 @@ def combined(answer: Answer, rows: list[Option]) -> Combined:
     """Return what options cost carried out together: each order placed once, doses shared."""
     site = answer.site
     cost, hours, doses = Cost(), Hours(), doses_of(answer, rows)
-    founded = {row.way.name for row in rows if row.plan.founds}
+    founded = {row.way.name for row in rows if row.decision.founds}
     for name, own in doses.items():
         supply = answer.supplies[name]
         cost += cost_of(supply, own)
@@ -105,8 +105,8 @@ def doses_of(answer: Answer, rows: list[Option]) -> dict[str, list[Application]]
     shared: list[Application] = []
     stuffs: dict[str, list[Option]] = {}
     for row in rows:
-        if row.plan.as_written or NEEDS[row.need].makes_ground:
-            shared += row.plan.doses
+        if row.decision.as_written or NEEDS[row.need].makes_ground:
+            shared += row.decision.doses
         else:
             stuffs.setdefault(answer.supplies[row.way.name].stuff, []).append(row)
     for alike in stuffs.values():
@@ -128,6 +128,6 @@ def _by_place(rows: list[Option]) -> list[list[list[Application]]]:
     """Return for each place the doses that each option brings it."""
     places: dict[str, dict[int, list[Application]]] = {}
     for number, row in enumerate(rows):
-        for dose in row.plan.doses:
+        for dose in row.decision.doses:
             places.setdefault(dose.place.name, {}).setdefault(number, []).append(dose)
     return [list(groups.values()) for groups in places.values()]

@@ -116,7 +116,7 @@ def _groups(said: Selection, asked: CourseRequest) -> list[tuple[str, list[Optio
     if not asked.every_way:
         return [(said.title, said.chosen)]
     rows = said.answer.options
-    names = dict.fromkeys(row.way.name for row in rows if row.plan.doses)
+    names = dict.fromkeys(row.way.name for row in rows if row.decision.doses)
     return [(name, [row for row in rows if row.way.name == name]) for name in names]
 
 
@@ -150,7 +150,7 @@ def _one(
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
-    remarks = [row.plan.why_not for row in rows if place in row.places and row.plan.why_not]
+    remarks = [row.decision.why_not for row in rows if place in row.places and row.decision.why_not]
     return Course(
         title,
         place,

@@ -91,15 +91,15 @@ def option_lines(answer: Answer) -> list[OptionLine]:
 
 def option_line(answer: Answer, option: Option) -> OptionLine:
     """Return the line of one option."""
-    site, plan = answer.site, option.plan
-    acts = bool(plan.doses) or plan.founds
+    site, decision = answer.site, option.decision
+    acts = option.acts
     idle = option.feasible and not acts
     kept = upkeep(answer, option) if acts else None
     land = _land(answer, option)
     return OptionLine(
         option=option,
         acts=acts,
-        years=years_between(site.start, plan.ready_on) if plan.ready_on else None,
+        years=years_between(site.start, decision.ready_on) if decision.ready_on else None,
         remark=_remark(option, land),
         cash=option.cash if acts else Decimal(0) if idle else None,
         worth=_worth(site, option.cash, option.hours) if acts else None,
@@ -145,16 +145,16 @@ def _surplus(option: Option) -> Surplus | None:
     if option.need != Feeding.kind:
         return None
     needs = [(place, Feeding().of(place)) for place in option.places]
-    leaves, plan = option.leaves, option.plan
-    usable = None if leaves.available_nitrogen is None else leaves.available_nitrogen + plan.credit
-    brought = {"nitrogen": usable, "phosphorus": leaves.phosphorus, "potassium": leaves.potassium}
+    outcome, decision = option.outcome, option.decision
+    usable = None if outcome.available_nitrogen is None else outcome.available_nitrogen + decision.credit
+    brought = {"nitrogen": usable, "phosphorus": outcome.phosphorus, "potassium": outcome.potassium}
     wanted = {
         nutrient: sum(mass_on(place.total_area, getattr(need, nutrient)) for place, need in needs)
         for nutrient in NUTRIENTS
     }
     return Surplus(
-        binding=", ".join(sorted(set(plan.binding.values()))) or None,
-        credit=plan.credit,
+        binding=", ".join(sorted(set(decision.binding.values()))) or None,
+        credit=decision.credit,
         over={
             nutrient: None if amount is None else amount - wanted[nutrient]
             for nutrient, amount in brought.items()
@@ -165,7 +165,7 @@ def _surplus(option: Option) -> Surplus | None:
 def _land(answer: Answer, option: Option) -> LandLine | None:
     """Return the land a grown way has, and needs to serve in time."""
     supply = answer.supplies[option.way.name]
-    land, times = supply.land, option.plan.times_needed
+    land, times = supply.land, option.decision.times_needed
     if land is None:
         return None
     return LandLine(there=land.size, needed=None if times is None else land.size * times, unit=land.unit)
@@ -173,7 +173,7 @@ def _land(answer: Answer, option: Option) -> LandLine | None:
 
 def _remark(option: Option, land: LandLine | None) -> str | None:
     """Return why a need is not met, and what land would do; else which way beats the option."""
-    why_not, times = option.plan.why_not, option.plan.times_needed
+    why_not, times = option.decision.why_not, option.decision.times_needed
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
     return why_not or (f"beaten by {option.beaten_by}" if option.beaten_by else None)
@@ -185,11 +185,11 @@ def _prices(option: Option, currency: str) -> Prices:
             return None
         return rounded(option.cash / Decimal(str(amount)), currency)
 
-    leaves = option.leaves
+    outcome = option.outcome
     return Prices(
-        matter=each(leaves.matter_after_year),
-        nitrogen=each(leaves.nitrogen),
-        available=each(leaves.available_nitrogen),
+        matter=each(outcome.matter_after_year),
+        nitrogen=each(outcome.nitrogen),
+        available=each(outcome.available_nitrogen),
     )
 
 

@@ -30,18 +30,18 @@ class Option:
     way: Way
     material: Material
     places: tuple[Place, ...]
-    plan: Decision
+    decision: Decision
     orders: tuple[PlacedOrder, ...]
     cash: Decimal
     hours: Hours
     barrow: float
-    leaves: Outcome
+    outcome: Outcome
     beaten_by: str = ""
 
     @property
     def loose(self) -> float:
         """Return the loose volume brought to the places [m3]."""
-        return sum(dose.loose for dose in self.plan.doses)
+        return sum(dose.loose for dose in self.decision.doses)
 
     @property
     def mass(self) -> float | None:
@@ -60,9 +60,14 @@ class Option:
         return [placed.order for placed in self.orders if placed.way.name == self.way.name]
 
     @property
+    def acts(self) -> bool:
+        """Say whether anything is put on or sown."""
+        return bool(self.decision.doses or self.decision.founds)
+
+    @property
     def feasible(self) -> bool:
         """Say whether the need is met in every place in time."""
-        return self.plan.feasible
+        return self.decision.feasible
 
     @property
     def area(self) -> float:
@@ -103,12 +108,12 @@ def make_option(
         way=supply.way,
         material=supply.material,
         places=tuple(places),
-        plan=decision,
+        decision=decision,
         orders=orders,
         cash=cash_of(orders, cost),
         hours=cost.hours + placing_hours(site, decision.doses, supply),
         barrow=site.labour.barrow,
-        leaves=outcome_of(site, decision.doses, supply.material),
+        outcome=outcome_of(site, decision.doses, supply.material),
     )
 
 
@@ -156,7 +161,7 @@ def _side_by_side(
 
 def worth(option: Option) -> tuple[Decimal, float, date]:
     """Return cash, hours and date: what options are compared on."""
-    return option.cash, option.hours.likely, option.plan.ready_on or date.max
+    return option.cash, option.hours.likely, option.decision.ready_on or date.max
 
 
 def beaten(rows: list[Option]) -> list[Option]:

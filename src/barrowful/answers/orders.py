@@ -66,7 +66,7 @@ def decide(site: Site, way: str = "") -> Selection:
         raise CannotMeet(f'there is no way "{way}" in this site file{did_you_mean(way, names)}')
     answer = options(site)
     if way:
-        does = [row for row in answer.options if row.way.name == way and (row.plan.doses or row.plan.founds)]
+        does = [row for row in answer.options if row.way.name == way and row.acts]
         rows = fitting(answer, does)
         return Selection(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
     if site.plan:

@@ -30,7 +30,7 @@ def upkeep(answer: Answer, option: Option) -> Upkeep | None:
     for what is bought; other ways cost no more cash than the first fill.
     """
     site, covering = answer.site, Covering()
-    covers = [dose for dose in option.plan.doses if dose.kind == covering.kind]
+    covers = [dose for dose in option.decision.doses if dose.kind == covering.kind]
     if not covers or not option.feasible or option.material.lacks("lasts", "in_place"):
         return None
     put_on = _last_days(covers)
@@ -57,6 +57,6 @@ def _cash(answer: Answer, option: Option, draws: list[tuple[date, float]]) -> De
     supply = answer.supplies[option.way.name]
     if supply.limited:
         return option.cash
-    every = [(dose.day, dose.loose) for dose in option.plan.doses] + draws
+    every = [(dose.day, dose.loose) for dose in option.decision.doses] + draws
     bought = [draw for day, loose in every for draw in supply.cost({day: loose}).bought]
     return sum((placed.order.cash for placed in place_orders(bought, answer.site.currency)), Decimal(0))

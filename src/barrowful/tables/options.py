@@ -41,7 +41,7 @@ WHAT_AND_WHEN: Columns = (
         "Is the need met in every place, in time?",
         lambda line: line.option.feasible,
     ),
-    shared.ready_on(lambda line: line.option.plan.ready_on),
+    shared.ready_on(lambda line: line.option.decision.ready_on),
     c.number(
         "years_to_target", "years", c.YEARS, "Years from the start until it is met.", lambda line: line.years
     ),
@@ -71,34 +71,34 @@ AMOUNT: Columns = (
 )
 
 SOIL: Columns = (
-    shared.organic_matter_percent(lambda line: percent(line.option.plan.matter)),
+    shared.organic_matter_percent(lambda line: percent(line.option.decision.matter)),
     c.number(
         "levels_off_percent",
         "levels off",
         c.SHARE,
         "Where soil organic matter tends to, when the target is never reached.",
-        lambda line: percent(line.option.plan.levels_off),
+        lambda line: percent(line.option.decision.levels_off),
     ),
     c.number(
         "holds_with_kg_m2_year",
         "holds with",
         c.YEARLY_DOSE,
         "Yearly dose, as delivered, that holds the target.",
-        lambda line: line.option.plan.holds_with,
+        lambda line: line.option.decision.holds_with,
     ),
     c.number(
         "organic_matter_left_kg",
         "OM left",
         c.MASS,
         "Organic matter left a year after each dose.",
-        lambda line: line.option.leaves.matter_after_year,
+        lambda line: line.option.outcome.matter_after_year,
     ),
     c.number(
         "humus_kg",
         "humus",
         c.MASS,
         "Humus (organic matter) at the end of the horizon.",
-        lambda line: line.option.leaves.humus_at_end,
+        lambda line: line.option.outcome.humus_at_end,
     ),
 )
 
@@ -108,13 +108,13 @@ COVER: Columns = (
         "mulch left",
         c.ROUND_SHARE,
         "Depth of the mulch left after a year.",
-        lambda line: percent(line.option.leaves.cover.mulch_left),
+        lambda line: percent(line.option.outcome.cover.mulch_left),
     ),
     c.count(
         "topups",
         "top-ups",
         "Top-ups within the horizon to keep the cover up.",
-        lambda line: line.option.leaves.cover.top_ups,
+        lambda line: line.option.outcome.cover.top_ups,
     ),
     c.number(
         "topups_m3",
@@ -133,38 +133,38 @@ COVER: Columns = (
         "compost_like_on",
         "compost-like",
         "Day half of the fresh carbon of the mulch is gone.",
-        lambda line: line.option.leaves.cover.compost_like_on,
+        lambda line: line.option.outcome.cover.compost_like_on,
     ),
 )
 
 NUTRIENTS: Columns = (
-    shared.nitrogen(lambda line: grams(line.option.leaves.nitrogen)),
-    shared.available_nitrogen(lambda line: grams(line.option.leaves.available_nitrogen)),
+    shared.nitrogen(lambda line: grams(line.option.outcome.nitrogen)),
+    shared.available_nitrogen(lambda line: grams(line.option.outcome.available_nitrogen)),
     c.text(
         "nitrogen_rule",
         "N rule",
         "The rule behind the usable nitrogen.",
-        lambda line: line.option.leaves.rule or None,
+        lambda line: line.option.outcome.rule or None,
     ),
     c.flag(
         "in_range",
         "in range",
         "Is the material inside the range the rule was published for?",
-        lambda line: line.option.leaves.in_range,
+        lambda line: line.option.outcome.in_range,
     ),
     c.number(
         "phosphorus_g",
         "P",
         c.GRAMS,
         "Phosphorus, the element.",
-        lambda line: grams(line.option.leaves.phosphorus),
+        lambda line: grams(line.option.outcome.phosphorus),
     ),
     c.number(
         "potassium_g",
         "K",
         c.GRAMS,
         "Potassium, the element.",
-        lambda line: grams(line.option.leaves.potassium),
+        lambda line: grams(line.option.outcome.potassium),
     ),
     c.text(
         "binding",
@@ -232,7 +232,7 @@ VERDICT: Columns = (
         "A way that costs no more cash, hours and time, and less of one.",
         lambda line: line.option.beaten_by or None,
     ),
-    shared.why_not(lambda line: line.option.plan.why_not or None),
+    shared.why_not(lambda line: line.option.decision.why_not or None),
     shared.land(lambda line: line.land.there if line.land else None),
     c.number(
         "land_needed",

@@ -162,7 +162,7 @@ class _Builder:
                 documents += 1
                 if documents > 1:
                     sentence = 'a "---" starts a second document; keep one'
-                    raise _Refused("two-documents", sentence, Mark(event.start_mark.line + 1, 1))
+                    raise _Refused("two-documents", sentence, self.mark(event))
             elif isinstance(event, yaml.NodeEvent):
                 top = self.node(event)
         if top is None or (isinstance(top, Scalar) and not top.text):
@@ -171,10 +171,15 @@ class _Builder:
             raise _Refused("not-a-section", 'the file must be "key: value" lines', top.mark)
         return top
 
+    @staticmethod
+    def mark(event: Any) -> Mark:
+        """Return where an event starts."""
+        start = event.start_mark
+        return Mark(start.line + 1, start.column + 1)
+
     def node(self, event: Any) -> Node:
         """Return the node an event starts."""
-        start = event.start_mark
-        mark = Mark(start.line + 1, start.column + 1)
+        mark = self.mark(event)
         self.left -= 1
         if self.left < 0:
             raise _Refused("too-long", f"the file has more than {MOST_NODES:,} parts", mark)
