@@ -46,7 +46,7 @@ def test_standard_input_is_read_to_the_limit_and_one(start: Start, tmp_path: Pat
     os.truncate(large, 2**30)
     with large.open("rb") as handle:
         process = start("check", "-", stdin=handle, stdout=subprocess.PIPE)
-        said, _ = process.communicate(timeout=60)
+        said, _ = process.communicate(timeout=600)
         assert os.lseek(handle.fileno(), 0, os.SEEK_CUR) == MOST_BYTES + 1
     assert process.returncode == 1
     assert TOO_LARGE in said.decode()
@@ -127,7 +127,7 @@ def test_standard_input_that_does_not_wait(start: Start) -> None:
     reader, writer = os.pipe()
     os.set_blocking(reader, False)
     process = start("check", "-", stdin=reader, stdout=subprocess.PIPE)
-    said, wrong = process.communicate(timeout=60)
+    said, wrong = process.communicate(timeout=600)
     os.close(reader)
     os.close(writer)
     assert (process.returncode, said) == (5, b"")

@@ -45,7 +45,7 @@ def output(
     def run(**changes: str | None) -> tuple[bytes, bytes]:
         done = subprocess.run(
             [sys.executable, "-c", MANY.format(words=words)], env=environment(**changes), cwd=folder,
-            stdin=subprocess.DEVNULL, capture_output=True, timeout=60, check=False,
+            stdin=subprocess.DEVNULL, capture_output=True, timeout=600, check=False,
         )  # fmt: skip
         assert done.returncode == 0, done.stderr.decode("utf-8", "replace")
         return done.stdout, done.stderr
@@ -123,7 +123,7 @@ def test_help_loads_nothing_heavy(environment: Environment) -> None:
         [sys.executable, "-c", LIGHT % (HEAVY,)],
         env=environment(),
         capture_output=True,
-        timeout=60,
+        timeout=600,
         check=True,
     )
     found = json.loads(done.stdout)
@@ -147,7 +147,7 @@ def test_completion_is_light(typed: str, offered: set[str], environment: Environ
         env=environment(
             _BARROWFUL_COMPLETE="bash_complete", COMP_WORDS=typed, COMP_CWORD=str(len(words) - 1)
         ),
-        capture_output=True, timeout=20, check=True, text=True,
+        capture_output=True, timeout=600, check=True, text=True,
     )  # fmt: skip
     assert offered <= {line.partition(",")[2] for line in done.stdout.splitlines()}
     assert done.stderr == ""

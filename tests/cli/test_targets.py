@@ -116,7 +116,7 @@ def test_the_site_on_standard_input(start: Start, small: Path) -> None:
     for target in (small, twin):
         with small.open("rb") as handle:
             process = start("sizes", "-", "-o", target, stdin=handle, stdout=subprocess.PIPE)
-            said, wrong = process.communicate(timeout=60)
+            said, wrong = process.communicate(timeout=600)
         assert (process.returncode, said) == (2, b"")
         assert "site file itself" in wrong.decode()
     assert small.read_bytes() == before

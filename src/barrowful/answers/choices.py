@@ -51,7 +51,7 @@ def _worth(answer: Answer) -> Callable[[Option], Any]:
     hourly = answer.site.labour.hourly_value
     return lambda row: (
         total_cost(row.cash, row.hours, hourly),
-        row.hours.likely,
+        row.hours.compared,
         row.decision.ready_on or date.max,
     )
 
@@ -122,11 +122,11 @@ def choices(answer: Answer) -> list[Choice]:
 
 
 def _by_date(row: Option) -> tuple[date, Decimal, float]:
-    return row.decision.ready_on or date.max, row.cash, row.hours.likely
+    return row.decision.ready_on or date.max, row.cash, row.hours.compared
 
 
 def _by_cash(row: Option) -> tuple[Decimal, date, float]:
-    return row.cash, row.decision.ready_on or date.max, row.hours.likely
+    return row.cash, row.decision.ready_on or date.max, row.hours.compared
 
 
 def _choice(site: Site, question: str, kind: str, rows: list[Option]) -> Choice:
@@ -189,6 +189,6 @@ def best_whole(answer: Answer) -> WholeSite | None:
 
     def worth(row: WholeSite) -> tuple[int, Decimal, float]:
         value = total_cost(row.combined.cash, row.combined.hours, hourly)
-        return -len(row.met), value, row.combined.hours.likely
+        return -len(row.met), value, row.combined.hours.compared
 
     return min(reversed(whole_site(answer)), key=worth, default=None)

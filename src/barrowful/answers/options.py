@@ -161,7 +161,7 @@ def _side_by_side(
 
 def worth(option: Option) -> tuple[Decimal, float, date]:
     """Return cash, hours and date: what options are compared on."""
-    return option.cash, option.hours.likely, option.decision.ready_on or date.max
+    return option.cash, option.hours.compared, option.decision.ready_on or date.max
 
 
 def beaten(rows: list[Option]) -> list[Option]:
@@ -188,7 +188,7 @@ def _no_worse(one: tuple[Decimal, float, date], other: tuple[Decimal, float, dat
 
 def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
     """Return cash and hours x an hour's value."""
-    return cash + hourly * Decimal(str(round(hours.likely, 6)))
+    return cash + hourly * Decimal(str(hours.compared))
 
 
 def barrows(option: Option) -> int:

@@ -17,6 +17,11 @@ class Hours:
     likely: float = 0.0
     high: float = 0.0
 
+    @property
+    def compared(self) -> float:
+        """Return the likely hours to a hundredth of a second: a float's last digit decides nothing."""
+        return round(self.likely, 6)
+
     def __add__(self, other: Hours) -> Hours:
         return Hours(self.low + other.low, self.likely + other.likely, self.high + other.high)
 
