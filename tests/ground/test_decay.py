@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from barrowful.ground import decay
+from barrowful.soil.fading import fresh_fading, humus_fading
 
 QUICK = settings(max_examples=60, deadline=None)
 SLOW = settings(max_examples=15, deadline=None)
@@ -104,6 +105,16 @@ def test_equal_rates_are_no_special_case(years: float, rate: float, h: float) ->
 
 
 @QUICK
+@given(tidy(0.0, 60.0), RATE, RATE, SHARE)
+def test_a_fading_is_the_relation_in_parts(years: float, a: float, b: float, h: float) -> None:
+    """The sum of exponentials that the program follows is the published relation, equal rates too."""
+    assert fresh_fading(a).at(years) == decay.fresh_left(years, a)
+    for other in (b, a):
+        formed = decay.humus_formed(years, a, other, h)
+        assert humus_fading(a, other, h).at(years) == pytest.approx(formed, rel=1e-6, abs=1e-7)
+
+
+@QUICK
 @given(tidy(0.001, 0.999), RATE)
 def test_years_to_lose_turns_back(left: float, a: float) -> None:
     """After the years that it takes to lose a share, that share is left."""
@@ -119,7 +130,7 @@ def test_additions_for_ever_are_the_sum_of_their_ages(age: float, a: float, b: f
     assert decay.fresh_of_ages(age, a) == pytest.approx(fresh, rel=1e-9)
     for other in (b, a):
         humus = math.fsum(decay.humus_formed(one, a, other, h) for one in ages)
-        assert decay.humus_of_ages(age, a, other, h) == pytest.approx(humus, rel=1e-5, abs=1e-9)
+        assert humus_fading(a, other, h).of_ages(age) == pytest.approx(humus, rel=1e-5, abs=1e-9)
 
 
 @QUICK
@@ -129,7 +140,7 @@ def test_over_the_year_what_comes_is_what_goes(a: float, b: float, h: float) -> 
     nodes, weights = numpy.polynomial.legendre.leggauss(24)
     ages = [float(node + 1) / 2 for node in nodes]
     fresh = sum(w / 2 * decay.fresh_of_ages(age, a) for w, age in zip(weights, ages, strict=True))
-    humus = sum(w / 2 * decay.humus_of_ages(age, a, b, h) for w, age in zip(weights, ages, strict=True))
+    humus = sum(w / 2 * humus_fading(a, b, h).of_ages(age) for w, age in zip(weights, ages, strict=True))
     assert fresh == pytest.approx(1 / a, rel=1e-9)
     assert humus == pytest.approx(h / b, rel=1e-5, abs=1e-9)
 
@@ -140,7 +151,7 @@ def test_nothing_changes_in_frozen_ground() -> None:
     assert decay.humus_formed(9.0, 0.0, 0.0, 0.4) == 0.0
     assert decay.years_to_lose(0.5, 0.0) == math.inf
     assert decay.fresh_of_ages(1.0, 0.0) == math.inf
-    assert decay.humus_of_ages(1.0, 0.0, 0.0, 0.4) == 0.0
+    assert humus_fading(0.0, 0.0, 0.4).of_ages(1.0) == 0.0
 
 
 @QUICK

@@ -21,7 +21,7 @@ from barrowful.measures.dates import Step
 from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
-from barrowful.soil.turnover import Turnover
+from barrowful.soil.fading import Fading
 from barrowful.supplies.supply import Cost, Lot, Stock, Supply
 
 SiteOf = Callable[..., Site]
@@ -595,13 +595,13 @@ def test_many_beds_take_hardly_more_work_than_a_few(
 ) -> None:
     """Beds of one soil and many sizes ask again for what was worked out: the model is not run for each anew."""
     times = Counter[int]()
-    counted = Turnover.counted
+    at = Fading.at
 
-    def count(turnover: Turnover, years: float) -> float:
+    def count(fading: Fading, years: float) -> float:
         times[beds] += 1
-        return counted(turnover, years)
+        return at(fading, years)
 
-    monkeypatch.setattr(Turnover, "counted", count)
+    monkeypatch.setattr(Fading, "at", count)
     words = {"organic_matter": target, "depth": "15 cm", "most_per_application": "2 cm"}
     for number, beds in enumerate((2, 40)):
         soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": f"{21 + number} %"}

@@ -188,7 +188,12 @@ def icbm_fallow(fresh: Any, humus: Any, years: Any, k1: Any, k2: Any, h: Any, cl
 def _steady(a: Any, b: Any, h: Any) -> Any:
     """Humus for each yearly inflow of one, spread over the year, when it has gone on for ever."""
     ages, step = _spread_over(quantity(1.0, "year"))
-    return sum(relations.humus_of_ages(age, a, b, h) * step for age in ages)
+    return sum(_humus_of_ages(age, a, b, h) * step for age in ages)
+
+
+def _humus_of_ages(age: Any, a: Any, b: Any, h: Any) -> Any:
+    """Humus of yearly additions of one made for ever, the last of them so long ago."""
+    return h * a / (a - b) * (relations.fresh_of_ages(age, b) - relations.fresh_of_ages(age, a))
 
 
 def levels_off(inflow: Any, kept: Any, loss: Any, soil_mass: Any) -> Answers:
@@ -290,7 +295,7 @@ def _after_yearly(count: float, a: Any, b: Any, h: Any) -> tuple[Any, Any]:
     """What is left of equal doses 1, 2 and up to so many years old, or of endless ones."""
     if count == math.inf:
         last = quantity(1.0, "year")
-        return relations.fresh_of_ages(last, a), relations.humus_of_ages(last, a, b, h)
+        return relations.fresh_of_ages(last, a), _humus_of_ages(last, a, b, h)
     ages = quantity(numpy.arange(1.0, count + 1), "year")
     return relations.fresh_left(ages, a).sum(), relations.humus_formed(ages, a, b, h).sum()
 

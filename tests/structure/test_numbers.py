@@ -22,6 +22,7 @@ CONSTANTS = {
     "LOOKS": "how fine a search looks",
     "FEW_LOTS": "when a search looks at lots one by one",
     "SLACK": "what rounding may leave",
+    "APART": "what rounding can tell apart",
     "SLACK_CN": "what rounding may leave",
     "SLACK_SHARE": "what rounding may leave",
     "DRIEST": "limit of what is read",

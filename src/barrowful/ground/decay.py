@@ -68,23 +68,6 @@ def fresh_of_ages(age: float, a: float) -> float:
     return math.exp(-a * age) / -math.expm1(-a) if a > 0 else math.inf
 
 
-@relation("share", age="time", a="rate", b="rate", h="share")
-def humus_of_ages(age: float, a: float, b: float, h: float) -> float:
-    """Return humus carbon of yearly additions of 1 made for ever, the last of them ``age`` ago.
-
-    h a / (a - b) (exp(-b age) / (1 - exp(-b)) - exp(-a age) / (1 - exp(-a))); inf if humus stays.
-    Source: [icbm-1997], summed.
-
-    >>> humus_of_ages(1.0, 0.8 * 1.093262, 0.13 * 1.093262, 0.70)
-    4.8750
-    """
-    if a <= 0 or b <= 0:
-        return 0.0 if a <= 0 else math.inf
-    if abs(a - b) < 1e-9 * max(a, b):
-        a = b * (1 + 1e-6)
-    return h * a / (a - b) * (fresh_of_ages(age, b) - fresh_of_ages(age, a))
-
-
 @relation("share", half="time", years="time")
 def depth_left(half: Any, years: Any) -> Any:
     """Return the share of a settled layer's depth left after some years, given its half-depth time.

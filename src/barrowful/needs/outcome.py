@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.measures.dates import years_between
 from barrowful.needs.cover import Covering, CoverLife
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
@@ -67,6 +66,6 @@ def _carbon_left(
     for dose in doses:
         turnover = dose.turnover(site)
         carbon = rate("matter_per_carbon") * carbon_in(material, dose.loose)
-        left += carbon * (turnover.left(1.0) + turnover.formed(1.0))
-        humus += carbon * turnover.formed(years_between(dose.day, site.end))
+        left += carbon * turnover.after_year
+        humus += carbon * turnover.forming_by_days[(site.end - dose.day).days]
     return left, humus

@@ -13,7 +13,7 @@ from barrowful.needs.kind import most_at_once
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, counted_carbon, still_counted
-from barrowful.soil.turnover import Turnover, carbon_in, counted_by_days, soil_mass, turnover_of
+from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover_of
 from barrowful.supplies.supply import Supply
 
 #: Loose volumes [m3] by day.
@@ -45,8 +45,8 @@ class RaiseTask:
 
     def made(self, doses: Pulses, day: date) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
-        counted = counted_by_days(self.turnover)
-        return sum(loose * self.per_loose * counted((day - on).days) for on, loose in doses if on <= day)
+        counted = self.turnover.counted_by_days
+        return sum(loose * self.per_loose * counted[(day - on).days] for on, loose in doses if on <= day)
 
     def holds(self, doses: Pulses, day: date, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""

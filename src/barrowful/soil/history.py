@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import amount
-from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import season
@@ -70,7 +69,7 @@ def still_counted(site: Site, place: Place) -> list[Application]:
 def counted_carbon(site: Site, applications: list[Application], day: date) -> float:
     """Return what counts as soil organic carbon [kg/m2] on a day from applications dug in."""
     return sum(
-        dose.carbon * dose.turnover(site).counted(years_between(dose.day, day))
+        dose.carbon * dose.turnover(site).counted_by_days[(day - dose.day).days]
         for dose in applications
         if dose.dug and dose.day <= day
     )

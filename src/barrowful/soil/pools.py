@@ -4,76 +4,95 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate, rates
 from barrowful.ground import decay
-from barrowful.measures.dates import DAYS_PER_YEAR, years_between
+from barrowful.measures.dates import years_between
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
+from barrowful.soil.fading import Fading
 from barrowful.soil.history import season_index
 from barrowful.soil.nitrogen import season
-from barrowful.soil.turnover import Turnover, half_depth_years
+from barrowful.soil.turnover import Range, half_depth_years, turnovers_of
 
-ENDS = ("low", "likely", "high")
 #: Low, likely and high.
 Triple = tuple[float, float, float]
 
 
-def with_ends(material: Material, end: str) -> tuple[Material, float]:
-    """Return a material with humification at an end, and the humus rate of the other end.
-
-    A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
-    only the timing and stays likely.
-    """
-    share = material.figures["humus"]
-    stuff = material.with_figures({"humus": replace(share, likely=getattr(share, end))})
-    opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
-    return stuff, getattr(rates()["humus_rate"], opposite) / rate("humus_rate")
-
-
-def turnover_at(dose: Application, site: Site, end: str) -> Turnover:
-    """Return how an application goes at an end of the model's range."""
-    stuff, faster = with_ends(dose.material, end)
-    turnover = replace(dose, material=stuff).turnover(site)
-    return replace(turnover, humus=turnover.humus * faster)
-
-
 @lru_cache(maxsize=4096)
-def _passage(turnover: Turnover, days: int) -> tuple[float, float, float]:
-    """Return what some days leave of fresh carbon and of humus, and the humus made of each fresh carbon."""
-    years = days / DAYS_PER_YEAR
-    return turnover.left(years), float(decay.fresh_left(years, turnover.humus)), turnover.formed(years)
+def _passed(fading: Fading, days: int) -> tuple[float, ...]:
+    return fading.passed(days)
 
 
 @dataclass
+class FadingPool:
+    """Carbon [kg/m2] of applications that fade alike, each part of their sum of exponentials by itself."""
+
+    fading: Fading
+    parts: list[float]
+
+    @classmethod
+    def empty(cls, fading: Fading) -> FadingPool:
+        """Return a pool with nothing in it."""
+        return cls(fading, [0.0] * len(fading.amounts))
+
+    def add(self, carbon: float) -> None:
+        """Put fresh carbon [kg/m2] on."""
+        self.parts = [part + carbon * of for part, of in zip(self.parts, self.fading.amounts, strict=True)]
+
+    def carry(self, days: int) -> None:
+        """Let it go on for some days."""
+        passed = _passed(self.fading, days)
+        self.parts = [part * left for part, left in zip(self.parts, passed, strict=True)]
+
+    @property
+    def carbon(self) -> float:
+        """Return the carbon [kg/m2] there is."""
+        return max(0.0, sum(self.parts))
+
+
 class CarbonPool:
     """Carbon [kg/m2] of applications that go alike: fresh, and humus at each end of the range."""
 
-    turnovers: tuple[Turnover, Turnover, Turnover]
-    dug: bool
-    day: date
-    fresh: float = 0.0
-    humus: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    def __init__(self, turnovers: Range, dug: bool, day: date) -> None:
+        self.turnovers, self.dug, self.day = turnovers, dug, day
+        self._fresh = FadingPool.empty(turnovers.likely.staying)
+        self._humus = [FadingPool.empty(turnover.forming) for turnover in turnovers]
+
+    def add(self, carbon: float) -> None:
+        """Put fresh carbon [kg/m2] on, on the day it is carried to."""
+        for pool in (self._fresh, *self._humus):
+            pool.add(carbon)
 
     def carry(self, day: date) -> None:
         """Let it go on to a day, no earlier than the last."""
         days = (day - self.day).days
-        if not days:
-            return
-        left = 1.0
-        for end, turnover in enumerate(self.turnovers):
-            left, kept, formed = _passage(turnover, days)
-            self.humus[end] = self.humus[end] * kept + self.fresh * formed
-        self.fresh, self.day = self.fresh * left, day
+        if days:
+            for pool in (self._fresh, *self._humus):
+                pool.carry(days)
+            self.day = day
 
-    def counted(self, end: int) -> float:
-        """Return what counts as soil organic carbon [kg/m2] at an end; on top nothing does."""
-        fresh = self.fresh if self.turnovers[end].counts_fresh else 0.0
-        return self.humus[end] + fresh if self.dug else 0.0
+    @property
+    def fresh(self) -> float:
+        """Return the fresh carbon left [kg/m2]."""
+        return self._fresh.carbon
+
+    @property
+    def humus(self) -> Triple:
+        """Return the humus carbon [kg/m2]: low, likely, high."""
+        low, likely, high = (pool.carbon for pool in self._humus)
+        return low, likely, high
+
+    @property
+    def counted(self) -> Triple:
+        """Return what counts as soil organic carbon [kg/m2]: low, likely, high; on top nothing does."""
+        if not self.dug:
+            return 0.0, 0.0, 0.0
+        fresh = self.fresh if self.turnovers.likely.counts_fresh else 0.0
+        low, likely, high = self.humus
+        return low + fresh, likely + fresh, high + fresh
 
 
 class Carbon:
@@ -90,7 +109,7 @@ class Carbon:
             dose = self.coming.pop()
             pool = self._pool(dose)
             pool.carry(dose.day)
-            pool.fresh += dose.carbon
+            pool.add(dose.carbon)
         for pool in self.pools.values():
             pool.carry(day)
         return list(self.pools.values())
@@ -98,8 +117,8 @@ class Carbon:
     def _pool(self, dose: Application) -> CarbonPool:
         key = (id(dose.material), dose.dug)
         if key not in self.pools:
-            low, likely, high = (turnover_at(dose, self.site, end) for end in ENDS)
-            self.pools[key] = CarbonPool((low, likely, high), dose.dug, dose.day)
+            turnovers = turnovers_of(dose.material, self.site.climate, dose.place.soil, dose.dug)
+            self.pools[key] = CarbonPool(turnovers, dose.dug, dose.day)
         return self.pools[key]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -13,7 +14,7 @@ from barrowful.measures.dates import Step, years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth
-from barrowful.soil.pools import ENDS, Carbon, Mulch, SeasonNitrogen, Triple
+from barrowful.soil.pools import Carbon, Mulch, SeasonNitrogen, Triple
 from barrowful.soil.turnover import half_depth_years, soil_mass_at
 
 
@@ -79,7 +80,7 @@ class _Followed:
             self._restart(base(site, place, day))
         matter, if_mixed = self._matter(day)
         pools = self.carbon.on(day)
-        low, likely, high = (area * sum((pool.humus[end] for pool in pools), 0.0) for end in range(len(ENDS)))
+        low, likely, high = (area * share for share in _sums(pool.humus for pool in pools))
         return Point(
             place=place,
             day=day,
@@ -116,10 +117,8 @@ class _Followed:
             return None, None
         pools = self.since_test.on(day)
         low, likely, high = (
-            organic_matter(
-                self.known.matter, sum(pool.counted(end) for pool in pools), self.soil, self.factor
-            )
-            for end in range(len(ENDS))
+            organic_matter(self.known.matter, counted, self.soil, self.factor)
+            for counted in _sums(pool.counted for pool in pools)
         )
         mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)
         mixed_in = organic_matter(likely, mixed, self.soil, self.factor) if mixed > 0 else None
@@ -141,6 +140,14 @@ class _Followed:
         if self.half is not None:
             return depth + stated * float(decay.depth_left(self.half, years_between(site.start, day)))
         return depth + (stated if day == site.start else 0.0)
+
+
+def _sums(triples: Iterable[Triple]) -> Triple:
+    """Return the sums of low, likely and high values."""
+    low = likely = high = 0.0
+    for triple in triples:
+        low, likely, high = low + triple[0], likely + triple[1], high + triple[2]
+    return low, likely, high
 
 
 def _share(value: float | None) -> float | None:

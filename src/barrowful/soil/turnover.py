@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
+from typing import NamedTuple
 
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate
+from barrowful.catalogue.rates import rates
 from barrowful.ground import climate as weather
-from barrowful.ground import decay
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
-from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Climate, Place, Raise, Soil
+from barrowful.soil.fading import ByDays, Fading, fresh_fading, humus_fading
 
 
 @cache
@@ -30,62 +30,94 @@ def humus_factor(climate: Climate, clay: float | None) -> float:
 
 @dataclass(frozen=True)
 class Turnover:
-    """A material in a soil: fresh rate, humus rate [a year], humification, does fresh count."""
+    """A material in a soil: fresh rate, humus rate [a year], humification, does fresh count.
+
+    Equal ones are the same object, so that equal places share what is reckoned of it.
+    """
 
     fresh: float
     humus: float
     share: float
     counts_fresh: bool
 
+    @cached_property
+    def staying(self) -> Fading:
+        """Return the fresh share left, by years."""
+        return fresh_fading(self.fresh)
+
+    @cached_property
+    def forming(self) -> Fading:
+        """Return the humus for each fresh carbon added, by years."""
+        return humus_fading(self.fresh, self.humus, self.share)
+
+    @cached_property
+    def counting(self) -> Fading:
+        """Return what counts as soil organic matter for each fresh carbon added, by years."""
+        return self.forming + self.staying if self.counts_fresh else self.forming
+
+    @cached_property
+    def forming_by_days(self) -> ByDays:
+        """Return humus for each fresh carbon added, by days; nothing before."""
+        return ByDays(self.forming)
+
+    @cached_property
+    def after_year(self) -> float:
+        """Return fresh and humus left together a year after, for each fresh carbon added."""
+        return self.left(1.0) + self.formed(1.0)
+
+    @cached_property
+    def counted_by_days(self) -> ByDays:
+        """Return what counts as soil organic matter for each fresh carbon added, by days; nothing before."""
+        return ByDays(self.counting)
+
     def left(self, years: float) -> float:
         """Return the fresh share left."""
-        return float(decay.fresh_left(years, self.fresh)) if years > 0 else 1.0
+        return float(self.staying.at(years)) if years > 0 else 1.0
 
     def formed(self, years: float) -> float:
         """Return humus for each fresh carbon added."""
-        return float(decay.humus_formed(years, self.fresh, self.humus, self.share)) if years > 0 else 0.0
+        return float(self.forming.at(years)) if years > 0 else 0.0
 
     def counted(self, years: float) -> float:
         """Return what counts as soil organic matter for each fresh carbon added; nothing before."""
-        if years < 0:
-            return 0.0
-        return self.formed(years) + (self.left(years) if self.counts_fresh else 0.0)
+        return float(self.counting.at(years)) if years >= 0 else 0.0
 
     def counted_forever(self, age: float) -> float:
         """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
-        humus = decay.humus_of_ages(age, self.fresh, self.humus, self.share)
-        return float(humus + (decay.fresh_of_ages(age, self.fresh) if self.counts_fresh else 0.0))
+        return self.counting.of_ages(age)
 
 
-class CountedByDays:
-    """What counts of one carbon, so many days after it was put on; each number of days is reckoned once."""
-
-    def __init__(self, turnover: Turnover) -> None:
-        self.turnover = turnover
-        self._known: dict[int, float] = {}
-
-    def __call__(self, days: int) -> float:
-        """Return what counts as soil organic matter for each fresh carbon added; nothing before."""
-        counted = self._known.get(days)
-        if counted is None:
-            counted = self._known[days] = self.turnover.counted(days / DAYS_PER_YEAR)
-        return counted
+#: The one object of each turnover.
+turnover = lru_cache(maxsize=4096)(Turnover)
 
 
-@lru_cache(maxsize=256)
-def counted_by_days(turnover: Turnover) -> CountedByDays:
-    """Return what counts of one carbon by days; equal turnovers share it, as equal beds do."""
-    return CountedByDays(turnover)
+class Range(NamedTuple):
+    """How a material goes at the ends of the model's range and likely.
+
+    A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
+    only the timing and stays likely.
+    """
+
+    low: Turnover
+    likely: Turnover
+    high: Turnover
+
+
+def turnovers_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Range:
+    """Return how a material goes in a soil and climate, dug in or left on top, with its range."""
+    warmth, clayey = fresh_factor(climate), humus_factor(climate, soil.clay)
+    fresh, counts = material["decay"] * warmth, material.finished and dug
+    share, lost = material.figures["humus"], rates()["humus_rate"]
+    return Range(
+        low=turnover(fresh, lost.high * clayey, share.low, counts),
+        likely=turnover(fresh, lost.likely * clayey, share.likely, counts),
+        high=turnover(fresh, lost.low * clayey, share.high, counts),
+    )
 
 
 def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:
-    """Return how a material goes in a soil and climate, dug in or left on top."""
-    return Turnover(
-        material["decay"] * fresh_factor(climate),
-        rate("humus_rate") * humus_factor(climate, soil.clay),
-        material["humus"],
-        material.finished and dug,
-    )
+    """Return how a material likely goes in a soil and climate, dug in or left on top."""
+    return turnovers_of(material, climate, soil, dug).likely
 
 
 def carbon_in(material: Material, loose: float) -> float:

@@ -20,7 +20,7 @@ from barrowful.measures.dates import Step
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
-from barrowful.soil.turnover import Turnover, counted_by_days
+from barrowful.soil.turnover import Turnover
 from barrowful.supplies.flow import Flow, way_key
 
 YEAR = Step(months=12)
@@ -247,8 +247,8 @@ class Stock:
         """
         ranks = self._ranks.get((turnover, by))
         if ranks is None:
-            counted, days = counted_by_days(turnover), {day for day in self.days if day <= by}
-            ranks = sorted(((counted((by - day).days), day) for day in days), reverse=True)
+            counted, days = turnover.counted_by_days, {day for day in self.days if day <= by}
+            ranks = sorted(((counted[(by - day).days], day) for day in days), reverse=True)
             if len(self._ranks) >= MOST_RANKS:
                 self._ranks.clear()
             self._ranks[turnover, by] = ranks

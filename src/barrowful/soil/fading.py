@@ -1,0 +1,82 @@
+"""What one carbon put on becomes, as a sum of exponentials of the time since: the form of the soil model.
+
+Whatever is put on simply adds up, and each exponential fades by itself: so doses of many days are
+followed by their parts, and doses repeated for ever have a sum.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from barrowful.ground import decay
+from barrowful.measures.dates import DAYS_PER_YEAR
+
+#: Rates nearer each other than this share of them are told apart by it: nearer, a float cannot tell.
+APART = 1e-8
+
+
+@dataclass(frozen=True)
+class Fading:
+    """A sum of exponentials of the years since: amounts for each carbon put on, and yearly rates.
+
+    >>> Fading((0.75, 0.25), (2.0, 0.1)).at(0.0)
+    1.0
+    """
+
+    amounts: tuple[float, ...]
+    rates: tuple[float, ...]
+
+    def __add__(self, other: Fading) -> Fading:
+        return Fading(self.amounts + other.amounts, self.rates + other.rates)
+
+    def at(self, years: float) -> float:
+        """Return what is there some years after."""
+        total = 0.0
+        for part, rate in zip(self.amounts, self.rates, strict=True):
+            total += part * math.exp(-rate * years)
+        return total
+
+    def of_ages(self, age: float) -> float:
+        """Return what is there of yearly additions of one made for ever, the last of them ``age`` ago.
+
+        >>> fading = Fading((1.0,), (0.5,))
+        >>> abs(fading.of_ages(1.0) - sum(fading.at(year) for year in range(1, 90))) < 1e-12
+        True
+        """
+        parts = zip(self.amounts, self.rates, strict=True)
+        return sum(part * decay.fresh_of_ages(age, rate) for part, rate in parts)
+
+    def passed(self, days: int) -> tuple[float, ...]:
+        """Return what some days leave of each part."""
+        return tuple(math.exp(-rate * days / DAYS_PER_YEAR) for rate in self.rates)
+
+
+def fresh_fading(a: float) -> Fading:
+    """Return the fresh carbon left of one that goes at a yearly rate."""
+    return Fading((1.0,), (a,))
+
+
+def humus_fading(a: float, b: float, h: float) -> Fading:
+    """Return the humus of one fresh carbon by the yearly rates of fresh and of humus, and the share humified.
+
+    The parts of :func:`barrowful.ground.decay.humus_formed`; nothing is formed where nothing decays.
+    """
+    if a <= 0:
+        return Fading((), ())
+    if abs(a - b) < APART * a:
+        a = b * (1 + APART)
+    part = h * a / (a - b)
+    return Fading((part, -part), (b, a))
+
+
+class ByDays(dict[int, float]):
+    """A fading by whole days since; each number of days is reckoned once, and nothing is there before."""
+
+    def __init__(self, fading: Fading) -> None:
+        super().__init__()
+        self.fading = fading
+
+    def __missing__(self, days: int) -> float:
+        share = self[days] = self.fading.at(days / DAYS_PER_YEAR) if days >= 0 else 0.0
+        return share
