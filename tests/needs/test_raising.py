@@ -22,7 +22,8 @@ from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
 from barrowful.soil.fading import Fading
-from barrowful.supplies.supply import Cost, Lot, Stock, Supply
+from barrowful.supplies.stock import Stock
+from barrowful.supplies.supply import Cost, Lot, Supply
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

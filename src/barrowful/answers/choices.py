@@ -28,18 +28,13 @@ class WholeSite:
 
 def needs_of(site: Site) -> list[str]:
     """Return the kinds of need there are on a site, in order."""
-    return [kind for kind in NEEDS if any(place.need(kind) for place in site.places)]
-
-
-def places_of(site: Site, kind: str) -> list[Place]:
-    """Return the places with a kind of need."""
-    return [place for place in site.places if place.need(kind) is not None]
+    return [kind for kind in NEEDS if site.places_with(kind)]
 
 
 def covers_all(site: Site, rows: list[Option], kind: str) -> bool:
     """Say whether rows of one need reach every place with it."""
     reached = {place.name for row in rows for place in row.places}
-    return reached == {place.name for place in places_of(site, kind)}
+    return reached == {place.name for place in site.places_with(kind)}
 
 
 def meets(site: Site, rows: list[Option], kind: str) -> bool:
@@ -68,7 +63,7 @@ def cheapest(answer: Answer, kind: str, beside: list[Option] | None = None) -> l
         if fits(answer, [*taken, row]):
             return [row]
     found: list[Option] = []
-    for place in places_of(answer.site, kind):
+    for place in answer.site.places_with(kind):
         best = _best_here(answer, kind, place, [*taken, *found])
         if best is None:
             return []

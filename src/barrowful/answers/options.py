@@ -126,13 +126,12 @@ def cash_of(orders: Iterable[PlacedOrder], cost: Cost) -> Decimal:
 
 def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
     """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
-    hours = Hours()
+    loose = dug = 0.0
     for dose in doses:
-        if not supply.carried:
-            hours += spreading(dose.loose, site.labour.push, site.labour.barrow)
-        if dose.dug:
-            hours += work("dig_in", dose.share * dose.place.total_area)
-    return hours
+        loose += dose.loose
+        dug += dose.share * dose.place.total_area if dose.dug else 0.0
+    hours = work("dig_in", dug)
+    return hours if supply.carried else hours + spreading(loose, site.labour.push, site.labour.barrow)
 
 
 def options(site: Site, by_place: bool = False) -> Answer:

@@ -10,7 +10,7 @@ import click
 
 from barrowful.cli.files import PATH, put_text, read_bytes
 from barrowful.cli.targets import check_targets
-from barrowful.measures.problems import WrongUse
+from barrowful.measures.problems import WrongUse, gathered
 from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def load_site(site: str | None) -> LoadedSite:
     from barrowful.site.load import load
 
     loaded = load(*read_bytes(site))
-    for warning in loaded.warnings:
+    for warning in gathered(loaded.warnings):
         click.echo(f"warning: {warning}", err=True)
     return loaded
 
@@ -139,5 +139,5 @@ def report_of(
 
     for warning in more_warnings or ():
         click.echo(f"warning: {warning}.", err=True)
-    warnings = [*(str(warning) for warning in loaded.warnings), *(more_warnings or ())]
+    warnings = [*gathered(loaded.warnings), *(more_warnings or ())]
     return Report(command, loaded.site.name, loaded.site.currency, tables, warnings=warnings, **more)

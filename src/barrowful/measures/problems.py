@@ -29,9 +29,28 @@ class Problem:
     code: str
     message: str
 
+    @property
+    def kind(self) -> tuple[str, str]:
+        """Return what problems of one kind share: the code, and the key that they are about."""
+        return self.code, self.message.partition(":")[0].rpartition(".")[2]
+
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}: " if self.line else f"{self.file}: "
         return f"{place}{self.message} [{self.code}]"
+
+
+def gathered(problems: Iterable[Problem]) -> list[str]:
+    """Return the first problem of each kind as a line, with how many more there are like it.
+
+    >>> deep = [Problem("x", line, 1, "unusual", f"beds.{line}.depth: deep") for line in (3, 4, 9)]
+    >>> gathered(deep)
+    ['x:3:1: beds.3.depth: deep [unusual], and 2 more like it; "barrowful check" lists each']
+    """
+    kinds: dict[tuple[str, str], list[Problem]] = {}
+    for problem in problems:
+        kinds.setdefault(problem.kind, []).append(problem)
+    more = ', and {} more like it; "barrowful check" lists each'
+    return [f"{alike[0]}{more.format(len(alike) - 1) if alike[1:] else ''}" for alike in kinds.values()]
 
 
 class BarrowfulError(Exception):

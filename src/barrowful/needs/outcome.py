@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.needs.cover import Covering, CoverLife
-from barrowful.site.records import Site
+from barrowful.site.records import Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import first_season
-from barrowful.soil.turnover import carbon_in
+from barrowful.soil.turnover import Turnover, carbon_in
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,11 +34,12 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     """Return what doses of one material leave."""
     if not doses or material.lacks("density", "moisture"):
         return Outcome()
-    dry = material.dry_mass(sum(dose.loose for dose in doses))
-    rules = [first_season(material, dose.dug) for dose in doses]
-    available = sum(
-        material.dry_mass(dose.loose) * rule.per_dry for dose, rule in zip(doses, rules, strict=True)
-    )
+    loose: dict[bool, float] = defaultdict(float)  # dug in, and left on top
+    for dose in doses:
+        loose[dose.dug] += dose.loose
+    dry = material.dry_mass(sum(loose.values()))
+    rules = {dug: first_season(material, dug) for dug in loose}
+    available = sum(material.dry_mass(size) * rules[dug].per_dry for dug, size in loose.items())
     left, humus = _carbon_left(site, doses, material)
     return Outcome(
         matter_after_year=left,
@@ -47,8 +49,8 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
         phosphorus=_times(dry, material.get("phosphorus")),
         potassium=_times(dry, material.get("potassium")),
         cover=Covering().life(site, doses, material),
-        rule="; ".join(dict.fromkeys(rule.rule for rule in rules)),
-        in_range=all(rule.in_range for rule in rules),
+        rule="; ".join(dict.fromkeys(rule.rule for rule in rules.values())),
+        in_range=all(rule.in_range for rule in rules.values()),
     )
 
 
@@ -63,9 +65,12 @@ def _carbon_left(
     if material.lacks("carbon", "decay", "humus"):
         return None, None
     left = humus = 0.0
+    turnovers: dict[tuple[Soil, bool], Turnover] = {}
     for dose in doses:
-        turnover = dose.turnover(site)
-        carbon = rate("matter_per_carbon") * carbon_in(material, dose.loose)
-        left += carbon * turnover.after_year
-        humus += carbon * turnover.forming_by_days[(site.end - dose.day).days]
-    return left, humus
+        key = dose.place.soil, dose.dug
+        if key not in turnovers:
+            turnovers[key] = dose.turnover(site)
+        left += dose.loose * turnovers[key].after_year
+        humus += dose.loose * turnovers[key].forming_by_days[(site.end - dose.day).days]
+    matter = rate("matter_per_carbon") * carbon_in(material, 1.0)
+    return matter * left, matter * humus

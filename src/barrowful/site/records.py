@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from types import MappingProxyType
+from typing import ClassVar
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
@@ -45,10 +47,12 @@ class Need:
     allowance: float  #: share ordered on top
     most_per_application: float | None = None  #: m, deepest layer at one time, as spread
 
-    @property
-    def kind(self) -> str:
-        """Return the word of the site file: cover, dress, raise, feed or fill."""
-        return type(self).__name__.lower()
+    #: The word of the site file: cover, dress, raise, feed or fill.
+    kind: ClassVar[str] = ""
+
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
+        cls.kind = cls.__name__.lower()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,14 +124,18 @@ class Place:
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
     ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
 
-    @property
+    @cached_property
     def total_area(self) -> float:
         """Return the area of all of them [m2]."""
         return self.area * self.count
 
     def need(self, kind: str) -> Need | None:
         """Return the need of a kind, or None."""
-        return next((need for need in self.needs if need.kind == kind), None)
+        return self._by_kind.get(kind)
+
+    @cached_property
+    def _by_kind(self) -> dict[str, Need]:
+        return {need.kind: need for need in self.needs}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -196,10 +204,19 @@ class Site:
     plan: tuple[PlanLine, ...] = ()  #: the grower's own decisions
     history: tuple[HistoryEntry, ...] = ()  #: in the order of their days
 
-    @property
+    @cached_property
     def end(self) -> date:
         """Return the last day looked at."""
         return self.horizon.after(self.start)
+
+    def places_with(self, kind: str) -> tuple[Place, ...]:
+        """Return the places with a kind of need, in the order of the file."""
+        return self._places_with.get(kind, ())
+
+    @cached_property
+    def _places_with(self) -> dict[str, tuple[Place, ...]]:
+        kinds = {need.kind for place in self.places for need in place.needs}
+        return {kind: tuple(place for place in self.places if place.need(kind)) for kind in kinds}
 
     def way(self, name: str) -> Way:
         """Return the way of a name; KeyError when there is none."""

@@ -7,6 +7,7 @@ followed by their parts, and doses repeated for ever have a sum.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barrowful.ground import decay
@@ -46,6 +47,22 @@ class Fading:
         """
         parts = zip(self.amounts, self.rates, strict=True)
         return sum(part * decay.fresh_of_ages(age, rate) for part, rate in parts)
+
+    def yearly(self, doses: Sequence[tuple[float, float]]) -> Iterator[float]:
+        """Yield what there is of doses (carbon, years since) one full year on, two, and so on for ever.
+
+        >>> from itertools import islice
+        >>> [round(left, 4) for left in islice(Fading((1.0,), (0.5,)).yearly([(2.0, 0.0)]), 3)]
+        [1.2131, 0.7358, 0.4463]
+        """
+        parts = [
+            part * sum(carbon * math.exp(-rate * years) for carbon, years in doses)
+            for part, rate in zip(self.amounts, self.rates, strict=True)
+        ]
+        passed = [math.exp(-rate) for rate in self.rates]
+        while True:
+            parts = [part * left for part, left in zip(parts, passed, strict=True)]
+            yield sum(parts)
 
     def passed(self, days: int) -> tuple[float, ...]:
         """Return what some days leave of each part."""

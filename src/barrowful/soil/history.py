@@ -66,15 +66,6 @@ def still_counted(site: Site, place: Place) -> list[Application]:
     return [dose for dose in done(site, place) if dose.dug and dose.day > tested]
 
 
-def counted_carbon(site: Site, applications: list[Application], day: date) -> float:
-    """Return what counts as soil organic carbon [kg/m2] on a day from applications dug in."""
-    return sum(
-        dose.carbon * dose.turnover(site).counted_by_days[(day - dose.day).days]
-        for dose in applications
-        if dose.dug and dose.day <= day
-    )
-
-
 def layer(site: Site, place: Place) -> float:
     """Return the mulch lying on a place [m] at the start, and what was logged since.
 

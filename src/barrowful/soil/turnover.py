@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from typing import NamedTuple
@@ -13,6 +14,9 @@ from barrowful.ground import climate as weather
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
 from barrowful.site.records import Climate, Place, Raise, Soil
 from barrowful.soil.fading import ByDays, Fading, fresh_fading, humus_fading
+
+#: Days by which whatever is put on has passed its peak, in the coldest ground: a limit of the search.
+LONGEST = 400_000
 
 
 @cache
@@ -69,6 +73,12 @@ class Turnover:
     def counted_by_days(self) -> ByDays:
         """Return what counts as soil organic matter for each fresh carbon added, by days; nothing before."""
         return ByDays(self.counting)
+
+    @cached_property
+    def peak_days(self) -> int:
+        """Return the days after which it counts most; before it counts less, and after it less again."""
+        counted = self.counted_by_days
+        return bisect_left(range(LONGEST), True, key=lambda days: counted[days + 1] <= counted[days])
 
     def left(self, years: float) -> float:
         """Return the fresh share left."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -20,7 +19,6 @@ from barrowful.measures.dates import Step
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
-from barrowful.soil.turnover import Turnover
 from barrowful.supplies.flow import Flow, way_key
 
 YEAR = Step(months=12)
@@ -225,50 +223,3 @@ def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:
         found += [Lot(YEAR.times(count).after(lot.day), lot.loose) for lot in pattern]
         count += 1
     return [lot for lot in found if lot.day <= until]
-
-
-#: So many answers of :meth:`Stock.ranked` are kept: a setting of the machine.
-MOST_RANKS = 300
-
-
-class Stock:
-    """What is left of a supply's lots while doses are taken from them."""
-
-    def __init__(self, supply: Supply[Any], until: date) -> None:
-        lots = sorted(supply.lots(until), key=lambda lot: lot.day)
-        self.days, self.left = [lot.day for lot in lots], [lot.loose for lot in lots]
-        self.keeps, self.until = supply.keeps, until
-        self._ranks: dict[tuple[Turnover, date], list[tuple[float, date]]] = {}
-
-    def ranked(self, turnover: Turnover, by: date) -> list[tuple[float, date]]:
-        """Return the days of lots up to a day, with what one carbon put on counts on it, the best first.
-
-        One place after another asks for the same days, so a few hundred answers are kept.
-        """
-        ranks = self._ranks.get((turnover, by))
-        if ranks is None:
-            counted, days = turnover.counted_by_days, {day for day in self.days if day <= by}
-            ranks = sorted(((counted[(by - day).days], day) for day in days), reverse=True)
-            if len(self._ranks) >= MOST_RANKS:
-                self._ranks.clear()
-            self._ranks[turnover, by] = ranks
-        return ranks
-
-    def left_by(self, day: date) -> float:
-        """Return what is left [m3] of all lots up to a day."""
-        return sum(self.left[: bisect_right(self.days, day)])
-
-    def take(self, day: date, wanted: float) -> float:
-        """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.
-
-        Taking the latest first leaves the early lots to early doses, which is what makes filling
-        doses in order of worth give the least total.
-        """
-        taken = 0.0
-        for index in range(bisect_right(self.days, day) - 1, -1, -1):
-            if taken >= wanted or (self.days[index] < day and not self.keeps):
-                break
-            part = min(self.left[index], wanted - taken)
-            self.left[index] -= part
-            taken += part
-        return taken

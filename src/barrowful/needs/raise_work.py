@@ -1,0 +1,187 @@
+"""Working out a raise: how a task comes out on each square metre, from a supply that others share."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property, lru_cache
+from itertools import accumulate
+from typing import Any
+
+from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
+from barrowful.needs.raise_task import Pulses, RaiseTask
+from barrowful.site.records import Site
+from barrowful.soil.turnover import Turnover
+from barrowful.supplies.stock import Stock
+from barrowful.supplies.supply import YEAR, Supply
+
+
+@dataclass(frozen=True, kw_only=True)
+class Raised:
+    """How a task comes out on each square metre; days are day numbers.
+
+    ``day`` is when the doses reach it, None where they never do; ``by`` is the day wanted: where none is
+    written, a year after the first dose there can be.
+    """
+
+    task: RaiseTask
+    by: int
+    day: int | None
+    doses: Pulses
+    level: float | None  #: share; where the most that comes tends to, when it is never reached
+    holds_with: float  #: kg/m2 a year as delivered
+    times_needed: float | None
+
+    @property
+    def due(self) -> int:
+        """Return the day the target is due: as written, or a year after the first dose."""
+        if self.task.by is not None or not self.doses:
+            return self.by
+        return max(self.by, _year_after(min(day for day, _ in self.doses)))
+
+    @property
+    def judged(self) -> int:
+        """Return the day it is judged on: when it is reached, but no later than it is due."""
+        return self.due if self.day is None else min(self.day, self.due)
+
+    @property
+    def in_time(self) -> bool:
+        """Say whether the target is reached by the day it is due, that day included."""
+        return self.day is not None and self.day <= self.due
+
+    @cached_property
+    def ready(self) -> int | None:
+        """Return the first day from which the target holds; None where it never does."""
+        return None if self.day is None else ready_day(self.task, self.doses, self.day)
+
+    @cached_property
+    def matter(self) -> float:
+        """Return soil organic matter [share] on the day it is judged on."""
+        return self.task.matter(self.doses, self.judged)
+
+    def why_not(self, where: str) -> str:
+        """Return why the target is not reached in time somewhere, or nothing."""
+        if self.in_time:
+            return ""
+        if self.day is not None:
+            return f"{where}: {self.matter:.1%} on {date.fromordinal(self.judged)}"
+        if self.levels_off is None:
+            return f"not within {FAR_YEARS} years in {where}"
+        return f"never: levels off at {self.levels_off:.1%} in {where}"
+
+    @property
+    def levels_off(self) -> float | None:
+        """Return the level that lies below the target for ever, where one does."""
+        below = self.level is not None and self.level < self.task.target
+        return self.level if below else None
+
+
+class Source:
+    """A supply from which one task after another is served, each square metre of equal ground alike."""
+
+    def __init__(self, site: Site, supply: Supply[Any], first: date) -> None:
+        self.site, self.supply, self.first = site, supply, first
+        self.stock = Stock(supply, Step(months=12 * FAR_YEARS).after(site.start))
+        self._known: dict[RaiseTask, Raised] = {}
+
+    def raised(self, task: RaiseTask, area: float, whole: float) -> Raised:
+        """Return how a task comes out on its area [m2] of the whole there is, and take what it needs.
+
+        Where there is no end of the stuff, what was worked out for a square metre holds for equal ones.
+        """
+        if not self.stock.endless:
+            return self._work_out(task, area, area / whole)
+        if task not in self._known:
+            self._known[task] = self._work_out(task, area, area / whole)
+        return self._known[task]
+
+    def _work_out(self, task: RaiseTask, area: float, part: float) -> Raised:
+        by = task.by or YEAR.after(self.first).toordinal()
+        times = self._times_needed(task, by, part / area)
+        doses = self._doses_by(task, by, area)
+        day: int | None = by
+        if doses is None:
+            day = first_day(task, by, self.stock, area)
+            doses = (least_doses(task, day, self.stock, area) if day else None) or []
+        return Raised(
+            task=task,
+            by=by,
+            day=day,
+            doses=doses,
+            level=None if day else task.with_carbon(self._level(task, part / area)),
+            holds_with=self._holding(task, doses, day or by, reached=day is not None),
+            times_needed=times,
+        )
+
+    def _doses_by(self, task: RaiseTask, by: int, area: float) -> Pulses | None:
+        """Return the least doses that reach the task on a day.
+
+        Where no date is written the day is a year after the first dose: one on the day itself, which
+        would make itself the first, is a last resort.
+        """
+        early = None if task.by is not None else least_doses(task, by, self.stock, area, by - 1)
+        return early or least_doses(task, by, self.stock, area)
+
+    def _times_needed(self, task: RaiseTask, by: int, part: float) -> float | None:
+        """Return how many times a part [1/m2] of every lot until a day would reach the task on it."""
+        if self.stock.endless:
+            return None
+        made = part * task.per_loose * self.stock.counted(task.turnover, by, weighed=True)
+        return task.missing(by) / made if made > 0 else None
+
+    @cached_property
+    def _last_year(self) -> dict[float, float]:
+        """Return what comes [m3] in the last year before the end, by its time of that year."""
+        before = Step(months=-12).after(self.site.end)
+        year: dict[float, float] = defaultdict(float)
+        for lot in self.supply.lots(self.site.end):
+            if lot.day > before:
+                year[years_between(before, lot.day)] += lot.loose
+        return year
+
+    def _level(self, task: RaiseTask, part: float) -> float:
+        """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
+        doses = [
+            (when, min(loose * part, task.most) * task.per_loose) for when, loose in self._last_year.items()
+        ]
+        return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
+
+    def _holding(self, task: RaiseTask, doses: Pulses, by: int, reached: bool) -> float:
+        """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
+
+        Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
+        Of a target that is not reached it is the dose that levels off there.
+        """
+        forever = task.turnover.counted_forever(1.0)
+        most = 0.0
+        if not reached:
+            most = task.wanted / forever if forever > 0 else 0.0
+        else:
+            lying = [(loose * task.per_loose, (by - day) / DAYS_PER_YEAR) for day, loose in doses]
+            left = task.turnover.counting.yearly(lying)
+            for (days, made), still in zip(_counted_yearly(task.turnover), left, strict=False):
+                if made > 0:
+                    most = max(most, (task.missing(by + days) - still) / made)
+                    if most * made >= task.wanted:  # no later year can ask for more
+                        break
+        return most / self.supply.material.in_each_wet("carbon")
+
+
+def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
+    """Return what counts just before a phase of the year when doses have come every year for ever."""
+    return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
+
+
+def _year_after(day: int) -> int:
+    """Return the day number of the same day a year later."""
+    return YEAR.after(date.fromordinal(day)).toordinal()
+
+
+@lru_cache(maxsize=256)
+def _counted_yearly(turnover: Turnover) -> tuple[tuple[int, float], ...]:
+    """Return what yearly doses of one carbon have become after each year that is looked ahead, by days."""
+    years = range(1, FAR_YEARS + 1)
+    sums = accumulate(turnover.counted(float(year)) for year in years)
+    return tuple((round(year * DAYS_PER_YEAR), made) for year, made in zip(years, sums, strict=True))

@@ -1,0 +1,106 @@
+"""What is left of a supply's lots while doses are taken from them; days are day numbers here."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date
+from itertools import accumulate, repeat
+from math import inf
+from typing import Any
+
+from barrowful.soil.turnover import Turnover
+from barrowful.supplies.supply import Supply
+
+#: One day of the year through the years.
+Returns = tuple[int, ...]
+
+
+class Stock:
+    """What is left of a supply's lots while doses are taken from them."""
+
+    def __init__(self, supply: Supply[Any], until: date) -> None:
+        loose: dict[int, float] = defaultdict(float)
+        for lot in supply.lots(until):
+            loose[lot.day.toordinal()] += lot.loose
+        self.days = sorted(loose)
+        self.whole = [loose[day] for day in self.days]
+        self.left = list(self.whole)
+        self.first_left = 0
+        self.keeps, self.until = supply.keeps, until.toordinal()
+        self.endless = all(size == inf for size in self.whole)
+        self._sums: list[float] | None = None
+        self._returns: list[Returns] | None = None
+        self._counted: dict[tuple[Turnover, int, bool], float] = {}
+
+    def left_by(self, day: int) -> float:
+        """Return what is left [m3] of all lots up to a day."""
+        if self._sums is None:
+            self._sums = list(accumulate(self.left))
+        lots = bisect_right(self.days, day)
+        return self._sums[lots - 1] if lots else 0.0
+
+    def returns(self, most: int) -> list[Returns]:
+        """Return the days of lots, those of one day of the year together; none where they are too many."""
+        if self._returns is None:
+            days = defaultdict(list)
+            for number in self.days:
+                day = date.fromordinal(number)
+                days[day.month, day.day].append(number)
+            self._returns = list(map(tuple, days.values()))
+        return self._returns if len(self._returns) <= most else []
+
+    def best_first(self, turnover: Turnover, by: int) -> Iterator[tuple[float, int]]:
+        """Yield the days of lots up to a day, with what one carbon put on counts on it, the best first.
+
+        What counts rises with age up to a peak and falls from there: the best are next to it on both sides.
+        """
+        counted, days = turnover.counted_by_days, self.days
+        newer = bisect_right(days, by - turnover.peak_days)
+        older, end, first = newer - 1, bisect_right(days, by), self.first_left
+        newer = max(newer, first)
+        while older >= first or newer < end:
+            before = counted[by - days[older]] if older >= first else -1.0
+            after = counted[by - days[newer]] if newer < end else -1.0
+            if after >= before:
+                yield after, days[newer]
+                newer += 1
+            else:
+                yield before, days[older]
+                older -= 1
+
+    def counted(self, turnover: Turnover, by: int, weighed: bool = False) -> float:
+        """Return what one carbon put on each day of a lot up to a day counts on it, all together.
+
+        ``weighed`` by the whole lots [m3], one carbon for each m3.
+        """
+        known = self._counted.get((turnover, by, weighed))
+        if known is None:
+            of, days = turnover.counted_by_days, self.days[: bisect_right(self.days, by)]
+            sizes = self.whole if weighed else repeat(1.0)
+            known = sum(size * of[by - day] for day, size in zip(days, sizes, strict=False))
+            self._counted[turnover, by, weighed] = known
+        return known
+
+    def take(self, day: int, wanted: float) -> float:
+        """Take up to ``wanted`` [m3] on a day, from the latest lots first, and return what came.
+
+        Taking the latest first leaves the early lots to early doses, which is what makes filling
+        doses in order of worth give the least total.
+        """
+        taken, self._sums, first = 0.0, None, self.first_left
+        for index in range(bisect_right(self.days, day) - 1, first - 1, -1):
+            if taken >= wanted or (self.days[index] < day and not self.keeps):
+                break
+            part = min(self.left[index], wanted - taken)
+            self.left[index] -= part
+            taken += part
+        while first < len(self.left) and self.left[first] <= 0:
+            first += 1
+        self.first_left = first
+        return taken
+
+    def put_back(self, left: list[float], first: int) -> None:
+        """Let it be as it was when so much was left of each lot, and of none before the first."""
+        self.left, self.first_left, self._sums = left, first, None
