@@ -23,6 +23,7 @@ CONSTANTS = {
     "FEW_LOTS": "when a search looks at lots one by one",
     "SLACK": "what rounding may leave",
     "LONGEST": "how far a search looks",
+    "MOST_KEPT": "a setting of the machine",
     "APART": "what rounding can tell apart",
     "SLACK_CN": "what rounding may leave",
     "SLACK_SHARE": "what rounding may leave",

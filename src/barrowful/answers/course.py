@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -21,7 +22,7 @@ from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
 
 #: Longer courses than this are refused: a setting of the machine.
-MOST_LINES = 20_000
+MOST_LINES = 100_000
 
 
 @dataclass(frozen=True)
@@ -52,14 +53,17 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
     days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     followed = [
-        (title, rows, place, doses.get(place.name, []))
+        (title, remarks, place, doses.get(place.name, []))
         for title, rows in _groups(said, asked)
-        for doses in [_followed(said.answer, rows)]
+        for doses, remarks in [(_followed(said.answer, rows), _remarks(rows))]
         for place in site.places
         if place.name in doses or done(site, place)
     ]
     _check_length(len(followed) * len(days), asked)
-    found = [_one(site, title, place, doses, days, rows) for title, rows, place, doses in followed]
+    found = [
+        _one(site, title, place, doses, days, remarks.get(place.name, []))
+        for title, remarks, place, doses in followed
+    ]
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
     return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
@@ -133,13 +137,23 @@ def _followed(answer: Answer, rows: list[Option]) -> dict[str, list[Application]
     return {name: sorted(doses, key=lambda dose: dose.day) for name, doses in places.items()}
 
 
+def _remarks(rows: list[Option]) -> dict[str, list[str]]:
+    """Return why needs are not met, by the names of the places they are of."""
+    remarks: dict[str, list[str]] = defaultdict(list)
+    for row in rows:
+        if row.decision.why_not:
+            for place in row.places:
+                remarks[place.name].append(row.decision.why_not)
+    return remarks
+
+
 def _one(
     site: Site,
     title: str,
     place: Place,
     applications: list[Application],
     days: list[date],
-    rows: list[Option],
+    remarks: list[str],
 ) -> Course:
     covering, then = Covering(), Step(months=12 * round(judgement("other_models_ahead"))).after(site.start)
     mass = soil_mass_at(place, followed_depth(place))
@@ -150,7 +164,6 @@ def _one(
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
-    remarks = [row.decision.why_not for row in rows if place in row.places and row.decision.why_not]
     return Course(
         title,
         place,

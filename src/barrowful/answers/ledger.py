@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -92,13 +93,20 @@ def zones(answer: Answer, found: list[Flow]) -> list[Zone]:
 def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     """Return an account for each zone and nutrient, and the site's own under them."""
     found = flows(site, answer, chosen)
-    accounts = [_account(zone, index, found, site) for zone in zones(answer, found) for index in range(3)]
+    inward, outward = defaultdict(list), defaultdict(list)
+    for flow in found:
+        inward[flow.target].append(flow)
+        outward[flow.source].append(flow)
+    accounts = [
+        _account(zone, index, inward[zone.key], outward[zone.key], site)
+        for zone in zones(answer, found)
+        for index in range(3)
+    ]
     return accounts + [_of_site(index, found) for index in range(3)]
 
 
-def _account(zone: Zone, index: int, found: list[Flow], site: Site) -> Account:
-    inward = [flow for flow in found if flow.target == zone.key]
-    outward = [flow for flow in found if flow.source == zone.key]
+def _account(zone: Zone, index: int, inward: list[Flow], outward: list[Flow], site: Site) -> Account:
+    """Return the account of a zone and a nutrient, by what flows into it and out of it."""
     one = Account(
         zone=zone.name,
         sort=zone.sort,
@@ -149,7 +157,7 @@ def _remark(one: Account, site: Site) -> str:
         return f"runs down by {-1000 * one.balance:.0f} g{each}: give something back or rest it"
     if one.sort != "place" or one.nutrient != "phosphorus" or not one.area or one.balance <= 0:
         return ""
-    place = next(place for place in site.places if place.name == one.zone)
+    place = site.place(one.zone)
     rise = soil_test_rise(1000 * one.balance / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
     if place.soil.phosphorus_test in {"high", "very high"}:
         return f"the soil test is {place.soil.phosphorus_test} already: bring no more phosphorus"

@@ -116,7 +116,7 @@ def _left_out(site: Site, rows: list[Option], why: str) -> list[str]:
 
 def _planned(site: Site, answer: Answer, line: PlanLine) -> Option:
     """Return the option a line of the plan makes: the grower's own amount and day, or as reckoned."""
-    place = next(place for place in site.places if place.name == line.place)
+    place = site.place(line.place)
     supply = answer.supplies[line.way]
     plan = decision_for(site, line.need, [place], supply)
     if line.amount is not None or line.day is not None:

@@ -12,6 +12,7 @@ from barrowful.measures.problems import ParseError
 from barrowful.measures.text import split_quantity
 
 DAYS_PER_YEAR = 365.25
+SHORTEST_MONTH = 28
 _MONTHS = {"month": 1, "months": 1, "year": 12, "years": 12}
 _DAYS = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 
@@ -33,7 +34,8 @@ class Step:
         year, month = day.year + month // 12, month % 12 + 1
         if not 1 <= year <= 9999:
             raise OverflowError("beyond the calendar")
-        return date(year, month, min(day.day, monthrange(year, month)[1])) + timedelta(self.days)
+        number = day.day if day.day <= SHORTEST_MONTH else min(day.day, monthrange(year, month)[1])
+        return date(year, month, number) + timedelta(self.days)
 
     def times(self, count: int) -> Step:
         """Return this step ``count`` times over."""

@@ -43,7 +43,7 @@ def least_doses(
         if last is not None and day > last:
             continue
         wanted = min(task.most, missing / effect)
-        taken = wanted if stock.endless else stock.take(day, wanted * area) / area
+        taken = wanted if stock.lots.endless else stock.take(day, wanted * area) / area
         if taken > 0:
             doses.append((day, taken))
             missing -= taken * effect
@@ -55,16 +55,17 @@ def least_doses(
 
 def _most_there_can_be(task: RaiseTask, by: int, stock: Stock, area: float) -> float:
     """Return as much carbon [kg/m2] as the deepest doses on every day, or all there is on the best, make."""
-    every_day = task.most * stock.counted(task.turnover, by)
-    if stock.endless or not every_day:
+    every_day = task.most * stock.lots.counted(task.turnover, by)
+    if stock.lots.endless or not every_day:
         return every_day * task.per_loose
     best, _ = next(stock.best_first(task.turnover, by), (0.0, by))
-    return min(every_day, stock.left_by(by) / area * best) * task.per_loose
+    all_there_is = min(stock.left_by(by) * best, stock.lots.at_best(task.turnover, by))
+    return min(every_day, all_there_is / area) * task.per_loose
 
 
 def _can(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
     """Say whether any doses reach the task on a day; the stock is left as it was."""
-    if stock.endless:
+    if stock.lots.endless:
         return _most_there_can_be(task, day, stock, area) >= task.missing(day) * (1 - SLACK)
     before = stock.left[:], stock.first_left
     reached = least_doses(task, day, stock, area) is not None
@@ -85,9 +86,10 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
     def can(day: int) -> bool:
         return _can(task, stock, area, day)
 
-    for days in (*stock.returns(FEW_LOTS), *grid(task.begin)):
+    lots = stock.lots.returns if len(stock.lots.returns) <= FEW_LOTS else ()
+    for days in (*lots, *grid(task.begin)):
         first = bisect_right(days, by)
-        end = bisect_left(days, best) if best is not None else bisect_right(days, stock.until)
+        end = bisect_left(days, best) if best is not None else bisect_right(days, stock.lots.until)
         if first < end and can(days[end - 1]):
             best = days[bisect_left(days, True, first, end - 1, key=can)]
     return best and bisect_left(range(best), True, max(by, best - GRID) + 1, best, key=can)

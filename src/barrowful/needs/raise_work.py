@@ -7,14 +7,16 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property, lru_cache
 from itertools import accumulate
+from operator import mul
 from typing import Any
 
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.needs.decision import CannotServe
 from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.site.records import Site
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.stock import Stock
+from barrowful.supplies.stock import MOST_KEPT, Stock, lots_of
 from barrowful.supplies.supply import YEAR, Supply
 
 
@@ -23,16 +25,15 @@ class Raised:
     """How a task comes out on each square metre; days are day numbers.
 
     ``day`` is when the doses reach it, None where they never do; ``by`` is the day wanted: where none is
-    written, a year after the first dose there can be.
+    written, a year after the first dose there can be. All else is worked out when it is asked for.
     """
 
+    source: Source
     task: RaiseTask
     by: int
     day: int | None
     doses: Pulses
-    level: float | None  #: share; where the most that comes tends to, when it is never reached
-    holds_with: float  #: kg/m2 a year as delivered
-    times_needed: float | None
+    part: float  #: 1/m2, of all that the source brings
 
     @property
     def due(self) -> int:
@@ -71,19 +72,54 @@ class Raised:
             return f"not within {FAR_YEARS} years in {where}"
         return f"never: levels off at {self.levels_off:.1%} in {where}"
 
-    @property
+    @cached_property
     def levels_off(self) -> float | None:
-        """Return the level that lies below the target for ever, where one does."""
-        below = self.level is not None and self.level < self.task.target
-        return self.level if below else None
+        """Return the level [share] that the most that comes tends to, where it stays below the target."""
+        if self.day is not None:
+            return None
+        level = self.task.with_carbon(self.source.level(self.task, self.part))
+        return level if level < self.task.target else None
+
+    @cached_property
+    def times_needed(self) -> float | None:
+        """Return how many times its part of every lot until the day wanted would reach it then."""
+        lots, task = self.source.stock.lots, self.task
+        if lots.endless:
+            return None
+        made = self.part * task.per_loose * lots.counted(task.turnover, self.by, weighed=True)
+        return task.missing(self.by) / made if made > 0 else None
+
+    @cached_property
+    def holds_with(self) -> float:
+        """Return the yearly dose [kg/m2 as delivered] from then on that never lets the target drop.
+
+        Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
+        Of a target that is not reached it is the dose that levels off there.
+        """
+        task, most = self.task, 0.0
+        if self.day is None:
+            forever = task.turnover.counted_forever(1.0)
+            most = task.wanted / forever if forever > 0 else 0.0
+        else:
+            day = self.day
+            lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]
+            parts = task.turnover.counting.parts(lying)
+            for days, made, left in _years_ahead(task.turnover):
+                most = max(most, (task.missing(day + days) - sum(map(mul, parts, left))) / made)
+                if most * made >= task.wanted:  # no later year can ask for more
+                    break
+        return most / self.source.supply.material.in_each_wet("carbon")
 
 
 class Source:
     """A supply from which one task after another is served, each square metre of equal ground alike."""
 
-    def __init__(self, site: Site, supply: Supply[Any], first: date) -> None:
-        self.site, self.supply, self.first = site, supply, first
-        self.stock = Stock(supply, Step(months=12 * FAR_YEARS).after(site.start))
+    def __init__(self, site: Site, supply: Supply[Any]) -> None:
+        self.site, self.supply = site, supply
+        lots = lots_of(supply, Step(months=12 * FAR_YEARS).after(site.start))
+        if not lots.days or lots.days[0] > site.end.toordinal():
+            raise CannotServe(supply.note or "brings nothing within the horizon")
+        self.first, self.stock = date.fromordinal(lots.days[0]), Stock(lots)
         self._known: dict[RaiseTask, Raised] = {}
 
     def raised(self, task: RaiseTask, area: float, whole: float) -> Raised:
@@ -91,29 +127,20 @@ class Source:
 
         Where there is no end of the stuff, what was worked out for a square metre holds for equal ones.
         """
-        if not self.stock.endless:
-            return self._work_out(task, area, area / whole)
+        if not self.stock.lots.endless:
+            return self._work_out(task, area, 1 / whole)
         if task not in self._known:
-            self._known[task] = self._work_out(task, area, area / whole)
+            self._known[task] = self._work_out(task, area, 1 / whole)
         return self._known[task]
 
     def _work_out(self, task: RaiseTask, area: float, part: float) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
-        times = self._times_needed(task, by, part / area)
         doses = self._doses_by(task, by, area)
         day: int | None = by
         if doses is None:
             day = first_day(task, by, self.stock, area)
             doses = (least_doses(task, day, self.stock, area) if day else None) or []
-        return Raised(
-            task=task,
-            by=by,
-            day=day,
-            doses=doses,
-            level=None if day else task.with_carbon(self._level(task, part / area)),
-            holds_with=self._holding(task, doses, day or by, reached=day is not None),
-            times_needed=times,
-        )
+        return Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
 
     def _doses_by(self, task: RaiseTask, by: int, area: float) -> Pulses | None:
         """Return the least doses that reach the task on a day.
@@ -123,13 +150,6 @@ class Source:
         """
         early = None if task.by is not None else least_doses(task, by, self.stock, area, by - 1)
         return early or least_doses(task, by, self.stock, area)
-
-    def _times_needed(self, task: RaiseTask, by: int, part: float) -> float | None:
-        """Return how many times a part [1/m2] of every lot until a day would reach the task on it."""
-        if self.stock.endless:
-            return None
-        made = part * task.per_loose * self.stock.counted(task.turnover, by, weighed=True)
-        return task.missing(by) / made if made > 0 else None
 
     @cached_property
     def _last_year(self) -> dict[float, float]:
@@ -141,32 +161,25 @@ class Source:
                 year[years_between(before, lot.day)] += lot.loose
         return year
 
-    def _level(self, task: RaiseTask, part: float) -> float:
+    def level(self, task: RaiseTask, part: float) -> float:
         """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
         doses = [
             (when, min(loose * part, task.most) * task.per_loose) for when, loose in self._last_year.items()
         ]
         return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
-    def _holding(self, task: RaiseTask, doses: Pulses, by: int, reached: bool) -> float:
-        """Return the yearly dose [kg/m2 as delivered], from ``by`` on, that never lets the target drop.
 
-        Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
-        Of a target that is not reached it is the dose that levels off there.
-        """
-        forever = task.turnover.counted_forever(1.0)
-        most = 0.0
-        if not reached:
-            most = task.wanted / forever if forever > 0 else 0.0
-        else:
-            lying = [(loose * task.per_loose, (by - day) / DAYS_PER_YEAR) for day, loose in doses]
-            left = task.turnover.counting.yearly(lying)
-            for (days, made), still in zip(_counted_yearly(task.turnover), left, strict=False):
-                if made > 0:
-                    most = max(most, (task.missing(by + days) - still) / made)
-                    if most * made >= task.wanted:  # no later year can ask for more
-                        break
-        return most / self.supply.material.in_each_wet("carbon")
+def source_of(site: Site, supply: Supply[Any]) -> Source:
+    """Return where tasks are served from: for what has no end it is one for all who ask.
+
+    Raises :class:`CannotServe` where nothing comes by the end.
+    """
+    return Source(site, supply) if supply.limited else _endless(supply)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _endless(supply: Supply[Any]) -> Source:
+    return Source(supply.site, supply)
 
 
 def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
@@ -180,8 +193,12 @@ def _year_after(day: int) -> int:
 
 
 @lru_cache(maxsize=256)
-def _counted_yearly(turnover: Turnover) -> tuple[tuple[int, float], ...]:
-    """Return what yearly doses of one carbon have become after each year that is looked ahead, by days."""
+def _years_ahead(turnover: Turnover) -> tuple[tuple[int, float, tuple[float, ...]], ...]:
+    """Return for each year that is looked ahead its day, what yearly doses of one carbon have become by
+    then, and what is left of each part of what lay there before; years with nothing made are left out.
+    """
     years = range(1, FAR_YEARS + 1)
-    sums = accumulate(turnover.counted(float(year)) for year in years)
-    return tuple((round(year * DAYS_PER_YEAR), made) for year, made in zip(years, sums, strict=True))
+    made = accumulate(turnover.counted(float(year)) for year in years)
+    days = (round(year * DAYS_PER_YEAR) for year in years)
+    left = (turnover.counting.passed(float(year)) for year in years)
+    return tuple(row for row in zip(days, made, left, strict=True) if row[1] > 0)

@@ -13,7 +13,7 @@ from barrowful.ground.amount import depth, volume
 from barrowful.needs.decision import CannotServe, Decision
 from barrowful.needs.kind import NeedKind, doses_for
 from barrowful.needs.raise_task import task_of
-from barrowful.needs.raise_work import Raised, Source
+from barrowful.needs.raise_work import Raised, source_of
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import YEAR, Supply
@@ -35,30 +35,29 @@ class Raising(NeedKind[Raise]):
         raise CannotServe("what a raise takes depends on when it comes")
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
-        decision = self.decide(site, [place], supply)
-        if not decision.doses and not decision.feasible:
-            raise CannotServe(decision.why_not)
-        return sum(dose.loose for dose in decision.doses)
+        [raised], area = self._raised(site, [place], supply), place.total_area
+        if not raised.doses and not raised.in_time:
+            raise CannotServe(raised.why_not(place.name))
+        return volume(area, sum(depth for _, depth in raised.doses))
 
     def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
         """Return the doses that raise every place by its day, sharing the supply in file order."""
+        raised = self._raised(site, places, supply)
+        return self._together(site, supply, list(zip(places, raised, strict=True)))
+
+    def _raised(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> list[Raised]:
+        """Return how the raise of each of some places comes out, in file order."""
         self.check(supply.material)
-        first = next(iter(supply.lots(site.end)), None)
-        if first is None:
-            return Decision(feasible=False, why_not=supply.note or "brings nothing within the horizon")
-        source = Source(site, supply, first.day)
+        source = source_of(site, supply)
         area = sum(place.total_area for place in places)
-        raised = [
-            (place, source.raised(task_of(site, place, self.of(place), supply), place.total_area, area))
+        return [
+            source.raised(task_of(site, place, self.of(place), supply), place.total_area, area)
             for place in places
         ]
-        return self._together(site, supply, raised, area)
 
-    def _together(
-        self, site: Site, supply: Supply[Any], raised: list[tuple[Place, Raised]], area: float
-    ) -> Decision:
-        """Return the decision that the raises of several places of an area [m2] make."""
-        each = [of for _, of in raised]
+    def _together(self, site: Site, supply: Supply[Any], raised: list[tuple[Place, Raised]]) -> Decision:
+        """Return the decision that the raises of several places make."""
+        each, area = [of for _, of in raised], sum(place.total_area for place, _ in raised)
         levels = [of.levels_off for of in each if of.levels_off is not None]
         times = [of.times_needed for of in each if of.times_needed is not None]
         feasible, ready, why_not = all(of.in_time for of in each), _ready(each), _why_not(raised)

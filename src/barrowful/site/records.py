@@ -209,6 +209,14 @@ class Site:
         """Return the last day looked at."""
         return self.horizon.after(self.start)
 
+    def place(self, name: str) -> Place:
+        """Return the place of a name; KeyError when there is none."""
+        return self._places[name]
+
+    @cached_property
+    def _places(self) -> dict[str, Place]:
+        return {place.name: place for place in self.places}
+
     def places_with(self, kind: str) -> tuple[Place, ...]:
         """Return the places with a kind of need, in the order of the file."""
         return self._places_with.get(kind, ())

@@ -7,7 +7,7 @@ followed by their parts, and doses repeated for ever have a sum.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barrowful.ground import decay
@@ -48,25 +48,21 @@ class Fading:
         parts = zip(self.amounts, self.rates, strict=True)
         return sum(part * decay.fresh_of_ages(age, rate) for part, rate in parts)
 
-    def yearly(self, doses: Sequence[tuple[float, float]]) -> Iterator[float]:
-        """Yield what there is of doses (carbon, years since) one full year on, two, and so on for ever.
-
-        >>> from itertools import islice
-        >>> [round(left, 4) for left in islice(Fading((1.0,), (0.5,)).yearly([(2.0, 0.0)]), 3)]
-        [1.2131, 0.7358, 0.4463]
-        """
-        parts = [
+    def parts(self, doses: Sequence[tuple[float, float]]) -> list[float]:
+        """Return what each part is of doses (carbon, years since), all together."""
+        return [
             part * sum(carbon * math.exp(-rate * years) for carbon, years in doses)
             for part, rate in zip(self.amounts, self.rates, strict=True)
         ]
-        passed = [math.exp(-rate) for rate in self.rates]
-        while True:
-            parts = [part * left for part, left in zip(parts, passed, strict=True)]
-            yield sum(parts)
 
-    def passed(self, days: int) -> tuple[float, ...]:
-        """Return what some days leave of each part."""
-        return tuple(math.exp(-rate * days / DAYS_PER_YEAR) for rate in self.rates)
+    def passed(self, years: float) -> tuple[float, ...]:
+        """Return what some years leave of each part.
+
+        >>> fading = Fading((0.75, 0.25), (2.0, 0.1))
+        >>> sum(map(float.__mul__, fading.amounts, fading.passed(3.0))) == fading.at(3.0)
+        True
+        """
+        return tuple(math.exp(-rate * years) for rate in self.rates)
 
 
 def fresh_fading(a: float) -> Fading:

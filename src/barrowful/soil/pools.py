@@ -9,7 +9,7 @@ from datetime import date
 from functools import lru_cache
 
 from barrowful.ground import decay
-from barrowful.measures.dates import years_between
+from barrowful.measures.dates import DAYS_PER_YEAR, years_between
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.fading import Fading
@@ -23,7 +23,7 @@ Triple = tuple[float, float, float]
 
 @lru_cache(maxsize=4096)
 def _passed(fading: Fading, days: int) -> tuple[float, ...]:
-    return fading.passed(days)
+    return fading.passed(days / DAYS_PER_YEAR)
 
 
 @dataclass

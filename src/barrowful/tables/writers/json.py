@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -45,8 +46,33 @@ def _described(column: Column[Any], currency: str) -> dict[str, str | None]:
 
 
 def to_json(content: Any) -> str:
-    """Return JSON text, refusing NaN, with dates and decimals made plain."""
-    return json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False, default=_plain) + "\n"
+    """Return JSON text, refusing NaN, with dates and decimals made plain; a row of a table is a line.
+
+    >>> print(to_json({"rows": [{"a": 1, "b": "x"}, {"a": 2, "b": None}]}), end="")
+    {
+      "rows": [
+        {"a": 1, "b": "x"},
+        {"a": 2, "b": null}
+      ]
+    }
+    """
+    encoder = json.JSONEncoder(ensure_ascii=False, allow_nan=False, default=_plain)
+    return _written(content, encoder.encode, "\n") + "\n"
+
+
+def _written(content: Any, encode: Callable[[Any], str], end: str) -> str:
+    """Return what holds lists or objects on several lines, each begun by ``end``, all else on one."""
+    inside = content.values() if isinstance(content, dict) else content if isinstance(content, list) else ()
+    if not any(isinstance(part, dict | list) for part in inside):
+        return encode(content)
+    if isinstance(content, dict):
+        marks, parts = (
+            "{}",
+            [f"{encode(key)}: {_written(content[key], encode, end + '  ')}" for key in content],
+        )
+    else:
+        marks, parts = "[]", [_written(part, encode, end + "  ") for part in content]
+    return marks[0] + ",".join(f"{end}  {part}" for part in parts) + end + marks[1]
 
 
 def _plain(value: object) -> object:
