@@ -1,10 +1,12 @@
-"""Fresh carbon to humus: two first-order stages in closed form.
+"""Fresh carbon to humus, active and slow: first-order stages in closed form.
 
-The equations are those of ICBM, read in the example script of SoilR, and the rates go after AMG.
-Source: [icbm-1997], [amg-2019]. Their combination is this project's judgement and is labelled so.
+The equations are those of ICBM, read in the example script of SoilR, with humus in two parts instead of
+one. Source: [icbm-1997]; the two rates of humus follow bare fallows [highfield-fallow]
+[ultuna-recalibration]. Their combination is this project's judgement and is labelled so.
 
-Symbols: ``x`` carbon added at time 0; ``a`` = k1 f, fresh rate; ``b`` = kH f fclay, humus rate;
-``h`` carbon to humus for each carbon decayed; times in years, rates per year.
+Symbols: ``a`` = k1 f, fresh rate; ``b`` rate of humus, ``c`` that of slow humus, each with warmth,
+moisture and clay; ``h`` carbon to humus for each carbon decayed; ``slow`` the share of that humus which
+is slow; times in years, rates per year.
 """
 
 from __future__ import annotations
