@@ -45,6 +45,18 @@ def humus_formed(years: Any, a: Any, b: Any, h: Any) -> Any:
     return h * a / (a - b) * (exp(-b * years) - exp(-a * years))
 
 
+@relation("share", years="time", b="rate", c="rate", active="share")
+def present_humus_left(years: Any, b: Any, c: Any, active: Any) -> Any:
+    """Return the share of the humus there is that is left after some years on bare ground.
+
+    active exp(-b t) + (1 - active) exp(-c t). Source: [highfield-fallow], [ultuna-recalibration].
+
+    >>> present_humus_left(10.0, 0.20, 0.014, 0.30)
+    0.6492
+    """
+    return active * exp(-b * years) + (1 - active) * exp(-c * years)
+
+
 @relation("time", left="share", a="rate")
 def years_to_lose(left: float, a: float) -> float:
     """Return the years until only the share ``left`` of the fresh carbon remains; inf without decay.

@@ -110,7 +110,7 @@ class Source:
             by=by,
             day=day,
             doses=doses,
-            level=None if day else task.with_carbon(self._level(task, part / area)),
+            level=None if day else task.with_carbon(self._level(task, part / area) - task.all_fallen),
             holds_with=self._holding(task, doses, day or by, reached=day is not None),
             times_needed=times,
         )
@@ -157,14 +157,14 @@ class Source:
         forever = task.turnover.counted_forever(1.0)
         most = 0.0
         if not reached:
-            most = task.wanted / forever if forever > 0 else 0.0
+            most = task.utmost / forever if forever > 0 else 0.0
         else:
             lying = [(loose * task.per_loose, (by - day) / DAYS_PER_YEAR) for day, loose in doses]
             left = task.turnover.counting.yearly(lying)
             for (days, made), still in zip(_counted_yearly(task.turnover), left, strict=False):
                 if made > 0:
                     most = max(most, (task.missing(by + days) - still) / made)
-                    if most * made >= task.wanted:  # no later year can ask for more
+                    if most * made >= task.utmost:  # no later year can ask for more
                         break
         return most / self.supply.material.in_each_wet("carbon")
 
