@@ -118,3 +118,29 @@ def test_what_is_said_of_it(site_of: SiteOf, bed: Describe) -> None:
     assert "held as it is" in lasting(course(held, CourseRequest())[1])[-1]
     assert lasting(course(bare, CourseRequest())[1])[-1] == "The humus there now falls in bed (managed bare)."
     assert how_kept([]) == []
+
+
+def test_the_yearly_dose_makes_good_what_falls(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any
+) -> None:
+    """On bare ground the dose that holds a raise keeps the target at every year's end, and less would not."""
+    need = {"raise": {"organic_matter": "5 %", "depth": "20 cm", "by": "2030-03-01"}}
+    soil = {**TESTED, "managed": "bare", "clay": "20 %"}
+    site = site_of([bed(need)], [buy()], soil=soil, start="2027-03-01", climate={"annual_mean": "15 degC"})
+    plan, model = row_of(site, "raise").decision, apart.model("dark stuff")
+    by, start, area = date(2030, 3, 1), date(2027, 3, 1), site.places[0].total_area
+    assert plan.holds_with is not None
+    yearly = (
+        plan.holds_with * (1 - apart.figure("dark stuff", "moisture")) * apart.figure("dark stuff", "carbon")
+    )
+    first = [(dose.day, apart.carbon("dark stuff", dose.loose) / area) for dose in plan.doses]
+    levels = []
+    for years in range(1, 61):
+        end = date(2030 + years, 3, 1)
+        doses = [*first, *((date(2030 + year, 3, 1), yearly) for year in range(years))]
+        held = sum(carbon * model.counted(apart.years(day, end)) for day, carbon in doses)
+        gone = apart.years(start, end)
+        left = 0.3 * math.exp(-0.2 * gone) + 0.7 * math.exp(-0.014 * gone)
+        levels.append(0.04 * left + apart.matter * held / 260)
+    assert apart.years(start, by) > 2.99
+    assert min(levels) == pytest.approx(0.05, abs=5e-5)
