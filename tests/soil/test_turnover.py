@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
+from itertools import pairwise
 
 import numpy
 import pytest
@@ -126,6 +127,19 @@ def test_carbon_only_goes(turns: Turnover, years: float, later: float) -> None:
     assert now <= 1 + 1e-9
     assert turns.formed(years) >= -1e-9
     assert turns.left(years + later) < turns.left(years) or turns.left(years) < 1e-300
+
+
+@QUICK
+@given(TURNOVERS, tidy(0.01, 2.0))
+def test_what_counts_has_one_best_day(turns: Turnover, step: float) -> None:
+    """What a dose counts for rises to one day and falls ever after; searches for doses lean on that."""
+    counted = [turns.counted(step * number) for number in range(200)]
+    best = counted.index(max(counted))
+    assert all(before <= after + 1e-12 for before, after in pairwise(counted[: best + 1]))
+    assert all(before + 1e-12 >= after for before, after in pairwise(counted[best:]))
+    if best < 199:
+        assert step * (best - 1) <= turns.peak_days / YEAR + 1e-9
+        assert turns.peak_days / YEAR <= step * (best + 1) + 1 / YEAR
 
 
 @QUICK
