@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 import sys
-import tomllib
 from pathlib import Path
 from typing import Any
 
 import factors
+import validation
 
-from barrowful.catalogue.materials import material
-from barrowful.catalogue.rates import rates
-from barrowful.ground import decay
-from barrowful.ground.climate import temperature_factor
 from barrowful.sitefile.products import manual, schema
 from barrowful.tables.cells import heading
 from barrowful.tables.columns import Column
@@ -91,54 +87,13 @@ def column_line(layout: Layout[Any], column: Column[Any]) -> str:
     return f"| `{column.key}` | {column.kind} | {unit} | {column.meaning} | {shown} |\n"
 
 
-def kept(row: dict[str, Any], end: str) -> float:
-    """Return what the model makes of a row: with humification at one end and humus loss at the other."""
-    stuff = material(row["material"])
-    assert stuff is not None
-    warmth = temperature_factor(row["temperature"])
-    opposite = {"low": "high", "likely": "likely", "high": "low"}[end]
-    fresh, humus = stuff["decay"] * warmth, getattr(rates()["humus_rate"], opposite) * warmth
-    share = getattr(stuff.figures["humus"], end)
-
-    def left(years: float) -> float:
-        old = decay.humus_formed(years, fresh, humus, share)
-        return old if row["sort"] == "humus once" else old + decay.fresh_left(years, fresh)
-
-    if row["sort"] in {"kept once", "humus once"}:
-        return 100 * left(row["years"])
-    ages = range(row.get("every", 1), row["years"] + 1, row.get("every", 1))
-    if row["sort"] == "kept yearly":
-        return 100 * sum(left(age) for age in ages) / row["years"]
-    gain = row["pulse"] * sum(left(age) for age in ages)
-    return gain / row["years"] if row["sort"] == "gain a year" else gain
-
-
-def validation_page() -> str:
-    """Return the page that holds the soil model against field results, misses and all."""
-    written = tomllib.loads((ROOT / "docs" / "validation.toml").read_text("utf-8"))
-    lines, inside, near = [], 0, 0
-    for row in written["row"]:
-        low, likely, high = (kept(row, end) for end in ("low", "likely", "high"))
-        met = low <= row["high"] and high >= row["low"]
-        inside += met
-        seen = f"{row['low']:g}" if row["low"] == row["high"] else f"{row['low']:g} to {row['high']:g}"
-        model = f"{likely:.3g} ({low:.3g} to {high:.3g})"
-        nearest = min(max(likely, row["low"]), row["high"])
-        off = likely / nearest - 1 if nearest else 0.0
-        near += abs(off) <= 0.25
-        miss = f"{off:+.0%}" if abs(off) > 0.005 else "-"
-        meets = "yes" if met else "**no**"
-        lines.append(f"| {row['name']} | {seen} | {model} | {meets} | {miss} | {row['source']} |\n")
-    return str(written["head"]).format(inside=inside, near=near, count=len(written["row"])) + "".join(lines)
-
-
 def wanted() -> dict[Path, str]:
     """Return every generated file with its text."""
     return {
         ROOT / "docs" / "site-file.md": manual.page(),
         ROOT / "docs" / "site.schema.json": schema.text(),
         ROOT / "docs" / "columns.md": columns_page(),
-        ROOT / "docs" / "validation.md": validation_page(),
+        ROOT / "docs" / "validation.md": validation.page(),
         factors.PATH: factors.text(),
         ROOT / "src" / "barrowful" / "sample.yaml": (ROOT / "demo" / "quarry-bank.yaml").read_text("utf-8"),
     }

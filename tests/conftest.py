@@ -68,23 +68,30 @@ STUFF: dict[str, dict[str, str]] = {
     },
 }
 DAYS = 365.25
-#: Humus lost a year at 15 degC on a loam, and organic matter for each carbon (the project's contract).
-HUMUS_RATE, MATTER = 0.13, 2.0
+#: Active and slow humus lost a year at 15 degC on a loam, the share of new humus that is slow, and organic
+#: matter for each carbon (the project's contract).
+HUMUS_RATE, SLOW_RATE, SLOW_SHARE, MATTER = 0.20, 0.014, 0.25, 2.0
+#: How fast stuff of a class decays on top over dug in.
+ON_TOP = {"compost": 0.65, "wood": 1.0, "straw": 0.25}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Model:
-    """Two stages: fresh carbon goes at rate ``a``, a share ``h`` of it to humus, which goes at rate ``b``."""
+    """Fresh carbon goes at rate ``a``, a share ``h`` of it to humus: of that ``slow`` at rate ``c``, else ``b``."""
 
     a: float
     b: float
+    c: float
     h: float
+    slow: float
     fresh_counts: bool = True
 
     def parts(self, years: float) -> tuple[float, float]:
         """Return fresh carbon and humus of one carbon put on so many years ago, in closed form."""
-        fresh = math.exp(-self.a * years)
-        return fresh, self.h * self.a / (self.a - self.b) * (math.exp(-self.b * years) - fresh)
+        fresh, humus = math.exp(-self.a * years), 0.0
+        for share, lost in ((1 - self.slow, self.b), (self.slow, self.c)):
+            humus += share * self.h * self.a / (self.a - lost) * (math.exp(-lost * years) - fresh)
+        return fresh, humus
 
     def counted(self, years: float) -> float:
         """Return what counts as soil organic carbon of one carbon dug in so many years ago."""
@@ -95,13 +102,13 @@ class Model:
 
     def stepped(self, pulses: Iterable[tuple[date, float]], day: date) -> tuple[float, float]:
         """Return fresh carbon and humus on a day by stepping through the equations from pulse to pulse."""
-        stocks, now = numpy.zeros(2), None
+        stocks, now = numpy.zeros(3), None
         for when, carbon in sorted(pulses):
             if when <= day:
                 stocks = self._step(stocks, (when - now).days / DAYS) if now else stocks
-                stocks, now = stocks + numpy.array([carbon, 0.0]), when
+                stocks, now = stocks + numpy.array([carbon, 0.0, 0.0]), when
         stocks = self._step(stocks, (day - now).days / DAYS) if now else stocks
-        return float(stocks[0]), float(stocks[1])
+        return float(stocks[0]), float(stocks[1] + stocks[2])
 
     def held(self, pulses: Iterable[tuple[date, float]], day: date) -> float:
         """Return what counts on a day, stepped."""
@@ -110,7 +117,12 @@ class Model:
 
     def _step(self, stocks: numpy.ndarray, years: float) -> numpy.ndarray:
         def change(_: float, now: numpy.ndarray) -> list[float]:
-            return [-self.a * now[0], self.h * self.a * now[0] - self.b * now[1]]
+            humified = self.h * self.a * now[0]
+            return [
+                -self.a * now[0],
+                (1 - self.slow) * humified - self.b * now[1],
+                self.slow * humified - self.c * now[2],
+            ]
 
         if years <= 0:
             return stocks
@@ -145,15 +157,23 @@ class Apart:
         return curve(temperature) / curve(15.0)
 
     def model(
-        self, name: str, temperature: float = 15.0, clay: float = 0.2, humus: float | None = None
+        self,
+        name: str,
+        temperature: float = 15.0,
+        clay: float = 0.2,
+        humus: float | None = None,
+        dug: bool = True,
     ) -> Model:
         """Return how a stuff goes at a temperature [degC] in a soil of some clay [share], moist."""
-        warmth = self.warmth(temperature)
+        warmth, class_ = self.warmth(temperature), STUFF[name]["class"]
+        on_humus = warmth * math.exp(-2.519 * (clay - 0.2))
         return Model(
-            self.figure(name, "decay") * warmth,
-            HUMUS_RATE * warmth * math.exp(-2.519 * (clay - 0.2)),
-            self.figure(name, "humus") if humus is None else humus,
-            STUFF[name]["class"] in {"compost", "manure"},
+            a=self.figure(name, "decay") * warmth * (1.0 if dug else ON_TOP[class_]),
+            b=HUMUS_RATE * on_humus,
+            c=SLOW_RATE * on_humus,
+            h=self.figure(name, "humus") if humus is None else humus,
+            slow=SLOW_SHARE,
+            fresh_counts=class_ in {"compost", "manure"},
         )
 
     def years(self, start: date, end: date) -> float:

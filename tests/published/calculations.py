@@ -213,6 +213,11 @@ def warmth(temperatures: dict[str, Any]) -> Answers:
     return {name: relations.temperature_factor(one) for name, one in temperatures.items()}
 
 
+def amg_warmth(temperatures: dict[str, Any]) -> Answers:
+    """AMG's temperature factor at several temperatures."""
+    return {name: relations.amg_temperature_factor(one) for name, one in temperatures.items()}
+
+
 def wetness(balances: dict[str, Any]) -> Answers:
     """The moisture factor at several water balances."""
     return {name: relations.moisture_factor(one) for name, one in balances.items()}

@@ -16,7 +16,7 @@ from barrowful.needs.cover import Covering
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import base, done, followed_depth
+from barrowful.soil.history import base, done, followed_depth, kept_since
 from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
@@ -159,7 +159,8 @@ def _one(
     mass = soil_mass_at(place, followed_depth(place))
     others: dict[str, tuple[date, float]] = {}
     if place.soil.organic_matter is not None and any(dose.dug for dose in applications):
-        start = base(site, place, site.start).matter
+        known = base(site, place, site.start)
+        start = known.matter * kept_since(site, place, known, then).likely
         ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items() if share <= 1}

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from barrowful.answers.course import Course
+from barrowful.soil.present import how_kept
 
 
 def lasting(courses: Iterable[Course]) -> list[str]:
-    """Return the sentences under some courses."""
-    return [sentence for course in courses for sentence in _of_course(course)]
+    """Return the sentences under some courses: of each, and of the humus that was there before."""
+    shown = list(courses)
+    places = {course.place.name: course.place for course in shown}
+    return [sentence for course in shown for sentence in _of_course(course)] + how_kept(places.values())
 
 
 def _of_course(course: Course) -> list[str]:

@@ -22,6 +22,7 @@ class MaterialClass:
     later: str = "trickle"
     first_year: str = "first_year_chip"
     surface: str = "surface_tie_up_coarse"
+    on_top: str = "on_top"
     other_models: str = "plant"
     rich: bool = False
     spoils: bool = False

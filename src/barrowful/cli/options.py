@@ -34,6 +34,7 @@ def command(site: str | None, by: str, **options: Any) -> int:
     from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
     from barrowful.needs.ceilings import ceilings
+    from barrowful.soil.present import how_kept
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.options import BY_PLACE, OPTIONS
 
@@ -45,6 +46,7 @@ def command(site: str | None, by: str, **options: Any) -> int:
     if by == "way":
         beside, sentences = _whole_site(found)
         tables += beside
+    sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
     over = ceilings(loaded.site, all_doses(found, chosen(found)))
     notes = caution_notes(cautions_for(found), output.shows_sources)
     return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)

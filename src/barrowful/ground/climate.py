@@ -53,6 +53,32 @@ def mean_temperature_factor(temperatures: Iterable[float]) -> float:
     return sum(factors) / len(factors)
 
 
+@relation("ratio", temperature="temperature")
+def amg_temperature_factor(temperature: Any) -> Any:
+    """Return AMG's decay factor for a temperature [degC], 1 at 15 degC; a second opinion only.
+
+    25 / (1 + 24 exp(0.12 (15 - T))). Source: [amg-2019], which has next to nothing below 0 degC where
+    this goes on. Above some 18 degC it runs away from every other curve.
+
+    >>> amg_temperature_factor(10.9)
+    0.6211
+    """
+    return 25 / (1 + 24 * exp(0.12 * (15.0 - temperature)))
+
+
+@relation("ratio", temperatures=["temperature"])
+def mean_amg_temperature_factor(temperatures: Iterable[float]) -> float:
+    """Return the mean of AMG's factor over some temperatures [degC]; AMG itself takes the yearly mean.
+
+    Source: [amg-2019].
+
+    >>> mean_amg_temperature_factor([15.0, 25.0])
+    2.0191
+    """
+    factors: list[float] = [amg_temperature_factor(temperature) for temperature in temperatures]
+    return sum(factors) / len(factors)
+
+
 @relation("ratio", balance="water depth")
 def moisture_factor(balance: Any) -> Any:
     """Return the factor for rain and watering less potential evaporation [mm a year], 1 at 0.

@@ -1,10 +1,12 @@
-"""Fresh carbon to humus: two first-order stages in closed form.
+"""Fresh carbon to humus, active and slow: first-order stages in closed form.
 
-The equations are those of ICBM, read in the example script of SoilR, and the rates go after AMG.
-Source: [icbm-1997], [amg-2019]. Their combination is this project's judgement and is labelled so.
+The equations are those of ICBM, read in the example script of SoilR, with humus in two parts instead of
+one. Source: [icbm-1997]; the two rates of humus follow bare fallows [highfield-fallow]
+[ultuna-recalibration]. Their combination is this project's judgement and is labelled so.
 
-Symbols: ``x`` carbon added at time 0; ``a`` = k1 f, fresh rate; ``b`` = kH f fclay, humus rate;
-``h`` carbon to humus for each carbon decayed; times in years, rates per year.
+Symbols: ``a`` = k1 f, fresh rate; ``b`` rate of humus, ``c`` that of slow humus, each with warmth,
+moisture and clay; ``h`` carbon to humus for each carbon decayed; ``slow`` the share of that humus which
+is slow; times in years, rates per year.
 """
 
 from __future__ import annotations
@@ -41,6 +43,18 @@ def humus_formed(years: Any, a: Any, b: Any, h: Any) -> Any:
     if abs(a - b) < 1e-9 * max(a, b, 1e-300):
         return h * a * years * exp(-a * years)
     return h * a / (a - b) * (exp(-b * years) - exp(-a * years))
+
+
+@relation("share", years="time", b="rate", c="rate", active="share")
+def present_humus_left(years: Any, b: Any, c: Any, active: Any) -> Any:
+    """Return the share of the humus there is that is left after some years on bare ground.
+
+    active exp(-b t) + (1 - active) exp(-c t). Source: [highfield-fallow], [ultuna-recalibration].
+
+    >>> present_humus_left(10.0, 0.20, 0.014, 0.30)
+    0.6492
+    """
+    return active * exp(-b * years) + (1 - active) * exp(-c * years)
 
 
 @relation("time", left="share", a="rate")

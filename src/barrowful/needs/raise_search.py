@@ -79,7 +79,8 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
 
     Supplies come round by the year, so on one day of the year what can be reached does not fall from
     year to year: for each of some days of the year the year is found by halving, and then the day,
-    for wood and greens go on turning to humus, and rot, between lots.
+    for wood and greens go on turning to humus, and rot, between lots. Where the humus there was falls,
+    what can be reached may fall too, and every year is tried.
     """
     best: int | None = None
 
@@ -90,7 +91,9 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
     for days in (*lots, *grid(task.begin)):
         first = bisect_right(days, by)
         end = bisect_left(days, best) if best is not None else bisect_right(days, stock.lots.until)
-        if first < end and can(days[end - 1]):
+        if task.falling is not None:
+            best = next((day for day in days[first:end] if can(day)), best)
+        elif first < end and can(days[end - 1]):
             best = days[bisect_left(days, True, first, end - 1, key=can)]
     return best and bisect_left(range(best), True, max(by, best - GRID) + 1, best, key=can)
 

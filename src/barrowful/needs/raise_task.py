@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import depth, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.needs.kind import most_at_once
-from barrowful.site.records import Place, Raise, Site
+from barrowful.site.records import Climate, Place, Raise, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
+from barrowful.soil.present import FALLS, present_kept
 from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover_of
 from barrowful.supplies.supply import Supply
 
@@ -26,6 +29,14 @@ class Earlier(NamedTuple):
     day: int
     carbon: float
     turnover: Turnover
+
+
+class Falling(NamedTuple):
+    """Ground on which the humus there was at the last soil test falls, and the day number of that test."""
+
+    climate: Climate
+    soil: Soil
+    since: int
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,11 +55,39 @@ class RaiseTask:
     per_loose: float  #: kg of carbon that count for each m3 brought
     most: float  #: m, at one time
     past: tuple[Earlier, ...]  #: dug in since the soil test
+    falling: Falling | None = None  #: None where the humus there was is held
+
+    @cached_property
+    def gap(self) -> float:
+        """Return the carbon [kg/m2] from the last soil test to the target, below nothing above it."""
+        return self._carbon_of(self.target - self.start)
 
     @cached_property
     def wanted(self) -> float:
         """Return the carbon [kg/m2] wanted above the last soil test."""
-        return max(0.0, float(carbon_for(self.target - self.start, self.soil, rate("matter_per_carbon"))))
+        return max(0.0, self.gap)
+
+    @cached_property
+    def utmost(self) -> float:
+        """Return the most carbon [kg/m2] that can ever be missing: when all has fallen that falls."""
+        return max(0.0, self.gap + self.all_fallen)
+
+    @cached_property
+    def all_fallen(self) -> float:
+        """Return what the humus there was at the last soil test loses [kg C/m2] in the end."""
+        return self.fallen(date.max.toordinal())
+
+    def fallen(self, day: int) -> float:
+        """Return what the humus there was at the last soil test has lost [kg C/m2] by a day."""
+        if self.falling is None:
+            return 0.0
+        climate, soil, since = self.falling
+        kept = present_kept(climate, soil, (day - since) / DAYS_PER_YEAR).likely
+        return self._carbon_of(self.start * (1 - kept))
+
+    def _carbon_of(self, matter: float) -> float:
+        """Return the carbon [kg/m2] of a share of organic matter."""
+        return float(carbon_for(matter, self.soil, rate("matter_per_carbon")))
 
     def past_on(self, day: int) -> float:
         """Return what counts [kg C/m2] on a day of what was dug in since the soil test."""
@@ -56,7 +95,9 @@ class RaiseTask:
 
     def missing(self, day: int) -> float:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
-        return max(0.0, self.wanted - self.past_on(day)) if self.past else self.wanted
+        if not self.past and self.falling is None:
+            return self.wanted
+        return max(0.0, self.gap + self.fallen(day) - self.past_on(day))
 
     def made(self, doses: Pulses, day: int) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
@@ -69,7 +110,7 @@ class RaiseTask:
 
     def matter(self, doses: Pulses, day: int) -> float:
         """Return soil organic matter [share] on a day."""
-        return self.with_carbon(self.past_on(day) + self.made(doses, day))
+        return self.with_carbon(self.past_on(day) + self.made(doses, day) - self.fallen(day))
 
     def with_carbon(self, carbon: float) -> float:
         """Return soil organic matter [share] with so much carbon [kg/m2] above the last soil test."""
@@ -78,19 +119,26 @@ class RaiseTask:
 
 def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> RaiseTask:
     """Return the task of raising a place with a supply's material."""
-    material, climate = supply.material, site.climate
+    material, climate, known = supply.material, site.climate, base(site, place, site.start)
     most = most_at_once(place, need, need.depth * rate("most_of_depth"))
     return RaiseTask(
         begin=site.start.toordinal(),
         by=need.by.toordinal() if need.by else None,
         target=need.organic_matter,
-        start=base(site, place, site.start).matter,
+        start=known.matter,
         soil=soil_mass(place, need),
         turnover=turnover_of(material, climate, place.soil, need.dug),
         per_loose=carbon_in(material, without_allowance(1.0, need.allowance)),
         most=depth(most, place.total_area),
         past=tuple(_earlier(site, dose) for dose in still_counted(site, place)),
+        falling=_falling(site, place, known.day or site.start),
     )
+
+
+def _falling(site: Site, place: Place, since: date) -> Falling | None:
+    """Return the ground of a place where its humus falls; of the soil only what that goes by."""
+    soil = Soil(clay=place.soil.clay, managed=place.soil.managed)
+    return Falling(site.climate, soil, since.toordinal()) if soil.managed in FALLS else None
 
 
 def _earlier(site: Site, dose: Application) -> Earlier:

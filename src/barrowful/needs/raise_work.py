@@ -77,7 +77,7 @@ class Raised:
         """Return the level [share] that the most that comes tends to, where it stays below the target."""
         if self.day is not None:
             return None
-        level = self.task.with_carbon(self.source.level(self.task, self.part))
+        level = self.task.with_carbon(self.source.level(self.task, self.part) - self.task.all_fallen)
         return level if level < self.task.target else None
 
     @cached_property
@@ -99,14 +99,14 @@ class Raised:
         task, most = self.task, 0.0
         if self.day is None:
             forever = task.turnover.counted_forever(1.0)
-            most = task.wanted / forever if forever > 0 else 0.0
+            most = task.utmost / forever if forever > 0 else 0.0
         else:
             day = self.day
             lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]
             parts = task.turnover.counting.parts(lying)
             for days, made, left in _years_ahead(task.turnover):
                 most = max(most, (task.missing(day + days) - sum(map(mul, parts, left))) / made)
-                if most * made >= task.wanted:  # no later year can ask for more
+                if most * made >= task.utmost:  # no later year can ask for more
                     break
         return most / self.source.supply.material.in_each_wet("carbon")
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.site.records import Cover, Place, PlanLine, Raise, Soil
 from barrowful.site.ways import Grow, Way
@@ -26,6 +27,21 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
         check = NEED_CHECKS.get(type(need))
         if check is not None:
             check(need, place, start, terms, context)
+
+
+def check_warmth(section: Section, temperatures: Sequence[float], context: ReadContext) -> None:
+    """Say where the mean of the months is warmer than any trial, and how far two published curves differ."""
+    mean = sum(temperatures) / len(temperatures)
+    if mean <= judgement("tried_warmth"):
+        return
+    used, other = mean_temperature_factor(temperatures), mean_amg_temperature_factor(temperatures)
+    context.warning(
+        section.mark,
+        "untried",
+        f"{section.path}: a yearly mean of {mean:.0f} degC is above {judged_text('tried_warmth')}, and the"
+        f" soil model was tried on no ground so warm; decay is taken {used:.1f} times as fast as at 15 degC"
+        f" (RothC's curve), another published curve has {other:.1f} (AMG's)",
+    )
 
 
 def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> None:

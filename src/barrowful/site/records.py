@@ -37,6 +37,7 @@ class Soil:
     stones: float = 0.0  #: share of the volume
     phosphorus_test: str = ""  #: the laboratory's word, nothing where there is none
     tested: date | None = None  #: day of the test
+    managed: str = ""  #: bare, cropped or rested; nothing where the humus there is held as it is
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -29,7 +29,15 @@ class Fading:
     rates: tuple[float, ...]
 
     def __add__(self, other: Fading) -> Fading:
-        return Fading(self.amounts + other.amounts, self.rates + other.rates)
+        """Return both together; parts that fade alike become one.
+
+        >>> Fading((0.75, 0.25), (2.0, 0.1)) + Fading((1.0,), (2.0,))
+        Fading(amounts=(1.75, 0.25), rates=(2.0, 0.1))
+        """
+        parts: dict[float, float] = {}
+        for rate, part in zip(self.rates + other.rates, self.amounts + other.amounts, strict=True):
+            parts[rate] = parts.get(rate, 0.0) + part
+        return Fading(tuple(parts.values()), tuple(parts))
 
     def at(self, years: float) -> float:
         """Return what is there some years after."""

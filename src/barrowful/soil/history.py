@@ -8,9 +8,11 @@ from datetime import date, timedelta
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import amount
+from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import season
+from barrowful.soil.present import Kept, present_kept
 
 FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
 
@@ -55,6 +57,11 @@ def base(site: Site, place: Place, until: date) -> Base:
         if tested and (found.day is None or one.day >= found.day):
             found = Base(one.tested or 0.0, one.day, True)
     return found
+
+
+def kept_since(site: Site, place: Place, known: Base, day: date) -> Kept:
+    """Return the share of the humus of a soil test that is left on a day, as the ground is managed."""
+    return present_kept(site.climate, place.soil, years_between(known.day or site.start, day))
 
 
 def still_counted(site: Site, place: Place) -> list[Application]:

@@ -1,16 +1,18 @@
-"""Second opinions: what two published models make of the same doses, beside ours."""
+"""Second opinions: what two published models make of the same doses, and ours with another warmth curve."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import coefficients, rate
 from barrowful.ground import climate as weather
 from barrowful.ground import decay
 from barrowful.ground.soil import henin_dupuis_rate
 from barrowful.measures.dates import years_between
-from barrowful.site.records import Place, Site
+from barrowful.site.records import Climate, Place, Site
 from barrowful.soil.application import Application
 
 
@@ -52,13 +54,33 @@ def henin_carbon(site: Site, place: Place, applications: list[Application], day:
     return total
 
 
+def is_tried(climate: Climate) -> bool:
+    """Say whether the yearly mean is no warmer than what the soil model was held against."""
+    return sum(climate.temperatures) / len(climate.temperatures) <= judgement("tried_warmth")
+
+
+def carbon_by_amg_warmth(site: Site, applications: list[Application], day: date) -> float:
+    """Return what counts [kg/m2] by our model with AMG's warmth curve in place of RothC's."""
+    months = site.climate.temperatures
+    faster = weather.mean_amg_temperature_factor(months) / weather.mean_temperature_factor(months)
+    total = 0.0
+    for dose in applications:
+        ours = dose.turnover(site)
+        theirs = replace(ours, fresh=ours.fresh * faster, humus=ours.humus * faster, slow=ours.slow * faster)
+        total += dose.carbon * theirs.counted(years_between(dose.day, day))
+    return total
+
+
 def other_models(
     site: Site, place: Place, applications: list[Application], day: date, mass: float, start: float
 ) -> dict[str, float]:
     """Return soil organic matter [share] by each model, from the doses dug in."""
     dug = [dose for dose in applications if dose.dug]
     share = rate("matter_per_carbon") / mass
-    return {
-        "ICBM as published": start + share * icbm_carbon(site, dug, day),
-        "Henin-Dupuis": start + share * henin_carbon(site, place, dug, day),
+    carbon = {
+        "ICBM as published": icbm_carbon(site, dug, day),
+        "Henin-Dupuis": henin_carbon(site, place, dug, day),
     }
+    if not is_tried(site.climate):
+        carbon["barrowful with AMG's warmth curve"] = carbon_by_amg_warmth(site, dug, day)
+    return {model: start + share * there for model, there in carbon.items()}

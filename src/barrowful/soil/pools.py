@@ -54,30 +54,30 @@ class FadingPool:
 
 
 class CarbonPool:
-    """Carbon [kg/m2] of applications that go alike: fresh, and humus at each end of the range."""
+    """Carbon [kg/m2] of applications that go alike: fresh and humus at each end of the range."""
 
     def __init__(self, turnovers: Range, dug: bool, day: date) -> None:
         self.turnovers, self.dug, self.day = turnovers, dug, day
-        self._fresh = FadingPool.empty(turnovers.likely.staying)
+        self._fresh = [FadingPool.empty(turnover.staying) for turnover in turnovers]
         self._humus = [FadingPool.empty(turnover.forming) for turnover in turnovers]
 
     def add(self, carbon: float) -> None:
         """Put fresh carbon [kg/m2] on, on the day it is carried to."""
-        for pool in (self._fresh, *self._humus):
+        for pool in (*self._fresh, *self._humus):
             pool.add(carbon)
 
     def carry(self, day: date) -> None:
         """Let it go on to a day, no earlier than the last."""
         days = (day - self.day).days
         if days:
-            for pool in (self._fresh, *self._humus):
+            for pool in (*self._fresh, *self._humus):
                 pool.carry(days)
             self.day = day
 
     @property
     def fresh(self) -> float:
-        """Return the fresh carbon left [kg/m2]."""
-        return self._fresh.carbon
+        """Return the fresh carbon that is likely left [kg/m2]."""
+        return self._fresh[1].carbon
 
     @property
     def humus(self) -> Triple:
@@ -86,13 +86,19 @@ class CarbonPool:
         return low, likely, high
 
     @property
+    def whole(self) -> Triple:
+        """Return all carbon there is [kg/m2], fresh and humus: low, likely, high."""
+        low, likely, high = (
+            fresh.carbon + humus.carbon for fresh, humus in zip(self._fresh, self._humus, strict=True)
+        )
+        return low, likely, high
+
+    @property
     def counted(self) -> Triple:
         """Return what counts as soil organic carbon [kg/m2]: low, likely, high; on top nothing does."""
         if not self.dug:
             return 0.0, 0.0, 0.0
-        fresh = self.fresh if self.turnovers.likely.counts_fresh else 0.0
-        low, likely, high = self.humus
-        return low + fresh, likely + fresh, high + fresh
+        return self.whole if self.turnovers.likely.counts_fresh else self.humus
 
 
 class Carbon:

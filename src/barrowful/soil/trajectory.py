@@ -13,7 +13,7 @@ from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth
+from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth, kept_since
 from barrowful.soil.pools import Carbon, Mulch, SeasonNitrogen, Triple
 from barrowful.soil.turnover import half_depth_years, soil_mass_at
 
@@ -116,9 +116,10 @@ class _Followed:
         if self.known is None or self.known.matter <= 0:
             return None, None
         pools = self.since_test.on(day)
+        kept = kept_since(self.site, self.place, self.known, day)
         low, likely, high = (
-            organic_matter(self.known.matter, counted, self.soil, self.factor)
-            for counted in _sums(pool.counted for pool in pools)
+            organic_matter(self.known.matter * share, counted, self.soil, self.factor)
+            for share, counted in zip(kept, _sums(pool.counted for pool in pools), strict=True)
         )
         mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)
         mixed_in = organic_matter(likely, mixed, self.soil, self.factor) if mixed > 0 else None

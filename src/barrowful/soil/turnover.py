@@ -32,17 +32,19 @@ def humus_factor(climate: Climate, clay: float | None) -> float:
     return fresh_factor(climate) * (1.0 if clay is None else float(weather.clay_factor(clay)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Turnover:
-    """A material in a soil: fresh rate, humus rate [a year], humification, does fresh count.
+    """A material in a soil, in its manner; rates are a year.
 
     Equal ones are the same object, so that equal places share what is reckoned of it.
     """
 
-    fresh: float
-    humus: float
-    share: float
-    counts_fresh: bool
+    fresh: float  #: rate of fresh carbon
+    humus: float  #: rate of active humus
+    slow: float  #: rate of slow humus
+    share: float  #: of the fresh carbon that goes, what becomes humus
+    slow_share: float  #: of that humus, what is slow
+    counts_fresh: bool  #: does fresh carbon count as soil organic matter?
 
     @cached_property
     def staying(self) -> Fading:
@@ -52,7 +54,8 @@ class Turnover:
     @cached_property
     def forming(self) -> Fading:
         """Return the humus for each fresh carbon added, by years."""
-        return humus_fading(self.fresh, self.humus, self.share)
+        active = humus_fading(self.fresh, self.humus, self.share * (1 - self.slow_share))
+        return active + humus_fading(self.fresh, self.slow, self.share * self.slow_share)
 
     @cached_property
     def counting(self) -> Fading:
@@ -104,8 +107,9 @@ turnover = lru_cache(maxsize=4096)(Turnover)
 class Range(NamedTuple):
     """How a material goes at the ends of the model's range and likely.
 
-    A low course has little humus formed and much lost, a high one the reverse; the fresh rate moves
-    only the timing and stays likely.
+    A low course has little humus formed, little of it slow, and both parts lost fast; a high one the
+    reverse. The fresh rate goes with the rates of humus where fresh carbon counts; elsewhere it moves only
+    the timing and stays likely, so that low, likely and high keep their order at every lag.
     """
 
     low: Turnover
@@ -115,14 +119,22 @@ class Range(NamedTuple):
 
 def turnovers_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Range:
     """Return how a material goes in a soil and climate, dug in or left on top, with its range."""
-    warmth, clayey = fresh_factor(climate), humus_factor(climate, soil.clay)
-    fresh, counts = material["decay"] * warmth, material.finished and dug
-    share, lost = material.figures["humus"], rates()["humus_rate"]
-    return Range(
-        low=turnover(fresh, lost.high * clayey, share.low, counts),
-        likely=turnover(fresh, lost.likely * clayey, share.likely, counts),
-        high=turnover(fresh, lost.low * clayey, share.high, counts),
-    )
+    known = rates()
+    lies = fresh_factor(climate) * (1.0 if dug else known[material.sort.on_top].likely)
+    clayey, counts = humus_factor(climate, soil.clay), material.finished and dug
+    decays, humified = material.figures["decay"], material.figures["humus"]
+
+    def at(end: str, lost: str) -> Turnover:
+        return turnover(
+            fresh=getattr(decays, lost if counts else "likely") * lies,
+            humus=getattr(known["humus_rate"], lost) * clayey,
+            slow=getattr(known["slow_humus_rate"], lost) * clayey,
+            share=getattr(humified, end),
+            slow_share=getattr(known["slow_humus_share"], end),
+            counts_fresh=counts,
+        )
+
+    return Range(low=at("low", "high"), likely=at("likely", "likely"), high=at("high", "low"))
 
 
 def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:

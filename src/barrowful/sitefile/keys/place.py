@@ -11,6 +11,7 @@ from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure
 
 PLACE_KINDS = ("bed", "tree", "row", "pot")
+MANAGED = ("bare", "cropped", "rested")
 
 SOIL = Group(
     title="The soil",
@@ -40,6 +41,13 @@ SOIL = Group(
             Day(),
             help="Date of the soil test; only later history is replayed.",
             example="2026-09-10",
+        ),
+        Field(
+            "managed",
+            Choice(MANAGED),
+            help="How the ground is kept: the humus there now falls on bare ground, half as far where crops"
+            " are grown and taken off whole, and holds on rested ground. Not said, it is held as it is.",
+            example="rested",
         ),
     ),
 )
