@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.answers.sizes import alternatives, sizes, unserved
+from barrowful.answers.sizes import sizes, sizes_by_way, unserved
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -45,7 +45,7 @@ def test_a_report_that_lacks_figures(
     for row in rows:
         assert (row.loose is None) == (row.way == "") == bool(row.why_not)
         assert {way for way, _ in row.why_not} <= {"yard"}
-    assert [row.place for row in alternatives(site)] == [row.place for row in rows if row.way]
+    assert [row.place for row in sizes_by_way(site)[1]] == [row.place for row in rows if row.way]
 
 
 def test_catalogue_sand_beside_a_feed(site_of: SiteOf, bed: Describe, buy: Describe) -> None:

@@ -15,7 +15,7 @@ from barrowful.answers.choices import choices, whole_site
 from barrowful.answers.growing import growing_lines
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import options
-from barrowful.answers.sizes import alternatives, sizes
+from barrowful.answers.sizes import sizes, sizes_by_way
 from barrowful.site.load import load
 from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.choices import CHOICES
@@ -110,7 +110,7 @@ def answer_of(text: str) -> dict[str, list[dict[str, Any]]]:
     answer = options(site)
     tables = [
         SIZES.table(sizes(site)),
-        BY_WAY.table(alternatives(site)),
+        BY_WAY.table(sizes_by_way(site)[1]),
         OPTIONS.table(option_lines(answer)),
         WHOLE_SITE.table(whole_lines(site, whole_site(answer))),
         GROWING.table(growing_lines(answer.supplies.values())),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from barrowful.catalogue.materials import Material
@@ -34,7 +35,7 @@ class SizeRow:
     barrows: int | None
     why_not: tuple[tuple[str, str], ...] = ()
 
-    @property
+    @cached_property
     def mass(self) -> float | None:
         """Return the wet mass [kg]."""
         if self.loose is None or self.material is None or self.material.get("density") is None:
@@ -47,7 +48,7 @@ class SizeRow:
             return None
         return self.dry * self.material[name]
 
-    @property
+    @cached_property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         if self.mass is None or self.material is None or self.material.lacks("moisture"):
@@ -57,20 +58,18 @@ class SizeRow:
 
 def sizes(site: Site) -> list[SizeRow]:
     """Return a row for each place and need, with the first way in the file that can serve it."""
-    ways = supplies(site)
-    return [next(_rows(site, place, need, ways)) for place in site.places for need in place.needs]
+    return [next(rows) for rows in _of_each_need(site)]
 
 
-def alternatives(site: Site) -> list[SizeRow]:
-    """Return a row for each place, need and way that can serve it."""
+def sizes_by_way(site: Site) -> tuple[list[SizeRow], list[SizeRow]]:
+    """Return the rows of :func:`sizes`, and one for each place, need and way that can serve it."""
+    every = [list(rows) for rows in _of_each_need(site)]
+    return [rows[0] for rows in every], [row for rows in every for row in rows if row.material is not None]
+
+
+def _of_each_need(site: Site) -> Iterator[Iterator[SizeRow]]:
     ways = supplies(site)
-    return [
-        row
-        for place in site.places
-        for need in place.needs
-        for row in _rows(site, place, need, ways)
-        if row.material is not None
-    ]
+    return (_rows(site, place, need, ways) for place in site.places for need in place.needs)
 
 
 def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply[Any]]) -> Iterator[SizeRow]:

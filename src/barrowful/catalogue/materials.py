@@ -26,6 +26,9 @@ class Material:
     figures: Mapping[str, Figure]
     flags: frozenset[str] = frozenset()
 
+    def __hash__(self) -> int:
+        return hash(self.name)
+
     def __getitem__(self, name: str) -> float:
         """Return the likely value in SI units; KeyError when the figure is not known."""
         return self.figures[name].likely

@@ -18,14 +18,16 @@ def command(site: str | None, **options: Any) -> int:
     The material is that of the first way in the file that can serve the need.
     Example: barrowful sizes mysite.yaml --format csv > sizes.csv
     """
-    from barrowful.answers.sizes import alternatives, sizes, unserved
+    from barrowful.answers.sizes import sizes, sizes_by_way, unserved
     from barrowful.tables.by_way import BY_WAY
     from barrowful.tables.sizes import SIZES
 
     output = take_output(options, site)
     loaded = load_site(site)
-    rows = sizes(loaded.site)
-    tables = [SIZES.table(rows)]
     if loaded.site.ways and not output.only(SIZES.name):
-        tables.append(BY_WAY.table(alternatives(loaded.site)))
+        rows, by_way = sizes_by_way(loaded.site)
+        tables = [SIZES.table(rows), BY_WAY.table(by_way)]
+    else:
+        rows = sizes(loaded.site)
+        tables = [SIZES.table(rows)]
     return answer(report_of("sizes", loaded, tables, sentences=unserved(rows)), output)

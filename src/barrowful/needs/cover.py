@@ -15,7 +15,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.application import Application, settled_as
 from barrowful.soil.history import FOLLOWED, layer
-from barrowful.soil.turnover import half_depth_years, turnover_of
+from barrowful.soil.response import Response, response_of
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Covering(NeedKind[Cover]):
         return settled_as(need.settled, (self.volume(place) or 0.0) * missing, material)
 
     def half_life(self, site: Site, material: Material) -> float:
-        return half_depth_years(material, site.climate)
+        return _on_top(site, material).half
 
     def shortfall(self, doses: Sequence[Application]) -> str:
         return ", and rots faster than it comes" if doses else ""
@@ -59,7 +59,7 @@ class Covering(NeedKind[Cover]):
         """
         if material.lacks("lasts"):
             return []
-        need, half = self.of(place), half_depth_years(material, site.climate)
+        need, half = self.of(place), _on_top(site, material).half
         step = decay.years_to_top_up(half, need.keep)
         day = date_after(last, step)
         lost = 1 - decay.depth_left(half, years_between(last, day))
@@ -85,15 +85,19 @@ class Covering(NeedKind[Cover]):
         covers = [dose for dose in doses if dose.kind == self.kind]
         if not covers or material.lacks("lasts", "decay"):
             return CoverLife()
-        half = half_depth_years(material, site.climate)
+        response = _on_top(site, material)
+        half = response.half
         keep = max(self.of(dose.place).keep for dose in covers)
         last, between = max(dose.day for dose in covers), decay.years_to_top_up(half, keep)
         ahead = years_between(last, site.end)
-        waits = decay.years_to_lose(
-            judgement("compost_like"), turnover_of(material, site.climate, covers[-1].place.soil, False).fresh
-        )
+        waits = decay.years_to_lose(judgement("compost_like"), response.turnovers.likely.fresh)
         return CoverLife(
             mulch_left=decay.depth_left(half, 1.0),
             top_ups=0 if not 0 < between <= ahead else math.floor(ahead / between + 1e-9),
             compost_like_on=date_after(last, waits) if waits < MOST_YEARS else None,
         )
+
+
+def _on_top(site: Site, material: Material) -> Response:
+    """Return what a material becomes on top, where the soil under it makes no difference to it."""
+    return response_of(material, site.climate, site.soil, False)

@@ -9,10 +9,9 @@ from dataclasses import dataclass, field
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.needs.cover import Covering, CoverLife
-from barrowful.site.records import Site, Soil
+from barrowful.site.records import Site
 from barrowful.soil.application import Application
-from barrowful.soil.nitrogen import first_season
-from barrowful.soil.turnover import Turnover, carbon_in
+from barrowful.soil.turnover import carbon_in
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +37,7 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     for dose in doses:
         loose[dose.dug] += dose.loose
     dry = material.dry_mass(sum(loose.values()))
-    rules = {dug: first_season(material, dug) for dug in loose}
+    rules = {dose.dug: dose.response(site).nitrogen(1) for dose in doses}
     available = sum(material.dry_mass(size) * rules[dug].per_dry for dug, size in loose.items())
     left, humus = _carbon_left(site, doses, material)
     return Outcome(
@@ -65,12 +64,9 @@ def _carbon_left(
     if material.lacks("carbon", "decay", "humus"):
         return None, None
     left = humus = 0.0
-    turnovers: dict[tuple[Soil, bool], Turnover] = {}
     for dose in doses:
-        key = dose.place.soil, dose.dug
-        if key not in turnovers:
-            turnovers[key] = dose.turnover(site)
-        left += dose.loose * turnovers[key].after_year
-        humus += dose.loose * turnovers[key].forming_by_days[(site.end - dose.day).days]
+        response = dose.response(site)
+        left += dose.loose * response.turnovers.likely.after_year
+        humus += dose.loose * response.humus[(site.end - dose.day).days]
     matter = rate("matter_per_carbon") * carbon_in(material, 1.0)
     return matter * left, matter * humus

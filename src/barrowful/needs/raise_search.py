@@ -31,10 +31,20 @@ def least_doses(
     One linear condition, each dose capped and fed from lots: the most effective days are filled
     first, which is exact for such a programme.
     """
-    whole = missing = task.missing(by)
-    if _most_there_can_be(task, by, stock, area) < missing * (1 - SLACK):
+    if not _might(task, by, stock, area):
         return None
-    before = stock.left[:], stock.first_left
+    before = stock.state
+    doses = _best_doses(task, by, stock, area, last)
+    if doses is None:
+        stock.put_back(before)
+    return doses
+
+
+def _best_doses(
+    task: RaiseTask, by: int, stock: Stock, area: float, last: int | None = None
+) -> Pulses | None:
+    """Take the most effective doses from the stock until the task is reached; None where it is not."""
+    whole = missing = task.missing(by)
     doses = []
     for counted, day in stock.best_first(task.turnover, by):
         effect = counted * task.per_loose
@@ -47,10 +57,12 @@ def least_doses(
         if taken > 0:
             doses.append((day, taken))
             missing -= taken * effect
-    if missing > SLACK * whole:
-        stock.put_back(*before)
-        return None
-    return doses
+    return doses if missing <= SLACK * whole else None
+
+
+def _might(task: RaiseTask, day: int, stock: Stock, area: float) -> bool:
+    """Say whether the most there can be reaches the task on a day; of what has no end it is what there is."""
+    return _most_there_can_be(task, day, stock, area) >= task.missing(day) * (1 - SLACK)
 
 
 def _most_there_can_be(task: RaiseTask, by: int, stock: Stock, area: float) -> float:
@@ -58,19 +70,30 @@ def _most_there_can_be(task: RaiseTask, by: int, stock: Stock, area: float) -> f
     every_day = task.most * stock.lots.counted(task.turnover, by)
     if stock.lots.endless or not every_day:
         return every_day * task.per_loose
-    best, _ = next(stock.best_first(task.turnover, by), (0.0, by))
-    all_there_is = min(stock.left_by(by) * best, stock.lots.at_best(task.turnover, by))
+    all_there_is = stock.lots.at_best(task.turnover, by)
+    if not stock.untouched:
+        best, _ = next(stock.best_first(task.turnover, by), (0.0, by))
+        all_there_is = min(all_there_is, stock.left_by(by) * best)
     return min(every_day, all_there_is / area) * task.per_loose
+
+
+def _each_as_it_comes(task: RaiseTask, day: int, stock: Stock, area: float) -> bool:
+    """Say whether the task is reached when each lot is put on whole on the day it comes."""
+    lots = stock.lots
+    if not stock.untouched or lots.largest > task.most * area:
+        return False
+    made = task.per_loose * lots.counted(task.turnover, day, weighed=True) / area
+    return made >= task.missing(day)
 
 
 def _can(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
     """Say whether any doses reach the task on a day; the stock is left as it was."""
-    if stock.lots.endless:
-        return _most_there_can_be(task, day, stock, area) >= task.missing(day) * (1 - SLACK)
-    before = stock.left[:], stock.first_left
-    reached = least_doses(task, day, stock, area) is not None
-    if reached:
-        stock.put_back(*before)
+    might = _might(task, day, stock, area)
+    if stock.lots.endless or not might or _each_as_it_comes(task, day, stock, area):
+        return might
+    before = stock.state
+    reached = _best_doses(task, day, stock, area) is not None
+    stock.put_back(before)
     return reached
 
 

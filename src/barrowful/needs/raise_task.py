@@ -16,7 +16,8 @@ from barrowful.site.records import Climate, Place, Raise, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
 from barrowful.soil.present import FALLS, present_kept
-from barrowful.soil.turnover import Turnover, carbon_in, soil_mass, turnover_of
+from barrowful.soil.response import response_of
+from barrowful.soil.turnover import Turnover, carbon_in, soil_mass
 from barrowful.supplies.supply import Supply
 
 #: Loose depths [m] by day number.
@@ -127,7 +128,7 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> Raise
         target=need.organic_matter,
         start=known.matter,
         soil=soil_mass(place, need),
-        turnover=turnover_of(material, climate, place.soil, need.dug),
+        turnover=response_of(material, climate, place.soil, need.dug).turnovers.likely,
         per_loose=carbon_in(material, without_allowance(1.0, need.allowance)),
         most=depth(most, place.total_area),
         past=tuple(_earlier(site, dose) for dose in still_counted(site, place)),
@@ -142,4 +143,4 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
 
 
 def _earlier(site: Site, dose: Application) -> Earlier:
-    return Earlier(dose.day.toordinal(), dose.carbon, dose.turnover(site))
+    return Earlier(dose.day.toordinal(), dose.carbon, dose.response(site).turnovers.likely)

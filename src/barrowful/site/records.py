@@ -218,6 +218,17 @@ class Site:
     def _places(self) -> dict[str, Place]:
         return {place.name: place for place in self.places}
 
+    def done_on(self, name: str) -> tuple[HistoryEntry, ...]:
+        """Return the entries of the history of a place, in the order of their days."""
+        return self._done_on.get(name, ())
+
+    @cached_property
+    def _done_on(self) -> dict[str, tuple[HistoryEntry, ...]]:
+        entries: dict[str, list[HistoryEntry]] = {}
+        for entry in self.history:
+            entries.setdefault(entry.place, []).append(entry)
+        return {name: tuple(of) for name, of in entries.items()}
+
     def places_with(self, kind: str) -> tuple[Place, ...]:
         """Return the places with a kind of need, in the order of the file."""
         return self._places_with.get(kind, ())

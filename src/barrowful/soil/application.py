@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from barrowful.catalogue.materials import Material
-from barrowful.ground import amount, decay
-from barrowful.measures.dates import years_between
+from barrowful.ground import amount
 from barrowful.site.records import Need, Place, Site
-from barrowful.soil.turnover import Turnover, carbon_in, half_depth_years, turnover_of
+from barrowful.soil.response import Response, response_of
+from barrowful.soil.turnover import carbon_in
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,17 +44,16 @@ class Application:
         """Return its carbon [kg/m2] on the place."""
         return amount.dose(carbon_in(self.material, self.loose), self.place.total_area)
 
-    def turnover(self, site: Site) -> Turnover:
-        """Return how it goes where it lies."""
-        return turnover_of(self.material, site.climate, self.place.soil, self.dug)
+    def response(self, site: Site) -> Response:
+        """Return what it becomes where it lies."""
+        return response_of(self.material, site.climate, self.place.soil, self.dug)
 
     def depth(self, site: Site, day: date) -> float:
         """Return the settled depth [m] still lying on a day; nothing when dug in."""
         if self.dug or day < self.day or self.material.lacks("lasts"):
             return 0.0
-        years = years_between(self.day, day)
         spread = self.material.settled_depth(amount.depth(self.loose, self.place.total_area))
-        return spread * float(decay.depth_left(half_depth_years(self.material, site.climate), years))
+        return spread * self.response(site).depth[(day - self.day).days]
 
 
 def draws_of(applications: Iterable[Application]) -> dict[date, float]:

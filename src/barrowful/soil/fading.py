@@ -7,7 +7,7 @@ followed by their parts, and doses repeated for ever have a sum.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from barrowful.ground import decay
@@ -92,12 +92,12 @@ def humus_fading(a: float, b: float, h: float) -> Fading:
 
 
 class ByDays(dict[int, float]):
-    """A fading by whole days since; each number of days is reckoned once, and nothing is there before."""
+    """A quantity by whole days since; each number of days is reckoned once, and nothing is there before."""
 
-    def __init__(self, fading: Fading) -> None:
+    def __init__(self, at: Callable[[float], float]) -> None:
         super().__init__()
-        self.fading = fading
+        self.at = at
 
     def __missing__(self, days: int) -> float:
-        share = self[days] = self.fading.at(days / DAYS_PER_YEAR) if days >= 0 else 0.0
+        share = self[days] = self.at(days / DAYS_PER_YEAR) if days >= 0 else 0.0
         return share

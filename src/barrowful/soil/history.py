@@ -11,7 +11,6 @@ from barrowful.ground import amount
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.nitrogen import season
 from barrowful.soil.present import Kept, present_kept
 
 FOLLOWED = ("density", "moisture", "carbon", "decay", "humus")
@@ -27,11 +26,8 @@ def done(site: Site, place: Place) -> list[Application]:
             loose=entry.loose,
             dug=_was_dug(entry.dug, entry.material, place),
         )
-        for entry in site.history
-        if entry.place == place.name
-        and entry.material is not None
-        and entry.loose > 0
-        and not entry.material.lacks(*FOLLOWED)
+        for entry in site.done_on(place.name)
+        if entry.material is not None and entry.loose > 0 and not entry.material.lacks(*FOLLOWED)
     ]
 
 
@@ -52,8 +48,8 @@ class Base:
 def base(site: Site, place: Place, until: date) -> Base:
     """Return the last test of a place up to a day; without a date the soil section is as of the start."""
     found = Base(place.soil.organic_matter or 0.0, place.soil.tested)
-    for one in site.history:
-        tested = one.tested is not None and one.place == place.name and one.day <= until
+    for one in site.done_on(place.name):
+        tested = one.tested is not None and one.day <= until
         if tested and (found.day is None or one.day >= found.day):
             found = Base(one.tested or 0.0, one.day, True)
     return found
@@ -99,7 +95,7 @@ def season_nitrogen(site: Site, applications: list[Application], day: date) -> f
         number = season_index(site.start, day) - season_index(site.start, dose.day) + 1
         if number >= 1 and not dose.material.lacks("nitrogen"):
             dry = dose.material.dry_mass(dose.loose)
-            total += dry * season(dose.material, dose.dug, number).per_dry
+            total += dry * dose.response(site).nitrogen(number).per_dry
     return total
 
 

@@ -65,7 +65,7 @@ def carbon_by_amg_warmth(site: Site, applications: list[Application], day: date)
     faster = weather.mean_amg_temperature_factor(months) / weather.mean_temperature_factor(months)
     total = 0.0
     for dose in applications:
-        ours = dose.turnover(site)
+        ours = dose.response(site).turnovers.likely
         theirs = replace(ours, fresh=ours.fresh * faster, humus=ours.humus * faster, slow=ours.slow * faster)
         total += dose.carbon * theirs.counted(years_between(dose.day, day))
     return total

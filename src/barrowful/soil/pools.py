@@ -8,14 +8,12 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from barrowful.ground import decay
-from barrowful.measures.dates import DAYS_PER_YEAR, years_between
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.fading import Fading
 from barrowful.soil.history import season_index
-from barrowful.soil.nitrogen import season
-from barrowful.soil.turnover import Range, half_depth_years, turnovers_of
+from barrowful.soil.turnover import Range
 
 #: Low, likely and high.
 Triple = tuple[float, float, float]
@@ -123,8 +121,7 @@ class Carbon:
     def _pool(self, dose: Application) -> CarbonPool:
         key = (id(dose.material), dose.dug)
         if key not in self.pools:
-            turnovers = turnovers_of(dose.material, self.site.climate, dose.place.soil, dose.dug)
-            self.pools[key] = CarbonPool(turnovers, dose.dug, dose.day)
+            self.pools[key] = CarbonPool(dose.response(self.site).turnovers, dose.dug, dose.day)
         return self.pools[key]
 
 
@@ -135,7 +132,7 @@ class Mulch:
         self.site = site
         on_top = (dose for dose in applications if not dose.dug and not dose.material.lacks("lasts"))
         self.coming = sorted(on_top, key=lambda dose: dose.day, reverse=True)
-        self.half = {id(dose.material): half_depth_years(dose.material, site.climate) for dose in self.coming}
+        self.responses = {id(dose.material): dose.response(site) for dose in self.coming}
         self.layers: dict[int, tuple[date, float]] = {}
 
     def on(self, day: date) -> float:
@@ -148,7 +145,7 @@ class Mulch:
 
     def _left(self, stuff: int, day: date) -> float:
         since, depth = self.layers.get(stuff, (day, 0.0))
-        return depth * float(decay.depth_left(self.half[stuff], years_between(since, day)))
+        return depth * self.responses[stuff].depth[(day - since).days]
 
 
 class SeasonNitrogen:
@@ -157,7 +154,7 @@ class SeasonNitrogen:
     def __init__(self, site: Site, applications: Sequence[Application]) -> None:
         self.start = site.start
         self.dry: dict[tuple[int, bool, int], float] = defaultdict(float)
-        self.materials = {id(dose.material): dose.material for dose in applications}
+        self.responses = {(id(dose.material), dose.dug): dose.response(site) for dose in applications}
         self.known: dict[int, float] = {}
         for dose in applications:
             if not dose.material.lacks("nitrogen"):
@@ -169,7 +166,7 @@ class SeasonNitrogen:
         number = season_index(self.start, day)
         if number not in self.known:
             gives = (
-                dry * season(self.materials[stuff], dug, number - put_on + 1).per_dry
+                dry * self.responses[stuff, dug].nitrogen(number - put_on + 1).per_dry
                 for (stuff, dug, put_on), dry in self.dry.items()
                 if put_on <= number
             )

@@ -15,7 +15,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth, kept_since
 from barrowful.soil.pools import Carbon, Mulch, SeasonNitrogen, Triple
-from barrowful.soil.turnover import half_depth_years, soil_mass_at
+from barrowful.soil.turnover import soil_mass_at
 
 
 @dataclass(frozen=True)
@@ -46,11 +46,7 @@ def follow(site: Site, place: Place, applications: list[Application], days: list
     The day of a soil test gets a point of its own, with what was reckoned for it and what was found.
     """
     whole = [dose for dose in [*done(site, place), *applications] if not dose.material.lacks(*FOLLOWED)]
-    tests = {
-        entry.day: entry.tested
-        for entry in site.history
-        if entry.place == place.name and entry.tested is not None
-    }
+    tests = {entry.day: entry.tested for entry in site.done_on(place.name) if entry.tested is not None}
     ground = _Followed(site, place, whole)
     shown = sorted({*days, *(day for day in tests if days[0] <= day <= days[-1])})
     return [ground.point(day, tests.get(day)) for day in shown]
@@ -66,8 +62,8 @@ class _Followed:
         self.past = Mulch(site, [dose for dose in applications if not dose.decided])
         covers = [dose for dose in applications if dose.kind == "cover"]
         self.covers = sorted(dose.day for dose in covers)
-        lasting = (dose.material for dose in covers if not dose.material.lacks("lasts"))
-        self.half = next((half_depth_years(material, site.climate) for material in lasting), None)
+        lasting = (dose for dose in covers if not dose.material.lacks("lasts"))
+        self.half = next((dose.response(site).half for dose in lasting), None)
         self.soil, self.factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
         self.known: Base | None = None
         self.since_test = Carbon(site, [])

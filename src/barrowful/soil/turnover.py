@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
@@ -32,11 +31,12 @@ def humus_factor(climate: Climate, clay: float | None) -> float:
     return fresh_factor(climate) * (1.0 if clay is None else float(weather.clay_factor(clay)))
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Turnover:
     """A material in a soil, in its manner; rates are a year.
 
-    Equal ones are the same object, so that equal places share what is reckoned of it.
+    Equal ones are the same object (see :func:`turnover`), so that equal places share what is reckoned
+    of it, and which it is need not be compared by its figures.
     """
 
     fresh: float  #: rate of fresh carbon
@@ -63,11 +63,6 @@ class Turnover:
         return self.forming + self.staying if self.counts_fresh else self.forming
 
     @cached_property
-    def forming_by_days(self) -> ByDays:
-        """Return humus for each fresh carbon added, by days; nothing before."""
-        return ByDays(self.forming)
-
-    @cached_property
     def after_year(self) -> float:
         """Return fresh and humus left together a year after, for each fresh carbon added."""
         return self.left(1.0) + self.formed(1.0)
@@ -75,7 +70,7 @@ class Turnover:
     @cached_property
     def counted_by_days(self) -> ByDays:
         """Return what counts as soil organic matter for each fresh carbon added, by days; nothing before."""
-        return ByDays(self.counting)
+        return ByDays(self.counting.at)
 
     @cached_property
     def peak_days(self) -> int:
@@ -137,11 +132,6 @@ def turnovers_of(material: Material, climate: Climate, soil: Soil, dug: bool) ->
     return Range(low=at("low", "high"), likely=at("likely", "likely"), high=at("high", "low"))
 
 
-def turnover_of(material: Material, climate: Climate, soil: Soil, dug: bool) -> Turnover:
-    """Return how a material likely goes in a soil and climate, dug in or left on top."""
-    return turnovers_of(material, climate, soil, dug).likely
-
-
 def carbon_in(material: Material, loose: float) -> float:
     """Return the carbon [kg] in a loose volume [m3]."""
     return material.holds(loose, "carbon")
@@ -158,9 +148,3 @@ def soil_mass_at(place: Place, depth: float) -> float:
     if density is None:
         density = float(bulk_density_from_carbon((place.soil.organic_matter or 0.0) / 2))
     return float(layer_mass(depth, density, place.soil.stones))
-
-
-def half_depth_years(material: Material, climate: Climate) -> float:
-    """Return the time in which a settled layer halves [years]: the figure is for 15 degC, moist."""
-    factor = fresh_factor(climate)
-    return material["lasts"] / factor if factor > 0 else math.inf

@@ -9,7 +9,7 @@ from datetime import date
 from functools import cached_property, lru_cache
 from itertools import accumulate, repeat
 from math import inf
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.supply import Supply
@@ -31,6 +31,7 @@ class Lots:
         self.days = sorted(loose)
         self.whole = [loose[day] for day in self.days]
         self.keeps, self.until = supply.keeps, until.toordinal()
+        self.largest = max(self.whole, default=0.0)
         self.endless = all(size == inf for size in self.whole)
         self._counted: dict[tuple[Turnover, int, bool], float] = {}
         self._at_best: dict[tuple[Turnover, int], float] = {}
@@ -76,12 +77,25 @@ def lots_of(supply: Supply[Any], until: date) -> Lots:
     return Lots(supply, until)
 
 
+class State(NamedTuple):
+    """What was left of each lot, the first of which anything was, and whether nothing was taken yet."""
+
+    left: list[float]
+    first_left: int
+    untouched: bool
+
+
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
     def __init__(self, lots: Lots) -> None:
-        self.lots, self.left, self.first_left = lots, list(lots.whole), 0
+        self.lots, self.left, self.first_left, self.untouched = lots, list(lots.whole), 0, True
         self._sums: list[float] | None = None
+
+    @property
+    def state(self) -> State:
+        """Return what is left, to put back later."""
+        return State(self.left[:], self.first_left, self.untouched)
 
     def left_by(self, day: int) -> float:
         """Return what is left [m3] of all lots up to a day."""
@@ -115,7 +129,7 @@ class Stock:
         Taking the latest first leaves the early lots to early doses, which is what makes filling
         doses in order of worth give the least total.
         """
-        taken, self._sums, first = 0.0, None, self.first_left
+        taken, self._sums, self.untouched, first = 0.0, None, False, self.first_left
         days, keeps = self.lots.days, self.lots.keeps
         for index in range(bisect_right(days, day) - 1, first - 1, -1):
             if taken >= wanted or (days[index] < day and not keeps):
@@ -128,6 +142,7 @@ class Stock:
         self.first_left = first
         return taken
 
-    def put_back(self, left: list[float], first: int) -> None:
-        """Let it be as it was when so much was left of each lot, and of none before the first."""
-        self.left, self.first_left, self._sums = left, first, None
+    def put_back(self, state: State) -> None:
+        """Let it be as it was."""
+        self.left, self.first_left, self.untouched = state
+        self._sums = None
