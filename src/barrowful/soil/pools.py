@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from itertools import accumulate, chain, pairwise
+from operator import mul
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Site
@@ -19,36 +20,28 @@ from barrowful.soil.turnover import Range
 Triple = tuple[float, float, float]
 
 
-@lru_cache(maxsize=4096)
-def _passed(fading: Fading, days: int) -> tuple[float, ...]:
-    return fading.passed(days / DAYS_PER_YEAR)
+class _Parts:
+    """The parts of fresh carbon and of humus at each end of a range, side by side in one list."""
+
+    def __init__(self, turnovers: Range) -> None:
+        fadings = [
+            *(turnover.staying for turnover in turnovers),
+            *(turnover.forming for turnover in turnovers),
+        ]
+        self.amounts = tuple(chain.from_iterable(fading.amounts for fading in fadings))
+        self.rates = tuple(chain.from_iterable(fading.rates for fading in fadings))
+        ends = list(accumulate((len(fading.amounts) for fading in fadings), initial=0))
+        self.of = [slice(start, end) for start, end in pairwise(ends)]
+        self._passed: dict[int, tuple[float, ...]] = {}
+
+    def passed(self, days: int) -> tuple[float, ...]:
+        """Return what some days leave of each part."""
+        if days not in self._passed:
+            self._passed[days] = Fading(self.amounts, self.rates).passed(days / DAYS_PER_YEAR)
+        return self._passed[days]
 
 
-@dataclass
-class FadingPool:
-    """Carbon [kg/m2] of applications that fade alike, each part of their sum of exponentials by itself."""
-
-    fading: Fading
-    parts: list[float]
-
-    @classmethod
-    def empty(cls, fading: Fading) -> FadingPool:
-        """Return a pool with nothing in it."""
-        return cls(fading, [0.0] * len(fading.amounts))
-
-    def add(self, carbon: float) -> None:
-        """Put fresh carbon [kg/m2] on."""
-        self.parts = [part + carbon * of for part, of in zip(self.parts, self.fading.amounts, strict=True)]
-
-    def carry(self, days: int) -> None:
-        """Let it go on for some days."""
-        passed = _passed(self.fading, days)
-        self.parts = [part * left for part, left in zip(self.parts, passed, strict=True)]
-
-    @property
-    def carbon(self) -> float:
-        """Return the carbon [kg/m2] there is."""
-        return max(0.0, sum(self.parts))
+_parts = lru_cache(maxsize=4096)(_Parts)
 
 
 class CarbonPool:
@@ -56,40 +49,39 @@ class CarbonPool:
 
     def __init__(self, turnovers: Range, dug: bool, day: date) -> None:
         self.turnovers, self.dug, self.day = turnovers, dug, day
-        self._fresh = [FadingPool.empty(turnover.staying) for turnover in turnovers]
-        self._humus = [FadingPool.empty(turnover.forming) for turnover in turnovers]
+        self._of = _parts(turnovers)
+        self._carbon = [0.0] * len(self._of.amounts)
 
     def add(self, carbon: float) -> None:
         """Put fresh carbon [kg/m2] on, on the day it is carried to."""
-        for pool in (*self._fresh, *self._humus):
-            pool.add(carbon)
+        parts = zip(self._carbon, self._of.amounts, strict=True)
+        self._carbon = [there + carbon * amount for there, amount in parts]
 
     def carry(self, day: date) -> None:
         """Let it go on to a day, no earlier than the last."""
         days = (day - self.day).days
         if days:
-            for pool in (*self._fresh, *self._humus):
-                pool.carry(days)
+            self._carbon = list(map(mul, self._carbon, self._of.passed(days)))
             self.day = day
+
+    def _sum(self, index: int) -> float:
+        return max(0.0, sum(self._carbon[self._of.of[index]]))
 
     @property
     def fresh(self) -> float:
         """Return the fresh carbon that is likely left [kg/m2]."""
-        return self._fresh[1].carbon
+        return self._sum(1)
 
     @property
     def humus(self) -> Triple:
         """Return the humus carbon [kg/m2]: low, likely, high."""
-        low, likely, high = (pool.carbon for pool in self._humus)
-        return low, likely, high
+        return self._sum(3), self._sum(4), self._sum(5)
 
     @property
     def whole(self) -> Triple:
         """Return all carbon there is [kg/m2], fresh and humus: low, likely, high."""
-        low, likely, high = (
-            fresh.carbon + humus.carbon for fresh, humus in zip(self._fresh, self._humus, strict=True)
-        )
-        return low, likely, high
+        low, likely, high = self.humus
+        return self._sum(0) + low, self._sum(1) + likely, self._sum(2) + high
 
     @property
     def counted(self) -> Triple:

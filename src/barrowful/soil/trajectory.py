@@ -102,10 +102,9 @@ class _Followed:
         """Reckon from a soil test on: only what was put on after it counts."""
         since = known.day or self.site.start
         self.known = known
-        self.since_test = Carbon(
-            self.site,
-            [dose for dose in self.applications if dose.day > since or (dose.decided and dose.day >= since)],
-        )
+        later = [d for d in self.applications if d.day > since or (d.decided and d.day >= since)]
+        all_of_them = len(later) == len(self.applications)
+        self.since_test = self.carbon if all_of_them else Carbon(self.site, later)
 
     def _matter(self, day: date) -> tuple[Triple | None, float | None]:
         """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
