@@ -46,6 +46,7 @@ CONSTANTS = {
     "LEAST_WANTED": "what rounding may leave",
     "MOST_BATCHES": "setting of the machine",
     "MOST_LINES": "setting of the machine",
+    "MOST_YEARLY_LINES": "setting of the machine",
     "PIECE": "setting of the machine",
     "TRIES": "setting of the machine",
     "PAUSE": "setting of the machine",

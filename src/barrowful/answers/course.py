@@ -21,8 +21,8 @@ from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
 
-#: Longer courses than this are refused: a setting of the machine.
-MOST_LINES = 100_000
+#: Longer courses than this are refused, by months or by ways and else: settings of the machine.
+MOST_LINES, MOST_YEARLY_LINES = 20_000, 100_000
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,8 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
 
 def _check_length(lines: int, asked: CourseRequest) -> None:
     """Refuse a course longer than anybody reads; the answer would take minutes."""
-    if lines <= MOST_LINES:
+    most = MOST_LINES if asked.monthly or asked.every_way else MOST_YEARLY_LINES
+    if lines <= most:
         return
     ways = [
         *(["one way"] if asked.every_way else []),
@@ -79,7 +80,7 @@ def _check_length(lines: int, asked: CourseRequest) -> None:
         "fewer years",
     ]
     shorter = f"{', '.join(ways[:-1])} or {ways[-1]}" if len(ways) > 1 else ways[0]
-    raise WrongUse(f"this course has {lines:,} lines, more than {MOST_LINES:,}; ask for {shorter}")
+    raise WrongUse(f"this course has {lines:,} lines, more than {most:,}; ask for {shorter}")
 
 
 def _beyond(found: list[Course]) -> list[str]:
