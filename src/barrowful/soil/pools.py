@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
 from itertools import accumulate, chain, pairwise
-from operator import mul
+from operator import add, mul
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Site
@@ -31,7 +31,8 @@ class _Parts:
         self.amounts = tuple(chain.from_iterable(fading.amounts for fading in fadings))
         self.rates = tuple(chain.from_iterable(fading.rates for fading in fadings))
         ends = list(accumulate((len(fading.amounts) for fading in fadings), initial=0))
-        self.of = [slice(start, end) for start, end in pairwise(ends)]
+        places = [slice(start, end) for start, end in pairwise(ends)]
+        self.fresh, self.humus = places[: len(turnovers)], places[len(turnovers) :]
         self._passed: dict[int, tuple[float, ...]] = {}
 
     def passed(self, days: int) -> tuple[float, ...]:
@@ -64,24 +65,25 @@ class CarbonPool:
             self._carbon = list(map(mul, self._carbon, self._of.passed(days)))
             self.day = day
 
-    def _sum(self, index: int) -> float:
-        return max(0.0, sum(self._carbon[self._of.of[index]]))
+    def _sums(self, places: Sequence[slice]) -> Triple:
+        low, likely, high = (max(0.0, sum(self._carbon[place])) for place in places)
+        return low, likely, high
 
     @property
     def fresh(self) -> float:
         """Return the fresh carbon that is likely left [kg/m2]."""
-        return self._sum(1)
+        return self._sums(self._of.fresh)[1]
 
     @property
     def humus(self) -> Triple:
         """Return the humus carbon [kg/m2]: low, likely, high."""
-        return self._sum(3), self._sum(4), self._sum(5)
+        return self._sums(self._of.humus)
 
     @property
     def whole(self) -> Triple:
         """Return all carbon there is [kg/m2], fresh and humus: low, likely, high."""
-        low, likely, high = self.humus
-        return self._sum(0) + low, self._sum(1) + likely, self._sum(2) + high
+        low, likely, high = map(add, self._sums(self._of.fresh), self.humus)
+        return low, likely, high
 
     @property
     def counted(self) -> Triple:
