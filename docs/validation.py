@@ -120,12 +120,12 @@ def _followed(
     treatment: dict[str, Any], stuff: Material, climate: Climate, soil: Soil, dug: bool, on: date
 ) -> tuple[float, CarbonPool]:
     """Return the carbon put on up to a day, and the program's pool of it on that day."""
-    days = list(_days(treatment, on))
+    days = [day.toordinal() for day in _days(treatment, on)]
     pool = CarbonPool(turnovers_of(stuff, climate, soil, dug), dug, days[0])
     for day in days:
         pool.carry(day)
         pool.add(float(treatment["carbon"]))
-    pool.carry(on)
+    pool.carry(on.toordinal())
     return len(days) * float(treatment["carbon"]), pool
 
 

@@ -571,7 +571,7 @@ def test_a_cover_kept_up_every_day_takes_one_step_a_day(
     """Twenty thousand top-ups in sixty years are carried on from day to day, not added up for each point."""
     carry, calls = CarbonPool.carry, [0]
 
-    def count(pool: CarbonPool, day: date) -> None:
+    def count(pool: CarbonPool, day: int) -> None:
         calls[0] += 1
         carry(pool, day)
 

@@ -143,4 +143,4 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
 
 
 def _earlier(site: Site, dose: Application) -> Earlier:
-    return Earlier(dose.day.toordinal(), dose.carbon, dose.response(site).turnovers.likely)
+    return Earlier(dose.number, dose.carbon, dose.response(site).turnovers.likely)

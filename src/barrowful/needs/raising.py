@@ -122,4 +122,4 @@ def _raises(site: Site, supply: Supply[Any], dug: list[Application], raising: li
     place = raising[0].place
     task = task_of(site, place, Raising().of(place), supply)
     by = task.by or YEAR.after(min(dose.day for dose in raising)).toordinal()
-    return task.holds([(dose.day.toordinal(), depth(dose.loose, place.total_area)) for dose in dug], by)
+    return task.holds([(dose.number, depth(dose.loose, place.total_area)) for dose in dug], by)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
@@ -38,6 +39,11 @@ class Application:
     def decided(self) -> bool:
         """Say whether it is decided for a need; what was done already is not."""
         return self.need is not None
+
+    @cached_property
+    def number(self) -> int:
+        """Return the day number of its day."""
+        return self.day.toordinal()
 
     @property
     def carbon(self) -> float:

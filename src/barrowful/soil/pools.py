@@ -1,4 +1,7 @@
-"""Carbon, mulch and nitrogen of many applications, carried from day to day instead of added up anew."""
+"""Carbon, mulch and nitrogen of many applications, carried from day to day instead of added up anew.
+
+Days are day numbers here.
+"""
 
 from __future__ import annotations
 
@@ -48,7 +51,7 @@ _parts = lru_cache(maxsize=4096)(_Parts)
 class CarbonPool:
     """Carbon [kg/m2] of applications that go alike: fresh and humus at each end of the range."""
 
-    def __init__(self, turnovers: Range, dug: bool, day: date) -> None:
+    def __init__(self, turnovers: Range, dug: bool, day: int) -> None:
         self.turnovers, self.dug, self.day = turnovers, dug, day
         self._of = _parts(turnovers)
         self._carbon = [0.0] * len(self._of.amounts)
@@ -58,11 +61,10 @@ class CarbonPool:
         parts = zip(self._carbon, self._of.amounts, strict=True)
         self._carbon = [there + carbon * amount for there, amount in parts]
 
-    def carry(self, day: date) -> None:
+    def carry(self, day: int) -> None:
         """Let it go on to a day, no earlier than the last."""
-        days = (day - self.day).days
-        if days:
-            self._carbon = list(map(mul, self._carbon, self._of.passed(days)))
+        if day != self.day:
+            self._carbon = list(map(mul, self._carbon, self._of.passed(day - self.day)))
             self.day = day
 
     def _sums(self, places: Sequence[slice]) -> Triple:
@@ -98,15 +100,15 @@ class Carbon:
 
     def __init__(self, site: Site, applications: Sequence[Application]) -> None:
         self.site = site
-        self.coming = sorted(applications, key=lambda dose: dose.day, reverse=True)
+        self.coming = sorted(applications, key=lambda dose: dose.number, reverse=True)
         self.pools: dict[tuple[int, bool], CarbonPool] = {}
 
-    def on(self, day: date) -> list[CarbonPool]:
+    def on(self, day: int) -> list[CarbonPool]:
         """Return the pools on a day, no earlier than the last one asked for."""
-        while self.coming and self.coming[-1].day <= day:
+        while self.coming and self.coming[-1].number <= day:
             dose = self.coming.pop()
             pool = self._pool(dose)
-            pool.carry(dose.day)
+            pool.carry(dose.number)
             pool.add(dose.carbon)
         for pool in self.pools.values():
             pool.carry(day)
@@ -115,7 +117,7 @@ class Carbon:
     def _pool(self, dose: Application) -> CarbonPool:
         key = (id(dose.material), dose.dug)
         if key not in self.pools:
-            self.pools[key] = CarbonPool(dose.response(self.site).turnovers, dose.dug, dose.day)
+            self.pools[key] = CarbonPool(dose.response(self.site).turnovers, dose.dug, dose.number)
         return self.pools[key]
 
 
@@ -125,21 +127,21 @@ class Mulch:
     def __init__(self, site: Site, applications: Sequence[Application]) -> None:
         self.site = site
         on_top = (dose for dose in applications if not dose.dug and not dose.material.lacks("lasts"))
-        self.coming = sorted(on_top, key=lambda dose: dose.day, reverse=True)
+        self.coming = sorted(on_top, key=lambda dose: dose.number, reverse=True)
         self.responses = {id(dose.material): dose.response(site) for dose in self.coming}
-        self.layers: dict[int, tuple[date, float]] = {}
+        self.layers: dict[int, tuple[int, float]] = {}
 
-    def on(self, day: date) -> float:
+    def on(self, day: int) -> float:
         """Return the depth on a day, no earlier than the last one asked for."""
-        while self.coming and self.coming[-1].day <= day:
+        while self.coming and self.coming[-1].number <= day:
             dose = self.coming.pop()
-            lies = self._left(id(dose.material), dose.day) + dose.depth(self.site, dose.day)
-            self.layers[id(dose.material)] = dose.day, lies
+            lies = self._left(id(dose.material), dose.number) + dose.depth(self.site, dose.day)
+            self.layers[id(dose.material)] = dose.number, lies
         return sum((self._left(stuff, day) for stuff in self.layers), 0.0)
 
-    def _left(self, stuff: int, day: date) -> float:
+    def _left(self, stuff: int, day: int) -> float:
         since, depth = self.layers.get(stuff, (day, 0.0))
-        return depth * self.responses[stuff].depth[(day - since).days]
+        return depth * self.responses[stuff].depth[day - since]
 
 
 class SeasonNitrogen:
@@ -156,7 +158,7 @@ class SeasonNitrogen:
                 self.dry[key] += dose.material.dry_mass(dose.loose)
 
     def on(self, day: date) -> float:
-        """Return what there is in the season of a day."""
+        """Return what there is in the season of a day of the calendar."""
         number = season_index(self.start, day)
         if number not in self.known:
             gives = (

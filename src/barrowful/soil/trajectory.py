@@ -75,7 +75,7 @@ class _Followed:
         if self.known is None or tested is not None:
             self._restart(base(site, place, day))
         matter, if_mixed = self._matter(day)
-        pools = self.carbon.on(day)
+        pools = self.carbon.on(day.toordinal())
         low, likely, high = (area * share for share in _sums(pool.humus for pool in pools))
         return Point(
             place=place,
@@ -110,7 +110,7 @@ class _Followed:
         """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
         if self.known is None or self.known.matter <= 0:
             return None, None
-        pools = self.since_test.on(day)
+        pools = self.since_test.on(day.toordinal())
         kept = kept_since(self.site, self.place, self.known, day)
         low, likely, high = (
             organic_matter(self.known.matter * share, counted, self.soil, self.factor)
@@ -130,7 +130,7 @@ class _Followed:
     def _mulch(self, day: date) -> float:
         """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
         site, stated = self.site, self.place.layer_now
-        depth, past = self.decided.on(day), self.past.on(day)
+        depth, past = self.decided.on(day.toordinal()), self.past.on(day.toordinal())
         if stated == 0 or day < site.start:
             return depth + past
         if self.half is not None:
