@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.combined import all_doses
 from barrowful.answers.options import Option, options
 from barrowful.answers.orders import decide
+from barrowful.answers.together import all_doses
 from barrowful.catalogue.materials import Material, material
 from barrowful.needs.ceilings import ceilings
 from barrowful.site.records import Site

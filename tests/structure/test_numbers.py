@@ -25,6 +25,7 @@ CONSTANTS = {
     "LONGEST": "how far a search looks",
     "MOST_KEPT": "a setting of the machine",
     "APART": "what rounding can tell apart",
+    "DUST": "what rounding may leave",
     "SLACK_CN": "what rounding may leave",
     "SLACK_SHARE": "what rounding may leave",
     "DRIEST": "limit of what is read",

@@ -6,10 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
-from barrowful.answers.combined import Combined, combined, overdrawn
+from barrowful.answers.combined import Combined, combined
 from barrowful.answers.options import Answer, Choice, Option, make_option, total_cost
+from barrowful.answers.together import Together
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
 
@@ -51,51 +53,45 @@ def _worth(answer: Answer) -> Callable[[Option], Any]:
     )
 
 
-def cheapest(answer: Answer, kind: str, beside: list[Option] | None = None) -> list[Option]:
+def cheapest(answer: Answer, kind: str, beside: Together | None = None) -> list[Option]:
     """Return the option that meets a need everywhere at least cost, or the best in each place.
 
-    ``beside`` are options already chosen: no stock is spread twice. Where no one way may serve every
+    ``beside`` holds options already chosen: no stock is spread twice. Where no one way may serve every
     place, each place gets the cheapest of its own; empty when some place has none.
     """
-    taken = beside or []
+    together = beside.copy() if beside else Together(answer)
     rows = [row for row in answer.options if row.need == kind and meets(answer.site, [row], kind)]
     for row in sorted(rows, key=_worth(answer)):
-        if fits(answer, [*taken, row]):
+        if together.fits(row):
             return [row]
     found: list[Option] = []
     for place in answer.site.places_with(kind):
-        best = _best_here(answer, kind, place, [*taken, *found])
+        best = _best_here(together, kind, place)
         if best is None:
             return []
         found.append(best)
+        together.add(best)
     return found
-
-
-def fits(answer: Answer, rows: list[Option]) -> bool:
-    """Say whether options can be carried out together: no way brings more than it has."""
-    if len(rows) == 1 or not any(answer.supplies[row.way.name].limited for row in rows):
-        return True
-    return not overdrawn(answer, rows)
 
 
 def fitting(answer: Answer, rows: list[Option]) -> list[Option]:
     """Return the options, in order, that can be carried out beside those before them."""
-    found: list[Option] = []
+    together = Together(answer)
     for row in rows:
-        if fits(answer, [*found, row]):
-            found.append(row)
-    return found
+        if together.fits(row):
+            together.add(row)
+    return together.rows
 
 
-def _best_here(answer: Answer, kind: str, place: Place, beside: list[Option]) -> Option | None:
-    site = answer.site
+def _best_here(together: Together, kind: str, place: Place) -> Option | None:
+    answer, site = together.answer, together.answer.site
     rows = [
         make_option(site, kind, supply, [place], decide(site, kind, [place], supply))
         for supply in answer.supplies.values()
         if supply.serves(place, kind)
     ]
-    met = (row for row in rows if row.feasible and fits(answer, [*beside, row]))
-    return min(met, key=_worth(answer), default=None)
+    met = sorted((row for row in rows if row.feasible), key=_worth(answer))
+    return next((row for row in met if together.fits(row)), None)
 
 
 def choices(answer: Answer) -> list[Choice]:
@@ -146,12 +142,14 @@ def _said(site: Site, row: Option, rows: list[Option]) -> str:
     return f"{where}{row.way.name}, {price}, {ready}{late}"
 
 
-def chosen(answer: Answer) -> list[Option]:
+@lru_cache(maxsize=8)
+def chosen(answer: Answer) -> tuple[Option, ...]:
     """Return the cheapest options by your dates for every kind of need."""
-    found: list[Option] = []
+    together = Together(answer)
     for kind in needs_of(answer.site):
-        found += cheapest(answer, kind, found)
-    return found
+        for row in cheapest(answer, kind, together):
+            together.add(row)
+    return tuple(together.rows)
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:
@@ -163,7 +161,7 @@ def whole_site(answer: Answer) -> list[WholeSite]:
             found.append(_whole(answer, name, rows))
     best = chosen(answer)
     if best:
-        found.append(_whole(answer, "cheapest for each need", best))
+        found.append(_whole(answer, "cheapest for each need", list(best)))
     return found
 
 

@@ -6,9 +6,9 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from datetime import date
 
-from barrowful.answers.combined import doses_of
 from barrowful.answers.options import Answer, Option
 from barrowful.answers.orders import Selection, decide
+from barrowful.answers.together import doses_of
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet, WrongUse

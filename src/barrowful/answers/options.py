@@ -85,7 +85,7 @@ class Choice:
     sentence: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Answer:
     """All options of a site, in need and file order."""
 

@@ -8,8 +8,9 @@ from datetime import date
 from typing import Any
 
 from barrowful.answers.choices import best_whole, fitting, needs_of
-from barrowful.answers.combined import combined, overdrawn
+from barrowful.answers.combined import combined
 from barrowful.answers.options import Answer, Option, make_option, options
+from barrowful.answers.together import overdrawn
 from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.decision import Decision

@@ -21,9 +21,9 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.combined import all_doses
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
+    from barrowful.answers.together import all_doses
     from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.ledger import LEDGER

@@ -30,9 +30,9 @@ def command(site: str | None, by: str, **options: Any) -> int:
     """
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.choices import chosen
-    from barrowful.answers.combined import all_doses
     from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
+    from barrowful.answers.together import all_doses
     from barrowful.needs.ceilings import ceilings
     from barrowful.soil.present import how_kept
     from barrowful.tables.cautions import caution_notes

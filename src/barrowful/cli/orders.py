@@ -20,9 +20,9 @@ def command(site: str | None, way: str, **options: Any) -> int:
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.combined import all_doses
     from barrowful.answers.orders import sheet
     from barrowful.answers.parts import parts
+    from barrowful.answers.together import all_doses
     from barrowful.needs.ceilings import ceilings
     from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
     from barrowful.tables.cautions import caution_notes
