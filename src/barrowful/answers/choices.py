@@ -84,14 +84,22 @@ def fitting(answer: Answer, rows: list[Option]) -> list[Option]:
 
 
 def _best_here(together: Together, kind: str, place: Place) -> Option | None:
-    answer, site = together.answer, together.answer.site
-    rows = [
+    """Return the cheapest option that meets a need in one place beside those chosen, or None."""
+    answer, key = together.answer, (kind, place.name)
+    if key not in answer.met_here:
+        answer.met_here[key] = _met_here(answer, kind, place)
+    return next((row for row in answer.met_here[key] if together.fits(row)), None)
+
+
+def _met_here(answer: Answer, kind: str, place: Place) -> tuple[Option, ...]:
+    """Return the options that meet a need in one place, the cheapest first."""
+    site = answer.site
+    rows = (
         make_option(site, kind, supply, [place], decide(site, kind, [place], supply))
         for supply in answer.supplies.values()
         if supply.serves(place, kind)
-    ]
-    met = sorted((row for row in rows if row.feasible), key=_worth(answer))
-    return next((row for row in met if together.fits(row)), None)
+    )
+    return tuple(sorted((row for row in rows if row.feasible), key=_worth(answer)))
 
 
 def choices(answer: Answer) -> list[Choice]:

@@ -92,6 +92,8 @@ class Answer:
     site: Site
     options: tuple[Option, ...]
     supplies: dict[str, Supply[Any]] = field(default_factory=dict)
+    #: By kind of need and place, the options that meet it there, once they were asked for.
+    met_here: dict[tuple[str, str], tuple[Option, ...]] = field(default_factory=dict)
 
 
 def make_option(
