@@ -106,7 +106,7 @@ class RaiseTask:
 
     def holds(self, doses: Pulses, day: int, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""
-        return self.made(doses, day) >= self.missing(day) - slack * self.wanted
+        return self.made(doses, day) >= self.missing(day) - slack * self.utmost
 
     def matter(self, doses: Pulses, day: int) -> float:
         """Return soil organic matter [share] on a day."""
