@@ -86,7 +86,7 @@ class Raised:
         lots, task = self.source.stock.lots, self.task
         if lots.endless:
             return None
-        made = self.part * task.per_loose * lots.counted(task.turnover, self.by, weighed=True)
+        made = self.part * task.per_loose * lots.counted(task.turnover, self.by)
         return task.missing(self.by) / made if made > 0 else None
 
     @cached_property

@@ -83,6 +83,10 @@ class Turnover:
         counted = self.counted_by_days
         return bisect_left(range(LONGEST), True, key=lambda days: counted[days + 1] <= counted[days])
 
+    def most_counted(self, fewest: int, most: int) -> float:
+        """Return the most that one carbon put on counts after so few days at least and so many at most."""
+        return self.counted_by_days[min(max(self.peak_days, fewest), most)]
+
     def left(self, years: float) -> float:
         """Return the fresh share left."""
         return float(self.staying.at(years)) if years > 0 else 1.0
