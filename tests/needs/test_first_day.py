@@ -131,3 +131,13 @@ def test_lots_of_any_day(site_of: SiteOf, bed: Describe, buy: Describe, apart: A
     decision = Raising().decide(site, list(site.places), Lots(site, lots))
     assert not decision.feasible
     assert decision.ready_on == first_of(over >= target, by)
+
+
+@pytest.mark.parametrize("by", [None, "2030-09-01"])
+def test_frozen_ground(site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, by: str | None) -> None:
+    """Where nothing goes any day is as good as another: the first is taken, and it is ready then."""
+    words = {"organic_matter": "5 %", "depth": "20 cm"} | ({"by": by} if by else {})
+    site = site_of([bed({"raise": words})], [buy()], soil=SOIL, climate={"annual_mean": "-8 degC"})
+    decision = row_of(site, "raise").decision
+    assert [dose.day for dose in decision.doses] == [START]
+    assert decision.ready_on == START

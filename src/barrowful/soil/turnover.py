@@ -79,7 +79,12 @@ class Turnover:
 
     @cached_property
     def peak_days(self) -> int:
-        """Return the days after which it counts most; before it counts less, and after it less again."""
+        """Return the days after which it counts most; before it counts less, and after it less again.
+
+        Where nothing goes the oldest are as good as any.
+        """
+        if self.fresh <= 0:
+            return LONGEST
         counted = self.counted_by_days
         return bisect_left(range(LONGEST), True, key=lambda days: counted[days + 1] <= counted[days])
 
