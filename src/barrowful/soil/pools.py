@@ -81,9 +81,12 @@ class CarbonPool:
 
     @property
     def humus(self) -> Triple:
-        """Return the humus carbon [kg/m2]: low, likely, high."""
+        """Return the humus carbon [kg/m2]: low, likely, high.
+
+        Where fresh carbon goes fastest in the low course, that one has most humus at first.
+        """
         low, likely, high = (pool.carbon for pool in self._humus)
-        return low, likely, high
+        return min(low, likely, high), likely, max(low, likely, high)
 
     @property
     def whole(self) -> Triple:
