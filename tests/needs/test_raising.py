@@ -464,6 +464,19 @@ def test_what_is_never_reached_has_no_dose_that_holds_it(
     assert plan.holds_with is None or plan.holds_with > 0
 
 
+def test_what_makes_no_humus_holds_nothing(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
+) -> None:
+    """No yearly dose of wood holds a raise on frozen ground, where none of it ever counts; that is not a dose of 0."""
+    words = {"organic_matter": "3 %", "depth": "15 cm"}
+    site = site_of(
+        [bed({"raise": words})], [buy(material="chipped wood")], climate={"annual_mean": "-20 degC"}
+    )
+    plan = row_of(site, "raise").decision
+    assert plan.why_not.startswith("never")
+    assert plan.holds_with is None
+
+
 def test_without_a_date_a_year_after_the_first_dose(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any
 ) -> None:
