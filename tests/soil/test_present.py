@@ -111,6 +111,18 @@ def test_a_target_below_the_test_is_missed_later(site_of: SiteOf, bed: Describe,
     assert row_of(bare_bed(site_of, bed, "bare", need), "raise").loose > 0
 
 
+@pytest.mark.parametrize("managed", ["bare", "cropped"])
+@pytest.mark.parametrize("by", [None, "2034-03-01"])
+def test_what_is_held_by_one_dose_is_ready_with_it(
+    site_of: SiteOf, bed: Describe, row_of: RowOf, managed: str, by: str | None
+) -> None:
+    """Where the target is what the test found, the dose that makes good the fall makes it ready on its own day."""
+    words = {"organic_matter": "4 %", "depth": "20 cm"} | ({"by": by} if by else {})
+    decision = row_of(bare_bed(site_of, bed, managed, {"raise": words}), "raise").decision
+    assert decision.feasible
+    assert [decision.ready_on] == [dose.day for dose in decision.doses]
+
+
 def test_what_is_said_of_it(site_of: SiteOf, bed: Describe) -> None:
     """The screen says that humus is held, or where it falls."""
     need = {"raise": {"organic_matter": "5 %", "depth": "20 cm", "by": "2030-03-01"}}

@@ -81,6 +81,19 @@ def stepped(turns: Turnover, doses: list[tuple[int, float]], end: int) -> list[f
     return stocks
 
 
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("days", [0, 30, 120, 365, 2000, 20000])
+def test_humus_keeps_its_order_too(name: str, days: int) -> None:
+    """Where fresh carbon goes fastest in the low course it makes most humus at first: low is still the least."""
+    home = Climate(temperatures=(12.0,) * 12, assumed=False)
+    pool = CarbonPool(turnovers_of(known(name), home, Soil(), True), True, 0)
+    pool.add(1.0)
+    pool.carry(days)
+    for low, likely, high in (pool.humus, pool.whole, pool.counted):
+        assert low <= likely + 1e-12
+        assert likely <= high + 1e-12
+
+
 @SLOW
 @given(TURNOVERS, PROGRAMMES)
 def test_programmes_are_what_the_equations_give(turns: Turnover, doses: list[tuple[int, float]]) -> None:

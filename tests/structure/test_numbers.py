@@ -18,12 +18,12 @@ RECKONING = {"site", "costs", "soil", "supplies", "needs", "answers"}
 #: Constants of modules, and why each is no figure.
 CONSTANTS = {
     "FAR_YEARS": "how far a search looks",
-    "GRID": "how fine a search looks",
     "LOOKS": "how fine a search looks",
-    "FEW_LOTS": "when a search looks at lots one by one",
     "SLACK": "what rounding may leave",
+    "NEAR": "what rounding may leave",
     "LONGEST": "how far a search looks",
     "MOST_KEPT": "a setting of the machine",
+    "MOST_DAYS": "a setting of the machine",
     "APART": "what rounding can tell apart",
     "DUST": "what rounding may leave",
     "SLACK_CN": "what rounding may leave",
@@ -68,7 +68,6 @@ LISTED: dict[str, dict[float, str]] = {
         1e-4: "a share of the soil too small to be shown",
     },
     "costs": {60: "minutes in an hour"},
-    "needs": {366: "days of the longest year"},
     "supplies": {7: "days in a week", 31: "the last of December"},
 }
 #: Numbers that count, turn and scale: they say nothing of the trade.

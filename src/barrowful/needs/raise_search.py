@@ -5,22 +5,18 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Iterator
-from datetime import date
-from functools import lru_cache
 from heapq import merge
 
 from barrowful.needs.raise_task import Pulses, RaiseTask
-from barrowful.supplies.stock import Returns, Stock
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.stock import Stock
 
 #: Settings of the search, none of the trade: years ahead a target is sought before the level it tends to
-#: is named instead; days between those on which a late target is looked for, and between those on which
-#: one that is reached is looked at; a way with lots on more days of the year is looked at by the grid alone.
-FAR_YEARS, GRID, LOOKS, FEW_LOTS = 60, 30, 30, 12
-#: What rounding may leave over of what is missing.
-SLACK = 1e-9
+#: is named instead; days between those on which one that is reached is looked at.
+FAR_YEARS, LOOKS = 60, 30
+#: What rounding may leave over of what is missing, and what it may take off what could be made.
+SLACK, NEAR = 1e-9, 1e-6
 
 
 def least_doses(
@@ -31,22 +27,27 @@ def least_doses(
     One linear condition, each dose capped and fed from lots: the most effective days are filled
     first, which is exact for such a programme.
     """
-    if not _might(task, by, stock, area):
+    missing = task.missing(by)
+    if _most_there_can_be(task, stock, area, by, by) < missing * (1 - SLACK):
         return None
-    before = stock.state
-    doses = _best_doses(task, by, stock, area, last)
-    if doses is None:
-        stock.put_back(before)
+    before = stock.left[:], stock.first_left
+    doses, lacking = _best_filled(task, stock, area, (by, by), missing, last)
+    if lacking > SLACK * missing:
+        stock.put_back(*before)
+        return None
     return doses
 
 
-def _best_doses(
-    task: RaiseTask, by: int, stock: Stock, area: float, last: int | None = None
-) -> Pulses | None:
-    """Take the most effective doses from the stock until the task is reached; None where it is not."""
-    whole = missing = task.missing(by)
-    doses = []
-    for counted, day in stock.best_first(task.turnover, by):
+def _best_filled(
+    task: RaiseTask, stock: Stock, area: float, days: tuple[int, int], missing: float, last: int | None = None
+) -> tuple[Pulses, float]:
+    """Return doses on the days of lots up to a last one, and what they lack; takes them for an area [m2].
+
+    Each counts as much as it does on whichever of some days, from a first to a last, is best for it.
+    """
+    whole = missing
+    doses: Pulses = []
+    for counted, day in stock.best_first(task.turnover, *days):
         effect = counted * task.per_loose
         if missing <= SLACK * whole or effect <= 0:
             break
@@ -57,76 +58,56 @@ def _best_doses(
         if taken > 0:
             doses.append((day, taken))
             missing -= taken * effect
-    return doses if missing <= SLACK * whole else None
+    return doses, missing
 
 
-def _might(task: RaiseTask, day: int, stock: Stock, area: float) -> bool:
-    """Say whether the most there can be reaches the task on a day; of what has no end it is what there is."""
-    return _most_there_can_be(task, day, stock, area) >= task.missing(day) * (1 - SLACK)
+def _most_there_can_be(task: RaiseTask, stock: Stock, area: float, first: int, last: int) -> float:
+    """Return no less carbon [kg/m2] than doses can make on any day from a first to a last one.
 
-
-def _most_there_can_be(task: RaiseTask, by: int, stock: Stock, area: float) -> float:
-    """Return as much carbon [kg/m2] as the deepest doses on every day, or all there is on the best, make."""
-    every_day = task.most * stock.lots.counted(task.turnover, by)
+    It is what the deepest doses on every day make, or all there is where that is less.
+    """
+    every_day = task.most * stock.lots.most_counted(task.turnover, first, last)
     if stock.lots.endless or not every_day:
         return every_day * task.per_loose
-    all_there_is = stock.lots.at_best(task.turnover, by)
-    if not stock.untouched:
-        best, _ = next(stock.best_first(task.turnover, by), (0.0, by))
-        all_there_is = min(all_there_is, stock.left_by(by) * best)
+    all_there_is = stock.left_by(last) * task.turnover.most_counted(0, last - stock.lots.days[0])
     return min(every_day, all_there_is / area) * task.per_loose
 
 
-def _each_as_it_comes(task: RaiseTask, day: int, stock: Stock, area: float) -> bool:
-    """Say whether the task is reached when each lot is put on whole on the day it comes."""
-    lots = stock.lots
-    if not stock.untouched or lots.largest > task.most * area:
+def _could(task: RaiseTask, stock: Stock, area: float, first: int, last: int, slack: float) -> bool:
+    """Say whether doses may reach the task on a day from a first to a last one; the stock is left as it was.
+
+    On one day it is whether they do.
+    """
+    missing = task.least_missing(first, last)
+    if _most_there_can_be(task, stock, area, first, last) < missing * (1 - slack):
         return False
-    made = task.per_loose * lots.counted(task.turnover, day, weighed=True) / area
-    return made >= task.missing(day)
-
-
-def _can(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
-    """Say whether any doses reach the task on a day; the stock is left as it was."""
-    might = _might(task, day, stock, area)
-    if stock.lots.endless or not might or _each_as_it_comes(task, day, stock, area):
-        return might
-    before = stock.state
-    reached = _best_doses(task, day, stock, area) is not None
-    stock.put_back(before)
-    return reached
+    if stock.lots.endless:
+        return True
+    before = stock.left[:], stock.first_left
+    _, lacking = _best_filled(task, stock, area, (first, last), missing)
+    stock.put_back(*before)
+    return lacking <= slack * missing
 
 
 def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None:
     """Return the first day after ``by`` on which the task can be reached, or None.
 
-    Supplies come round by the year, so on one day of the year what can be reached does not fall from
-    year to year: for each of some days of the year the year is found by halving, and then the day,
-    for wood and greens go on turning to humus, and rot, between lots. Where the humus there was falls,
-    what can be reached may fall too, and every year is tried.
+    What can be reached rises and falls between lots, as what was dug in before and the humus there was
+    fall, and as wood and greens turn to humus and rot: so days are halved, and a half on which even what
+    each dose counts on its own best day would not do is left out.
     """
-    best: int | None = None
-
-    def can(day: int) -> bool:
-        return _can(task, stock, area, day)
-
-    lots = stock.lots.returns if len(stock.lots.returns) <= FEW_LOTS else ()
-    for days in (*lots, *grid(task.begin)):
-        first = bisect_right(days, by)
-        end = bisect_left(days, best) if best is not None else bisect_right(days, stock.lots.until)
-        if task.falling is not None:
-            best = next((day for day in days[first:end] if can(day)), best)
-        elif first < end and can(days[end - 1]):
-            best = days[bisect_left(days, True, first, end - 1, key=can)]
-    return best and bisect_left(range(best), True, max(by, best - GRID) + 1, best, key=can)
+    return _first_of(task, stock, area, by + 1, stock.lots.until)
 
 
-@lru_cache(maxsize=8)
-def grid(begin: int) -> tuple[Returns, ...]:
-    """Return some days of the year from a day on, each with its yearly returns as far as is looked ahead."""
-    days = [date.fromordinal(begin + days) for days in range(0, 366, GRID)]
-    counts = range(FAR_YEARS)
-    return tuple(tuple(YEAR.times(count).after(day).toordinal() for count in counts) for day in days)
+def _first_of(task: RaiseTask, stock: Stock, area: float, first: int, last: int) -> int | None:
+    """Return the first day, from a first to a last one, on which the task can be reached, or None."""
+    if first > last or not _could(task, stock, area, first, last, NEAR if first < last else SLACK):
+        return None
+    if first == last:
+        return first
+    middle = (first + last) // 2
+    early = _first_of(task, stock, area, first, middle)
+    return early if early is not None else _first_of(task, stock, area, middle + 1, last)
 
 
 def ready_day(task: RaiseTask, doses: Pulses, by: int) -> int:

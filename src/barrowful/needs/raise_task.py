@@ -100,6 +100,15 @@ class RaiseTask:
             return self.wanted
         return max(0.0, self.gap + self.fallen(day) - self.past_on(day))
 
+    def least_missing(self, first: int, last: int) -> float:
+        """Return no more than what is missing on any day from a first to a last one: on one day just that."""
+        if not self.past and self.falling is None:
+            return self.wanted
+        past = sum(
+            dose.carbon * dose.turnover.most_counted(first - dose.day, last - dose.day) for dose in self.past
+        )
+        return max(0.0, self.gap + self.fallen(first) - past)
+
     def made(self, doses: Pulses, day: int) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
         counted = self.turnover.counted_by_days
@@ -107,7 +116,7 @@ class RaiseTask:
 
     def holds(self, doses: Pulses, day: int, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""
-        return self.made(doses, day) >= self.missing(day) - slack * self.wanted
+        return self.made(doses, day) >= self.missing(day) - slack * self.utmost
 
     def matter(self, doses: Pulses, day: int) -> float:
         """Return soil organic matter [share] on a day."""

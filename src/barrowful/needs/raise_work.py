@@ -86,20 +86,22 @@ class Raised:
         lots, task = self.source.stock.lots, self.task
         if lots.endless:
             return None
-        made = self.part * task.per_loose * lots.counted(task.turnover, self.by, weighed=True)
+        made = self.part * task.per_loose * lots.counted(task.turnover, self.by)
         return task.missing(self.by) / made if made > 0 else None
 
     @cached_property
-    def holds_with(self) -> float:
+    def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] from then on that never lets the target drop.
 
         Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
-        Of a target that is not reached it is the dose that levels off there.
+        Of a target that is not reached it is the dose that levels off there: None where no dose does.
         """
         task, most = self.task, 0.0
         if self.day is None:
             forever = task.turnover.counted_forever(1.0)
-            most = task.utmost / forever if forever > 0 else 0.0
+            if forever <= 0:
+                return None
+            most = task.utmost / forever
         else:
             day = self.day
             lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]

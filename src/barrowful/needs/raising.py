@@ -60,6 +60,7 @@ class Raising(NeedKind[Raise]):
         each, area = [of for _, of in raised], sum(place.total_area for place, _ in raised)
         levels = [of.levels_off for of in each if of.levels_off is not None]
         times = [of.times_needed for of in each if of.times_needed is not None]
+        holds = [of.holds_with * place.total_area for place, of in raised if of.holds_with is not None]
         feasible, ready, why_not = all(of.in_time for of in each), _ready(each), _why_not(raised)
         return Decision(
             doses=tuple(dose for place, of in raised for dose in self._doses(place, of, supply)),
@@ -68,7 +69,7 @@ class Raising(NeedKind[Raise]):
             ready_on=max(site.start, ready) if ready else None,
             levels_off=min(levels, default=None),
             matter=min((of.matter for of in each), default=math.inf),
-            holds_with=sum(of.holds_with * place.total_area / area for place, of in raised),
+            holds_with=sum(holds) / area if len(holds) == len(raised) else None,
             times_needed=max(times, default=None),
         )
 

@@ -78,13 +78,17 @@ class CarbonPool:
 
     @property
     def humus(self) -> Triple:
-        """Return the humus carbon [kg/m2]: low, likely, high."""
-        return self._sums(self._of.humus)
+        """Return the humus carbon [kg/m2]: low, likely, high.
+
+        Where fresh carbon goes fastest in the low course, that one has most humus at first.
+        """
+        low, likely, high = self._sums(self._of.humus)
+        return min(low, likely, high), likely, max(low, likely, high)
 
     @property
     def whole(self) -> Triple:
         """Return all carbon there is [kg/m2], fresh and humus: low, likely, high."""
-        low, likely, high = map(add, self._sums(self._of.fresh), self.humus)
+        low, likely, high = map(add, self._sums(self._of.fresh), self._sums(self._of.humus))
         return low, likely, high
 
     @property

@@ -74,9 +74,18 @@ class Turnover:
 
     @cached_property
     def peak_days(self) -> int:
-        """Return the days after which it counts most; before it counts less, and after it less again."""
+        """Return the days after which it counts most; before it counts less, and after it less again.
+
+        Where nothing goes the oldest are as good as any.
+        """
+        if self.fresh <= 0:
+            return LONGEST
         counted = self.counted_by_days
         return bisect_left(range(LONGEST), True, key=lambda days: counted[days + 1] <= counted[days])
+
+    def most_counted(self, fewest: int, most: int) -> float:
+        """Return the most that one carbon put on counts after so few days at least and so many at most."""
+        return self.counted_by_days[min(max(self.peak_days, fewest), most)]
 
     def left(self, years: float) -> float:
         """Return the fresh share left."""

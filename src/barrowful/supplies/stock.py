@@ -6,19 +6,18 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date
-from functools import cached_property, lru_cache
-from itertools import accumulate, repeat
+from functools import lru_cache
+from itertools import accumulate
 from math import inf
-from typing import Any, NamedTuple
+from operator import mul
+from typing import Any
 
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.supply import Supply
 
-#: The lots of so many ways are kept: a setting of the machine.
-MOST_KEPT = 64
-
-#: One day of the year through the years.
-Returns = tuple[int, ...]
+#: The lots of so many ways are kept, and of each what so many days count: settings of the machine.
+MOST_KEPT, MOST_DAYS = 64, 4096
 
 
 class Lots:
@@ -31,43 +30,52 @@ class Lots:
         self.days = sorted(loose)
         self.whole = [loose[day] for day in self.days]
         self.keeps, self.until = supply.keeps, until.toordinal()
-        self.largest = max(self.whole, default=0.0)
         self.endless = all(size == inf for size in self.whole)
-        self._counted: dict[tuple[Turnover, int, bool], float] = {}
-        self._at_best: dict[tuple[Turnover, int], float] = {}
+        self._known: dict[Turnover, list[list[float]]] = {}
+        self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
 
-    @cached_property
-    def returns(self) -> list[Returns]:
-        """Return the days of lots, those of one day of the year together."""
-        days = defaultdict(list)
-        for number in self.days:
-            day = date.fromordinal(number)
-            days[day.month, day.day].append(number)
-        return list(map(tuple, days.values()))
+    def counted(self, turnover: Turnover, by: int) -> float:
+        """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
+        of = turnover.counted_by_days
+        return float(sum(size * of[by - day] for day, size in zip(self.days, self.whole, strict=True)))
 
-    def counted(self, turnover: Turnover, by: int, weighed: bool = False) -> float:
-        """Return what one carbon put on each day of a lot up to a day counts on it, all together.
+    def _most_counted(self, turnover: Turnover, first: int, last: int) -> float:
+        """Return no less than one carbon put on each day of a lot counts on any day from a first to a last.
 
-        ``weighed`` by the whole lots [m3], one carbon for each m3.
+        On one day it is just that. What is past its peak on the first day counts most then, and what comes
+        to it after the last counts most on the last.
         """
-        known = self._counted.get((turnover, by, weighed))
-        if known is None:
-            of, days = turnover.counted_by_days, self.days[: bisect_right(self.days, by)]
-            sizes = self.whole if weighed else repeat(1.0)
-            known = sum(size * of[by - day] for day, size in zip(days, sizes, strict=False))
-            self._counted[turnover, by, weighed] = known
-        return known
+        falling = bisect_right(self.days, first - turnover.peak_days)
+        peaking = bisect_right(self.days, last - turnover.peak_days)
+        rising = self._of_first(turnover, bisect_right(self.days, last), last)
+        return (
+            self._of_first(turnover, falling, first)
+            + (peaking - falling) * turnover.counted_by_days[turnover.peak_days]
+            + (rising - self._of_first(turnover, peaking, last))
+        )
 
-    def at_best(self, turnover: Turnover, by: int) -> float:
-        """Return what every lot [m3], a carbon for each, counts on a day if used when that is best for it."""
-        known = self._at_best.get((turnover, by))
+    def _of_first(self, turnover: Turnover, lots: int, day: int) -> float:
+        """Return what one carbon put on each day of the first lots counts on a day no earlier."""
+        if not lots:
+            return 0.0
+        parts = self._parts(turnover)[lots - 1]
+        left = turnover.counting.passed((day - self.days[lots - 1]) / DAYS_PER_YEAR)
+        return float(sum(map(mul, parts, left)))
+
+    def _parts(self, turnover: Turnover) -> list[list[float]]:
+        """Return for each lot what each part is on its day of one carbon put on that of every lot so far."""
+        known = self._known.get(turnover)
         if known is None:
-            of, known, best = turnover.counted_by_days, 0.0, 0.0
-            for index in range(bisect_right(self.days, by) - 1, -1, -1):
-                counts = of[by - self.days[index]]
-                best = max(best, counts) if self.keeps else counts
-                known += self.whole[index] * best
-            self._at_best[turnover, by] = known
+            amounts, passed = turnover.counting.amounts, lru_cache(turnover.counting.passed)
+            known, parts, before = [], [0.0] * len(amounts), self.days[0]
+            for day in self.days:
+                left = passed((day - before) / DAYS_PER_YEAR)
+                parts = [
+                    part * share + amount for part, share, amount in zip(parts, left, amounts, strict=True)
+                ]
+                known.append(parts)
+                before = day
+            self._known[turnover] = known
         return known
 
 
@@ -77,25 +85,12 @@ def lots_of(supply: Supply[Any], until: date) -> Lots:
     return Lots(supply, until)
 
 
-class State(NamedTuple):
-    """What was left of each lot, the first of which anything was, and whether nothing was taken yet."""
-
-    left: list[float]
-    first_left: int
-    untouched: bool
-
-
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
     def __init__(self, lots: Lots) -> None:
-        self.lots, self.left, self.first_left, self.untouched = lots, list(lots.whole), 0, True
+        self.lots, self.left, self.first_left = lots, list(lots.whole), 0
         self._sums: list[float] | None = None
-
-    @property
-    def state(self) -> State:
-        """Return what is left, to put back later."""
-        return State(self.left[:], self.first_left, self.untouched)
 
     def left_by(self, day: int) -> float:
         """Return what is left [m3] of all lots up to a day."""
@@ -104,18 +99,19 @@ class Stock:
         lots = bisect_right(self.lots.days, day)
         return self._sums[lots - 1] if lots else 0.0
 
-    def best_first(self, turnover: Turnover, by: int) -> Iterator[tuple[float, int]]:
-        """Yield the days of lots up to a day, with what one carbon put on counts on it, the best first.
+    def best_first(self, turnover: Turnover, first: int, last: int) -> Iterator[tuple[float, int]]:
+        """Yield the days of lots, with the most that one carbon put on counts from a first to a last day.
 
-        What counts rises with age up to a peak and falls from there: the best are next to it on both sides.
+        The best come first. What counts rises with age up to a peak and falls from there: the best are next
+        to it on both sides.
         """
-        counted, days = turnover.counted_by_days, self.lots.days
-        newer = bisect_right(days, by - turnover.peak_days)
-        older, end, first = newer - 1, bisect_right(days, by), self.first_left
-        newer = max(newer, first)
-        while older >= first or newer < end:
-            before = counted[by - days[older]] if older >= first else -1.0
-            after = counted[by - days[newer]] if newer < end else -1.0
+        counts, days, start = turnover.most_counted, self.lots.days, self.first_left
+        newer = bisect_right(days, last - turnover.peak_days)
+        older, end = newer - 1, bisect_right(days, last)
+        newer = max(newer, start)
+        while older >= start or newer < end:
+            before = counts(first - days[older], last - days[older]) if older >= start else -1.0
+            after = counts(first - days[newer], last - days[newer]) if newer < end else -1.0
             if after >= before:
                 yield after, days[newer]
                 newer += 1
@@ -129,7 +125,7 @@ class Stock:
         Taking the latest first leaves the early lots to early doses, which is what makes filling
         doses in order of worth give the least total.
         """
-        taken, self._sums, self.untouched, first = 0.0, None, False, self.first_left
+        taken, self._sums, first = 0.0, None, self.first_left
         days, keeps = self.lots.days, self.lots.keeps
         for index in range(bisect_right(days, day) - 1, first - 1, -1):
             if taken >= wanted or (days[index] < day and not keeps):
@@ -142,7 +138,6 @@ class Stock:
         self.first_left = first
         return taken
 
-    def put_back(self, state: State) -> None:
-        """Let it be as it was."""
-        self.left, self.first_left, self.untouched = state
-        self._sums = None
+    def put_back(self, left: list[float], first: int) -> None:
+        """Let it be as it was when so much was left of each lot, and of none before the first."""
+        self.left, self.first_left, self._sums = left, first, None
