@@ -243,6 +243,7 @@ def test_every_source_is_used_and_can_be_found(
         assert set(source) <= {"author", "year", "title", "publisher", "address"}, key
         assert source["author"].strip(), key
         assert source["title"].strip(), key
+        assert " " in source["author"] or "." not in source["author"], f"{key}: say what kind of page it is"
 
 
 def test_materials_are_plausible() -> None:

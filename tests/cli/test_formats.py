@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from barrowful.tables.registry import TABLES
+from barrowful.tables.report import ABOVE_CAUTIONS
 
 Call = Callable[..., Any]
 FORMS = ("table", "plain", "csv", "tsv", "json", "markdown")
@@ -453,6 +454,26 @@ def test_three_cautions_and_all_of_them(command: str, ask: Call, demos: dict[str
             assert one["text"] in line
             assert one["source"] in line
     assert f"{len(known) - 3} more cautions" in ask(command, path).text
+
+
+@pytest.mark.parametrize("form", ["table", "markdown", "csv", "tsv", "plain"])
+@pytest.mark.parametrize("more", [(), ("--all-cautions",)])
+def test_a_line_above_cautions_says_what_comes_first(
+    form: str, more: tuple[str, ...], ask: Call, demos: dict[str, Path]
+) -> None:
+    """Right above the first caution, once: local rules, the maker's instructions and licensed people."""
+    done = ask("options", demos["quarry-bank"], "--format", form, *more)
+    lines = [line.removeprefix("- ") for line in (done.text + done.err).splitlines()]
+    first = next(number for number, line in enumerate(lines) if line.startswith("Caution ("))
+    assert lines.count(ABOVE_CAUTIONS) == 1
+    assert lines[first - 1] == ABOVE_CAUTIONS
+    assert all(word in ABOVE_CAUTIONS for word in ("Local rules", "maker's instructions", "licensed people"))
+
+
+def test_without_cautions_the_line_stays_away(ask: Call, demos: dict[str, Path]) -> None:
+    """Sizes tell no cautions, and nothing of what would come before them."""
+    done = ask("sizes", demos["quarry-bank"])
+    assert ABOVE_CAUTIONS not in done.text + done.err
 
 
 def test_cautions_stay_out_of_the_rows_of_machines(ask: Call, demos: dict[str, Path]) -> None:

@@ -2,7 +2,7 @@
 
 A row holds ``id``, ``says``, ``seen``, ``calculation``, ``inputs``, ``expected`` and ``tolerance``:
 
-* ``last digit``: ours is within half a unit of the last digit printed;
+* ``last digit``: ours rounds to what is printed, give or take half of its last place;
 * ``exact``: the printed figure is the whole truth, one part in a million million;
 * ``relative 0.01`` and ``nearest 10``: within so large a part, or half of so large a step.
 

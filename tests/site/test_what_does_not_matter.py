@@ -158,7 +158,7 @@ def assert_tables_agree(
 @STEADY
 @given(sites(), st.integers(0, 2**32))
 def test_units_do_not_matter(write: Write, answer: Answer, same: Same, site: Plain, seed: int) -> None:
-    """The same site in any mixture of units gives the same sizes, options, amounts, days and money."""
+    """Sizes, options, amounts, days and money are the same whichever units a site is written in."""
     assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same, OWN_UNITS)
 
 

@@ -39,7 +39,7 @@ class Figure:
 
 
 def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
-    """Return the figure of one catalogue table; a figure without a source does not load."""
+    """Return the figure of one catalogue table; raise where a source or another part is missing."""
     lacking = [
         key for key in ("low", "likely", "high", "unit", "source", "place", "grade") if not entry.get(key)
     ]

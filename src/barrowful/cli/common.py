@@ -127,8 +127,8 @@ def answer(report: Report, output: Output) -> int:
 
 def _cautions_aside(report: Report, output: Output) -> None:
     """Say cautions on standard error where standard output carries rows only."""
-    for note in report.gravest(output.all_cautions):
-        click.echo(f"Caution ({note.about}): {note.text}", err=True)
+    for line in report.caution_lines(output.all_cautions, with_sources=False):
+        click.echo(line, err=True)
 
 
 def report_of(

@@ -43,7 +43,7 @@ def temperature_factor(temperature: Any) -> Any:
 def mean_temperature_factor(temperatures: Iterable[float]) -> float:
     """Return the mean factor over some temperatures [degC].
 
-    The curve is convex, so the factor of the annual mean understates decay where seasons differ.
+    Warm months add more than cold ones take away, so a mean over the year tells less decay than its months.
     Source: [rothc-2025], which goes by months too.
 
     >>> mean_temperature_factor([5.0, 25.0]) > temperature_factor(15.0)

@@ -1,7 +1,7 @@
 """Fresh carbon to humus, active and slow: first-order stages in closed form.
 
-The equations are those of ICBM, read in the example script of SoilR, with humus in two parts instead of
-one. Source: [icbm-1997]; the two rates of humus follow bare fallows [highfield-fallow]
+The equations are those of ICBM, as SoilR's example states them, with humus in two parts instead of one.
+Source: [icbm-1997]; the two rates of humus follow bare fallows [highfield-fallow]
 [ultuna-recalibration]. Their combination is this project's judgement and is labelled so.
 
 Symbols: ``a`` = k1 f, fresh rate; ``b`` rate of humus, ``c`` that of slow humus, each with warmth,

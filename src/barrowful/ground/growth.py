@@ -90,8 +90,9 @@ def cover_crop_left(weeks_late: float, weeks_early: float, late_loss: float) -> 
     """Return the share of a cover crop's biomass left when sown late or ended early [years].
 
     ``late_loss`` is lost for each 2.5 weeks sown late, and for each month ended early. Source:
-    [lawson-2015-plants], abstract: sown 2.5 weeks later half the biomass, ended in late March instead
-    of late April a similar loss. The form between is this project's judgement.
+    [lawson-2015-plants], abstract: half the biomass where sowing was 2.5 weeks late, and about the same
+    loss where growth was ended a month early, in late March. The form between is this project's
+    judgement.
 
     >>> cover_crop_left(2.5 / 52.18, 0.0, 0.5)
     0.5

@@ -67,9 +67,9 @@ def blend_cn(parts: Sequence[Part]) -> float:
 def second_for_cn(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a C:N.
 
-    q2 = q1 n1 (R - r1)(1 - m1) / (n2 (r2 - R)(1 - m2)), in the carbon-balance form that also takes
-    materials without nitrogen. Raises :class:`Unreachable` when no positive mass does it.
-    Source: [bc-1998].
+    The carbon that ``first`` lacks for its nitrogen at the target, over what each kg of ``second`` has to
+    spare at it; so ``second`` need hold no nitrogen. Raises :class:`Unreachable` when no positive mass
+    does it. Source: [bc-1998].
 
     >>> second_for_cn(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 30.0)
     3.4741
@@ -82,8 +82,8 @@ def second_for_cn(first: Part, second: Part, target: float) -> float:
 def second_for_moisture(first: Part, second: Part, target: float) -> float:
     """Return the wet mass [kg] of ``second`` that brings ``first`` to a moisture.
 
-    q2 = q1 (G - m1) / (m2 - G). Raises :class:`Unreachable` when no positive mass does it.
-    Source: [cornell-moisture], [bc-1998].
+    The water that ``first`` lacks for the target, over what each kg of ``second`` has to spare at it.
+    Raises :class:`Unreachable` when no positive mass does it. Source: [cornell-moisture], [bc-1998].
 
     >>> second_for_moisture(Part(10, 0.77, 0.45, 0.024), Part(0, 0.35, 0.50, 0.0075), 0.60)
     6.8

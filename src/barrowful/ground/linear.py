@@ -14,7 +14,8 @@ class NoAnswer(ValueError):
 def maximise(gain: Sequence[float], rows: Sequence[Sequence[float]], limits: Sequence[float]) -> list[float]:
     """Return x >= 0 with the largest gain . x where each row . x <= its limit.
 
-    Limits may be negative. Two-phase simplex on a dense tableau; Bland's rule rules out cycling.
+    Limits may be negative. A first climb looks for a corner that keeps to every limit, a second for the
+    best one; of several columns the first that helps is taken, so that no corner comes round again.
     Raises :class:`NoAnswer` when nothing fits or the gain has no bound.
     A textbook method; needs no source.
 

@@ -10,6 +10,8 @@ from barrowful.tables.columns import Column, Value
 Row = dict[str, Value]
 #: Cautions that people see when they do not ask for all.
 MOST_CAUTIONS = 3
+#: What stands above cautions wherever people see any.
+ABOVE_CAUTIONS = "Local rules, the maker's instructions and licensed people come before these cautions."
 
 
 class Look(NamedTuple):
@@ -68,3 +70,11 @@ class Report:
     def gravest(self, every: bool) -> list[Note]:
         """Return the cautions people see: the first few, which are the gravest, or every one."""
         return self.cautions if every else self.cautions[:MOST_CAUTIONS]
+
+    def caution_lines(self, every: bool, with_sources: bool) -> list[str]:
+        """Return the cautions people see, under the line of what comes before them."""
+        lines = [
+            f"Caution ({note.about}): {note.text}" + (f" [{note.source}]" if with_sources else "")
+            for note in self.gravest(every)
+        ]
+        return [ABOVE_CAUTIONS, *lines] if lines else []

@@ -27,7 +27,7 @@ RING = Group(
             help="Bare radius kept clear round the trunk, from its centre.",
             example="15 cm",
             default="15 cm",
-            source="practice: mulch kept several inches to a foot clear of trunks (UF/IFAS, second-hand)",
+            source="practice: bare ground of some inches, up to a foot, round trunks (UF/IFAS, second-hand)",
         ),
         Field(
             "spacing",

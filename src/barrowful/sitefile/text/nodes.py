@@ -269,7 +269,7 @@ def _reworded(error: yaml.YAMLError, file: str, data: bytes) -> Problem:
     sentence = next((plain for word, plain in _SENTENCES if word in said), "this is not valid YAML")
     line, column = (place.line + 1, place.column + 1) if place else (0, 0)
     if "cannot start any token" in said and _has_tab(data, line):
-        sentence = "a tab was used to indent; use spaces"
+        sentence = "this line starts with a tab; indent with spaces"
     line = min(line, max(1, len(data.splitlines())))
     return Problem(file, line, column, "too-deep" if sentence == _TOO_DEEP else "not-yaml", sentence)
 

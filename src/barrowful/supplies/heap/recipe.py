@@ -92,7 +92,7 @@ class Recipe:
 
 
 def near(target: float) -> tuple[float, float]:
-    """Return the least and greatest C:N that heat as well as a target, in the proportions judged.
+    """Return from which to which C:N a heap heats as well as at a target, in the proportions judged.
 
     >>> near(30.0)
     (25.0, 35.0)
@@ -106,7 +106,7 @@ def best_recipe(
 ) -> Recipe | None:
     """Return the recipe that fills most of a room [m3], or None when nothing meets the limits.
 
-    A mix without nitrogen has no C:N and meets none. ``cn`` is the least and greatest C:N. The mix must
+    A mix without nitrogen has no C:N and meets none. ``cn`` are the bounds of its C:N. The mix must
     not be wetter than the target, or the usual upper limit where that is higher; water is added up to
     the target. With ``cheapest``, the cost is least among the recipes that fill as much.
     """

@@ -64,12 +64,8 @@ def texts(
 
 def under_tables(report: Report, look: Look) -> list[str]:
     """Return the lines under the tables: sentences, then cautions, the three gravest or all."""
-    shown = report.gravest(look.all_cautions)
-    lines = [
-        f"Caution ({note.about}): {note.text}" + (f" [{note.source}]" if look.all_cautions else "")
-        for note in shown
-    ]
-    more = len(report.cautions) - len(shown)
+    lines = report.caution_lines(look.all_cautions, with_sources=look.all_cautions)
+    more = len(report.cautions) - len(report.gravest(look.all_cautions))
     if more > 0:
         lines.append(f"{more} more cautions apply; --all-cautions prints them with their sources.")
     return [clean(line) for line in (*report.sentences, *lines)]
