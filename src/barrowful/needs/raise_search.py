@@ -30,10 +30,10 @@ def least_doses(
     missing = task.missing(by)
     if _most_there_can_be(task, stock, area, by, by) < missing * (1 - SLACK):
         return None
-    before = stock.left[:], stock.first_left
+    before = stock.state
     doses, lacking = _best_filled(task, stock, area, (by, by), missing, last)
     if lacking > SLACK * missing:
-        stock.put_back(*before)
+        stock.put_back(before)
         return None
     return doses
 
@@ -83,9 +83,14 @@ def _could(task: RaiseTask, stock: Stock, area: float, first: int, last: int, sl
         return False
     if stock.lots.endless:
         return True
-    before = stock.left[:], stock.first_left
+    lots = stock.lots
+    might = lots.all_at_best(task.turnover, first, last) * task.per_loose / area >= missing * (1 - slack)
+    as_they_come = stock.untouched and lots.never_too_much(task.most * area)
+    if not might or (as_they_come and (first < last or not lots.keeps)):
+        return might
+    before = stock.state
     _, lacking = _best_filled(task, stock, area, (first, last), missing)
-    stock.put_back(*before)
+    stock.put_back(before)
     return lacking <= slack * missing
 
 
@@ -105,9 +110,19 @@ def _first_of(task: RaiseTask, stock: Stock, area: float, first: int, last: int)
         return None
     if first == last:
         return first
-    middle = (first + last) // 2
+    middle = _split(first, last)
     early = _first_of(task, stock, area, first, middle)
     return early if early is not None else _first_of(task, stock, area, middle + 1, last)
+
+
+def _split(first: int, last: int) -> int:
+    """Return where some days are parted: on the roundest number, so that other tasks ask for the same parts.
+
+    >>> _split(5, 18), _split(16, 18), _split(17, 18)
+    (15, 17, 17)
+    """
+    lowest = (first ^ last).bit_length() - 1
+    return (last >> lowest << lowest) - 1
 
 
 def ready_day(task: RaiseTask, doses: Pulses, by: int) -> int:

@@ -10,7 +10,7 @@ from functools import lru_cache
 from itertools import accumulate
 from math import inf
 from operator import mul
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.soil.turnover import Turnover
@@ -18,6 +18,15 @@ from barrowful.supplies.supply import Supply
 
 #: The lots of so many ways are kept, and of each what so many days count: settings of the machine.
 MOST_KEPT, MOST_DAYS = 64, 4096
+
+
+class Sizes:
+    """A carbon for each lot, or for each m3 of it: one by one, summed up, and carried on by its parts."""
+
+    def __init__(self, of: list[float]) -> None:
+        self.of = of
+        self.sums = list(accumulate(of, initial=0.0))
+        self.parts: dict[Turnover, list[list[float]]] = {}
 
 
 class Lots:
@@ -29,10 +38,13 @@ class Lots:
             loose[lot.day.toordinal()] += lot.loose
         self.days = sorted(loose)
         self.whole = [loose[day] for day in self.days]
+        self.filled = [index for index, size in enumerate(self.whole) if size > 0]
         self.keeps, self.until = supply.keeps, until.toordinal()
         self.endless = all(size == inf for size in self.whole)
-        self._known: dict[Turnover, list[list[float]]] = {}
+        self.largest, self.total = max(self.whole, default=0.0), sum(self.whole)
+        self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
+        self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
 
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
@@ -45,37 +57,51 @@ class Lots:
         On one day it is just that. What is past its peak on the first day counts most then, and what comes
         to it after the last counts most on the last.
         """
+        return self._at_most(self._each, turnover, first, last, keeps=False)
+
+    def _all_at_best(self, turnover: Turnover, first: int, last: int) -> float:
+        """Return no less than all lots [m3] count, a carbon for each, on any day from a first to a last.
+
+        What keeps is put on when it counts most; what does not, on the day of its lot: that it comes to.
+        """
+        return self._at_most(self._sized, turnover, first, last, self.keeps)
+
+    def _at_most(self, sizes: Sizes, turnover: Turnover, first: int, last: int, keeps: bool) -> float:
         falling = bisect_right(self.days, first - turnover.peak_days)
         peaking = bisect_right(self.days, last - turnover.peak_days)
-        rising = self._of_first(turnover, bisect_right(self.days, last), last)
+        rising = self._of_first(sizes, turnover, bisect_right(self.days, last), last)
+        waiting = 0 if keeps else falling
         return (
-            self._of_first(turnover, falling, first)
-            + (peaking - falling) * turnover.counted_by_days[turnover.peak_days]
-            + (rising - self._of_first(turnover, peaking, last))
+            self._of_first(sizes, turnover, waiting, first)
+            + (sizes.sums[peaking] - sizes.sums[waiting]) * turnover.counted_by_days[turnover.peak_days]
+            + (rising - self._of_first(sizes, turnover, peaking, last))
         )
 
-    def _of_first(self, turnover: Turnover, lots: int, day: int) -> float:
-        """Return what one carbon put on each day of the first lots counts on a day no earlier."""
+    def never_too_much(self, most: float) -> bool:
+        """Say whether no dose can ever come to more than so much [m3], however lots are put together."""
+        return (self.total if self.keeps else self.largest) <= most
+
+    def _of_first(self, sizes: Sizes, turnover: Turnover, lots: int, day: int) -> float:
+        """Return what the carbon put on each day of the first lots counts on a day no earlier."""
         if not lots:
             return 0.0
-        parts = self._parts(turnover)[lots - 1]
+        parts = self._parts(sizes, turnover)[lots - 1]
         left = turnover.counting.passed((day - self.days[lots - 1]) / DAYS_PER_YEAR)
         return float(sum(map(mul, parts, left)))
 
-    def _parts(self, turnover: Turnover) -> list[list[float]]:
-        """Return for each lot what each part is on its day of one carbon put on that of every lot so far."""
-        known = self._known.get(turnover)
+    def _parts(self, sizes: Sizes, turnover: Turnover) -> list[list[float]]:
+        """Return for each lot what each part is on its day of the carbon put on that of every lot so far."""
+        known = sizes.parts.get(turnover)
         if known is None:
             amounts, passed = turnover.counting.amounts, lru_cache(turnover.counting.passed)
             known, parts, before = [], [0.0] * len(amounts), self.days[0]
-            for day in self.days:
+            for day, size in zip(self.days, sizes.of, strict=True):
                 left = passed((day - before) / DAYS_PER_YEAR)
-                parts = [
-                    part * share + amount for part, share, amount in zip(parts, left, amounts, strict=True)
-                ]
+                shares = zip(parts, left, amounts, strict=True)
+                parts = [part * share + size * amount for part, share, amount in shares]
                 known.append(parts)
                 before = day
-            self._known[turnover] = known
+            sizes.parts[turnover] = known
         return known
 
 
@@ -85,12 +111,31 @@ def lots_of(supply: Supply[Any], until: date) -> Lots:
     return Lots(supply, until)
 
 
+class State(NamedTuple):
+    """What was left of each lot, the lots of which anything was, and whether nothing was taken yet."""
+
+    left: list[float]
+    filled: list[int]
+    untouched: bool
+
+
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
     def __init__(self, lots: Lots) -> None:
-        self.lots, self.left, self.first_left = lots, list(lots.whole), 0
+        self.lots, self.left, self.untouched = lots, list(lots.whole), True
+        self._filled = lots.filled[:]
         self._sums: list[float] | None = None
+
+    @property
+    def state(self) -> State:
+        """Return what is left, to put back later."""
+        return State(self.left[:], self._filled[:], self.untouched)
+
+    @property
+    def first_left(self) -> int:
+        """Return the first lot of which anything is left."""
+        return self._filled[0] if self._filled else len(self.left)
 
     def left_by(self, day: int) -> float:
         """Return what is left [m3] of all lots up to a day."""
@@ -125,19 +170,19 @@ class Stock:
         Taking the latest first leaves the early lots to early doses, which is what makes filling
         doses in order of worth give the least total.
         """
-        taken, self._sums, first = 0.0, None, self.first_left
-        days, keeps = self.lots.days, self.lots.keeps
-        for index in range(bisect_right(days, day) - 1, first - 1, -1):
-            if taken >= wanted or (days[index] < day and not keeps):
-                break
+        taken, self._sums, self.untouched = 0.0, None, False
+        days, keeps, filled = self.lots.days, self.lots.keeps, self._filled
+        end = last = bisect_right(filled, bisect_right(days, day) - 1)
+        while last and taken < wanted and (keeps or days[filled[last - 1]] == day):
+            index = filled[last - 1]
             part = min(self.left[index], wanted - taken)
             self.left[index] -= part
             taken += part
-        while first < len(self.left) and self.left[first] <= 0:
-            first += 1
-        self.first_left = first
+            last -= self.left[index] <= 0
+        del filled[last:end]
         return taken
 
-    def put_back(self, left: list[float], first: int) -> None:
-        """Let it be as it was when so much was left of each lot, and of none before the first."""
-        self.left, self.first_left, self._sums = left, first, None
+    def put_back(self, state: State) -> None:
+        """Let it be as it was."""
+        self.left, self._filled, self.untouched = state
+        self._sums = None
