@@ -34,7 +34,7 @@ def maximise(gain: Sequence[float], rows: Sequence[Sequence[float]], limits: Seq
     answer = [0.0] * width
     for row, column in zip(table, basis, strict=True):
         if column < width:
-            answer[column] = row[-1]
+            answer[column] = max(0.0, row[-1])  # what rounding took below nothing
     return answer[: len(gain)]
 
 
