@@ -29,19 +29,9 @@ class Response:
         return turnovers_of(self.material, self.climate, self.soil, self.dug)
 
     @cached_property
-    def fresh(self) -> ByDays:
-        """Return the share of its carbon that is still fresh, by days."""
-        return ByDays(self.turnovers.likely.staying.at)
-
-    @cached_property
     def humus(self) -> ByDays:
         """Return the humus for each carbon, by days."""
         return ByDays(self.turnovers.likely.forming.at)
-
-    @property
-    def counted(self) -> ByDays:
-        """Return what counts as soil organic matter for each carbon, by days."""
-        return self.turnovers.likely.counted_by_days
 
     @cached_property
     def half(self) -> float:

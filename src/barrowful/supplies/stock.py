@@ -41,15 +41,14 @@ class Lots:
         self.filled = [index for index, size in enumerate(self.whole) if size > 0]
         self.keeps, self.until = supply.keeps, until.toordinal()
         self.endless = all(size == inf for size in self.whole)
-        self.largest, self.total = max(self.whole, default=0.0), sum(self.whole)
+        self.largest = max(self.whole, default=0.0)
         self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
         self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
 
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
-        of = turnover.counted_by_days
-        return float(sum(size * of[by - day] for day, size in zip(self.days, self.whole, strict=True)))
+        return self._at_most(self._sized, turnover, by, by, keeps=False)
 
     def _most_counted(self, turnover: Turnover, first: int, last: int) -> float:
         """Return no less than one carbon put on each day of a lot counts on any day from a first to a last.
@@ -79,7 +78,7 @@ class Lots:
 
     def never_too_much(self, most: float) -> bool:
         """Say whether no dose can ever come to more than so much [m3], however lots are put together."""
-        return (self.total if self.keeps else self.largest) <= most
+        return (self._sized.sums[-1] if self.keeps else self.largest) <= most
 
     def _of_first(self, sizes: Sizes, turnover: Turnover, lots: int, day: int) -> float:
         """Return what the carbon put on each day of the first lots counts on a day no earlier."""
