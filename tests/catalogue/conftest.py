@@ -25,7 +25,7 @@ class Entry(NamedTuple):
     @property
     def is_figure(self) -> bool:
         """Say whether it is a low, a likely and a high with a unit."""
-        return "unit" in self.table
+        return "unit" in self.table and "values" not in self.table
 
 
 def cited(node: Any, file: str, path: str, key: str) -> Iterator[Entry]:

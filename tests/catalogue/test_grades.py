@@ -28,7 +28,7 @@ def words_about(one: Any) -> str:
 @pytest.mark.parametrize(
     ("path", "grade"),
     [
-        ("rates.toml.farm_nitrogen", "from memory"),
+        ("ceilings.toml.nitrogen.farm", "from memory"),
         ("rates.toml.sow", "judgement"),
         ("materials/kitchen-waste.toml.moisture", "from memory"),
         ("materials/pig-manure.toml.moisture", "from memory"),

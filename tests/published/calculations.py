@@ -458,6 +458,36 @@ def cover_crop(contents: dict[str, Any]) -> Answers:
     return {name: relations.cover_crop_available(one) for name, one in contents.items()}
 
 
+def held(wet: Any, moisture: Any, nitrogen: Any, phosphorus: Any, potassium: Any) -> Answers:
+    """Nitrogen, phosphate and potash in so much wet stuff, from shares of elements in its dry mass."""
+    dry, whole = relations.dry_mass(wet, moisture), quantity(1.0, "1")
+    return {
+        "nitrogen": dry * nitrogen,
+        "phosphate": dry * phosphorus / relations.phosphorus(whole),
+        "potash": dry * potassium / relations.potassium(whole),
+    }
+
+
+def bought_beside(dose: Any, content: Any, available: Any, need: Any) -> Answers:
+    """Nitrogen that a manure brings, what counts of it, and what is still to be bought for a need."""
+    total = dose * content
+    counts = total * available
+    bought = relations.nitrogen_to_apply(need, counts, quantity(1.0, "1"))
+    return {"total": total, "available": counts, "bought": bought}
+
+
+def crop_balance(uptake: Any, mineralised: Any, mineral: Any, roots: Any, recovery: Any) -> Answers:
+    """Nitrogen to apply, from mineral nitrogen to 90 cm taken by the depth of the roots."""
+    supply = mineralised + mineral * (roots / quantity(90.0, "cm"))
+    return {"apply": relations.nitrogen_to_apply(uptake, supply, recovery)}
+
+
+def mineralised(depth: Any, density: Any, carbon: Any, nitrogen: Any, year: Any) -> Answers:
+    """Carbon and nitrogen in a layer of soil, and the nitrogen that becomes mineral in a year."""
+    organic = relations.layer_mass(depth, density, quantity(0.0, "1")) * carbon
+    return {"carbon": organic, "nitrogen": organic * nitrogen, "mineral": organic * nitrogen * year}
+
+
 def oxides(phosphate: Any, potash: Any) -> Answers:
     """Phosphorus and potassium from their oxides."""
     return {

@@ -20,16 +20,25 @@ class MaterialClass:
     mineral: bool = False
     nitrogen: str = "share"
     later: str = "trickle"
-    first_year: str = "first_year_chip"
+    manure_table: bool = False
+    tie_up: str = ""
+    tie_up_autumn: str = ""
+    gives_back: str = ""
+    yearly_dug: str = ""
+    available_phosphorus: str = "available_phosphorus_other"
+    available_potassium: str = "available_potassium_other"
     surface: str = "surface_tie_up_coarse"
     on_top: str = "on_top"
     other_models: str = "plant"
     rich: bool = False
+    bulky: bool = False
+    apart_as_cover: bool = False
     spoils: bool = False
     heats: bool = False
     grows_here: bool = False
     warned_dug: bool = False
     asks_origin: bool = False
+    as_sold: bool = False
 
 
 @cache

@@ -23,7 +23,10 @@ class CatalogueError(ValueError):
 
 @dataclass(frozen=True, kw_only=True)
 class Figure:
-    """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``."""
+    """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``.
+
+    ``settled_by`` is what would settle one that is judged, where that is not plain from what it is.
+    """
 
     dimension: str
     low: float
@@ -36,6 +39,7 @@ class Figure:
     place: str
     grade: str
     note: str = ""
+    settled_by: str = ""
 
 
 def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
@@ -66,6 +70,7 @@ def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
         place=entry["place"],
         grade=entry["grade"],
         note=entry.get("note", ""),
+        settled_by=entry.get("settled_by", ""),
     )
 
 

@@ -92,9 +92,39 @@ class Material:
         return flag in self.flags or flag in self.sort.flags
 
     @property
+    def holds_manure(self) -> bool:
+        """Say whether it is manure or made of it."""
+        return self.class_ == "manure" or self.has("manure_based")
+
+    @property
     def finished(self) -> bool:
         """Say whether its fresh part counts as soil organic matter once dug in."""
         return self.sort.finished
+
+
+#: Moisture of what is described as sold: the shares on the label are of the mass in the bag.
+_AS_SOLD = Figure(
+    dimension="share",
+    low=0.0,
+    likely=0.0,
+    high=0.0,
+    texts=("0", "0", "0"),
+    unit="%",
+    basis="the figures are of the product as sold",
+    sources=("barrowful",),
+    place="by definition of the class",
+    grade="derived",
+)
+
+
+def of_class(name: str, class_: str) -> Material:
+    """Return a material of which nothing is known but its class; as sold, it has no water to take off.
+
+    >>> of_class("pellets", "fertiliser")["moisture"]
+    0.0
+    """
+    known = {"moisture": _AS_SOLD} if classes()[class_].as_sold else {}
+    return Material(name=name, class_=class_, about="Described in the site file.", figures=known)
 
 
 def _path(name: str) -> str:

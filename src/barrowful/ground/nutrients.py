@@ -104,3 +104,22 @@ def dry_dose_for(need: float, available: float) -> float:
     if available <= 0:
         raise ValueError("this material gives none of it in the season")
     return need / available
+
+
+@relation("dose", uptake="dose", supply="dose", recovery="share")
+def nitrogen_to_apply(uptake: float, supply: float, recovery: float) -> float:
+    """Return the nitrogen [kg/m2] to apply for a crop that takes up ``uptake`` [kg/m2].
+
+    ``supply`` [kg/m2] is what the soil gives the crop within its roots; of what is applied the crop
+    recovers a share. Nothing is wanted where the soil gives enough; no recovery raises ValueError.
+    Source: [rb209-6-2021], page 41.
+
+    >>> leek = nitrogen_to_apply(0.0279, 0.0132 + 0.0110 * 45 / 90, 0.60)
+    >>> round(leek * 10_000)
+    153
+    >>> nitrogen_to_apply(0.010, 0.012, 0.60)
+    0.0
+    """
+    if recovery <= 0:
+        raise ValueError("a crop that recovers nothing cannot be fed")
+    return max(0.0, uptake - supply) / recovery

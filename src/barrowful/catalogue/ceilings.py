@@ -1,0 +1,68 @@
+"""Ceilings: limits of good practice that bind what is put on, by name, and the sentence where one does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from barrowful.catalogue.figures import Figure, folder, load, read_figure
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ceiling:
+    """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on."""
+
+    name: str
+    words: str
+    about: str
+    liftable: bool
+    figures: Mapping[str, Figure]
+
+
+@cache
+def ceilings() -> Mapping[str, Ceiling]:
+    """Return every ceiling by its name."""
+    return {name: _ceiling(name, entry) for name, entry in load(folder("ceilings.toml")).items()}
+
+
+def _ceiling(name: str, entry: Mapping[str, Any]) -> Ceiling:
+    figures = {
+        key: read_figure(value, value["dimension"], f"ceilings.{name}.{key}")
+        for key, value in entry.items()
+        if isinstance(value, dict)
+    }
+    return Ceiling(
+        name=name,
+        words=entry["words"],
+        about=entry["about"],
+        liftable=entry.get("liftable", True),
+        figures=figures,
+    )
+
+
+def stops_at(name: str) -> str:
+    """Return what is said where a dose stops at a ceiling.
+
+    >>> stops_at("cover_depth")
+    'stops at the deepest cover of such stuff (cover_depth)'
+    """
+    return f"stops at {ceilings()[name].words} ({name})"
+
+
+@cache
+def liftable() -> tuple[str, ...]:
+    """Return the names of the ceilings that a grower may lift."""
+    return tuple(name for name, ceiling in ceilings().items() if ceiling.liftable)
+
+
+@cache
+def most(ceiling: str, figure: str) -> float | None:
+    """Return the likely value of a figure of a ceiling in SI units, None where it has no such figure.
+
+    >>> most("yearly_depth", "garden"), most("cover_depth", "soil")
+    (0.025, None)
+    """
+    known = ceilings()[ceiling].figures.get(figure)
+    return None if known is None else known.likely

@@ -1,0 +1,63 @@
+"""What does not suit a need: which materials, for which needs, on which kinds of place, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.materials import Material
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bar:
+    """Classes, flags it has and has not, needs and kinds of place that go ill together, and the words."""
+
+    key: str
+    classes: frozenset[str]
+    flags: frozenset[str]
+    without: frozenset[str]
+    needs: frozenset[str]
+    places: frozenset[str]
+    dug: bool | None
+    because: str
+    source: str
+    place: str
+    grade: str
+
+    def holds(self, material: Material, need: str, kind: str, dug: bool) -> bool:
+        """Say whether it bars a material from a need of a kind of place, dug in or left on top."""
+        return (
+            material.class_ in self.classes
+            and need in self.needs
+            and (not self.places or kind in self.places)
+            and (self.dug is None or self.dug == dug)
+            and all(material.has(flag) for flag in self.flags)
+            and not any(material.has(flag) for flag in self.without)
+        )
+
+
+@cache
+def bars() -> tuple[Bar, ...]:
+    """Return every bar, in the order of the file."""
+    return tuple(_bar(entry) for entry in load(folder("suits.toml"))["bar"])
+
+
+def _bar(entry: Mapping[str, Any]) -> Bar:
+    known: dict[str, Any] = dict(entry)
+    for key in ("classes", "flags", "without", "needs", "places"):
+        known[key] = frozenset(entry.get(key, ()))
+    return Bar(**{"dug": None, **known})
+
+
+def why_unsuited(material: Material, need: str, kind: str, dug: bool) -> str:
+    """Return why a material does not suit a need of a kind of place, or nothing.
+
+    >>> from barrowful.catalogue.materials import material
+    >>> chip = material("arborist chip")
+    >>> why_unsuited(chip, "cover", "tree", False), why_unsuited(chip, "raise", "bed", True)[:26]
+    ('', 'wood is neither dressed no')
+    """
+    return next((bar.because for bar in bars() if bar.holds(material, need, kind, dug)), "")
