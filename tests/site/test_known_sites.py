@@ -36,7 +36,7 @@ def test_demo_files_say_that_they_are_invented(demo_folder: Path) -> None:
 def test_the_sample_is_a_demo_file(demo_folder: Path) -> None:
     """The sample in the package is the first demo file, letter for letter."""
     sample = files("barrowful").joinpath("sample.yaml").read_bytes()
-    assert sample == (demo_folder / "quarry-bank.yaml").read_bytes()
+    assert sample == (demo_folder / "crooked-ladle-orchard.yaml").read_bytes()
 
 
 def test_the_starter_gives_options(answer: Answer) -> None:
@@ -133,6 +133,7 @@ def test_orders_by_hand(terms: str, quantity: float, cash: str, trips: int, answ
     """Two cubic metres of a stuff of 500 kg/m3, on every kind of terms."""
     text = (
         HEAD
+        + "limits: {lift: [yearly_depth]}\n"
         + "places: [{name: a, kind: bed, shape: {area: 5 m2}, count: 4, needs: [{dress: {depth: 10 cm}}]}]\n"
         + f"ways: [{{name: yard, buy: {{material: green compost, {terms}}}}}]\n"
         + "materials: {green compost: {density: 500 kg/m3}}\n"
@@ -147,7 +148,7 @@ def test_orders_by_hand(terms: str, quantity: float, cash: str, trips: int, answ
 
 def test_what_was_done_is_a_total(demo_folder: Path) -> None:
     """An amount in the history is for all of the count: 20 barrows of 85 L are 1.7 m3, not 15.3."""
-    (done,) = load((demo_folder / "quarry-bank.yaml").read_bytes(), "x").site.history
+    (done,) = load((demo_folder / "crooked-ladle-orchard.yaml").read_bytes(), "x").site.history
     assert done.loose == pytest.approx(1.7, rel=1e-12)
     assert (done.place, done.cash, done.hours) == ("old apples", Decimal(0), pytest.approx(6.0))
 
@@ -170,7 +171,7 @@ def test_own_measures_are_usable_everywhere() -> None:
 
 def test_records_cannot_be_changed(demo_folder: Path) -> None:
     """What was loaded stays as it was loaded."""
-    site = load((demo_folder / "quarry-bank.yaml").read_bytes(), "x").site
+    site = load((demo_folder / "crooked-ladle-orchard.yaml").read_bytes(), "x").site
     for record in (site, site.soil, site.climate, site.labour, *site.places, *site.ways, *site.history):
         name = next(iter(type(record).__dataclass_fields__))
         with pytest.raises(AttributeError):

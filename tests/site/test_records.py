@@ -33,8 +33,8 @@ from barrowful.sitefile.language.quantity import Measure
 from barrowful.sitefile.products.manual import groups
 from barrowful.sitefile.text.nodes import parse
 
-#: What a float of a record can be measured in; a share and a ratio have no unit.
-UNITS = {*SI.values(), "share", "ratio"} - {"1"}
+#: What a float of a record can be measured in; a share, a ratio and a pH have no unit.
+UNITS = {*SI.values(), "share", "ratio", "pH"} - {"1"}
 #: Sections that become no record of the site: a choice of sections, and a material of the catalogue's kind.
 NO_RECORD = (WAY, NEED, SHAPE, MATERIAL)
 #: Measures of the grower's own that examples are written in.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from types import MappingProxyType
 
@@ -14,10 +14,21 @@ from barrowful.ground.sizes import Size
 from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.site import checks
 from barrowful.site.depths import TypedAmount, check_depths
+from barrowful.site.finish_feeds import Ground
 from barrowful.site.finish_needs import needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
-from barrowful.site.records import Climate, HistoryEntry, Labour, Limits, Place, PlanLine, Site, Soil
+from barrowful.site.records import (
+    Climate,
+    HistoryEntry,
+    Labour,
+    Limits,
+    Place,
+    PlanLine,
+    Practice,
+    Site,
+    Soil,
+)
 from barrowful.site.references import check_names
 from barrowful.site.ways import Way
 from barrowful.sitefile.keys.place import SOIL
@@ -67,7 +78,8 @@ def _site(values: Section, context: ReadContext) -> Site:
         for key, group in (("climate", CLIMATE), ("soil", SOIL), ("labour", LABOUR), ("limits", LIMITS))
     }
     soil = record(sections["soil"], Soil)
-    places = {section["name"]: _place(section, soil, start, context) for section in values["places"]}
+    limits = record(sections["limits"], Limits)
+    places = {section["name"]: _place(section, soil, limits, start, context) for section in values["places"]}
     entries = values.get("history") or ()
     checks.check_history(entries, start, context)
     history = [_entry(entry, places[entry["place"]], context) for entry in entries]
@@ -85,7 +97,7 @@ def _site(values: Section, context: ReadContext) -> Site:
         places=tuple(places.values()),
         ways=ways,
         materials=MappingProxyType(context.materials),
-        limits=record(sections["limits"], Limits),
+        limits=limits,
         plan=tuple(plan),
         history=tuple(sorted(history, key=lambda entry: entry.day)),
     )
@@ -102,22 +114,31 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
     return record(section, Climate, temperatures=temperatures, assumed=assumed)
 
 
-def _place(section: Section, behind: Soil, start: date, context: ReadContext) -> Place:
-    """Return a place; what its own soil does not say, the site's does."""
+def _place(section: Section, behind: Soil, limits: Limits, start: date, context: ReadContext) -> Place:
+    """Return a place; what its own soil and limits do not say, the site's do."""
     soil: Section | None = section.get("soil")
     shape: Section = section["shape"]
     ring = shape.get("ring")
     area = _area(shape, section["count"], context)
+    own = behind if soil is None else replace(behind, **given(soil, Soil))
     place = record(
         section,
         Place,
         area=area,
         ring=None if ring is None else (radius(ring), ring["collar"]),
-        needs=needs_of(section.get("needs") or (), area, context),
-        soil=behind if soil is None else replace(behind, **given(soil, Soil)),
+        needs=needs_of(section.get("needs") or (), Ground(area, own), context),
+        soil=own,
+        limits=_practice(section.get("limits"), limits),
     )
     checks.check_place(place, section, start, context)
     return place
+
+
+def _practice(section: Section | None, site: Practice) -> Practice:
+    """Return the limits of good practice on a place: its own over the site's, what either lifts lifted."""
+    own = {} if section is None else given(section, Practice)
+    behind = {field.name: getattr(site, field.name) for field in fields(Practice)}
+    return Practice(**{**behind, **own, "lift": site.lift | own.get("lift", frozenset())})
 
 
 def _area(shape: Section, count: int, context: ReadContext) -> float:

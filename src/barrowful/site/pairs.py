@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 from barrowful.site import records, ways
 from barrowful.sitefile.keys.need import NEED
-from barrowful.sitefile.keys.place import PLACE, SOIL
+from barrowful.sitefile.keys.place import PLACE, PRACTICE, SOIL
 from barrowful.sitefile.keys.site import CLIMATE, HISTORY, LABOUR, LIMITS, PLAN, SITE
 from barrowful.sitefile.keys.way import INGREDIENT, READING, SAMPLE, WAY
 from barrowful.sitefile.language.containers import Group
@@ -31,6 +31,7 @@ SECTIONS: dict[type[Any], Group] = {
     records.Place: PLACE,
     records.Labour: LABOUR,
     records.Limits: LIMITS,
+    records.Practice: PRACTICE,
     records.PlanLine: PLAN,
     records.HistoryEntry: HISTORY,
     ways.Ingredient: INGREDIENT,
@@ -53,11 +54,11 @@ RENAMED: dict[type[Any], dict[str, str]] = {
 WORKED_OUT: dict[type[Any], str] = {
     records.Site: "measures climate soil labour places ways materials limits plan history",
     records.Climate: "monthly_mean annual_mean temperatures assumed",
-    records.Place: "shape area ring needs soil",
+    records.Place: "shape area ring needs soil limits",
     records.Labour: "barrow",
     records.HistoryEntry: "amount depth loose",
     records.Cover: "depth",
-    records.Feed: "for trunk age crop nitrogen phosphorus potassium",
+    records.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass origin notes",
     ways.Make: "from ingredients readings",
     ways.Ingredient: "material mass volume amount once price selling from_site",

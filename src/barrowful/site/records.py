@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
-from barrowful.measures.dates import Step
+from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.site.ways import Way
 
 
@@ -36,6 +36,9 @@ class Soil:
     clay: float | None = None  #: share of the fine soil
     stones: float = 0.0  #: share of the volume
     phosphorus_test: str = ""  #: the laboratory's word, nothing where there is none
+    ph: float | None = None  #: pH, in water
+    nitrogen_index: int = 1  #: 0 is poor, 6 very rich
+    nitrogen_supply: float | None = None  #: kg/m2 that the soil gives a crop in a season
     tested: date | None = None  #: day of the test
     managed: str = ""  #: bare, cropped or rested; nothing where the humus there is held as it is
 
@@ -83,6 +86,7 @@ class Raise(Need):
     organic_matter: float  #: share of dry soil to reach
     depth: float  #: m, of soil
     by: date | None = None  #: day it is to be reached by
+    hold: Step  #: how long it is to be held from then on
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,6 +97,13 @@ class Feed(Need):
     phosphorus: float  #: kg/m2
     potassium: float  #: kg/m2
     crop: str = ""  #: name in the catalogue, nothing where figures are given
+    taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
+    farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
+
+    @property
+    def carried_off(self) -> float:
+        """Return the phosphorus [kg/m2] that the crop named takes away in a season."""
+        return self.taken[1]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,6 +122,16 @@ NEEDS: Mapping[str, type[Need]] = MappingProxyType(
 
 
 @dataclass(frozen=True, kw_only=True)
+class Practice:
+    """Limits of good practice on a place."""
+
+    depth_per_year: float | None = None  #: m, loose; compost and manure in any twelve months
+    nitrogen: float | None = None  #: kg/m2, total in any twelve months
+    farm: bool = False  #: do the rules of farms bind, and not the garden's?
+    lift: frozenset[str] = frozenset()  #: names of ceilings that do not bind
+
+
+@dataclass(frozen=True, kw_only=True)
 class Place:
     """So many equal beds, trees, rows or pots."""
 
@@ -122,6 +143,10 @@ class Place:
     soil: Soil  #: its own over the site's
     ways: frozenset[str] | None = None  #: names of the only ways to use, None for any
     layer_now: float = 0.0  #: m, mulch lying there, settled
+    new: bool = False  #: is it being made?
+    harvest_from: tuple[int, int] | None = None  #: month and day of the first harvest
+    eaten_raw: bool = False  #: does what is eaten raw touch the soil?
+    limits: Practice  #: its own over the site's
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
     ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
 
@@ -176,12 +201,11 @@ class PlanLine:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Limits:
-    """What all is to stay within."""
+class Limits(Practice):
+    """What every place, and all together, is to stay within."""
 
     cash: Decimal | None = None  #: money
     hours: float | None = None  #: h
-    nitrogen: float | None = None  #: kg/m2, total on any place in a year
     by: date | None = None  #: day everything is to be met by
 
 
@@ -209,6 +233,12 @@ class Site:
     def end(self) -> date:
         """Return the last day looked at."""
         return self.horizon.after(self.start)
+
+    @cached_property
+    def season_ends(self) -> tuple[int, int]:
+        """Return month and day before which a growing season ends: the first frost, else the start's day."""
+        month, day = self.climate.first_frost or (self.start.month, self.start.day)
+        return month, min(day, SHORTEST_MONTH) if month == FEBRUARY else day
 
     def place(self, name: str) -> Place:
         """Return the place of a name; KeyError when there is none."""

@@ -55,6 +55,7 @@ class Buy(Way):
     truck: float | None = None  #: m3, one trip
     payload: float | None = None  #: kg, one trip
     box: float | None = None  #: m3, own trailer or truck bed
+    trip: float | None = None  #: h, one round of own collection
     tax: float = 0.0  #: share of price and delivery
     lead: Step = AT_ONCE  #: from ordering to delivery
     drop: str  #: yard or road, where it is tipped

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Day, Flag
+from barrowful.sitefile.language.kinds import Day, Duration, Flag
 from barrowful.sitefile.language.names import CropName
 from barrowful.sitefile.language.quantity import Measure
 
@@ -74,6 +74,13 @@ RAISE = Group(
             Day(),
             help="Date it is to be reached by; without it, a year after the first dose.",
             example="2028-03-01",
+        ),
+        Field(
+            "hold",
+            Duration("10 years", zero=True),
+            help="How long it is to be held from then on.",
+            example="1 year",
+            default="1 year",
         ),
         *_COMMON,
     ),

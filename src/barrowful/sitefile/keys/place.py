@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from barrowful.catalogue.ceilings import liftable
 from barrowful.sitefile.keys.need import NEED, SHARE
 from barrowful.sitefile.keys.shape import SHAPE
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Choice, Day, Flag, Number, Words
+from barrowful.sitefile.language.kinds import Choice, Day, Flag, MonthDay, Number, Words
 from barrowful.sitefile.language.lists import ListOf, SetOf
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure
@@ -37,6 +38,24 @@ SOIL = Group(
             example="low",
         ),
         Field(
+            "ph",
+            Number(3, 10),
+            help="pH in water; from 7 on, ash is not put on.",
+            example="6.2",
+        ),
+        Field(
+            "nitrogen_index",
+            Number(0, 6, whole=True),
+            help="Nitrogen index of the soil, by last crop or test: 0 is poor; 1 where none is given.",
+            example="2",
+        ),
+        Field(
+            "nitrogen_supply",
+            Measure("feed", gives="dose", most="100 g/m2"),
+            help="Nitrogen the soil itself gives a crop in a season; for crops without a table of rates.",
+            example="60 kg/ha",
+        ),
+        Field(
             "tested",
             Day(),
             help="Date of the soil test; only later history is replayed.",
@@ -51,6 +70,34 @@ SOIL = Group(
         ),
     ),
 )
+#: Limits of good practice, of a place or of the whole site.
+PRACTICES = (
+    Field(
+        "depth_per_year",
+        Measure("length", least="0 m", most="1 m"),
+        help="Deepest compost and manure in any twelve months, loose, instead of the garden rule's.",
+        example="2 cm",
+    ),
+    Field(
+        "nitrogen",
+        Measure("feed", gives="dose", least="0 g/m2", most="200 g/m2"),
+        help="Most total nitrogen in any twelve months.",
+        example="170 kg/ha",
+    ),
+    Field(
+        "farm",
+        Flag(),
+        help="Do the rules of farms bind, and not the garden's?",
+        example="true",
+    ),
+    Field(
+        "lift",
+        SetOf(Choice(liftable()), 1, 20),
+        help="Ceilings of good practice that are not to bind, by name.",
+        example="[yearly_depth]",
+    ),
+)
+PRACTICE = Group(title="Limits of a place", fields=PRACTICES)
 PLACE = Group(
     title="A place",
     fields=(
@@ -83,6 +130,25 @@ PLACE = Group(
             help="Mulch already lying there, settled.",
             example="3 cm",
         ),
+        Field(
+            "new",
+            Flag(),
+            help="Is it being made? Then its first dressing may be deep, once.",
+            example="true",
+        ),
+        Field(
+            "harvest_from",
+            MonthDay(12),
+            help="First harvest, as month-day; raw manure keeps its wait before it.",
+            example="06-15",
+        ),
+        Field(
+            "eaten_raw",
+            Flag(),
+            help="Does what is eaten raw touch the soil? Then raw manure waits longer.",
+            example="true",
+        ),
+        Field("limits", PRACTICE, help="Limits of its own, over the site's.", example="{farm: true}"),
         Field(
             "near_water",
             Flag(),

@@ -7,7 +7,7 @@ from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
-from barrowful.sitefile.keys.place import PLACE, SOIL
+from barrowful.sitefile.keys.place import PLACE, PRACTICES, SOIL
 from barrowful.sitefile.keys.way import MATERIAL_NAME, STUFF, WAY
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Currency, Day, Duration, Flag, MonthDay, Words
@@ -108,12 +108,7 @@ LIMITS = Group(
             help="The most hours to spend.",
             example="60 h",
         ),
-        Field(
-            "nitrogen",
-            Measure("dose", most="2000 kg/ha"),
-            help="Most total nitrogen on any place in a year.",
-            example="170 kg/ha",
-        ),
+        *PRACTICES,
         Field("by", Day(), help="The date everything is to be met by.", example="2029-03-01"),
     ),
 )
@@ -179,7 +174,12 @@ SITE = Group(
             help="Figures of your own, over the catalogue's.",
             example="{green compost: {density: 640 kg/m3}}",
         ),
-        Field("limits", LIMITS, help="Limits for a mix.", example="{cash: 400 EUR}"),
+        Field(
+            "limits",
+            LIMITS,
+            help="Limits of good practice and your own, on every place and on the whole.",
+            example="{cash: 400 EUR}",
+        ),
         Field(
             "plan",
             ListOf(PLAN, 0, 5000),

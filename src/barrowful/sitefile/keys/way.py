@@ -40,6 +40,12 @@ BUY = Group(
             "box", VOLUME, help="Volume of your own trailer or truck bed, when you collect.", example="1.5 m3"
         ),
         Field(
+            "trip",
+            Measure("hours", least="0 h", most="24 h"),
+            help="Time of one round when you collect: there, loading, and back.",
+            example="45 min",
+        ),
+        Field(
             "tax",
             Measure("share", least="0 %", most="100 %"),
             help="Tax on price and delivery.",

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_text, judgement
-from barrowful.catalogue.materials import Material, material, names
+from barrowful.catalogue.materials import Material, material, names, of_class
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
@@ -82,7 +82,7 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
             f'{section.path}: {sentence} Give "like: " a catalogue material, or "class: "',
         )
         return None
-    return Material(name=name, class_=class_, about="Described in the site file.", figures={})
+    return of_class(name, class_)
 
 
 def _stated(section: Section, context: ReadContext) -> dict[str, Figure]:
