@@ -73,7 +73,8 @@ def bare_bed(site_of: SiteOf, bed: Describe, managed: str | None, *needs: dict[s
     soil = dict(TESTED) if managed is None else {**TESTED, "managed": managed}
     yard = {"name": "yard", "buy": {"material": "green compost", "price": "40 EUR/m3"}}
     climate = {"annual_mean": "15 degC"}
-    return site_of([bed(*needs)], [yard], soil=soil, climate=climate, start="2027-03-01", horizon="10 years")
+    place = bed(*needs, limits={"lift": ["yearly_depth"]})
+    return site_of([place], [yard], soil=soil, climate=climate, start="2027-03-01", horizon="10 years")
 
 
 @pytest.mark.parametrize(
@@ -89,8 +90,8 @@ def test_a_course_without_doses(site_of: SiteOf, bed: Describe, managed: str | N
 
 
 def test_a_raise_makes_good_what_falls(site_of: SiteOf, bed: Describe, row_of: RowOf) -> None:
-    """On bare ground a raise takes more, and the course then stands at the target on its day."""
-    need = {"raise": {"organic_matter": "5 %", "depth": "20 cm", "by": "2030-03-01"}}
+    """On bare ground a raise to one day takes more, and the course then stands at the target on that day."""
+    need = {"raise": {"organic_matter": "5 %", "depth": "20 cm", "by": "2030-03-01", "hold": "0 days"}}
     held, bare, cropped = (bare_bed(site_of, bed, managed, need) for managed in (None, "bare", "cropped"))
     loose = {
         word: row_of(site, "raise").loose for word, site in zip("hbc", (held, bare, cropped), strict=True)
@@ -117,7 +118,7 @@ def test_what_is_held_by_one_dose_is_ready_with_it(
     site_of: SiteOf, bed: Describe, row_of: RowOf, managed: str, by: str | None
 ) -> None:
     """Where the target is what the test found, the dose that makes good the fall makes it ready on its own day."""
-    words = {"organic_matter": "4 %", "depth": "20 cm"} | ({"by": by} if by else {})
+    words = {"organic_matter": "4 %", "depth": "20 cm", "hold": "0 days"} | ({"by": by} if by else {})
     decision = row_of(bare_bed(site_of, bed, managed, {"raise": words}), "raise").decision
     assert decision.feasible
     assert [decision.ready_on] == [dose.day for dose in decision.doses]

@@ -306,7 +306,7 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
         },
     ]
     needs = [{"fill": {"depth": "10 cm", "settled": False}}]
-    answer = options(site_of([bed(*needs, ways=["heap"])], ways))
+    answer = options(site_of([bed(*needs, ways=["heap"], limits={"lift": ["fill_share"]})], ways))
     row, made = answer.options[0], answer.supplies["heap"]
     assert isinstance(made, Heap)
     batches, wanted = [], row.loose

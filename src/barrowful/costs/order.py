@@ -100,7 +100,7 @@ def break_even(bags: Buy, bulk: Buy) -> float | None:
     V = (bulk delivery - bag delivery) / (bag price - bulk price), prices by volume; None when bags
     are never dearer by volume. Zero means bulk is cheaper from the first barrow.
     """
-    dear, cheap = (_price_by_volume(way) for way in (bags, bulk))
+    dear, cheap = (price_by_volume(way) for way in (bags, bulk))
     if dear <= cheap:
         return None
     fixed = bulk.delivery * _with_tax(bulk) - bags.delivery * _with_tax(bags)
@@ -111,7 +111,8 @@ def _with_tax(way: Buy) -> Decimal:
     return 1 + Decimal(str(round(way.tax, 9)))
 
 
-def _price_by_volume(way: Buy) -> Decimal:
+def price_by_volume(way: Buy) -> Decimal:
+    """Return the price of each loose m3, tax and all."""
     held = way.selling.volume
     if held is None:
         held = way.material.loose_of(way.selling.mass or 0.0)

@@ -7,12 +7,13 @@ import re
 from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import split_quantity
 
 DAYS_PER_YEAR = 365.25
-SHORTEST_MONTH = 28
+SHORTEST_MONTH, FEBRUARY = 28, 2
 _MONTHS = {"month": 1, "months": 1, "year": 12, "years": 12}
 _DAYS = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 
@@ -107,3 +108,13 @@ def date_after(start: date, years: float) -> date:
     """
     days = min(years, MOST_YEARS) * DAYS_PER_YEAR
     return start + timedelta(days=math.ceil(days - ROUNDING))
+
+
+@lru_cache(maxsize=65536)
+def year_after(day: int) -> int:
+    """Return the day number twelve calendar months after a day number.
+
+    >>> date.fromordinal(year_after(date(2027, 3, 1).toordinal()))
+    datetime.date(2028, 3, 1)
+    """
+    return Step(months=12).after(date.fromordinal(day)).toordinal()

@@ -1,85 +1,271 @@
-"""Ceilings on what goes on in a year: the garden rule and the farm rule, side by side."""
+"""Ceilings that bind what is put on a place: how deep, how much in twelve months, and on which days."""
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from datetime import timedelta
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+from functools import lru_cache
+from math import inf
 from typing import NamedTuple
 
-from barrowful.catalogue.rates import rate
-from barrowful.catalogue.rules import practice_rules
-from barrowful.ground import amount
-from barrowful.measures.units import in_unit
-from barrowful.site.records import Place, Site
+from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.judgements import judged_day
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.suits import why_unsuited
+from barrowful.ground.amount import depth
+from barrowful.measures.dates import DAYS_PER_YEAR, year_after
+from barrowful.site.records import Climate, Feed, Need, Place, Practice
 from barrowful.soil.application import Application
-from barrowful.supplies.flow import nutrients_in
 
-YEAR = timedelta(days=365)
-
-
-class Breach(NamedTuple):
-    """A ceiling passed on one place: which, how many times over, and the sentence."""
-
-    ceiling: str
-    times: float
-    sentence: str
+#: A day that never comes.
+NEVER = date(date.max.year - 1, 1, 1)
+#: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.
+INCH_FOR_25_MM = 25.4 / 25
+#: Uses of a ceiling on a place by what shares it: day numbers with what is used of it on each m2.
+Uses = tuple[tuple[int, float], ...]
 
 
-def ceilings(site: Site, doses: Iterable[Application]) -> list[str]:
-    """Return a warning for each ceiling that all that goes on a place within a year passes.
+class Bound(NamedTuple):
+    """A ceiling on twelve months: what each metre of loose depth uses of it, and how much there is."""
 
-    It is of the place that passes it most, and says on how many more it is passed.
-    """
-    places: dict[str, list[Application]] = {}
-    for dose in doses:
-        if dose.material.sort.rich and dose.kind not in {"fill", "cover"}:
-            places.setdefault(dose.place.name, []).append(dose)
-    passed: dict[str, list[Breach]] = defaultdict(list)
-    for place in site.places:
-        for breach in _of_place(site, place, places.get(place.name, [])):
-            passed[breach.ceiling].append(breach)
-    return [_worst(breaches) for breaches in passed.values()]
+    name: str
+    shares: str  #: what counts together: all, or one stuff
+    each: float  #: used by each m of loose depth
+    limit: float
+    first: float = 0.0  #: limit of the twelve months from the first dressing of a new place
+    used: Uses = ()  #: by what is put on already
 
 
-def _worst(breaches: list[Breach]) -> str:
-    sentence = max(breaches, key=lambda breach: breach.times).sentence.rstrip(".")
-    more = len(breaches) - 1
-    also = "So it is in one more place" if more == 1 else f"So it is, less far, in {more} more places"
-    return f"{sentence}. {also}" if more else sentence
+class Room(NamedTuple):
+    """What the ceilings leave for one material and need on a place."""
+
+    bounds: tuple[Bound, ...] = ()
+
+    @property
+    def most(self) -> float:
+        """Return the deepest [loose m] that any one dose may ever be."""
+        return min((max(bound.limit, bound.first) / bound.each for bound in self.bounds), default=inf)
+
+    @property
+    def alike(self) -> bool:
+        """Say whether every twelve months have the same room: nothing is used yet, no first dressing."""
+        return not any(bound.used or bound.first for bound in self.bounds)
+
+    def left(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> float:
+        """Return how deep [loose m] may still go on a day beside doses of the same stuff [loose m]."""
+        if not doses and self.alike:
+            return self.most
+        return min((_left(bound, day, doses) for bound in self.bounds), default=inf)
+
+    def binding(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> str:
+        """Return the name of the ceiling that leaves least on a day, or nothing."""
+        if not self.bounds:
+            return ""
+        return min(self.bounds, key=lambda bound: _left(bound, day, doses)).name
 
 
-def _of_place(site: Site, place: Place, doses: list[Application]) -> Iterator[Breach]:
-    """Yield each ceiling that the fullest year of a place passes."""
-    if not doses:
-        return
-    years = ([dose for dose in doses if timedelta(0) <= dose.day - first.day < YEAR] for first in doses)
-    year = max(years, key=lambda year: sum(dose.loose for dose in year))
-    depth = amount.depth(sum(dose.loose for dose in year), place.total_area)
-    brought = [nutrients_in(dose.material, dose.loose) for dose in year]
-    nitrogen, phosphorus = (
-        amount.dose(sum(each[index] for each in brought), place.total_area) for index in (0, 1)
+def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
+    """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in."""
+    uses = [*bound.used, *((on, loose * bound.each) for on, loose in doses)]
+    first = min((on for on, _ in uses), default=day)
+    begins = {day, *(on for on, _ in uses if on <= day < year_after(on))}
+    room = inf
+    for begin in begins:
+        end = year_after(begin)
+        used = sum(use for on, use in uses if begin <= on < end)
+        limit = max(bound.limit, bound.first) if begin <= min(first, day) else bound.limit
+        room = min(room, limit - used)
+    return max(0.0, room) / bound.each
+
+
+def room(place: Place, need: Need | None, material: Material, there: Iterable[Application]) -> Room:
+    """Return the room on a place for a material and a need beside all that was put on there already."""
+    kind, dug = (need.kind, need.dug) if need else ("", False)
+    bounds = bounds_of(place, kind, dug, material)
+    if not bounds:
+        return NO_CEILING
+    uses: dict[tuple[str, str], dict[int, float]] = {}
+    for dose in there:
+        for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
+            days = uses.setdefault((bound.name, bound.shares), {})
+            used = bound.each * depth(dose.loose, place.total_area)
+            days[dose.number] = days.get(dose.number, 0.0) + used
+    return Room(
+        tuple(
+            bound._replace(used=tuple(sorted(uses.get((bound.name, bound.shares), {}).items())))
+            for bound in bounds
+        )
     )
-    kinds, ways = (dict.fromkeys(words) for words in ((d.kind for d in year), (d.way for d in year)))
-    label = f"{place.name}, {' and '.join(kinds)} by {' and '.join(ways)}"
-    rules, brings = practice_rules(), _by_hectare(nitrogen)
-    times = max(depth / rate("garden_depth"), nitrogen / rate("farm_nitrogen"))
-    if times > 1:
-        deep = in_unit(depth, "length", "cm")
-        sentence = rules["yearly_dressing"].sentence(label=label, depth=deep, nitrogen=brings)
-        yield Breach("yearly_dressing", times, sentence)
-    limit = site.limits.nitrogen
-    if limit is not None and nitrogen > limit:
-        over = f"{brings:.0f} kg N/ha in a year is over your limit of {_by_hectare(limit):.0f}"
-        yield Breach("limits.nitrogen", nitrogen / limit if limit else math.inf, f"{label}: {over}")
-    test = place.soil.phosphorus_test
-    if test in rules["phosphorus_high"].tests:
-        more = in_unit(phosphorus, "dose", "g/m2")
-        sentence = rules["phosphorus_high"].sentence(label=label, test=test, phosphorus=more)
-        yield Breach("phosphorus_high", more, sentence)
 
 
-def _by_hectare(dose: float) -> float:
-    """Return a dose [kg/m2] in kg/ha."""
-    return in_unit(dose, "dose", "kg/ha")
+NO_CEILING = Room()
+#: Words of a soil test at which phosphorus is held back; at the last one none is put on.
+HIGH_TESTS = ("high", "very high")
+
+
+def kind_of(dose: Application) -> str:
+    """Return the need a dose is for; what lies on top of a place that is covered was its cover."""
+    if dose.kind or dose.dug:
+        return dose.kind
+    return "cover" if dose.place.need("cover") else ""
+
+
+class Ruled(NamedTuple):
+    """What the ceilings go by of a place: equal places share them."""
+
+    kind: str
+    new: bool
+    limits: Practice
+    test: str
+    carried_off: float  #: kg/m2 of phosphorus that the crop named takes away; none where none is
+
+
+def ruled(place: Place) -> Ruled:
+    """Return what the ceilings go by of a place."""
+    need = place.need("feed")
+    taken = need.carried_off if isinstance(need, Feed) else 0.0
+    return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken)
+
+
+@lru_cache(maxsize=65536)
+def _bounds_of(place: Ruled, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
+    lifted, found = place.limits.lift, _each_bound(place, kind, dug, material)
+    return tuple(bound for bound in found if bound.each > 0 and bound.name not in lifted)
+
+
+def bounds_of(place: Place, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
+    """Return the ceilings on twelve months that bind a material for a need of a place."""
+    return _bounds_of(ruled(place), kind, dug, material)
+
+
+def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Iterator[Bound]:
+    yield from _yearly_depth(place, kind, material)
+    apart = kind == "fill" or (kind == "cover" and material.sort.apart_as_cover)
+    if not apart and not material.lacks("density", "moisture"):
+        yield from _of_test(place, material)
+        yield from _of_nitrogen(place, material)
+    yield from _of_stuff(dug, material)
+
+
+def _yearly_depth(place: Ruled, kind: str, material: Material) -> Iterator[Bound]:
+    own = place.limits.depth_per_year
+    if not material.sort.rich or kind in {"cover", "fill"}:
+        return
+    weight = manure_weight(material)
+    if own is not None:
+        yield Bound("yearly_depth", "all", weight, own)
+    elif place.kind != "pot" and not place.limits.farm:
+        once = _figure("yearly_depth", "new_bed") if place.new else 0.0
+        yield Bound("yearly_depth", "all", weight, _figure("yearly_depth", "garden"), once)
+
+
+def manure_weight(material: Material) -> float:
+    """Return how often a material counts under the yearly depth: what holds manure more than once."""
+    return _figure("yearly_depth", "manure_based") if material.holds_manure else 1.0
+
+
+def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
+    if place.test in HIGH_TESTS and not material.lacks("phosphorus"):
+        limit = 0.0 if place.test == HIGH_TESTS[-1] else place.carried_off
+        yield Bound("phosphorus", "all", material.holds(1.0, "phosphorus"), limit)
+
+
+def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
+    limit = place.limits.nitrogen
+    if limit is None and place.limits.farm:
+        limit = _figure("nitrogen", "farm")
+    if limit is not None and not material.lacks("nitrogen"):
+        yield Bound("nitrogen", "all", material.holds(1.0, "nitrogen"), limit)
+
+
+def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
+    limit = material.get("yearly_most")
+    if limit is not None:
+        yield Bound("yearly_dose", material.name, material["density"], limit)
+    elif dug and material.sort.yearly_dug and not material.lacks("density"):
+        dug_in = material.sort.yearly_dug
+        yield Bound("yearly_dose", dug_in, material["density"], _figure("yearly_dose", dug_in))
+
+
+def _figure(ceiling: str, name: str) -> float:
+    value = most(ceiling, name)
+    assert value is not None, f"{ceiling} has no figure {name}"
+    return value
+
+
+def deepest_cover(place: Place, material: Material) -> float:
+    """Return the deepest [settled m] that a cover of a material may be: by its flags, else its class."""
+    if "cover_depth" in place.limits.lift:
+        return inf
+    words = [word for word in ("coffee", "manure_based", "fine_wood") if material.has(word)]
+    known = (most("cover_depth", word) for word in (*words, material.class_))
+    return next((limit for limit in known if limit is not None), inf)
+
+
+def within(wanted: float, limit: float) -> float:
+    """Return a depth [m] that keeps to a limit; one in whole inches that reads as the limit is within it.
+
+    >>> within(0.1016, 0.1), within(0.12, 0.1)
+    (0.1016, 0.1)
+    """
+    return wanted if wanted <= limit * INCH_FOR_25_MM * (1 + 1e-9) else limit
+
+
+def largest_share(place: Place, material: Material) -> float:
+    """Return the largest share of a fill that a material may be."""
+    if "fill_share" in place.limits.lift:
+        return 1.0
+    if material.holds_manure:
+        return most("fill_share", "manure_based") or 1.0
+    sort = "pot" if place.kind == "pot" else "bed"
+    return most("fill_share", f"{sort}_{material.class_}") or 1.0
+
+
+def unsuited(place: Place, need: Need, material: Material) -> str:
+    """Return why a material does not suit a need of a place, or nothing."""
+    if "suits" in place.limits.lift:
+        return ""
+    because = why_unsuited(material, need.kind, place.kind, need.dug)
+    acid = place.soil.ph
+    if not because and acid is not None:
+        if material.has("alkaline") and acid >= _figure("suits", "neutral"):
+            return f"it limes the ground, and the soil's pH is {acid:g} already"
+        if material.has("acid_only") and acid > _figure("suits", "acid"):
+            return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
+    return because
+
+
+def open_from(climate: Climate, hemisphere: str, place: Place, material: Material, day: date) -> date:
+    """Return the first day, from a day on, on which a material may go on: raw manure waits for a harvest.
+
+    It is barred so long before the first harvest, and from then to the first frost, while the crop stands:
+    where that is all the year, it is never open.
+    """
+    if place.harvest_from is None or not material.has("raw"):
+        return day
+    wait, ends = timedelta(days=round(_wait(place))), first_frost(climate, hemisphere)
+    for year in range(day.year - 1, day.year + 2):
+        harvest, frost = _in(year, place.harvest_from), _in(year, ends)
+        frost = frost if frost > harvest else _in(year + 1, ends)
+        if frost >= _in(harvest.year + 1, place.harvest_from) - wait - timedelta(days=1):
+            return NEVER
+        if harvest - wait <= day <= frost:
+            day = frost + timedelta(days=1)
+    return day
+
+
+def _wait(place: Place) -> float:
+    """Return the days between raw manure and the harvest."""
+    return _figure("raw_manure", "eaten_raw" if place.eaten_raw else "other") * DAYS_PER_YEAR
+
+
+def first_frost(climate: Climate, hemisphere: str) -> tuple[int, int]:
+    """Return month and day of the first frost; the usual one where the file has none."""
+    if climate.first_frost is not None:
+        return climate.first_frost
+    return judged_day("first_frost" if hemisphere == "north" else "last_frost")
+
+
+def _in(year: int, day: tuple[int, int]) -> date:
+    """Return a day of the year, by month and number, in one year."""
+    return date(year, *day)

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
+from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
-from barrowful.measures.dates import MOST_YEARS, date_after, years_between
-from barrowful.needs.kind import NeedKind
+from barrowful.ground.amount import depth
+from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after, years_between
+from barrowful.needs.ceilings import deepest_cover, open_from, within
+from barrowful.needs.decision import Serving
+from barrowful.needs.kind import SLACK_SHARE, NeedKind, dose_for, doses_for, most_at_once
+from barrowful.needs.settled import Settled
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.application import Application, settled_as
-from barrowful.soil.history import FOLLOWED, layer
+from barrowful.soil.history import FOLLOWED, done, layer
 from barrowful.soil.response import Response, response_of
+from barrowful.supplies.supply import Supply
 
 
 @dataclass(frozen=True)
@@ -39,6 +47,10 @@ class Covering(NeedKind[Cover]):
         missing = max(0.0, need.depth - layer(site, place)) / need.depth if need.depth else 0.0
         return settled_as(need.settled, (self.volume(place) or 0.0) * missing, material)
 
+    def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
+        deep_enough = self.of(place).depth <= deepest_cover(place, material)
+        return deep_enough and super()._would_do(site, place, material, loose)
+
     def half_life(self, site: Site, material: Material) -> float:
         return _on_top(site, material).half
 
@@ -49,36 +61,91 @@ class Covering(NeedKind[Cover]):
         if dose.place.kind == "tree" and self.of(dose.place).depth > judgement("deep_on_roots"):
             yield "deep on roots"
 
-    def top_ups(
-        self, site: Site, place: Place, material: Material, last: date, until: date
-    ) -> list[tuple[date, float]]:
-        """Return the days a cover is topped up after it was last put on, with the loose volume [m3] of each.
+    def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return the first layer, no deeper than its class may be, and the top-ups that keep it up."""
+        need, stuff = self.of(place), supply.material
+        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        deepest = within(settled, deepest_cover(place, stuff))
+        layers = Layers(site, place, beside.on(place), stuff)
+        first = beside.stock(supply).lots.first
+        there = layers.on(max(site.start, first or site.start).toordinal())
+        wanted = self._loose(place, stuff, max(0.0, deepest - there))
+        parts = self.earliest(site, place, supply, beside, wanted)
+        meant = parts.given if parts.ceiling else wanted
+        doses = doses_for(place, need, supply, parts.by_day, meant, min(meant, most_at_once(place, need)))
+        short = parts.lacking > SLACK_SHARE * self._loose(place, stuff, deepest)
+        if not short and deepest < settled:
+            parts.ceiling = "cover_depth"
+        met = not short and not parts.ceiling
+        for dose in doses:
+            layers.put(dose)
+        kept_up = met and settled > 0
+        later = self._top_ups(site, place, supply, beside, layers) if kept_up else TopUps()
+        lies = there + stuff.settled_depth(depth(parts.given, place.total_area)) / (1 + need.allowance)
+        return Serving(
+            place=place,
+            doses=tuple(doses),
+            later=tuple(later.doses),
+            why_not=later.why_not if met else self.why_short(site, parts),
+            share=1.0 if met or not settled else min(1.0, lies / settled),
+            ceiling=later.ceiling if met else parts.ceiling,
+            possible=None if met and not later.ceiling else parts.given,
+            short=parts.lacking if short else 0.0,
+            ready_on=self.last_day(site, parts) if met else None,
+            times_needed=self.times(site, supply, wanted, parts),
+        )
 
-        It is topped up on the first day on which the layer has fallen to the share it is to be kept above,
-        with what it has lost by then: never where nobody knows how long the stuff lasts.
-        """
-        if material.lacks("lasts"):
-            return []
-        need, half = self.of(place), _on_top(site, material).half
-        step = decay.years_to_top_up(half, need.keep)
-        day = date_after(last, step)
-        lost = 1 - decay.depth_left(half, years_between(last, day))
-        volume = amount.volume(place.total_area, lost * need.depth)
-        loose = amount.with_allowance(settled_as(need.settled, volume, material), need.allowance)
-        top_ups = []
-        while step > 0 and day <= until:
-            top_ups.append((day, loose))
-            day = date_after(day, step)
-        return top_ups
+    def _loose(self, place: Place, material: Material, settled: float) -> float:
+        """Return the loose volume [m3], allowance and all, that settles to a depth [m] on a place."""
+        loose = material.loose_for_settled(amount.volume(place.total_area, settled))
+        return amount.with_allowance(loose, self.of(place).allowance)
+
+    def _top_ups(
+        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, layers: Layers
+    ) -> TopUps:
+        """Return the doses that bring the layer back to its depth whenever it falls to what is kept."""
+        need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
+        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        left = beside.room(place, need, stuff)
+        while (day := layers.falls_to(need.keep * settled, layers.last, site.end)) is not None:
+            if open_from(site.climate, site.hemisphere, place, stuff, day) != day:
+                return found.stopped(f"not kept up from {day} on: {stops_at('raw_manure')}", "raw_manure")
+            number, put_on = day.toordinal(), layers.put_on if left.bounds else []
+            wanted = self._loose(place, stuff, settled - layers.on(number))
+            if left.left(number, put_on) * place.total_area < wanted * (1 - SLACK_SHARE):
+                binding = left.binding(number, put_on)
+                return found.stopped(f"not kept up from {day} on: {stops_at(binding)}", binding)
+            before = stock.state
+            if stock.take(number, wanted) < wanted * (1 - SLACK_SHARE):
+                stock.put_back(before)
+                return found.stopped(f"not kept up from {day} on: nothing is left of it")
+            dose = dose_for(place, need, supply, day, wanted)
+            found.doses.append(dose)
+            layers.put(dose)
+        return found
 
     def kept_up(self, site: Site, doses: Sequence[Application], until: date) -> list[Application]:
-        """Return the doses of one place with the top-ups that keep its cover up until a day."""
+        """Return the doses of one place with the top-ups that keep its cover up beyond the horizon."""
         covers = [dose for dose in doses if dose.kind == self.kind and not dose.material.lacks(*FOLLOWED)]
-        if not covers:
+        if not covers or until <= site.end:
             return list(doses)
-        first, last = covers[0], max(dose.day for dose in covers)
-        later = self.top_ups(site, first.place, first.material, last, until)
-        return [*doses, *(replace(first, day=day, loose=loose, dug=False) for day, loose in later)]
+        last = max(covers, key=lambda dose: dose.day)
+        place, stuff, found = last.place, last.material, list(doses)
+        need = self.of(place)
+        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        layers = Layers(site, place, [dose for dose in doses if dose.material is not stuff], stuff)
+        for dose in sorted((dose for dose in covers if dose.material is stuff), key=lambda dose: dose.day):
+            layers.put(dose)
+        while (day := layers.falls_to(need.keep * settled, max(site.end, layers.last), until)) is not None:
+            dose = replace(
+                last,
+                day=day,
+                loose=self._loose(place, stuff, settled - layers.on(day.toordinal())),
+                share=1.0,
+            )
+            found.append(dose)
+            layers.put(dose)
+        return found
 
     def life(self, site: Site, doses: Sequence[Application], material: Material) -> CoverLife:
         """Return how long the covers among some doses of one material last."""
@@ -101,3 +168,72 @@ class Covering(NeedKind[Cover]):
 def _on_top(site: Site, material: Material) -> Response:
     """Return what a material becomes on top, where the soil under it makes no difference to it."""
     return response_of(material, site.climate, site.soil, False)
+
+
+@dataclass
+class TopUps:
+    """Top-ups of a cover, and why it is not kept up to the end where it is not."""
+
+    doses: list[Application] = field(default_factory=list)
+    why_not: str = ""
+    ceiling: str = ""
+
+    def stopped(self, why_not: str, ceiling: str = "") -> TopUps:
+        """Return them with the reason they end."""
+        return replace(self, why_not=why_not, ceiling=ceiling)
+
+
+class Layers:
+    """The mulch on a place, old and new: what was stated, logged, settled for other needs, and put on.
+
+    Each part is its half-life [years], the day number it is told of, and its settled depth [m] then. What
+    was stated goes as the stuff it is covered with, for nobody knows what it is.
+    """
+
+    def __init__(self, site: Site, place: Place, doses: Iterable[Application], stuff: Material) -> None:
+        self.site, self.stuff, self.area = site, stuff, place.total_area
+        self.last, self.put_on = site.start, list[tuple[int, float]]()
+        self._half = _on_top(site, stuff).half
+        self._own: tuple[int, float] | None = None
+        logged = [dose for dose in done(site, place) if dose.day >= site.start or place.layer_now == 0]
+        self._others = [
+            (dose.response(site).half, dose.number, dose.depth(site, dose.day))
+            for dose in (*logged, *doses)
+            if not dose.dug and not dose.material.lacks("lasts")
+        ]
+        if place.layer_now:
+            self._others.append((self._half, site.start.toordinal(), place.layer_now))
+
+    def put(self, dose: Application) -> None:
+        """Put on a dose of the stuff, no earlier than the last."""
+        lies = self._left(self._half, *self._own, dose.number) if self._own else 0.0
+        self._own = dose.number, lies + dose.depth(self.site, dose.day)
+        self.put_on.append((dose.number, amount.depth(dose.loose, self.area)))
+        self.last = max(self.last, dose.day)
+
+    def on(self, day: int) -> float:
+        """Return the settled depth [m] that lies on a day."""
+        own = self._left(self._half, *self._own, day) if self._own else 0.0
+        return own + sum(self._left(*part, day) for part in self._others)
+
+    @staticmethod
+    def _left(half: float, since: int, depth: float, day: int) -> float:
+        if day < since:
+            return 0.0
+        return depth * float(decay.depth_left(half, (day - since) / DAYS_PER_YEAR))
+
+    def falls_to(self, depth: float, since: date, until: date) -> date | None:
+        """Return the first day after one, up to another, on which no more than a depth [m] lies, or None."""
+        first, last, least = since.toordinal() + 1, until.toordinal(), depth * (1 + SLACK_SHARE)
+        if math.isinf(self._half):
+            return None
+        if first > last or self.on(last) > least:
+            return None
+        if not self._others:
+            left = decay.years_to_top_up(self._half, min(1.0, least / max(self.on(first - 1), least)))
+            near = first - 1 + math.floor(left * DAYS_PER_YEAR)
+            return date.fromordinal(
+                next(day for day in range(max(first, near), last + 1) if self.on(day) <= least)
+            )
+        days = range(first, last + 1)
+        return date.fromordinal(days[bisect_left(days, True, key=lambda day: self.on(day) <= least)])

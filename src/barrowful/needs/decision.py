@@ -1,12 +1,14 @@
-"""What is decided for one kind of need by one way: the doses, and how the need is met."""
+"""What is decided for one kind of need by one way: what each place gets of it, and how the need is met."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from types import MappingProxyType
 
+from barrowful.site.records import Place
 from barrowful.soil.application import Application
 
 
@@ -15,18 +17,172 @@ class CannotServe(Exception):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Decision:
-    """Doses for one need of one or more places by one way, and how the need is met."""
+class Serving:
+    """What one place gets of a way for a need; what it gets is all there can be where the need is not met.
 
+    ``doses`` meet it first, ``later`` keep it met to the end of the horizon: top-ups, later seasons.
+    """
+
+    place: Place
     doses: tuple[Application, ...] = ()
+    later: tuple[Application, ...] = ()
+    why_not: str = ""  #: nothing where the need is met, in time
+    share: float = 1.0  #: of the need that is met
+    ceiling: str = ""  #: name of the ceiling the dose stopped at
+    possible: float | None = None  #: m3 loose that a ceiling, or what there is, allows
+    short: float = 0.0  #: m3 loose that the way brings too little
+    ready_on: date | None = None
+    levels_off: float | None = None  #: share; where soil organic matter tends to, if never reached
+    matter: float | None = None  #: share; soil organic matter on the day wanted
+    holds_with: float | None = None  #: kg/m2 a year as delivered, to hold a target
+    not_humus: float | None = None  #: share of the gain on the day wanted that is no humus yet
+    times_needed: float | None = None  #: how many times what the way brings would meet the need in time
+    binding: str = ""  #: the nutrient that sizes a feed
+    credit: float = 0.0  #: kg; net nitrogen of the first season from all else
+    wanted: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))  #: kg by nutrient
+
+    @property
+    def met(self) -> bool:
+        """Say whether the need is met here, in time."""
+        return not self.why_not
+
+    @property
+    def every_dose(self) -> tuple[Application, ...]:
+        """Return what meets the need and what keeps it met."""
+        return (*self.doses, *self.later)
+
+
+def in_turn(places: Iterable[Place]) -> list[Place]:
+    """Return places in the order they draw on what has an end: the smallest first, so that most are served.
+
+    Among equals the name decides, so that the order of the file changes nothing.
+    """
+    return sorted(places, key=lambda place: (place.total_area, place.name))
+
+
+def not_suited(place: Place, because: str) -> Serving:
+    """Return the serving of a place that a material does not suit."""
+    return Serving(place=place, why_not=because, ceiling="suits", share=0.0, possible=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Decision:
+    """Servings for one kind of need of one or more places by one way, and how the need is met."""
+
+    servings: tuple[Serving, ...] = ()
     feasible: bool = True  #: met in every place, in time
     why_not: str = ""
     ready_on: date | None = None
-    levels_off: float | None = None  #: share; where soil organic matter tends to, if never reached
-    matter: float | None = None  #: share; lowest soil organic matter of the places on the day wanted
-    holds_with: float | None = None  #: kg/m2 a year as delivered, to hold a target
     times_needed: float | None = None  #: how many times what the way brings would meet the need in time
     founds: bool = False  #: planting itself meets it, with nothing spread
     as_written: bool = False  #: the doses are the grower's own
-    binding: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))  #: place -> nutrient
-    credit: float = 0.0  #: kg; nitrogen still to come from earlier seasons
+
+    @cached_property
+    def doses(self) -> tuple[Application, ...]:
+        """Return the doses that meet the need first."""
+        return tuple(dose for serving in self.servings for dose in serving.doses)
+
+    @cached_property
+    def later(self) -> tuple[Application, ...]:
+        """Return the doses that keep it met to the end of the horizon."""
+        return tuple(dose for serving in self.servings for dose in serving.later)
+
+    @property
+    def every_dose(self) -> tuple[Application, ...]:
+        """Return what meets the need and what keeps it met."""
+        return (*self.doses, *self.later)
+
+    @cached_property
+    def short_of(self) -> tuple[Serving, ...]:
+        """Return the servings that do not meet the need."""
+        return tuple(serving for serving in self.servings if not serving.met)
+
+    @property
+    def met_share(self) -> float:
+        """Return the share of the need that is met, each place by its area."""
+        whole = sum(serving.place.total_area for serving in self.servings)
+        if whole <= 0:
+            return 1.0 if self.feasible else 0.0
+        return sum(serving.share * serving.place.total_area for serving in self.servings) / whole
+
+    @property
+    def ceiling(self) -> str:
+        """Return the ceiling that most servings stopped at, or nothing."""
+        names = [serving.ceiling for serving in self.servings if serving.ceiling]
+        return max(dict.fromkeys(names), key=names.count, default="")
+
+    @property
+    def possible(self) -> float | None:
+        """Return the loose volume [m3] that is possible where ceilings bind; None where none does."""
+        return sum(self.sums("possible")) if self.ceiling else None
+
+    @property
+    def levels_off(self) -> float | None:
+        """Return the lowest level that soil organic matter tends to where it is never reached."""
+        return min(self.sums("levels_off"), default=None)
+
+    @property
+    def matter(self) -> float | None:
+        """Return the lowest soil organic matter of the places on the day wanted."""
+        return min(self.sums("matter"), default=None)
+
+    @property
+    def not_humus(self) -> float | None:
+        """Return the largest share of a gain that is no humus yet."""
+        return max(self.sums("not_humus"), default=None)
+
+    @property
+    def holds_with(self) -> float | None:
+        """Return the yearly dose [kg/m2 as delivered] that holds the target, over all the places."""
+        known = [(of.holds_with, of.place.total_area) for of in self.servings if of.holds_with is not None]
+        whole = sum(area for _, area in known)
+        if len(known) < len(self.servings) or whole <= 0:
+            return None
+        return sum(dose * area for dose, area in known) / whole
+
+    @property
+    def binding(self) -> str:
+        """Return the nutrients that size a feed."""
+        return ", ".join(sorted({serving.binding for serving in self.servings if serving.binding}))
+
+    @property
+    def credit(self) -> float:
+        """Return the net nitrogen [kg] of the first season from all else."""
+        return sum(serving.credit for serving in self.servings)
+
+    def wanted(self, nutrient: str) -> float:
+        """Return how much of a nutrient [kg] a feed wants each season."""
+        return sum(serving.wanted.get(nutrient, 0.0) for serving in self.servings)
+
+    def sums(self, name: str) -> list[float]:
+        """Return what is known of the servings by a name."""
+        values = (getattr(serving, name) for serving in self.servings)
+        return [value for value in values if value is not None]
+
+
+def of_servings(servings: Sequence[Serving], start: date, shortage: str = "") -> Decision:
+    """Return the decision that servings make; ``shortage`` says what is short where the stuff is."""
+    unmet = [serving for serving in servings if not serving.met]
+    days = [serving.ready_on for serving in servings]
+    ready = None if None in days else max((day for day in days if day), default=start)
+    times = [serving.times_needed for serving in servings if serving.times_needed is not None]
+    return Decision(
+        servings=tuple(servings),
+        feasible=not unmet,
+        why_not=shortage or _reason(unmet, len(servings)),
+        ready_on=ready,
+        times_needed=max(times, default=None),
+    )
+
+
+def _reason(unmet: Sequence[Serving], count: int) -> str:
+    """Return why the first of some servings is not met, and in how many more places it is not."""
+    if not unmet:
+        return ""
+    reasons = {serving.why_not for serving in unmet}
+    if len(reasons) == 1 and len(unmet) == count:
+        return unmet[0].why_not
+    first = unmet[0]
+    more = f" (and {len(unmet) - 1} more)" if len(unmet) > 1 else ""
+    because = first.why_not.removeprefix(f"{first.place.name}: ")
+    return f"{first.place.name}{more}: {because}"

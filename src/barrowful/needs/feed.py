@@ -1,36 +1,65 @@
-"""Feeding: nutrients plants can use in the season, brought by the first season's doses."""
+"""Feeding: nutrients plants can use in each season, net of what else comes and what ties nitrogen up."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
-from barrowful.needs.decision import CannotServe, Decision
-from barrowful.needs.kind import NeedKind
+from barrowful.needs.decision import Serving
+from barrowful.needs.kind import DUST, SLACK_SHARE, NeedKind
+from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
+from barrowful.needs.settled import Settled
 from barrowful.site.records import Feed, Place, Site
-from barrowful.soil.history import nitrogen_credit
-from barrowful.soil.nitrogen import first_season
+from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import usable
+from barrowful.soil.response import response_of
+from barrowful.soil.seasons import growing_seasons, season_of, spring_from
 from barrowful.supplies.supply import YEAR, Supply
 
 
 class Feeding(NeedKind[Feed]):
-    """Nitrogen, phosphorus, potassium for each season; the nutrient that asks for most sizes the dose."""
+    """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
-    figures = ("density", "moisture", "nitrogen", "phosphorus", "potassium")
+    hazard_words = frozenset({"bulky feed"})
+    figures = ("density", "moisture")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
-        doses = feed_doses(self.of(place), material, nitrogen_credit(site, place))
-        wet = material.wet_of(max(doses.values(), default=0.0))
-        return material.loose_of(mass_on(place.total_area, wet))
+        """Return the first season's dose in spring, whatever ceilings there are."""
+        need, season = self.of(place), season_of(site, site.start)
+        net = net_of(site, place, Settled(site).there(place), season)
+        nutrient = sizing(need)
+        lacking = max(0.0, mass_on(place.total_area, getattr(need, nutrient)) - net[nutrient])
+        response = response_of(material, site.climate, place.soil, need.dug)
+        dry = dry_dose_for(lacking, share_given(material, response, nutrient, "spring"))
+        return material.loose_of(material.wet_of(dry))
+
+    def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
+        need, dry = self.of(place), material.dry_mass(loose)
+        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
+        others = (name for name in ("phosphorus", "potassium") if name != sizing(need))
+        brings = all(
+            net[name] + dry * usable(material, name) >= mass_on(place.total_area, getattr(need, name)) - DUST
+            for name in others
+        )
+        response = response_of(material, site.climate, place.soil, need.dug)
+        gives = net["nitrogen"] + dry * response.nitrogen(1).per_dry
+        most_of_it = mass_on(
+            place.total_area, max(need.nitrogen, most("available_nitrogen", "unwanted") or 0.0)
+        )
+        too_much = gives > most_of_it * (1 + SLACK_SHARE)
+        return brings and not too_much and super()._would_do(site, place, material, loose)
+
+    def hazards(self, dose: Application) -> Iterator[str]:
+        if dose.material.sort.bulky and not dose.place.limits.farm:
+            yield "bulky feed"
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)
@@ -38,45 +67,35 @@ class Feeding(NeedKind[Feed]):
     def deadline(self, site: Site) -> str:
         return "in the first season"
 
-    def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
-        """Return the first season's doses, the nutrient that sizes each, and what need not be brought."""
-        decision = super().decide(site, places, supply)
-        binding, credit = {}, 0.0
-        for place in places:
-            need = self.of(place)
-            still = min(nitrogen_credit(site, place), need.nitrogen)
-            doses = feed_doses(need, supply.material, still)
-            credit += mass_on(place.total_area, still)
-            if doses:
-                binding[place.name] = _largest(doses)
-        return replace(decision, binding=MappingProxyType(binding), credit=credit)
+    def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return the doses of every season within the horizon, each sized by what is lacking in it."""
+        meal = Meal(site, place, self.of(place), supply, beside)
+        meal.gives(meal.nutrient, "spring")
+        feeds = [meal.of_season(number) for number in growing_seasons(site, spring_from(site, site.start))]
+        first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
+        share = sum(fed.share for fed in feeds) / len(feeds)
+        return Serving(
+            place=place,
+            doses=tuple(first.doses),
+            later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
+            why_not=worst.why_not if worst else "",
+            share=share if worst else 1.0,
+            ceiling=worst.ceiling if worst else "",
+            possible=worst.given if worst else None,
+            short=first.short,
+            ready_on=None if worst else max((dose.day for dose in first.doses), default=site.start),
+            times_needed=_times(first),
+            binding=meal.nutrient if first.doses else "",
+            credit=max(0.0, first.credit),
+            wanted=MappingProxyType(meal.wanted),
+        )
 
 
-def _largest(doses: dict[str, float]) -> str:
-    return max(doses, key=lambda nutrient: doses[nutrient])
-
-
-def feed_doses(need: Feed, material: Material, credit: float = 0.0) -> dict[str, float]:
-    """Return the dry dose [kg/m2] each nutrient wanted asks for; the largest one binds.
-
-    ``credit`` is nitrogen [kg/m2] still to come from earlier seasons.
-    """
-    doses = {}
-    if need.nitrogen > credit:
-        available = first_season(material, need.dug)
-        if available.per_dry <= 0:
-            raise CannotServe("gives no nitrogen in the first season")
-        doses["nitrogen"] = dry_dose_for(need.nitrogen - credit, available.per_dry)
-    for nutrient in ("phosphorus", "potassium"):
-        wanted = getattr(need, nutrient)
-        if not wanted:
-            continue
-        if material.lacks(nutrient):
-            raise CannotServe(f"{material.name} has no figure for {nutrient}")
-        if material[nutrient] <= 0:
-            raise CannotServe(f"{material.name} holds no {nutrient}")
-        doses[nutrient] = dry_dose_for(wanted, material[nutrient])
-    return doses
+def _times(fed: Fed) -> float | None:
+    """Return how many times what came in the first season would have done; None where enough came."""
+    if fed.short <= 0 or not fed.given:
+        return None
+    return (fed.given + fed.short) / fed.given
 
 
 def harvest_of(place: Place) -> tuple[float, float, float] | None:
@@ -91,5 +110,5 @@ def harvest_of(place: Place) -> tuple[float, float, float] | None:
     demand = crop(need.crop)
     if demand is None or demand.per_tree:
         return None
-    nitrogen, phosphorus, potassium = (mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS)
+    nitrogen, phosphorus, potassium = (mass_on(place.total_area, taken) for taken in need.taken)
     return nitrogen, phosphorus, potassium

@@ -5,21 +5,24 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
+from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.decision import CannotServe, Decision
+from barrowful.needs.ceilings import open_from, unsuited, within
+from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.settled import Settled, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
-from barrowful.supplies.supply import Lot, Supply
+from barrowful.supplies.supply import Supply
 
-#: What rounding may leave over.
-SLACK_SHARE = 1e-9
+#: What rounding may leave over, as a share and in m3.
+SLACK_SHARE, DUST = 1e-9, 1e-9
 
 NeedRecord = TypeVar("NeedRecord", bound=Need)
 
@@ -70,9 +73,28 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
         """Return the loose volume [m3] a place wants of a supply, whenever it comes."""
-        if supply.material.lacks("density", "moisture"):
-            raise CannotServe("no density or moisture")
+        self.fit(place, supply.material)
         return self.loose(site, place, supply.material)
+
+    def fit(self, place: Place, material: Material) -> None:
+        """Refuse a material that lacks a figure the need takes, or does not suit it."""
+        self.check(material)
+        because = unsuited(place, self.of(place), material)
+        if because:
+            raise CannotServe(because)
+
+    def may_serve(self, site: Site, place: Place, material: Material) -> bool:
+        """Say whether a material would meet a place's need at once and within the ceilings."""
+        try:
+            self.fit(place, material)
+            return self._would_do(site, place, material, self.bare_loose(site, place, material))
+        except CannotServe:
+            return False
+
+    def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
+        """Say whether a loose volume [m3] of a material would do, and is let on."""
+        left = Settled(site).room(place, self.of(place), material).left(site.start.toordinal())
+        return loose <= left * place.total_area * (1 + SLACK_SHARE)
 
     def until(self, site: Site) -> date:
         """Return the last day on which a dose still serves."""
@@ -94,64 +116,107 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Yield the conditions of cautions that hold for a dose for this need."""
         yield from ()
 
-    def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
-        """Return doses from the earliest lots, place by place in file order.
+    def decide(
+        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+    ) -> Decision:
+        """Return what each place gets of a supply, each in its turn, beside what is settled already."""
+        self.check(supply.material)
+        beside = settled.branch() if settled else Settled(site)
+        by_place = {}
+        for place in in_turn(places):
+            by_place[place.name] = self.suited(site, place, supply, beside)
+            beside.put_on(by_place[place.name].every_dose)
+        servings = [by_place[place.name] for place in places]
+        return of_servings(servings, site.start, self._shortage(site, supply, servings))
+
+    def suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return what a place gets of a supply, nothing of what does not suit it."""
+        because = unsuited(place, self.of(place), supply.material)
+        if because:
+            return not_suited(place, because)
+        return self.serve(site, place, supply, beside)
+
+    @abstractmethod
+    def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return what a place gets of a supply, which is taken from its stock."""
+
+    def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
+        """Return what a supply brings and how much is short where it brings too little, or nothing."""
+        short = sum(serving.short for serving in servings)
+        if short <= DUST or any(serving.ceiling for serving in servings):
+            return ""
+        doses = [dose for serving in servings for dose in serving.doses]
+        given = sum(dose.loose for dose in doses)
+        note = f"; {supply.note}" if supply.note else self.shortfall(doses)
+        return f"brings {given:.3g} m3, {short:.3g} m3 short {self.deadline(site)}{note}"
+
+    def earliest(
+        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float
+    ) -> Taken:
+        """Return the parts [m3] of what is wanted that come of the earliest lots, within the ceilings.
 
         What loses some of itself while it waits for the next lot is made up.
         """
-        self.check(supply.material)
-        portions = Portions(supply.lots(self.until(site)), self.half_life(site, supply.material))
-        doses: list[Application] = []
-        short = 0.0
-        for place in places:
-            need = self.of(place)
-            wanted = self.loose(site, place, supply.material)
-            most = most_at_once(place, need)
-            parts, lacking = portions.take(wanted, most)
-            doses += doses_for(place, need, supply, parts, wanted, min(wanted, most))
-            short += lacking if lacking > 1e-9 else 0.0
-        return self._closed(site, supply, doses, short)
+        need, area, stock = self.of(place), place.total_area, beside.stock(supply)
+        left, half = beside.room(place, need, supply.material), self.half_life(site, supply.material)
+        at_once, whole, parts = most_at_once(place, need), wanted, Taken(lacking=wanted)
+        for lot, there in days_of(stock, self.until(site)):
+            day = open_from(site.climate, site.hemisphere, place, supply.material, lot)
+            if parts.lacking <= SLACK_SHARE * whole:
+                break
+            if day > self.until(site):
+                parts.ceiling = "raw_manure"
+                break
+            if parts.by_day:
+                kept = depth_left(half, years_between(parts.by_day[-1][0], day))
+                parts.lacking = whole - (whole - parts.lacking) * kept
+            part = min(parts.lacking, at_once, there)
+            put_on = [(on.toordinal(), loose / area) for on, loose in parts.by_day] if left.bounds else []
+            allowed = within(part, left.left(day.toordinal(), put_on) * area)
+            if allowed < part * (1 - SLACK_SHARE):
+                parts.ceiling, part = left.binding(day.toordinal(), put_on), allowed
+            if part > 0:
+                parts.add(day, stock.take(day.toordinal(), part))
+            if parts.ceiling:
+                break
+        return parts
 
-    def _closed(self, site: Site, supply: Supply[Any], doses: list[Application], short: float) -> Decision:
-        """Return the decision that some doses make, which fall short by a loose volume [m3]."""
-        given = sum(dose.loose for dose in doses)
-        if short > 0:
-            note = f"; {supply.note}" if supply.note else self.shortfall(doses)
-            return Decision(
-                doses=tuple(doses),
-                feasible=False,
-                why_not=f"brings {given:.3g} m3, {short:.3g} m3 short {self.deadline(site)}{note}",
-                times_needed=(given + short) / given if given > 0 else None,
-            )
+    def why_short(self, site: Site, parts: Taken) -> str:
+        """Return why the parts that are taken do not do."""
+        if parts.ceiling:
+            return stops_at(parts.ceiling)
+        return f"{parts.lacking:.3g} m3 short {self.deadline(site)}"
+
+    def last_day(self, site: Site, parts: Taken) -> date:
+        """Return the day the last part is put on; the start where nothing is."""
+        return max((day for day, _ in parts.by_day), default=site.start)
+
+    def times(self, site: Site, supply: Supply[Any], wanted: float, parts: Taken) -> float | None:
+        """Return how many times what the way brings would be enough; None where it has no end."""
         there = sum(lot.loose for lot in supply.lots(site.end))
-        return Decision(
-            doses=tuple(doses),
-            ready_on=max((dose.day for dose in doses), default=site.start),
-            times_needed=given / there if 0 < there < math.inf else None,
-        )
+        if not 0 < there < math.inf:
+            return None
+        return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
 
 
 @dataclass
-class Portions:
-    """What is left of some lots while one place after another takes its part."""
+class Taken:
+    """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
 
-    lots: list[Lot]
-    half_life: float
+    lacking: float
+    by_day: list[tuple[date, float]] = field(default_factory=list)
+    ceiling: str = ""
 
-    def take(self, wanted: float, most: float) -> tuple[list[tuple[date, float]], float]:
-        """Return the parts [m3] taken of the lots by day, each at most ``most``, and what is lacking."""
-        whole, before, parts = wanted, None, []
-        for index, lot in enumerate(self.lots):
-            if before is not None and wanted > 0:
-                left = depth_left(self.half_life, years_between(before, lot.day))
-                wanted = whole - (whole - wanted) * left
-            part = min(wanted, lot.loose, most)
-            if part > 0:
-                parts.append((lot.day, part))
-                self.lots[index] = replace(lot, loose=lot.loose - part)
-                wanted -= part
-                before = lot.day
-        return parts, wanted
+    @property
+    def given(self) -> float:
+        """Return what was taken in all [m3]."""
+        return sum(loose for _, loose in self.by_day)
+
+    def add(self, day: date, loose: float) -> None:
+        """Add a part; two of one day are one."""
+        self.lacking = max(0.0, self.lacking - loose)
+        before = self.by_day.pop()[1] if self.by_day and self.by_day[-1][0] == day else 0.0
+        self.by_day.append((day, before + loose))
 
 
 def dose_for(

@@ -11,6 +11,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.needs.cover import Covering, CoverLife
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import Available
 from barrowful.soil.turnover import carbon_in
 
 
@@ -33,23 +34,22 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     """Return what doses of one material leave."""
     if not doses or material.lacks("density", "moisture"):
         return Outcome()
-    loose: dict[bool, float] = defaultdict(float)  # dug in, and left on top
+    loose: dict[Available, float] = defaultdict(float)  # by the rule that holds, manner and season
     for dose in doses:
-        loose[dose.dug] += dose.loose
+        loose[dose.gives(site, 1)] += dose.loose
     dry = material.dry_mass(sum(loose.values()))
-    rules = {dose.dug: dose.response(site).nitrogen(1) for dose in doses}
-    available = sum(material.dry_mass(size) * rules[dug].per_dry for dug, size in loose.items())
+    available = sum(material.dry_mass(size) * rule.per_dry for rule, size in loose.items())
     left, humus = _carbon_left(site, doses, material)
     return Outcome(
         matter_after_year=left,
         humus_at_end=humus,
         nitrogen=_times(dry, material.get("nitrogen")),
-        available_nitrogen=None if material.lacks("nitrogen") else available,
+        available_nitrogen=None if material.lacks("nitrogen") and not available else available,
         phosphorus=_times(dry, material.get("phosphorus")),
         potassium=_times(dry, material.get("potassium")),
         cover=Covering().life(site, doses, material),
-        rule="; ".join(dict.fromkeys(rule.rule for rule in rules.values())),
-        in_range=all(rule.in_range for rule in rules.values()),
+        rule="; ".join(dict.fromkeys(rule.rule for rule in loose)),
+        in_range=all(rule.in_range for rule in loose),
     )
 
 

@@ -5,55 +5,195 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterator
-from heapq import merge
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from datetime import date
+from functools import lru_cache
+from math import inf
+from typing import NamedTuple
 
+from barrowful.measures.dates import Step
+from barrowful.needs.raise_swaps import FEW_LOTS, Doses
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Stock
 
-#: Settings of the search, none of the trade: years ahead a target is sought before the level it tends to
-#: is named instead; days between those on which one that is reached is looked at.
-FAR_YEARS, LOOKS = 60, 30
+#: Settings of the search, none of the trade: days between those on which a target that is reached is
+#: looked at, and after how many in vain spans are looked at instead.
+LOOKS, FEW_VAIN = 30, 10
+#: Doses so many days apart are never within one twelve months.
+LONG_YEAR = 367
+#: Doses from which on it is tried without the smallest of them.
+MANY_LOTS = 3
 #: What rounding may leave over of what is missing, and what it may take off what could be made.
 SLACK, NEAR = 1e-9, 1e-6
 
 
-def least_doses(
-    task: RaiseTask, by: int, stock: Stock, area: float, last: int | None = None
-) -> Pulses | None:
-    """Return the least doses, up to a last day, that reach the task on a day; takes them for an area [m2].
+class Held(NamedTuple):
+    """Doses that reach a task and hold it, or None and a day on which nothing would do, or the day wanted."""
 
-    One linear condition, each dose capped and fed from lots: the most effective days are filled
-    first, which is exact for such a programme.
+    doses: Pulses | None
+    fails_on: int = 0
+
+    @property
+    def total(self) -> float:
+        """Return how much it is in all [loose m]; without end where there are none."""
+        return inf if self.doses is None else sum(loose for _, loose in self.doses)
+
+
+def held_doses(
+    task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None, quick: bool = False
+) -> Held:
+    """Return the least doses that reach the task on a day and hold it from then on; takes them for an area.
+
+    It is looked at from day to day, and where something is missing the most effective lots so far are
+    filled first: for one day that is exact. For all of them what is too much is taken back in the end, and
+    what another lot does better is moved to it. That is done from the ends of lots, from the first day on,
+    and without the smallest dose of those: the least is taken. No dose is put on a day that is ``spared``.
+    A ``quick`` look takes what the first filling gives.
     """
-    missing = task.missing(by)
-    if _most_there_can_be(task, stock, area, by, by) < missing * (1 - SLACK):
-        return None
-    before = stock.state
-    doses, lacking = _best_filled(task, stock, area, (by, by), missing, last)
-    if lacking > SLACK * missing:
+    days, before = looks(task, by, stock.lots.days), stock.state
+    none = frozenset[int]() if spared is None else frozenset({spared})
+    best = _held(task, days, stock, area, none, quick)
+    sure = best.doses is None and stock.lots.endless and task.alone(stock)
+    if quick or len(days) == 1 or sure or _newest_first(task, stock):
+        return best
+    for without in (False, True):
+        if without and (best.doses is None or len(best.doses) < MANY_LOTS):
+            continue
+        smallest = {min(best.doses or [], key=lambda dose: dose[1])[0]} if without else frozenset[int]()
+        after = stock.state
         stock.put_back(before)
-        return None
-    return doses
+        other = _held(task, sorted(days), stock, area, none | smallest)
+        if other.total < best.total:
+            best = other
+        else:
+            stock.put_back(after)
+    if best.doses is None and _could(task, stock, area, best.fails_on, best.fails_on, SLACK):
+        return Held(None, by)
+    return best
+
+
+def _newest_first(task: RaiseTask, stock: Stock) -> bool:
+    """Say whether newest first is best: of what falls from its first day on, where no dose bars another."""
+    return task.turnover.peak_days == 0 and task.alone(stock)
+
+
+def _held(
+    task: RaiseTask,
+    days: Sequence[int],
+    stock: Stock,
+    area: float,
+    spared: frozenset[int],
+    quick: bool = False,
+) -> Held:
+    """Return doses that hold the task on some days, filled in their order, with nothing too much."""
+    before, doses, due = stock.state, dict[int, float](), min(days)
+    for day in days:
+        wanted = task.missing(day)
+        lacking = wanted - task.made(list(doses.items()), day)
+        kept_out = spared if day == due else spared | {day}  # what is held is not made up on the day itself
+        if lacking > SLACK * wanted and not _fill(task, stock, area, day, lacking, doses, kept_out):
+            stock.put_back(before)
+            return Held(None, day)
+    held = Doses(task, stock, area, days, doses, spared)
+    if len(days) > 1 and doses:
+        held.trim()
+        if not quick and len(doses) <= FEW_LOTS and not _newest_first(task, stock):
+            held.swap()
+    return Held([(lot, loose) for lot, loose in doses.items() if loose > 0])
+
+
+def looks(task: RaiseTask, by: int, lots: Sequence[int]) -> list[int]:
+    """Return the days a task is looked at: when it is due, each first of a month, eves of lots, the last.
+
+    Of what comes between two lots the end is first: on it what rots is least.
+    """
+    last = task.held_to(by)
+    if last <= by:
+        return [by]
+    coming = lots[bisect_right(lots, by) : bisect_left(lots, last)]
+    ends = [*(lot - 1 for lot in coming), last]
+    days, begin = list[int](), by
+    for end in ends:
+        days += [end, *(day for day in (by, *months_between(by, last)) if begin <= day < end)]
+        begin = end + 1
+    return days
+
+
+@lru_cache(maxsize=4096)
+def months_between(first: int, last: int) -> tuple[int, ...]:
+    """Return the first days of months after a day and before another."""
+    day, step, found = date.fromordinal(first).replace(day=1), Step(months=1), list[int]()
+    while (day := step.after(day)).toordinal() < last:
+        found.append(day.toordinal())
+    return tuple(found)
+
+
+def _fill(
+    task: RaiseTask,
+    stock: Stock,
+    area: float,
+    day: int,
+    missing: float,
+    doses: dict[int, float],
+    spared: frozenset[int] = frozenset(),
+) -> bool:
+    """Add to doses [loose m] what is missing on a day, the most effective lots first; say if it is enough."""
+    enough, alone = SLACK * missing if missing < inf else 0.0, task.alone(stock)
+    for counted, lot in stock.best_first(task.turnover, day, day):
+        effect = counted * task.per_loose
+        if missing <= enough or effect <= 0:
+            break
+        if lot in spared:
+            continue
+        there = doses.get(lot, 0.0)
+        most = task.cap - there
+        if not alone and most > 0:
+            most = min(most, task.room.left(lot, _beside(task, lot, doses)))
+        wanted = min(most, missing / effect)
+        if wanted <= 0:
+            continue
+        taken = wanted if stock.lots.endless else stock.take(lot, wanted * area) / area
+        if taken > 0:
+            doses[lot] = there + taken
+            missing -= taken * effect
+    return missing <= enough
+
+
+def _beside(task: RaiseTask, lot: int, doses: dict[int, float]) -> Pulses:
+    """Return the doses that may share twelve months with a lot; all where the first dressing is apart."""
+    if not task.room.alike:
+        return list(doses.items())
+    return [(day, loose) for day, loose in doses.items() if abs(day - lot) < LONG_YEAR]
+
+
+def fullest_doses(task: RaiseTask, by: int, stock: Stock, area: float) -> Pulses:
+    """Return all that can be put on by a day, the most effective lots first; takes it for an area [m2]."""
+    doses = dict[int, float]()
+    _fill(task, stock, area, by, inf, doses)
+    return [(lot, loose) for lot, loose in doses.items() if lot <= by]
 
 
 def _best_filled(
-    task: RaiseTask, stock: Stock, area: float, days: tuple[int, int], missing: float, last: int | None = None
+    task: RaiseTask, stock: Stock, area: float, days: tuple[int, int], missing: float
 ) -> tuple[Pulses, float]:
-    """Return doses on the days of lots up to a last one, and what they lack; takes them for an area [m2].
+    """Return doses on the days of lots, and what they lack; takes them for an area [m2].
 
-    Each counts as much as it does on whichever of some days, from a first to a last, is best for it.
+    Each counts as much as it does on whichever of some days, from a first to a last, is best for it; on one
+    day they keep to the ceilings, on more only to the most there can be at one time.
     """
+    if days[0] == days[1]:
+        filled = dict[int, float]()
+        _fill(task, stock, area, days[0], missing, filled)
+        made = task.made(list(filled.items()), days[0])
+        return list(filled.items()), missing - made
     whole = missing
     doses: Pulses = []
     for counted, day in stock.best_first(task.turnover, *days):
         effect = counted * task.per_loose
         if missing <= SLACK * whole or effect <= 0:
             break
-        if last is not None and day > last:
-            continue
-        wanted = min(task.most, missing / effect)
+        wanted = min(task.cap, missing / effect)
         taken = wanted if stock.lots.endless else stock.take(day, wanted * area) / area
         if taken > 0:
             doses.append((day, taken))
@@ -61,12 +201,17 @@ def _best_filled(
     return doses, missing
 
 
-def _most_there_can_be(task: RaiseTask, stock: Stock, area: float, first: int, last: int) -> float:
+def most_there_can_be(task: RaiseTask, stock: Stock, area: float, first: int, last: int) -> float:
     """Return no less carbon [kg/m2] than doses can make on any day from a first to a last one.
 
     It is what the deepest doses on every day make, or all there is where that is less.
     """
-    every_day = task.most * stock.lots.most_counted(task.turnover, first, last)
+    every_day = task.cap * stock.lots.most_counted(task.turnover, first, last)
+    if task.room.bounds and not task.alone(stock):
+        every_day = min(every_day, task.room.most * stock.lots.most_in_years(task.turnover, first, last))
+        if task.turnover.peak_days == 0 and not stock.lots.endless:
+            by_years = stock.lots.by_years(task.turnover, first, last, task.room.most * area) / area
+            return min(every_day, by_years) * task.per_loose
     if stock.lots.endless or not every_day:
         return every_day * task.per_loose
     all_there_is = stock.left_by(last) * task.turnover.most_counted(0, last - stock.lots.days[0])
@@ -79,13 +224,18 @@ def _could(task: RaiseTask, stock: Stock, area: float, first: int, last: int, sl
     On one day it is whether they do.
     """
     missing = task.least_missing(first, last)
-    if _most_there_can_be(task, stock, area, first, last) < missing * (1 - slack):
+    if most_there_can_be(task, stock, area, first, last) < missing * (1 - slack):
         return False
-    if stock.lots.endless:
+    alone = task.alone(stock)
+    if stock.lots.endless and (first < last or alone):
         return True
     lots = stock.lots
-    might = lots.all_at_best(task.turnover, first, last) * task.per_loose / area >= missing * (1 - slack)
-    as_they_come = stock.untouched and lots.never_too_much(task.most * area)
+    might = lots.endless or (
+        lots.all_at_best(task.turnover, first, last) * task.per_loose / area >= missing * (1 - slack)
+    )
+    if first < last and not alone:
+        return might
+    as_they_come = alone and stock.untouched and lots.never_too_much(task.cap * area)
     if not might or (as_they_come and (first < last or not lots.keeps)):
         return might
     before = stock.state
@@ -99,20 +249,42 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
 
     What can be reached rises and falls between lots, as what was dug in before and the humus there was
     fall, and as wood and greens turn to humus and rot: so days are halved, and a half on which even what
-    each dose counts on its own best day would not do is left out.
+    each dose counts on its own best day would not do is left out. Where many days look as if they would do
+    and do not, only days of lots and last days of longer and longer spans are looked at.
     """
-    return _first_of(task, stock, area, by + 1, stock.lots.until)
+    return _Spans(task, stock, area).first(by + 1, stock.lots.until)
 
 
-def _first_of(task: RaiseTask, stock: Stock, area: float, first: int, last: int) -> int | None:
-    """Return the first day, from a first to a last one, on which the task can be reached, or None."""
-    if first > last or not _could(task, stock, area, first, last, NEAR if first < last else SLACK):
-        return None
-    if first == last:
-        return first
-    middle = _split(first, last)
-    early = _first_of(task, stock, area, first, middle)
-    return early if early is not None else _first_of(task, stock, area, middle + 1, last)
+class _Spans:
+    """A search through spans of days, which knows how many days it looked at in vain."""
+
+    def __init__(self, task: RaiseTask, stock: Stock, area: float) -> None:
+        self.task, self.stock, self.area, self.in_vain = task, stock, area, 0
+        self.alone = task.alone(stock)
+
+    def first(self, first: int, last: int) -> int | None:
+        """Return the first day, from a first to a last one, on which the task can be reached, or None."""
+        if first > last or not self._could(first, last):
+            return None
+        if first == last:
+            return first
+        if last - first < LOOKS * (self.in_vain // FEW_VAIN):
+            return self._of_lots(first, last)
+        middle = _split(first, last)
+        early = self.first(first, middle)
+        return early if early is not None else self.first(middle + 1, last)
+
+    def _of_lots(self, first: int, last: int) -> int | None:
+        """Return the first day of a lot in a span, or its last day, on which the task can be reached."""
+        lots = self.stock.lots.days
+        coming = lots[bisect_left(lots, first) : bisect_right(lots, last)]
+        return next((day for day in (*coming[:1], last) if self._could(day, day)), None)
+
+    def _could(self, first: int, last: int) -> bool:
+        slack = NEAR if first < last else SLACK
+        could = _could(self.task, self.stock, self.area, first, last, slack)
+        self.in_vain += first == last and not could and not self.alone
+        return could
 
 
 def _split(first: int, last: int) -> int:
@@ -123,20 +295,3 @@ def _split(first: int, last: int) -> int:
     """
     lowest = (first ^ last).bit_length() - 1
     return (last >> lowest << lowest) - 1
-
-
-def ready_day(task: RaiseTask, doses: Pulses, by: int) -> int:
-    """Return the first day from which the target holds until ``by``."""
-    good = by
-    for day in _days_back(task.begin, by, [day for day, _ in doses if day <= by]):
-        if not task.holds(doses, day):
-            return bisect_left(range(good), True, day + 1, good, key=lambda day: task.holds(doses, day))
-        good = day
-    return good
-
-
-def _days_back(start: int, by: int, dosed: list[int]) -> Iterator[int]:
-    """Yield the days a target is looked at, from ``by`` back: days of doses, their eves and others."""
-    special = {by, *dosed, *(day - 1 for day in dosed if day > start)}
-    looks = range(start + (by - 1 - start) // LOOKS * LOOKS, start - 1, -LOOKS) if by > start else ()
-    return merge(sorted(special, reverse=True), looks, reverse=True)

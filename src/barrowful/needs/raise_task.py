@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import depth, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
-from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.dates import DAYS_PER_YEAR, Step
+from barrowful.needs.ceilings import Room
 from barrowful.needs.kind import most_at_once
 from barrowful.site.records import Climate, Place, Raise, Site, Soil
 from barrowful.soil.application import Application
@@ -18,6 +19,7 @@ from barrowful.soil.history import base, still_counted
 from barrowful.soil.present import FALLS, present_kept
 from barrowful.soil.response import response_of
 from barrowful.soil.turnover import Turnover, carbon_in, soil_mass
+from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
 
 #: Loose depths [m] by day number.
@@ -55,8 +57,23 @@ class RaiseTask:
     turnover: Turnover
     per_loose: float  #: kg of carbon that count for each m3 brought
     most: float  #: m, at one time
+    hold: Step  #: how long it is held from the day it is due
+    room: Room  #: what the ceilings leave
     past: tuple[Earlier, ...]  #: dug in since the soil test
     falling: Falling | None = None  #: None where the humus there was is held
+
+    @cached_property
+    def cap(self) -> float:
+        """Return the deepest [m] that any one dose may ever be, by what goes on at once and by ceilings."""
+        return min(self.most, self.room.most)
+
+    def alone(self, stock: Stock) -> bool:
+        """Say whether each dose keeps to the ceilings by itself, whatever the others are."""
+        return not self.room.bounds or (self.room.alike and stock.lots.yearly)
+
+    def held_to(self, by: int) -> int:
+        """Return the last day it is held, from the day it is due."""
+        return _held_to(by, self.hold)
 
     @cached_property
     def gap(self) -> float:
@@ -127,8 +144,13 @@ class RaiseTask:
         return float(organic_matter(self.start, carbon, self.soil, rate("matter_per_carbon")))
 
 
-def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> RaiseTask:
-    """Return the task of raising a place with a supply's material."""
+@lru_cache(maxsize=4096)
+def _held_to(by: int, hold: Step) -> int:
+    return hold.after(date.fromordinal(by)).toordinal()
+
+
+def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any], room: Room) -> RaiseTask:
+    """Return the task of raising a place with a supply's material, within the room there is."""
     material, climate, known = supply.material, site.climate, base(site, place, site.start)
     most = most_at_once(place, need, need.depth * rate("most_of_depth"))
     return RaiseTask(
@@ -140,6 +162,8 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any]) -> Raise
         turnover=response_of(material, climate, place.soil, need.dug).turnovers.likely,
         per_loose=carbon_in(material, without_allowance(1.0, need.allowance)),
         most=depth(most, place.total_area),
+        hold=need.hold,
+        room=room,
         past=tuple(_earlier(site, dose) for dose in still_counted(site, place)),
         falling=_falling(site, place, known.day or site.start),
     )

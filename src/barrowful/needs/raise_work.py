@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property, lru_cache
 from itertools import accumulate
 from operator import mul
 from typing import Any
 
+from barrowful.catalogue.ceilings import stops_at
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.raise_search import FAR_YEARS, first_day, least_doses, ready_day
+from barrowful.needs.raise_later import first_held, ready_day
+from barrowful.needs.raise_search import fullest_doses, held_doses
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.site.records import Site
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.stock import MOST_KEPT, Stock, lots_of
+from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Stock, lots_of
 from barrowful.supplies.supply import YEAR, Supply
 
 
@@ -34,6 +37,9 @@ class Raised:
     day: int | None
     doses: Pulses
     part: float  #: 1/m2, of all that the source brings
+    stopped: str = ""  #: the ceiling that keeps it from being met in time
+    most: Pulses = field(default_factory=list)  #: all that can be put on by the day it is due
+    in_time_only: bool = False  #: was it never asked when it would be reached?
 
     @property
     def due(self) -> int:
@@ -46,6 +52,11 @@ class Raised:
     def judged(self) -> int:
         """Return the day it is judged on: when it is reached, but no later than it is due."""
         return self.due if self.day is None else min(self.day, self.due)
+
+    @property
+    def reached(self) -> int:
+        """Return the day from which it is held; what is put on later keeps it."""
+        return max(self.due, self.day or self.due)
 
     @property
     def in_time(self) -> bool:
@@ -62,10 +73,35 @@ class Raised:
         """Return soil organic matter [share] on the day it is judged on."""
         return self.task.matter(self.doses, self.judged)
 
+    @cached_property
+    def not_humus(self) -> float | None:
+        """Return the share of the gain that is no humus yet on the day it is judged on."""
+        made = self.task.made(self.doses, self.judged)
+        if made <= 0:
+            return None
+        formed, per_loose = self.task.turnover.forming.at, self.task.per_loose
+        before = ((self.judged - on, loose) for on, loose in self.doses if on <= self.judged)
+        humus = sum(loose * formed(days / DAYS_PER_YEAR) for days, loose in before)
+        return max(0.0, 1 - float(humus) * per_loose / made)
+
+    @property
+    def met_share(self) -> float:
+        """Return the share of the gain wanted that there is on the day it is due."""
+        missing = self.task.missing(self.due)
+        if self.in_time or missing <= 0:
+            return 1.0 if self.in_time else 0.0
+        return min(1.0, self.task.made(self.most, self.due) / missing)
+
     def why_not(self, where: str) -> str:
         """Return why the target is not reached in time somewhere, or nothing."""
+        because = self._why_not(where)
+        return f"{stops_at(self.stopped)}: {because}" if because and self.stopped else because
+
+    def _why_not(self, where: str) -> str:
         if self.in_time:
             return ""
+        if self.in_time_only:
+            return f"{where}: not by {date.fromordinal(self.due)}"
         if self.day is not None:
             return f"{where}: {self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
@@ -116,42 +152,61 @@ class Raised:
 class Source:
     """A supply from which one task after another is served, each square metre of equal ground alike."""
 
-    def __init__(self, site: Site, supply: Supply[Any]) -> None:
+    def __init__(self, site: Site, supply: Supply[Any], stock: Stock | None = None) -> None:
         self.site, self.supply = site, supply
-        lots = lots_of(supply, Step(months=12 * FAR_YEARS).after(site.start))
+        lots = stock.lots if stock else lots_of(supply, Step(months=12 * FAR_YEARS).after(site.start))
         if not lots.days or lots.days[0] > site.end.toordinal():
             raise CannotServe(supply.note or "brings nothing within the horizon")
-        self.first, self.stock = date.fromordinal(lots.days[0]), Stock(lots)
-        self._known: dict[RaiseTask, Raised] = {}
+        self.first, self.stock = date.fromordinal(lots.days[0]), stock or Stock(lots)
+        self._known: dict[tuple[RaiseTask, bool], Raised] = {}
 
-    def raised(self, task: RaiseTask, area: float, whole: float) -> Raised:
+    def raised(self, task: RaiseTask, area: float, whole: float, in_time_only: bool = False) -> Raised:
         """Return how a task comes out on its area [m2] of the whole there is, and take what it needs.
 
         Where there is no end of the stuff, what was worked out for a square metre holds for equal ones.
         """
         if not self.stock.lots.endless:
-            return self._work_out(task, area, 1 / whole)
-        if task not in self._known:
-            self._known[task] = self._work_out(task, area, 1 / whole)
-        return self._known[task]
+            return self._work_out(task, area, 1 / whole, in_time_only)
+        key = task, in_time_only
+        if key not in self._known:
+            self._known[key] = self._work_out(task, area, 1 / whole, in_time_only)
+        return self._known[key]
 
-    def _work_out(self, task: RaiseTask, area: float, part: float) -> Raised:
+    def _work_out(self, task: RaiseTask, area: float, part: float, in_time_only: bool) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
-        doses = self._doses_by(task, by, area)
-        day: int | None = by
-        if doses is None:
-            day = first_day(task, by, self.stock, area)
-            doses = (least_doses(task, day, self.stock, area) if day else None) or []
-        return Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
+        day, doses = self._held_by(task, by, area)
+        if day is None and not in_time_only:
+            day, doses = first_held(task, by, self.stock, area) or (None, [])
+        raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
+        if raised.in_time or in_time_only:
+            return replace(raised, in_time_only=in_time_only)
+        stopped, most = self._stopped(task, raised.due, area)
+        if day is not None:
+            return replace(raised, stopped=stopped, most=most)
+        for on, loose in () if self.stock.lots.endless else most:
+            self.stock.take(on, loose * area)
+        return replace(raised, stopped=stopped, most=most, doses=most)
 
-    def _doses_by(self, task: RaiseTask, by: int, area: float) -> Pulses | None:
-        """Return the least doses that reach the task on a day.
+    def _held_by(self, task: RaiseTask, by: int, area: float) -> tuple[int | None, Pulses]:
+        """Return the day from which the task is held, and the least doses.
 
         Where no date is written the day is a year after the first dose: one on the day itself, which
         would make itself the first, is a last resort.
         """
-        early = None if task.by is not None else least_doses(task, by, self.stock, area, by - 1)
-        return early or least_doses(task, by, self.stock, area)
+        early = None if task.by is not None else held_doses(task, by, self.stock, area, by).doses
+        doses = early if early is not None else held_doses(task, by, self.stock, area).doses
+        return (None, []) if doses is None else (by, doses)
+
+    def _stopped(self, task: RaiseTask, by: int, area: float) -> tuple[str, Pulses]:
+        """Return the ceiling that keeps a task from being met by a day, and the most that can be put on."""
+        most = fullest_doses(task, by, self.stock.copy(), area)
+        if not task.room.bounds:
+            return "", most
+        lifted = replace(task, room=NO_CEILING)
+        if held_doses(lifted, by, self.stock.copy(), area, quick=True).doses is None:
+            return "", most
+        last = max((day for day, _ in most), default=by)
+        return task.room.binding(last, most), most
 
     @cached_property
     def _last_year(self) -> dict[float, float]:
@@ -171,12 +226,12 @@ class Source:
         return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
-def source_of(site: Site, supply: Supply[Any]) -> Source:
-    """Return where tasks are served from: for what has no end it is one for all who ask.
+def source_of(site: Site, supply: Supply[Any], stock: Stock, apart: bool) -> Source:
+    """Return where tasks are served from: a stock, but for what has no end one for all that ask.
 
-    Raises :class:`CannotServe` where nothing comes by the end.
+    A stock that is ``apart`` is one place's own. Raises :class:`CannotServe` where nothing comes by the end.
     """
-    return Source(site, supply) if supply.limited else _endless(supply)
+    return Source(site, supply, stock) if supply.limited or apart else _endless(supply)
 
 
 @lru_cache(maxsize=MOST_KEPT)

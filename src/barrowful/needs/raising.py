@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
 
 from barrowful.catalogue.materials import Material
-from barrowful.ground.amount import depth, volume
-from barrowful.needs.decision import CannotServe, Decision
+from barrowful.ground.amount import volume
+from barrowful.needs.ceilings import open_from, unsuited
+from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.kind import NeedKind, doses_for
 from barrowful.needs.raise_task import task_of
 from barrowful.needs.raise_work import Raised, source_of
+from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.stock import Opens
+from barrowful.supplies.supply import Supply
 
 
 class Raising(NeedKind[Raise]):
@@ -35,92 +37,89 @@ class Raising(NeedKind[Raise]):
         raise CannotServe("what a raise takes depends on when it comes")
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
-        [raised], area = self._raised(site, [place], supply), place.total_area
+        self.check(supply.material)
+        self.fit(place, supply.material)
+        raised = self._raised(site, place, supply, Settled(site), place.total_area)
         if not raised.doses and not raised.in_time:
             raise CannotServe(raised.why_not(place.name))
-        return volume(area, sum(depth for _, depth in raised.doses))
+        return volume(place.total_area, sum(depth for _, depth in raised.doses))
 
-    def decide(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
-        """Return the doses that raise every place by its day, sharing the supply in file order."""
-        raised = self._raised(site, places, supply)
-        return self._together(site, supply, list(zip(places, raised, strict=True)))
-
-    def _raised(self, site: Site, places: Sequence[Place], supply: Supply[Any]) -> list[Raised]:
-        """Return how the raise of each of some places comes out, in file order."""
+    def decide(
+        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+    ) -> Decision:
+        """Return the doses that raise every place by its day, each drawing on the supply in its turn."""
         self.check(supply.material)
-        source = source_of(site, supply)
-        area = sum(place.total_area for place in places)
-        return [
-            source.raised(task_of(site, place, self.of(place), supply), place.total_area, area)
-            for place in places
-        ]
+        beside = settled.branch() if settled else Settled(site)
+        area, by_place = sum(place.total_area for place in places), dict[str, Serving]()
+        for place in in_turn(places):
+            because = unsuited(place, self.of(place), supply.material)
+            if because:
+                by_place[place.name] = not_suited(place, because)
+                continue
+            raised = self._raised(site, place, supply, beside, area)
+            by_place[place.name] = self._serving(site, place, supply, raised)
+            beside.put_on(by_place[place.name].every_dose)
+        decision = of_servings([by_place[place.name] for place in places], site.start)
+        late = decision.ready_on is not None and not decision.feasible
+        return (
+            replace(decision, why_not=f"too late: {decision.why_not}, ready {decision.ready_on}")
+            if late
+            else decision
+        )
 
-    def _together(self, site: Site, supply: Supply[Any], raised: list[tuple[Place, Raised]]) -> Decision:
-        """Return the decision that the raises of several places make."""
-        each, area = [of for _, of in raised], sum(place.total_area for place, _ in raised)
-        levels = [of.levels_off for of in each if of.levels_off is not None]
-        times = [of.times_needed for of in each if of.times_needed is not None]
-        holds = [of.holds_with * place.total_area for place, of in raised if of.holds_with is not None]
-        feasible, ready, why_not = all(of.in_time for of in each), _ready(each), _why_not(raised)
-        return Decision(
-            doses=tuple(dose for place, of in raised for dose in self._doses(place, of, supply)),
-            feasible=feasible,
-            why_not=why_not if feasible or ready is None else f"too late: {why_not}, ready {ready}",
-            ready_on=max(site.start, ready) if ready else None,
-            levels_off=min(levels, default=None),
-            matter=min((of.matter for of in each), default=math.inf),
-            holds_with=sum(holds) / area if len(holds) == len(raised) else None,
-            times_needed=max(times, default=None),
+    def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return the doses that raise a place by its day."""
+        return self._serving(site, place, supply, self._raised(site, place, supply, beside, place.total_area))
+
+    def _raised(self, site: Site, place: Place, supply: Supply[Any], beside: Settled, whole: float) -> Raised:
+        """Return how the raise of a place comes out beside what is settled; a supply is for a whole [m2]."""
+        need = self.of(place)
+        if not need.dug:
+            raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
+        stock = beside.stock(supply)
+        waits = place.harvest_from is not None and supply.material.has("raw")
+        served_from = stock.waiting(_opens(site, place, supply)) if waits else stock
+        source = source_of(site, supply, served_from, waits)
+        task = task_of(site, place, need, supply, beside.room(place, need, supply.material))
+        raised = source.raised(task, place.total_area, whole, beside.in_time_only)
+        for day, loose in raised.doses if waits and supply.limited else ():
+            stock.take(day, volume(place.total_area, loose))
+        return raised
+
+    def _serving(self, site: Site, place: Place, supply: Supply[Any], raised: Raised) -> Serving:
+        """Return what a place gets, as its raise comes out."""
+        ready = None if raised.ready is None else max(site.start, date.fromordinal(raised.ready))
+        stopped = raised.most if raised.stopped else None
+        doses = self._doses(place, raised, supply)
+        return Serving(
+            place=place,
+            doses=tuple(dose for dose in doses if dose.number <= raised.reached),
+            later=tuple(dose for dose in doses if dose.number > raised.reached),
+            why_not=raised.why_not(place.name),
+            share=raised.met_share,
+            ceiling=raised.stopped,
+            possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
+            ready_on=ready,
+            levels_off=raised.levels_off,
+            matter=raised.matter,
+            holds_with=raised.holds_with,
+            not_humus=raised.not_humus,
+            times_needed=raised.times_needed,
         )
 
     def _doses(self, place: Place, raised: Raised, supply: Supply[Any]) -> list[Application]:
         area = place.total_area
         parts = [(date.fromordinal(day), volume(area, depth)) for day, depth in sorted(raised.doses)]
         wanted = sum(loose for _, loose in parts)
-        at_once = min(wanted, volume(area, raised.task.most))
+        at_once = min(wanted, volume(area, raised.task.cap))
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
 
 
-def _ready(raised: list[Raised]) -> date | None:
-    """Return the day the last place is ready; None when one never is."""
-    days = [of.ready for of in raised if of.ready is not None]
-    return date.fromordinal(max(days)) if days and len(days) == len(raised) else None
+def _opens(site: Site, place: Place, supply: Supply[Any]) -> Opens:
+    """Return what gives the first day from one on, as day numbers, that raw manure may go on a place."""
 
+    def opens(day: int) -> int:
+        lot = date.fromordinal(day)
+        return open_from(site.climate, site.hemisphere, place, supply.material, lot).toordinal()
 
-def _why_not(raised: list[tuple[Place, Raised]]) -> str:
-    """Return why the last place that never reaches its target does not, else why the first is late."""
-    late = [(place, of) for place, of in raised if not of.in_time]
-    never = [(place, of) for place, of in late if of.day is None]
-    place, of = never[-1] if never else late[0] if late else (None, None)
-    return of.why_not(place.name) if place and of else ""
-
-
-def larger(site: Site, supply: Supply[Any], groups: list[list[Application]]) -> list[Application]:
-    """Return what a place gets of one stuff that several needs want: the larger doses, not the sum.
-
-    Where the larger are another need's, they are dug in if the raise among them is met so; if not, the
-    raise keeps its own and what the other need lacks in the first season is added to it.
-    """
-    raising = next((group for group in groups if group[0].kind == Raising.kind), None)
-    largest = max(groups, key=_loose, default=[])
-    if raising is None or largest is raising or not largest:
-        return largest
-    need = raising[0].need
-    dug = [replace(dose, need=need, dug=raising[0].dug) for dose in largest]
-    if _raises(site, supply, dug, raising):
-        return dug
-    season = [dose for dose in raising if dose.day < YEAR.after(site.start)]
-    lacking = _loose(largest) - _loose(season)
-    return [*raising, replace(largest[0], loose=lacking)] if lacking > 0 else raising
-
-
-def _loose(doses: Sequence[Application]) -> float:
-    return sum(dose.loose for dose in doses)
-
-
-def _raises(site: Site, supply: Supply[Any], dug: list[Application], raising: list[Application]) -> bool:
-    """Say whether doses dug in meet a raise on its day: its date, or a year after its first dose."""
-    place = raising[0].place
-    task = task_of(site, place, Raising().of(place), supply)
-    by = task.by or YEAR.after(min(dose.day for dose in raising)).toordinal()
-    return task.holds([(dose.number, depth(dose.loose, place.total_area)) for dose in dug], by)
+    return opens

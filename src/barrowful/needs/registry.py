@@ -6,33 +6,42 @@ from collections.abc import Sequence
 from typing import Any
 
 from barrowful.needs.cover import Covering
-from barrowful.needs.decision import CannotServe, Decision
+from barrowful.needs.decision import CannotServe, Decision, Serving
 from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.fill import Filling
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raising import Raising
+from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Site
 from barrowful.supplies.supply import Supply
 
 NEEDS: dict[str, NeedKind[Any]] = {
-    need.kind: need for need in (Covering(), Dressing(), Raising(), Feeding(), Filling())
+    need.kind: need for need in (Filling(), Raising(), Dressing(), Covering(), Feeding())
 }
 
 
-def decide(site: Site, kind: str, places: Sequence[Place], supply: Supply[Any]) -> Decision:
-    """Return the doses of one kind of need by one supply; a way that cannot serve says why."""
+def decide(
+    site: Site, kind: str, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+) -> Decision:
+    """Return what one kind of need gets of a supply; a way that cannot serve says why."""
     if supply.stands:
-        return _standing(site, supply)
+        return _standing(site, places, supply)
     try:
-        return NEEDS[kind].decide(site, places, supply)
+        return NEEDS[kind].decide(site, places, supply, settled)
     except CannotServe as refusal:
-        return Decision(feasible=False, why_not=str(refusal))
+        why_not = str(refusal)
+        servings = tuple(Serving(place=place, why_not=why_not, share=0.0) for place in places)
+        return Decision(servings=servings, feasible=False, why_not=why_not)
 
 
-def _standing(site: Site, supply: Supply[Any]) -> Decision:
+def _standing(site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
     """Return the decision of plants that close the ground round their trees, with nothing spread."""
     closes = supply.closes_on
     if closes is None or closes > site.end:
-        return Decision(feasible=False, why_not="does not close the ground within the horizon")
-    return Decision(ready_on=max(closes, site.start), founds=True)
+        why_not = "does not close the ground within the horizon"
+        unmet = (Serving(place=place, why_not=why_not, share=0.0) for place in places)
+        return Decision(servings=tuple(unmet), feasible=False, why_not=why_not)
+    ready = max(closes, site.start)
+    met = (Serving(place=place, ready_on=ready) for place in places)
+    return Decision(servings=tuple(met), ready_on=ready, founds=True)

@@ -10,7 +10,9 @@ from functools import cached_property
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.site.records import Need, Place, Site
+from barrowful.soil.nitrogen import Available, usable
 from barrowful.soil.response import Response, response_of
+from barrowful.soil.seasons import season_of, time_of_year
 from barrowful.soil.turnover import carbon_in
 
 
@@ -53,6 +55,30 @@ class Application:
     def response(self, site: Site) -> Response:
         """Return what it becomes where it lies."""
         return response_of(self.material, site.climate, self.place.soil, self.dug)
+
+    @cached_property
+    def _nitrogen(self) -> dict[int, float]:
+        """Hold what it gives by season, once it was asked for; a dose is of one site."""
+        return {}
+
+    def nitrogen(self, site: Site, season: int) -> float:
+        """Return the nitrogen [kg] plants can use of it in a growing season; below nothing it ties up."""
+        if season not in self._nitrogen:
+            number = season - season_of(site, self.day) + 1
+            known = number >= 1 and not self.material.lacks("density", "moisture")
+            dry = self.material.dry_mass(self.loose) if known else 0.0
+            self._nitrogen[season] = dry * self.gives(site, number).per_dry if known else 0.0
+        return self._nitrogen[season]
+
+    @cached_property
+    def brings(self) -> dict[str, float]:
+        """Return the phosphorus and potassium [kg] plants can use of it in its season."""
+        dry = self.material.dry_mass(self.loose)
+        return {name: dry * usable(self.material, name) for name in ("phosphorus", "potassium")}
+
+    def gives(self, site: Site, number: int) -> Available:
+        """Return the nitrogen of each dry mass in its first (1), second (2) or a later season."""
+        return self.response(site).nitrogen(number, time_of_year(site.hemisphere, self.day.month))
 
     def depth(self, site: Site, day: date) -> float:
         """Return the settled depth [m] still lying on a day; nothing when dug in."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.ground import amount
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -27,8 +27,13 @@ def done(site: Site, place: Place) -> list[Application]:
             dug=_was_dug(entry.dug, entry.material, place),
         )
         for entry in site.done_on(place.name)
-        if entry.material is not None and entry.loose > 0 and not entry.material.lacks(*FOLLOWED)
+        if entry.material is not None and entry.loose > 0 and not entry.material.lacks("density", "moisture")
     ]
+
+
+def followed(doses: Iterable[Application]) -> list[Application]:
+    """Return those of some doses whose carbon can be followed."""
+    return [dose for dose in doses if not dose.material.lacks(*FOLLOWED)]
 
 
 def _was_dug(stated: bool | None, material: Material, place: Place) -> bool:
@@ -66,7 +71,7 @@ def still_counted(site: Site, place: Place) -> list[Application]:
     Without a dated test the soil section is taken to hold for the start; it has seen all before it.
     """
     tested = base(site, place, site.start).day or site.start - timedelta(days=1)
-    return [dose for dose in done(site, place) if dose.dug and dose.day > tested]
+    return [dose for dose in followed(done(site, place)) if dose.dug and dose.day > tested]
 
 
 def layer(site: Site, place: Place) -> float:
@@ -78,31 +83,12 @@ def layer(site: Site, place: Place) -> float:
     return place.layer_now + sum(dose.depth(site, max(site.start, dose.day)) for dose in since)
 
 
-def season_index(start: date, day: date) -> int:
-    """Return which season a day falls in: 0 is the year from the start, -1 the one before.
+def net_nitrogen(site: Site, doses: Iterable[Application], season: int) -> float:
+    """Return the nitrogen [kg] plants can use in a growing season of all doses put on by its end.
 
-    >>> season_index(date(2027, 3, 1), date(2028, 2, 29)), season_index(date(2027, 3, 1), date(2026, 11, 20))
-    (0, -1)
+    What woody and strawy ones tie up is taken off: it may come to less than nothing.
     """
-    earlier = (day.month, day.day) < (start.month, start.day)
-    return day.year - start.year - earlier
-
-
-def season_nitrogen(site: Site, applications: list[Application], day: date) -> float:
-    """Return the nitrogen [kg] plants can use in the season of a day from everything put on."""
-    total = 0.0
-    for dose in applications:
-        number = season_index(site.start, day) - season_index(site.start, dose.day) + 1
-        if number >= 1 and not dose.material.lacks("nitrogen"):
-            dry = dose.material.dry_mass(dose.loose)
-            total += dry * dose.response(site).nitrogen(number).per_dry
-    return total
-
-
-def nitrogen_credit(site: Site, place: Place) -> float:
-    """Return nitrogen [kg/m2] the coming season gets from what was put on already."""
-    still = max(0.0, season_nitrogen(site, done(site, place), site.start))
-    return amount.dose(still, place.total_area)
+    return sum(dose.nitrogen(site, season) for dose in doses)
 
 
 def followed_depth(place: Place) -> float:

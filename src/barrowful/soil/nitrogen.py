@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from barrowful.catalogue.figures import SITE_GRADE
@@ -21,71 +20,114 @@ class Available:
     in_range: bool = True
 
 
-def first_season(material: Material, dug: bool) -> Available:
-    """Return the first season's available nitrogen of a material.
+@dataclass(frozen=True)
+class Lying:
+    """How and when a dose is put on: dug in or on top, the clay of the soil, the time of year."""
 
-    A figure stated in the site file stands over every rule. Fresh leaf dug in follows the
-    cover-crop line; fresh leaf on top a recovery trial; wood, straw, dry leaf and paper the carbon
-    balance, a small part of it on top; everything else its own share of total nitrogen.
+    dug: bool
+    clay: float | None = None
+    time: str = "spring"
+
+
+def first_season(material: Material, lying: Lying) -> Available:
+    """Return the first season's available nitrogen of a material; below nothing it ties some up.
+
+    A figure stated in the site file stands over every rule. Wood, straw, dry leaf and paper tie up what
+    was measured, a small part of it on top. Manure gives a share of its total by season, soil and
+    manner; fresh leaf dug in follows the cover-crop line, and below its range the carbon balance; fresh
+    leaf on top a recovery trial; everything else its own share of total nitrogen.
     """
+    figure = material.figures.get("available_nitrogen")
+    if figure is not None and figure.grade == SITE_GRADE and not material.lacks("nitrogen"):
+        return Available(material["nitrogen"] * figure.likely, "stated in the site file")
+    if material.has("woody"):
+        return _woody(material, lying)
     if material.lacks("nitrogen"):
         return Available(0.0, "no nitrogen figure", False)
-    total, figure = material["nitrogen"], material.figures.get("available_nitrogen")
-    if figure is not None and figure.grade == SITE_GRADE:
-        return Available(total * figure.likely, "stated in the site file")
-    if material.has("woody"):
-        return _woody(material, total, dug)
+    total = material["nitrogen"]
     if material.sort.nitrogen == "leaf":
-        return _leaf(total, dug)
+        return _leaf(material, total, lying.dug)
+    if material.sort.manure_table:
+        return Available(total * rate(_row(material, lying)), "share of total nitrogen, by season and soil")
     if figure is None:
         return Available(0.0, "no figure for available nitrogen", False)
     return Available(total * figure.likely, "share of total nitrogen, first season")
 
 
-def _leaf(total: float, dug: bool) -> Available:
+def _row(material: Material, lying: Lying) -> str:
+    """Return the name of the share of a manure's nitrogen that counts."""
+    manner = f"{'poultry' if material.has('bird') else 'litter'}_{'dug' if lying.dug else 'top'}"
+    if lying.time == "spring":
+        return f"{manner}_spring"
+    sandy = lying.clay is not None and lying.clay < judgement("sandy_clay")
+    return f"{manner}_{lying.time}_{'sand' if sandy else 'heavier'}"
+
+
+def _leaf(material: Material, total: float, dug: bool) -> Available:
     if not dug:
         return Available(total * rate("surface_leaf_available"), "fresh leaf on top, trial recovery")
     low, high = nutrients.COVER_CROP_RANGE
-    return Available(
-        float(nutrients.cover_crop_available(total)),
-        "cover-crop line, 1.5 to 3.5 % nitrogen",
-        low <= total <= high,
-    )
-
-
-def _woody(material: Material, total: float, dug: bool) -> Available:
-    if material.lacks("carbon"):
+    if total >= low:
+        gives = float(nutrients.cover_crop_available(total))
+        return Available(gives, "cover-crop line, 1.5 to 3.5 % nitrogen", total <= high)
+    if material.lacks("carbon") or total <= 0:
         return Available(0.0, "no figure for carbon", False)
-    carbon, fine = material["carbon"], material.has("fine_wood")
-    decomposed = rate("first_year_sawdust" if fine else material.sort.first_year)
-    if carbon:
-        tied = float(nutrients.drawdown(carbon * decomposed, carbon / total if total else math.inf))
-    else:  # what the same line comes to
-        tied = -decomposed * total
-    if dug:
-        return Available(-tied, "carbon balance, dug in")
-    surface = rate("surface_tie_up_fine" if fine else material.sort.surface)
-    return Available(-tied * surface, "carbon balance, small part on top")
+    decomposed = material["carbon"] * rate("first_year_straw")
+    tied = float(nutrients.drawdown(decomposed, material["carbon"] / total))
+    return Available(-max(0.0, tied), "carbon balance of strawy leaf, dug in")
 
 
-def season(material: Material, dug: bool, year: int) -> Available:
+def _woody(material: Material, lying: Lying) -> Available:
+    tied = rate(_tie_up(material, lying.time))
+    if lying.dug:
+        return Available(-tied, "tie-up as measured, dug in")
+    surface = "surface_tie_up_fine" if material.has("fine_wood") else material.sort.surface
+    return Available(-tied * rate(surface), "tie-up as measured, small part on top")
+
+
+def _tie_up(material: Material, time: str) -> str:
+    """Return the name of what a woody material ties up."""
+    if material.has("fine_wood"):
+        return "tie_up_sawdust"
+    in_autumn = material.sort.tie_up_autumn if time == "autumn" else ""
+    return in_autumn or material.sort.tie_up or "tie_up_straw"
+
+
+def season(material: Material, lying: Lying, year: int) -> Available:
     """Return what a material gives in its first (1), second (2) or a later season.
 
-    Manure follows the published decay series; compost gives a little each year; leaf a share of what
-    is left in its second season; what wood and straw tied up comes back over the second and third.
+    Manure follows the published decay series of what was organic; compost gives a little each year; leaf a
+    share of what is left in its second season; straw gives back part of what it tied up, wood nothing.
     """
-    first = first_season(material, dug)
-    if year <= 1 or material.lacks("nitrogen"):
+    first = first_season(material, lying)
+    if year <= 1:
+        return first
+    if material.has("woody"):
+        share = rate(material.sort.gives_back) if material.sort.gives_back and year == 2 else 0.0
+        return Available(max(0.0, -first.per_dry) * share, "part of the tie-up, given back")
+    if material.lacks("nitrogen"):
         return first
     total = material["nitrogen"]
-    if material.has("woody"):
-        seasons = judgement("tie_up_returns")
-        back = -first.per_dry / seasons if year <= 1 + seasons else 0.0
-        return Available(max(0.0, back), "tied-up nitrogen given back over two seasons")
+    organic = total - max(0.0, first.per_dry)
     if material.sort.later == "series":
-        shares = (first.per_dry / total if total > 0 else 0.0, rate("second_manure"), rate("third_manure"))
-        return Available(nutrients.released(total, shares, year), "manure decay series")
+        shares = (0.0, rate("second_manure"), rate("third_manure"))
+        return Available(
+            nutrients.released(organic, shares, year), "manure decay series, of organic nitrogen"
+        )
     if material.sort.later == "leaf":
-        left = max(0.0, total - first.per_dry)
-        return Available(left * rate("later_leaf") if year == 2 else 0.0, "leaf, second season")
+        return Available(organic * rate("later_leaf") if year == 2 else 0.0, "leaf, second season")
+    if material.sort.later == "none":
+        return Available(0.0, "gone after its first season")
     return Available(total * rate("later_compost"), "compost, later seasons")
+
+
+def usable(material: Material, nutrient: str) -> float:
+    """Return the phosphorus or potassium plants can use in the season for each dry mass [share].
+
+    A figure of the material's own stands over that of its class.
+    """
+    figure, total = material.get(f"available_{nutrient}"), material.get(nutrient)
+    if total is None:
+        return 0.0
+    by_class = getattr(material.sort, f"available_{nutrient}")
+    return total * (rate(by_class) if figure is None else figure)

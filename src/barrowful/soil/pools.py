@@ -5,7 +5,6 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
@@ -16,7 +15,8 @@ from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.fading import Fading
-from barrowful.soil.history import season_index
+from barrowful.soil.history import net_nitrogen
+from barrowful.soil.seasons import season_of
 from barrowful.soil.turnover import Range
 
 #: Low, likely and high.
@@ -149,26 +149,15 @@ class Mulch:
 
 
 class SeasonNitrogen:
-    """Nitrogen [kg] plants can use in a season from everything put on by its end."""
+    """Net nitrogen [kg] plants can use in a season from everything put on by its end."""
 
     def __init__(self, site: Site, applications: Sequence[Application]) -> None:
-        self.start = site.start
-        self.dry: dict[tuple[int, bool, int], float] = defaultdict(float)
-        self.responses = {(id(dose.material), dose.dug): dose.response(site) for dose in applications}
+        self.site, self.applications = site, applications
         self.known: dict[int, float] = {}
-        for dose in applications:
-            if not dose.material.lacks("nitrogen"):
-                key = id(dose.material), dose.dug, season_index(site.start, dose.day)
-                self.dry[key] += dose.material.dry_mass(dose.loose)
 
     def on(self, day: date) -> float:
         """Return what there is in the season of a day of the calendar."""
-        number = season_index(self.start, day)
+        number = season_of(self.site, day)
         if number not in self.known:
-            gives = (
-                dry * self.responses[stuff, dug].nitrogen(number - put_on + 1).per_dry
-                for (stuff, dug, put_on), dry in self.dry.items()
-                if put_on <= number
-            )
-            self.known[number] = sum(gives, 0.0)
+            self.known[number] = net_nitrogen(self.site, self.applications, number)
         return self.known[number]

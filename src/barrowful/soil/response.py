@@ -9,7 +9,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import decay
 from barrowful.site.records import Climate, Soil
 from barrowful.soil.fading import ByDays
-from barrowful.soil.nitrogen import Available, season
+from barrowful.soil.nitrogen import Available, Lying, season
 from barrowful.soil.turnover import Range, fresh_factor, turnovers_of
 
 
@@ -21,7 +21,7 @@ class Response:
 
     def __init__(self, material: Material, climate: Climate, soil: Soil, dug: bool) -> None:
         self.material, self.climate, self.soil, self.dug = material, climate, soil, dug
-        self._nitrogen: dict[int, Available] = {}
+        self._nitrogen: dict[tuple[int, str], Available] = {}
 
     @cached_property
     def turnovers(self) -> Range:
@@ -44,11 +44,15 @@ class Response:
         """Return the share of its settled depth left, by days; nothing is seen of what is dug in."""
         return ByDays(lambda years: 0.0 if self.dug else float(decay.depth_left(self.half, years)))
 
-    def nitrogen(self, number: int) -> Available:
-        """Return the nitrogen plants can use in its first (1), second (2) or a later season."""
-        if number not in self._nitrogen:
-            self._nitrogen[number] = season(self.material, self.dug, number)
-        return self._nitrogen[number]
+    def nitrogen(self, number: int, time: str = "spring") -> Available:
+        """Return the nitrogen plants can use in its first (1), second (2) or a later season.
+
+        ``time`` is the time of year it is put on: autumn, winter or spring.
+        """
+        if (number, time) not in self._nitrogen:
+            lying = Lying(self.dug, self.soil.clay, time)
+            self._nitrogen[number, time] = season(self.material, lying, number)
+        return self._nitrogen[number, time]
 
 
 @lru_cache(maxsize=4096)

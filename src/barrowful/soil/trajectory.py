@@ -13,7 +13,7 @@ from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, years_between
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import FOLLOWED, Base, base, done, followed_depth, kept_since
+from barrowful.soil.history import Base, base, done, followed, followed_depth, kept_since
 from barrowful.soil.pools import Carbon, Mulch, SeasonNitrogen, Triple
 from barrowful.soil.turnover import soil_mass_at
 
@@ -45,7 +45,7 @@ def follow(site: Site, place: Place, applications: list[Application], days: list
 
     The day of a soil test gets a point of its own, with what was reckoned for it and what was found.
     """
-    whole = [dose for dose in [*done(site, place), *applications] if not dose.material.lacks(*FOLLOWED)]
+    whole = [*done(site, place), *applications]
     tests = {entry.day: entry.tested for entry in site.done_on(place.name) if entry.tested is not None}
     ground = _Followed(site, place, whole)
     shown = sorted({*days, *(day for day in tests if days[0] <= day <= days[-1])})
@@ -56,8 +56,9 @@ class _Followed:
     """A place followed from day to day; the days asked for never go back."""
 
     def __init__(self, site: Site, place: Place, applications: list[Application]) -> None:
+        self.nitrogen, applications = SeasonNitrogen(site, applications), followed(applications)
         self.site, self.place, self.applications = site, place, applications
-        self.carbon, self.nitrogen = Carbon(site, applications), SeasonNitrogen(site, applications)
+        self.carbon = Carbon(site, applications)
         self.decided = Mulch(site, [dose for dose in applications if dose.decided])
         self.past = Mulch(site, [dose for dose in applications if not dose.decided])
         covers = [dose for dose in applications if dose.kind == "cover"]

@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.costs.order import Order, break_even, order
+from barrowful.costs.order import Order, break_even, order, price_by_volume
 from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
@@ -65,6 +66,11 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     return placed
 
 
+def least_cash(way: Buy, loose: float) -> Decimal:
+    """Return what a loose volume [m3] costs at the seller's price, with no step, minimum or delivery."""
+    return price_by_volume(way) * Decimal(str(loose))
+
+
 class Purchase(Supply[Buy]):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
 
@@ -87,6 +93,9 @@ class Purchase(Supply[Buy]):
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
+
+    def least_cash(self, loose: float) -> Decimal:
+        return least_cash(self.way, loose)
 
     @property
     def earliest(self) -> date | None:

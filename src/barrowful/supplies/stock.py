@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right, insort
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
-from functools import lru_cache
-from itertools import accumulate
+from functools import cached_property, lru_cache
+from itertools import accumulate, pairwise
 from math import inf
 from operator import mul
 from typing import Any, NamedTuple
 
-from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.dates import DAYS_PER_YEAR, year_after
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.supply import Supply
+from barrowful.supplies.supply import Lot, Supply
 
 #: The lots of so many ways are kept, and of each what so many days count: settings of the machine.
 MOST_KEPT, MOST_DAYS = 64, 4096
+#: Years ahead that anything is looked at: a setting of the search, none of the trade.
+FAR_YEARS = 60
+
+
+#: Gives the first day number, from one on, on which stuff may be put on.
+Opens = Callable[[int], int]
 
 
 class Sizes:
@@ -30,21 +36,28 @@ class Sizes:
 
 
 class Lots:
-    """A supply's lots as they come, by day number, and what is worked out of them once for all."""
+    """Lots as they come, by day number, and what is worked out of them once for all."""
 
-    def __init__(self, supply: Supply[Any], until: date) -> None:
+    def __init__(self, lots: Iterable[Lot], keeps: bool, until: int) -> None:
         loose: dict[int, float] = defaultdict(float)
-        for lot in supply.lots(until):
+        for lot in lots:
             loose[lot.day.toordinal()] += lot.loose
         self.days = sorted(loose)
         self.whole = [loose[day] for day in self.days]
         self.filled = [index for index, size in enumerate(self.whole) if size > 0]
-        self.keeps, self.until = supply.keeps, until.toordinal()
+        self.keeps, self.until = keeps, until
+        self.yearly = all(year_after(day) <= later for day, later in pairwise(self.days))
         self.endless = all(size == inf for size in self.whole)
         self.largest = max(self.whole, default=0.0)
         self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
+        self.most_in_years = lru_cache(maxsize=MOST_DAYS)(self._most_in_years)
         self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
+
+    @property
+    def first(self) -> date | None:
+        """Return the first day on which anything comes; None where nothing ever does."""
+        return date.fromordinal(self.days[0]) if self.days else None
 
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
@@ -57,6 +70,46 @@ class Lots:
         to it after the last counts most on the last.
         """
         return self._at_most(self._each, turnover, first, last, keeps=False)
+
+    @cached_property
+    def _years(self) -> list[list[int]]:
+        """Return the days of lots put together by twelve months from the first of each."""
+        years: list[list[int]] = []
+        for day in self.days:
+            if years and day < year_after(years[-1][0]):
+                years[-1].append(day)
+            else:
+                years.append([day])
+        return years
+
+    def _most_in_years(self, turnover: Turnover, first: int, last: int) -> float:
+        """Return no less than one carbon put on in each twelve months counts on any day of some.
+
+        It is put on the lot of its year on which it counts most.
+        """
+        return sum(
+            max((turnover.most_counted(first - day, last - day) for day in year if day <= last), default=0.0)
+            for year in self._years
+        )
+
+    def by_years(self, turnover: Turnover, first: int, last: int, most: float) -> float:
+        """Return no less than all lots count with so much [m3] of them in each twelve months, newest first.
+
+        It is for what counts less the older it is: what keeps is left for later years as far as they take it.
+        """
+        sums, count = self._sized.sums, 0.0
+        left = inf
+        for year in reversed(self._years):
+            if year[0] > last:
+                continue
+            come = bisect_right(self.days, min(year[-1], last))
+            before = 0 if self.keeps else bisect_left(self.days, year[0])
+            there = min(left, sums[come] - sums[before])
+            used = min(most, there)
+            newest = self.days[come - 1]
+            count += used * turnover.most_counted(first - newest, last - newest)
+            left = there - used if self.keeps else inf
+        return count
 
     def _all_at_best(self, turnover: Turnover, first: int, last: int) -> float:
         """Return no less than all lots [m3] count, a carbon for each, on any day from a first to a last.
@@ -107,7 +160,7 @@ class Lots:
 @lru_cache(maxsize=MOST_KEPT)
 def lots_of(supply: Supply[Any], until: date) -> Lots:
     """Return the lots of a supply up to a day; beds asked about one by one share them."""
-    return Lots(supply, until)
+    return Lots(supply.lots(until), supply.keeps, until.toordinal())
 
 
 class State(NamedTuple):
@@ -125,6 +178,22 @@ class Stock:
         self.lots, self.left, self.untouched = lots, list(lots.whole), True
         self._filled = lots.filled[:]
         self._sums: list[float] | None = None
+
+    def copy(self) -> Stock:
+        """Return another with the same left."""
+        other = Stock(self.lots)
+        other.put_back(self.state)
+        return other
+
+    def waiting(self, opens: Opens) -> Stock:
+        """Return what is left where it waits until a day is open; what does not keep is gone by then."""
+        lots, days = self.lots, ((day, opens(day)) for day in self.lots.days)
+        coming = (
+            Lot(date.fromordinal(opened), left)
+            for (day, opened), left in zip(days, self.left, strict=True)
+            if opened <= lots.until and (lots.keeps or opened == day)
+        )
+        return Stock(Lots(coming, lots.keeps, lots.until))
 
     @property
     def state(self) -> State:
@@ -180,6 +249,19 @@ class Stock:
             last -= self.left[index] <= 0
         del filled[last:end]
         return taken
+
+    def give_back(self, day: int, loose: float) -> None:
+        """Put back [m3] what was taken on a day and is not needed, to the latest lots that lack it."""
+        self._sums = None
+        index = -1 if self.lots.endless else bisect_right(self.lots.days, day) - 1
+        while loose > 0 and index >= 0 and (self.lots.keeps or self.lots.days[index] == day):
+            part = min(loose, self.lots.whole[index] - self.left[index])
+            if part > 0:
+                self.left[index] += part
+                loose -= part
+                if index not in self._filled:
+                    insort(self._filled, index)
+            index -= 1
 
     def put_back(self, state: State) -> None:
         """Let it be as it was."""

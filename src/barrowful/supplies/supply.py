@@ -164,6 +164,10 @@ class Supply(ABC, Generic[WayRecord]):
         """Return the price of each kg before delivery, for choosing between recipes."""
         return 0.0
 
+    def least_cash(self, loose: float) -> Decimal:
+        """Return no more money than a loose volume [m3] costs, however it is ordered."""
+        return Decimal(0)
+
     @property
     def land(self) -> Land | None:
         """Return the land it takes, where it takes any."""

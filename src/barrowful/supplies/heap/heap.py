@@ -134,12 +134,17 @@ class Heap(Supply[Make]):
     def _drawn_by_day(
         self, index: int, part: Ingredient, batches: list[tuple[Batch, int]]
     ) -> dict[date, float]:
-        """Return the loose volume [m3] that batches draw of an ingredient, by the day they are built."""
+        """Return the loose volume [m3] that batches draw of an ingredient, by day.
+
+        What keeps is drawn when a batch is built; what does not is brought to the heap on the day it is
+        there, and waits for the batch beside it.
+        """
         days: dict[date, float] = {}
         for batch, count in batches:
             loose = loose_of(part.material, count * batch.recipe.mass_of(index))
             days[batch.built] = days.get(batch.built, 0.0) + loose
-        return days
+        supply = self.drawn[part.way]
+        return days if supply.keeps else _brought(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
         """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
@@ -188,6 +193,20 @@ class Heap(Supply[Make]):
         if drawn is not None:
             return drawn.source
         return f"site: {part.material.name}" if part.from_site else OUTSIDE
+
+
+def _brought(lots: list[Lot], days: Mapping[date, float]) -> dict[date, float]:
+    """Return what is drawn by the day of the lot it is of, the earliest first; what is beyond, on its day."""
+    left, brought = {lot.day: lot.loose for lot in lots}, dict[date, float]()
+    for built, wanted in sorted(days.items()):
+        for day in sorted(day for day in left if day <= built):
+            part = min(left[day], wanted)
+            left[day], wanted = left[day] - part, wanted - part
+            if part > 0:
+                brought[day] = brought.get(day, 0.0) + part
+        if wanted > LEAST_WANTED:
+            brought[built] = brought.get(built, 0.0) + wanted
+    return brought
 
 
 def heaps_of(supplies: Iterable[Supply[Any]]) -> list[Heap]:

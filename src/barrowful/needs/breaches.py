@@ -1,0 +1,109 @@
+"""Ceilings that typed lines of a plan break: followed as they are written, and said."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from barrowful.catalogue.ceilings import ceilings
+from barrowful.ground.amount import depth
+from barrowful.measures.dates import year_after
+from barrowful.needs.ceilings import (
+    NEVER,
+    bounds_of,
+    deepest_cover,
+    kind_of,
+    largest_share,
+    open_from,
+    unsuited,
+    within,
+)
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import done
+
+
+class Breach(NamedTuple):
+    """A ceiling broken on one place: which, how many times over, and the sentence."""
+
+    ceiling: str
+    times: float
+    sentence: str
+
+
+def breaches(site: Site, doses: Iterable[Application]) -> list[str]:
+    """Return a sentence for each ceiling that doses, which the grower wrote, break.
+
+    It is of the place that breaks it most, and says in how many more it is broken.
+    """
+    places: dict[str, list[Application]] = defaultdict(list)
+    for dose in doses:
+        places[dose.place.name].append(dose)
+    broken: dict[str, list[Breach]] = defaultdict(list)
+    for name, written in places.items():
+        for breach in _of_place(site, site.place(name), written):
+            broken[breach.ceiling].append(breach)
+    return [_worst(of_one) for of_one in broken.values()]
+
+
+def _worst(broken: list[Breach]) -> str:
+    sentence, more = max(broken, key=lambda breach: breach.times).sentence, len(broken) - 1
+    also = "one more place" if more == 1 else f"{more} more places"
+    return f"{sentence}; so it is in {also}" if more else sentence
+
+
+def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
+    for dose in written:
+        yield from _of_dose(site, place, dose)
+    yield from _of_years(place, [*done(site, place), *written], {dose.number for dose in written})
+
+
+def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
+    """Yield what is wrong with one dose by itself."""
+    label, need = f"{place.name}, {dose.kind} by {dose.way}", dose.need
+    if need is None:
+        return
+    because = unsuited(place, need, dose.material)
+    if because:
+        yield Breach("suits", 1.0, f"{label}: {because}")
+    opens = open_from(site.climate, site.hemisphere, place, dose.material, dose.day)
+    if opens != dose.day:
+        waits = f"waits until {opens}" if opens < NEVER else "may never go on"
+        yield Breach("raw_manure", 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest")
+    spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
+    settled = dose.material.settled_depth(spread)
+    if dose.kind == "cover" and within(settled, deepest_cover(place, dose.material)) < settled:
+        most = deepest_cover(place, dose.material)
+        yield Breach(
+            "cover_depth", settled / most, f"{label}: {100 * settled:.1f} cm of it, {100 * most:.1f} at most"
+        )
+    if dose.kind == "fill" and largest_share(place, dose.material) < 1:
+        share = largest_share(place, dose.material)
+        yield Breach("fill_share", 1 / share, f"{label}: no more than {share:.0%} of a fill is of it")
+
+
+def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> Iterator[Breach]:
+    """Yield each ceiling on twelve months that a year with a written dose in it breaks."""
+    uses: dict[tuple[str, str], list[tuple[int, float]]] = defaultdict(list)
+    limits: dict[tuple[str, str], tuple[float, float]] = {}
+    for dose in doses:
+        for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
+            spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
+            uses[bound.name, bound.shares].append((dose.number, bound.each * spread))
+            limits[bound.name, bound.shares] = bound.limit, bound.first
+    for (name, shares), of_one in uses.items():
+        limit, once = limits[name, shares]
+        first, worst = min(day for day, _ in of_one), 0.0
+        for begin in {day for day, _ in of_one}:
+            days = [(day, use) for day, use in of_one if begin <= day < year_after(begin)]
+            if written & {day for day, _ in days}:
+                most = max(limit, once) if begin == first else limit
+                used = sum(use for _, use in days)
+                worst = max(worst, used / most if most > 0 else float("inf") if used > 0 else 0.0)
+        if within(worst, 1.0) < worst:
+            yield Breach(
+                name,
+                worst,
+                f"{place.name}: your plan goes {worst:.1f} times over {ceilings()[name].words} ({name})",
+            )

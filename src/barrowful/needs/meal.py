@@ -1,0 +1,225 @@
+"""What one place is fed of one way, season by season: sized by what is lacking, within the ceilings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from math import inf
+from typing import Any, NamedTuple
+
+from barrowful.catalogue.ceilings import most, stops_at
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
+from barrowful.needs.ceilings import open_from, within
+from barrowful.needs.decision import CannotServe
+from barrowful.needs.kind import SLACK_SHARE, dose_for, most_at_once
+from barrowful.needs.settled import Settled, days_of
+from barrowful.site.records import Feed, Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import net_nitrogen
+from barrowful.soil.nitrogen import usable
+from barrowful.soil.response import Response, response_of
+from barrowful.soil.seasons import season_end, season_of, spring_from, time_of_year
+from barrowful.supplies.supply import YEAR, Supply
+
+
+class Days(NamedTuple):
+    """Days on which there is something to feed a season with, and those of them it may go on, in order."""
+
+    there: Sequence[date] = ()
+    open: Sequence[date] = ()
+
+
+NO_DAYS = Days()
+
+
+class Meal:
+    """What one place is fed of one way, season by season."""
+
+    def __init__(self, site: Site, place: Place, need: Feed, supply: Supply[Any], beside: Settled) -> None:
+        self.site, self.place, self.need, self.supply, self.beside = site, place, need, supply, beside
+        self.stuff, self.nutrient = supply.material, sizing(need)
+        self.wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
+        self.there = beside.there(place)
+        self.room = beside.room(place, need, self.stuff)
+        self.response = response_of(self.stuff, site.climate, place.soil, need.dug)
+        self.dry = self.stuff.dry_mass(1.0)
+        self.doses: list[tuple[int, Application]] = []  #: season and dose
+
+    def gives(self, nutrient: str, time: str) -> float:
+        """Return what each m3 gives [kg] of a nutrient in its season; refuse what gives none."""
+        return self.dry * share_given(self.stuff, self.response, nutrient, time)
+
+    def net(self, season: int) -> dict[str, float]:
+        """Return the nutrients [kg] the place can use in a season of what is there and of this way."""
+        net = (
+            net_of(self.site, self.place, self.there, season) if self.there else dict.fromkeys(NUTRIENTS, 0.0)
+        )
+        for put_on, dose in self.doses:
+            net["nitrogen"] += dose.nitrogen(self.site, season)
+            if put_on == season:
+                for name, brought in dose.brings.items():
+                    net[name] += brought
+        return net
+
+    def of_season(self, number: int) -> Fed:
+        """Return what a season gets; its doses count in the seasons after."""
+        net = self.net(number)
+        fed = Fed(lacking=max(0.0, self.wanted[self.nutrient] - net[self.nutrient]), credit=net["nitrogen"])
+        if self.nutrient == "nitrogen" and self.place.limits.farm:
+            for ceiling, most_of_it in self._farm_rooms(number):
+                fed.keep_to(ceiling, most_of_it)
+        self._take(number, fed)
+        fed.lacking += fed.held_back
+        fed.judge(self.wanted, self.net(number), season_end(self.site, number))
+        return fed
+
+    def _take(self, number: int, fed: Fed) -> None:
+        """Take what is lacking from the lots of a season, within the ceilings."""
+        area, stock, need = self.place.total_area, self.beside.stock(self.supply), self.need
+        at_once, whole = most_at_once(self.place, need), fed.lacking
+        days = self._days(number) if whole > 0 else NO_DAYS
+        if days.there and not days.open:
+            fed.ceiling = "raw_manure"
+        for day in days.open:
+            if fed.lacking <= SLACK_SHARE * whole:
+                break
+            time = time_of_year(self.site.hemisphere, day.month)
+            each = self.gives(self.nutrient, time)
+            wanted, there = min(fed.lacking / each * (1 + need.allowance), at_once), self._depths(area)
+            allowed = within(wanted, self.room.left(day.toordinal(), there) * area)
+            if allowed < wanted * (1 - SLACK_SHARE):
+                fed.ceiling, wanted = self.room.binding(day.toordinal(), there), allowed
+            unwanted = self._unwanted(number, time)
+            if unwanted < wanted * (1 - SLACK_SHARE):
+                fed.ceiling, wanted = "available_nitrogen", unwanted
+            taken = stock.take(day.toordinal(), wanted) if wanted > 0 else 0.0
+            if taken > 0:
+                dose = dose_for(self.place, need, self.supply, day, taken)
+                fed.doses.append(dose)
+                self.doses.append((number, dose))
+                fed.lacking = max(0.0, fed.lacking - taken * each / (1 + need.allowance))
+            fed.each = each
+            if taken >= wanted * (1 - SLACK_SHARE) and fed.ceiling and not fed.held_back:
+                break
+
+    def _unwanted(self, number: int, time: str) -> float:
+        """Return the most [m3] that a feed which wants no nitrogen may take of stuff that gives some."""
+        each = self.dry * self.response.nitrogen(1, time).per_dry
+        lifted = "available_nitrogen" in self.place.limits.lift
+        if self.nutrient == "nitrogen" or each <= 0 or lifted:
+            return inf
+        limit = mass_on(self.place.total_area, most("available_nitrogen", "unwanted") or 0.0)
+        return max(0.0, limit - max(0.0, self.net(number)["nitrogen"])) / each
+
+    def _depths(self, area: float) -> list[tuple[int, float]]:
+        """Return what was taken so far as loose depths [m] by day number, where ceilings ask for it."""
+        if not self.room.bounds or not area:
+            return []
+        return [(dose.number, dose.loose / area) for _, dose in self.doses]
+
+    def _days(self, number: int) -> Days:
+        """Return the days of a season on which there is something of the way, and those it may go on."""
+        site, stock = self.site, self.beside.stock(self.supply)
+        there = {max(day, site.start) for day, _ in days_of(stock, season_end(site, number))}
+        spring = max(site.start, YEAR.times(number).after(site.start))
+        first = stock.lots.first
+        if self.supply.keeps and self.supply.limited and first is not None and first <= spring:
+            there.add(spring)
+        if self.supply.keeps:  # what is fed in autumn or winter is washed out before a crop takes it up
+            there = {spring_from(site, day) for day in there}
+        opens = {open_from(site.climate, site.hemisphere, self.place, self.stuff, day) for day in there}
+        return Days(
+            [day for day in there if season_of(site, day) == number],
+            sorted(day for day in opens if season_of(site, day) == number),
+        )
+
+    def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:
+        """Yield the nitrogen [kg] that the rules of farms let a stuff bring in a season, by ceiling."""
+        need, area, lifted = self.need, self.place.total_area, self.place.limits.lift
+        there = [*self.there, *(dose for _, dose in self.doses)]
+        if need.farm_most is not None and "available_nitrogen" not in lifted:
+            brought = net_nitrogen(self.site, there, number)
+            yield "available_nitrogen", max(0.0, mass_on(area, need.farm_most) - brought)
+        if self.stuff.sort.bulky and "bulky_share" not in lifted:
+            share = most("bulky_share", "farm") or 1.0
+            bulky = net_nitrogen(self.site, [dose for dose in there if dose.material.sort.bulky], number)
+            yield "bulky_share", max(0.0, mass_on(area, need.nitrogen) * share - max(0.0, bulky))
+
+
+@dataclass
+class Fed:
+    """What one season gets of a way: doses, what is lacking [kg of the nutrient that sizes], how far met."""
+
+    lacking: float
+    credit: float  #: kg; net nitrogen of all else
+    doses: list[Application] = field(default_factory=list)
+    each: float = 0.0  #: kg given by each m3
+    held_back: float = 0.0  #: kg that bulky stuff may not bring
+    ceiling: str = ""
+    why_not: str = ""
+    share: float = 1.0
+
+    def keep_to(self, ceiling: str, most: float) -> None:
+        """Bring no more than so much [kg] of what is lacking, where a ceiling has it so."""
+        if self.lacking > most * (1 + SLACK_SHARE):
+            self.ceiling, self.held_back = ceiling, self.held_back + self.lacking - most
+            self.lacking = most
+
+    @property
+    def given(self) -> float:
+        """Return what is put on [m3]."""
+        return sum(dose.loose for dose in self.doses)
+
+    @property
+    def short(self) -> float:
+        """Return how much more [m3] would do, where a ceiling is not what stops it."""
+        stopped = bool(self.ceiling) or self.each <= 0
+        return 0.0 if stopped else self.lacking / self.each
+
+    def judge(self, wanted: Mapping[str, float], net: Mapping[str, float], until: date) -> None:
+        """Note how far every nutrient wanted is met in the season, and why not where one is not."""
+        shares = {
+            name: max(0.0, net[name]) / kilograms for name, kilograms in wanted.items() if kilograms > 0
+        }
+        self.share = min(1.0, *shares.values()) if shares else 1.0
+        lacking = [name for name, share in shares.items() if share < 1 - 1e-6]
+        if lacking:
+            met = ", ".join(f"{min(1.0, shares[name]):.0%} of the {name}" for name in shares)
+            stops = f"{stops_at(self.ceiling)}: " if self.ceiling else ""
+            self.why_not = f"{stops}gives {met} in the season to {until}"
+        else:
+            self.ceiling = ""
+
+
+def sizing(need: Feed) -> str:
+    """Return the nutrient that sizes a feed: nitrogen, or else the first that is wanted."""
+    return next((name for name in NUTRIENTS if getattr(need, name) > 0), "nitrogen")
+
+
+def net_of(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
+    """Return the nutrients [kg] a place can use in a season from all doses put on by its end.
+
+    Nitrogen is net of what ties it up; phosphorus and potassium are those of the season's own doses.
+    """
+    own = [dose.brings for dose in doses if season_of(site, dose.day) == season]
+    return {
+        "nitrogen": net_nitrogen(site, doses, season),
+        "phosphorus": sum(brings["phosphorus"] for brings in own),
+        "potassium": sum(brings["potassium"] for brings in own),
+    }
+
+
+def share_given(material: Material, response: Response, nutrient: str, time: str) -> float:
+    """Return the share of dry mass that a nutrient gives in its season; refuse what gives none."""
+    if nutrient == "nitrogen":
+        each, word = response.nitrogen(1, time).per_dry, "no nitrogen in its first season"
+    else:
+        each, word = usable(material, nutrient), f"no {nutrient}"
+    if material.lacks(nutrient):
+        raise CannotServe(f"{material.name} has no figure for {nutrient}")
+    if each <= 0:
+        raise CannotServe(f"gives {word}")
+    return each

@@ -1,0 +1,83 @@
+"""What is settled already: doses on each place and what is left of stocks, one need after another."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from barrowful.catalogue.materials import Material
+from barrowful.measures.dates import Step
+from barrowful.needs.ceilings import NO_CEILING, Room, bounds_of, room
+from barrowful.site.records import Need, Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import done
+from barrowful.supplies.stock import FAR_YEARS, Lots, Stock, lots_of
+from barrowful.supplies.supply import Supply
+
+
+class Settled:
+    """What is put on places for needs settled before, beside the history, and what is left of stocks.
+
+    Where only what is met in time matters, nobody asks when the rest would be.
+    """
+
+    def __init__(self, site: Site, in_time_only: bool = False) -> None:
+        self.site, self.in_time_only = site, in_time_only
+        self._doses: dict[str, tuple[Application, ...]] = {}
+        self._stocks: dict[str, Stock] = {}
+
+    def branch(self) -> Settled:
+        """Return another with the same settled, to go on from."""
+        other = Settled(self.site, self.in_time_only)
+        other._doses = dict(self._doses)
+        for way, stock in self._stocks.items():
+            other._stocks[way] = stock.copy()
+        return other
+
+    def on(self, place: Place) -> tuple[Application, ...]:
+        """Return what is settled for a place, beside its history."""
+        return self._doses.get(place.name, ())
+
+    def there(self, place: Place) -> list[Application]:
+        """Return all that is put on a place: its history and what is settled."""
+        return [*done(self.site, place), *self.on(place)]
+
+    def room(self, place: Place, need: Need, material: Material) -> Room:
+        """Return what the ceilings leave on a place for a material and a need."""
+        if not bounds_of(place, need.kind, need.dug, material):
+            return NO_CEILING
+        return room(place, need, material, self.there(place))
+
+    def stock(self, supply: Supply[Any]) -> Stock:
+        """Return what is left of a supply's lots, to take from."""
+        name = supply.way.name
+        if name not in self._stocks:
+            self._stocks[name] = Stock(all_lots(supply))
+        return self._stocks[name]
+
+    def touched(self, supply: Supply[Any]) -> bool:
+        """Say whether anything was taken of a supply's lots already."""
+        name = supply.way.name
+        return name in self._stocks and not self._stocks[name].untouched
+
+    def put_on(self, doses: Iterable[Application]) -> None:
+        """Settle doses; what they draw on is taken from stocks by whoever decided them."""
+        for dose in doses:
+            self._doses[dose.place.name] = (*self.on(dose.place), dose)
+
+
+def all_lots(supply: Supply[Any]) -> Lots:
+    """Return all lots of a supply, as far ahead as anything is looked at."""
+    return lots_of(supply, Step(months=12 * FAR_YEARS).after(supply.site.start))
+
+
+def days_of(stock: Stock, until: date) -> list[tuple[date, float]]:
+    """Return the lots [m3] of a stock up to a day of which something is left; infinite where no end is."""
+    days, left = stock.lots.days, stock.left
+    return [
+        (date.fromordinal(days[index]), left[index])
+        for index in range(bisect_right(days, until.toordinal()))
+        if left[index] > 0
+    ]

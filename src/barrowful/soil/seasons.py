@@ -1,0 +1,61 @@
+"""Growing seasons: which one a day falls in, and which season of the year it is."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import cache
+
+from barrowful.catalogue.judgements import judgement
+from barrowful.measures.dates import Step
+from barrowful.site.records import Site
+
+
+def season_of(site: Site, day: date) -> int:
+    """Return which growing season a day falls in: 0 holds the start, -1 is the one before."""
+    return _number(site.season_ends, day) - _number(site.season_ends, site.start)
+
+
+def season_end(site: Site, number: int) -> date:
+    """Return the last day of a growing season."""
+    ends = site.season_ends
+    return date(_number(ends, site.start) + number, *ends) - timedelta(days=1)
+
+
+def _number(end: tuple[int, int], day: date) -> int:
+    """Return the number of the season a day falls in, where seasons end before a day of the year.
+
+    >>> _number((10, 28), date(2027, 10, 27)), _number((10, 28), date(2027, 10, 28))
+    (2027, 2028)
+    """
+    return day.year + ((day.month, day.day) >= end)
+
+
+@cache
+def time_of_year(hemisphere: str, month: int) -> str:
+    """Return autumn, winter or spring for a month; summer goes with spring.
+
+    >>> [time_of_year("north", month) for month in (8, 11, 2, 6)], time_of_year("south", 3)
+    (['autumn', 'winter', 'spring', 'spring'], 'autumn')
+    """
+    of_north = month if hemisphere == "north" else month + 6
+    since = (of_north - round(judgement("autumn_from"))) % 12
+    return ("autumn", "winter", "spring", "spring")[since // 3]
+
+
+def spring_from(site: Site, day: date) -> date:
+    """Return a day of spring or summer itself, else the first of the next spring."""
+    while time_of_year(site.hemisphere, day.month) != "spring":
+        day = Step(months=1).after(day.replace(day=1))
+    return day
+
+
+def growing_seasons(site: Site, first: date) -> list[int]:
+    """Return the numbers of the growing seasons that end within the horizon, from that of a day on.
+
+    There is always one: where the horizon is short it is that of the day itself.
+    """
+    begin = season_of(site, first)
+    numbers = [begin]
+    while season_end(site, numbers[-1] + 1) <= site.end:
+        numbers.append(numbers[-1] + 1)
+    return numbers

@@ -1,0 +1,192 @@
+"""A plan that is written is followed, with a warning for each ceiling it breaks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from barrowful.answers.orders import decide
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+Warned = Callable[..., list[str]]
+#: 25 g of nitrogen in each dry kg, of which 0.55 are in each kg; hardly any.
+RICH, POOR = {"nitrogen": "2.5 %"}, {"nitrogen": "0.05 %"}
+
+
+@pytest.fixture
+def warned(site_of: SiteOf, bed: Describe, dark: dict[str, Any]) -> Warned:
+    """Give a function that returns what is said of lines of a plan for a bed of 10 m2, each a need with words.
+
+    ``puts`` are the kind of need, the amount and the day of each line.
+    """
+
+    def said(
+        needs: list[dict[str, Any]],
+        puts: list[tuple[str, str, str]],
+        stuff: dict[str, Any] = POOR,
+        place: dict[str, Any] | None = None,
+        **more: Any,
+    ) -> list[str]:
+        thing = stuff if "like" in stuff else {**dark, **stuff}
+        site = site_of(
+            [bed(*needs, area=10, **(place or {}))],
+            [{"name": "yard", "buy": {"material": "thing", "price": "40 EUR/m3"}}],
+            materials={"thing": thing},
+            plan=[
+                {"place": "bed", "need": need, "way": "yard", "amount": amount, "date": day}
+                for need, amount, day in puts
+            ],
+            **more,
+        )
+        chosen = decide(site)
+        written = [dose.loose for dose in chosen.whole.together.all_doses]
+        assert len(written) == len(puts)
+        return [line for line in chosen.warnings if line.startswith("plan: ")]
+
+    return said
+
+
+DRESS, DAY = [{"dress": {"depth": "2 cm"}}], "2027-03-01"
+
+
+@pytest.mark.parametrize(
+    ("amount", "over"), [("0.25 m3", False), ("0.254 m3", False), ("0.256 m3", True), ("0.8 m3", True)]
+)
+def test_the_garden_rule_warns_above_an_inch(warned: Warned, amount: str, over: bool) -> None:
+    """Oregon State EM 9308: an inch of compost a year on an established bed; above it a warning stands."""
+    lines = warned(DRESS, [("dress", amount, DAY)])
+    assert [line for line in lines if "(yearly_depth)" in line] == (lines if over else [])
+    assert bool(lines) is over
+
+
+def test_how_many_times_over_is_said(warned: Warned) -> None:
+    """0.8 m3 on 10 m2 are 80 mm, 3.2 times the 25 of a year."""
+    [line] = warned(DRESS, [("dress", "0.8 m3", DAY)])
+    assert "bed: your plan goes 3.2 times over the most compost and manure in a year" in line
+
+
+@pytest.mark.parametrize(("amount", "over"), [("18 kg", False), ("18.4 kg", False), ("18.6 kg", True)])
+def test_the_farm_rule_warns_above_250_kg(warned: Warned, amount: str, over: bool) -> None:
+    """250 kg of nitrogen a hectare are 18.18 kg of this on 10 m2; a sixtieth more still reads as that."""
+    lines = warned(DRESS, [("dress", amount, DAY)], RICH, limits={"farm": True})
+    assert any("(nitrogen)" in line for line in lines) is over
+
+
+@pytest.mark.parametrize(
+    ("limit", "over"), [("100 kg/ha", True), ("135 kg/ha", True), ("138 kg/ha", False), ("170 kg/ha", False)]
+)
+def test_a_limit_of_the_growers_own_warns_at_its_own_height(warned: Warned, limit: str, over: bool) -> None:
+    """10 kg of this on 10 m2 are 137.5 kg N/ha."""
+    lines = warned(DRESS, [("dress", "10 kg", DAY)], RICH, limits={"nitrogen": limit})
+    assert any("(nitrogen)" in line for line in lines) is over
+
+
+def test_the_limit_is_on_a_place_and_not_on_a_need(warned: Warned) -> None:
+    """Two needs that each bring 137.5 kg/ha to one bed in one year bring it 275, above a limit of 170."""
+    needs = [*DRESS, {"feed": {"nitrogen": "1 g/m2"}}]
+    puts = [("dress", "10 kg", DAY), ("feed", "10 kg", "2027-09-01")]
+    lines = warned(needs, puts, RICH, limits={"nitrogen": "170 kg/ha"})
+    assert any("1.6 times over the most total nitrogen in a year (nitrogen)" in line for line in lines)
+
+
+@pytest.mark.parametrize("day", ["2028-03-01", "2028-02-29"])
+def test_doses_a_year_apart_are_not_added(warned: Warned, day: str) -> None:
+    """Two dressings of 2 cm are 2 cm a year where twelve months lie between them, and 4 where a day is lacking."""
+    needs = [*DRESS, {"feed": {"nitrogen": "1 g/m2"}}]
+    lines = warned(needs, [("dress", "0.2 m3", DAY), ("feed", "0.2 m3", day)])
+    assert bool(lines) is (day == "2028-02-29")
+
+
+def test_the_history_counts(warned: Warned) -> None:
+    """2 cm put on last autumn and 2 more planned are over an inch; what was over before is no fault of the plan."""
+    entry = {"date": "2026-10-01", "place": "bed", "material": "thing", "amount": "0.2 m3", "dug": True}
+    assert warned(DRESS, [("dress", "0.2 m3", DAY)], history=[entry])
+    deep = {**entry, "date": "2025-10-01", "amount": "0.9 m3"}
+    assert not warned(DRESS, [("dress", "0.2 m3", DAY)], history=[deep])
+
+
+@pytest.mark.parametrize(
+    ("word", "warns"), [("low", False), ("medium", False), ("high", True), ("very high", True)]
+)
+def test_a_high_test_of_phosphorus_warns(warned: Warned, word: str, warns: bool) -> None:
+    """Where the soil holds much phosphorus already, what brings more is warned of."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "phosphorus_test": word}
+    lines = warned(DRESS, [("dress", "10 kg", DAY)], soil=soil)
+    assert any("(phosphorus)" in line for line in lines) is warns
+
+
+@pytest.mark.parametrize(
+    ("needs", "put", "stuff", "place", "words"),
+    [
+        (DRESS, ("dress", "10 kg", DAY), {"class": "wood"}, {}, "where vegetables grow"),
+        (
+            [{"cover": {"depth": "5 cm"}}],
+            ("cover", "1.2 m3", DAY),
+            {"in_place": "50 %"},
+            {},
+            "6.0 cm of it, 5.0 at most",
+        ),
+        ([{"fill": {"depth": "30 cm"}}], ("fill", "3 m3", DAY), {}, {}, "no more than 50% of a fill"),
+        (
+            DRESS,
+            ("dress", "10 kg", DAY),
+            {"class": "manure"},
+            {"harvest_from": "05-01"},
+            "waits until 2027-10-26, for the harvest",
+        ),
+    ],
+)
+def test_what_one_dose_breaks_by_itself(
+    warned: Warned,
+    needs: list[dict[str, Any]],
+    put: tuple[str, str, str],
+    stuff: dict[str, Any],
+    place: dict[str, Any],
+    words: str,
+) -> None:
+    """What does not suit, lies too deep, fills too much or comes too near a harvest is said in its own words."""
+    lines = warned(needs, [put], stuff, place)
+    assert any(words in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("needs", "put", "stuff", "ceiling"),
+    [
+        (DRESS, ("dress", "0.8 m3", DAY), POOR, "yearly_depth"),
+        (DRESS, ("dress", "10 kg", DAY), {"class": "wood"}, "suits"),
+        ([{"cover": {"depth": "5 cm"}}], ("cover", "1.2 m3", DAY), {"in_place": "50 %"}, "cover_depth"),
+        ([{"fill": {"depth": "30 cm"}}], ("fill", "3 m3", DAY), {}, "fill_share"),
+    ],
+)
+def test_what_is_lifted_is_not_warned_of(
+    warned: Warned,
+    needs: list[dict[str, Any]],
+    put: tuple[str, str, str],
+    stuff: dict[str, Any],
+    ceiling: str,
+) -> None:
+    """A ceiling lifted by name is silent on plans too."""
+    assert not warned(needs, [put], stuff, limits={"lift": [ceiling]})
+
+
+def test_the_worst_of_many_places_stands_for_them(
+    site_of: SiteOf, bed: Describe, dark: dict[str, Any]
+) -> None:
+    """Three beds over the same ceiling are one line: the worst, and that there are two more."""
+    amounts = {"a": "0.3 m3", "b": "0.5 m3", "c": "0.4 m3"}
+    site = site_of(
+        [bed(*DRESS, area=10, name=name) for name in amounts],
+        [{"name": "yard", "buy": {"material": "thing", "price": "40 EUR/m3"}}],
+        materials={"thing": dark},
+        plan=[
+            {"place": name, "need": "dress", "way": "yard", "amount": amount, "date": DAY}
+            for name, amount in amounts.items()
+        ],
+    )
+    [line] = [line for line in decide(site).warnings if "yearly_depth" in line]
+    assert line.startswith("plan: b: your plan goes 2.0 times over")
+    assert line.endswith("so it is in 2 more places")

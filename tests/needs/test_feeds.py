@@ -1,0 +1,274 @@
+"""Feeds: what is wanted by crop and soil, and nitrogen net of what ties it up and of what is still to come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from barrowful.answers.options import Option, options
+from barrowful.answers.together import carried_out
+from barrowful.catalogue.materials import material
+from barrowful.site.records import Site
+from barrowful.soil.nitrogen import Lying, first_season
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+BedWith = Callable[..., tuple[Site, Option]]
+START, AREA = date(2027, 3, 1), 10.0
+#: As sold 10 % nitrogen, all of it in its first season and none later, 600 kg/m3: 60 kg in each m3.
+MEAL = {
+    "class": "fertiliser",
+    "moisture": "0 %",
+    "nitrogen": "10 %",
+    "phosphorus": "10 %",
+    "potassium": "30 %",
+    "available_nitrogen": "100 %",
+}
+#: 60 kg in each m3, 52.8 of them dry; it lasts so long that no cover of it is topped up.
+STALKS = {
+    "class": "straw",
+    "density": "60 kg/m3",
+    "moisture": "12 %",
+    "in_place": "50 %",
+    "lasts": "50 years",
+}
+#: 280 kg in each m3, 154 of them dry.
+CHIP = {"class": "wood", "density": "280 kg/m3"}
+LIFTED = {"limits": {"lift": ["yearly_depth"]}}
+
+
+def fed_beside(
+    site_of: SiteOf,
+    bed: Describe,
+    dark: dict[str, Any],
+    need: dict[str, Any],
+    stuff: dict[str, Any],
+    kind: str,
+) -> float:
+    """Return the meal [m3] that feeds 3 g/m2 to 10 m2 that also get another need of some stuff."""
+    places = [bed(need, {"feed": {"nitrogen": "3 g/m2"}}, area=AREA, kind=kind)]
+    ways = [
+        {"name": "other", "buy": {"material": "stuff", "price": "1 EUR/m3"}},
+        {"name": "shop", "buy": {"material": "meal", "price": "1 EUR/kg"}},
+    ]
+    materials = {"stuff": {**dark, **stuff}, "meal": {**dark, **MEAL}}
+    del materials["stuff"]["available_nitrogen"]
+    answer = options(site_of(places, ways, materials=materials, horizon="1 year"))
+    word = next(iter(need))
+    together = carried_out(answer, {word: ("other",), "feed": ("shop",)})
+    assert together.met == 2
+    return sum(dose.loose for dose in together.all_doses if dose.kind == "feed")
+
+
+def test_straw_on_top_takes_a_little_of_the_feed(
+    site_of: SiteOf, bed: Describe, dark: dict[str, Any]
+) -> None:
+    """5 cm of straw, settled from 10, are 52.8 kg dry: 15 % of 6 g each are tied up, 47.52 g beside 30 wanted."""
+    fed = fed_beside(site_of, bed, dark, {"cover": {"depth": "5 cm"}}, STALKS, "bed")
+    assert fed == pytest.approx((30 + 52.8 * 6 * 0.15) / 60_000)
+
+
+@pytest.mark.parametrize(("dug", "grams"), [(True, 6.0), (False, 0.3)])
+def test_chip_in_a_row_takes_of_the_feed(
+    site_of: SiteOf, bed: Describe, dark: dict[str, Any], dug: bool, grams: float
+) -> None:
+    """1 cm of chip is 15.4 kg dry: dug in it ties up 6 g of each, 92.4 g beside 30 wanted; on top a twentieth."""
+    dress = {"dress": {"depth": "1 cm", "dug": dug}}
+    fed = fed_beside(site_of, bed, dark, dress, CHIP, "row")
+    assert fed == pytest.approx((30 + 15.4 * grams) / 60_000)
+
+
+def test_compost_of_another_need_feeds_too(site_of: SiteOf, bed: Describe, dark: dict[str, Any]) -> None:
+    """1 cm of compost holds 462 g of nitrogen: 5 % of it are 23.1 of the 30 wanted, 10 % more than all."""
+    places = [bed({"dress": {"depth": "1 cm"}}, {"feed": {"nitrogen": "3 g/m2"}}, area=AREA)]
+    ways = [
+        {"name": "other", "buy": {"material": "stuff", "price": "1 EUR/m3"}},
+        {"name": "shop", "buy": {"material": "meal", "price": "1 EUR/kg"}},
+    ]
+    for share, left in (("5 %", 30 - 23.1), ("10 %", 0.0)):
+        materials = {"stuff": {**dark, "available_nitrogen": share}, "meal": {**dark, **MEAL}}
+        answer = options(site_of(places, ways, materials=materials, horizon="1 year"))
+        together = carried_out(answer, {"dress": ("other",), "feed": ("shop",)})
+        fed = sum(dose.loose for dose in together.all_doses if dose.kind == "feed")
+        assert fed == pytest.approx(left / 60_000, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("put_on", "frost", "grams"),
+    [
+        ("2027-02-01", None, -0.5 * 6),
+        ("2026-09-01", None, -0.5 * 1.3),
+        ("2026-02-01", None, 0.0),
+        ("2027-02-01", "10-20", 6.0),
+        ("2026-11-01", "10-20", 6.0),
+        ("2026-10-25", "10-20", 1.3),
+        ("2026-10-19", "10-20", -0.5 * 1.3),
+    ],
+)
+def test_straw_of_the_history_counts_in_its_seasons(
+    bed_with: BedWith, put_on: str, frost: str | None, grams: float
+) -> None:
+    """60 kg of straw dug in tie up 6 g for each dry one in their season, of autumn 1.3, and give half back next.
+
+    Without a frost the season begins on 1 March; with one on 20 October it began then, and holds the winter.
+    """
+    climate = {"annual_mean": "15 degC", **({"first_frost": frost} if frost else {})}
+    entry = {"date": put_on, "place": "bed", "material": "straw", "amount": "60 kg", "dug": True}
+    site, row = bed_with({"feed": {"nitrogen": "30 g/m2"}}, MEAL, climate=climate, history=[entry])
+    straw = site.history[0].material
+    assert straw is not None
+    dry = 60 * (1 - straw["moisture"])
+    assert row.feasible
+    assert sum(dose.loose for dose in row.decision.doses) == pytest.approx((300 + dry * grams) / 60_000)
+
+
+@pytest.mark.parametrize(
+    ("put_on", "share"), [("2026-06-01", 0.025), ("2025-06-01", 0.025), ("2027-03-01", 0.05)]
+)
+def test_compost_of_the_history_counts_in_its_seasons(bed_with: BedWith, put_on: str, share: float) -> None:
+    """0.1 m3 holds 462 g of nitrogen: of this season 5 % count (stated), of one before 2.5 % in each that follows."""
+    entry = {"date": put_on, "place": "bed", "material": "thing", "amount": "0.1 m3", "dug": True}
+    _, row = bed_with({"feed": {"nitrogen": "5 g/m2"}}, {}, LIFTED, history=[entry], horizon="1 year")
+    assert row.decision.credit == pytest.approx(0.462 * share)
+    assert row.loose == pytest.approx((0.05 - 0.462 * share) / (4.62 * 0.05))
+
+
+@pytest.mark.parametrize(
+    ("crop", "soil", "grams"),
+    [
+        ("cabbage", {}, 29.0),
+        ("cabbage", {"nitrogen_index": "0"}, 32.5),
+        ("cabbage", {"nitrogen_index": "3"}, 22.0),
+        ("cabbage", {"nitrogen_index": "6"}, 0.0),
+        ("leek", {"nitrogen_index": "2"}, 17.0),
+        ("leek", {"nitrogen_index": "2", "nitrogen_supply": "200 kg/ha"}, 17.0),
+        ("cucumber", {"nitrogen_supply": "60 kg/ha"}, (16.8 - 6) / 0.6),
+        ("cucumber", {"nitrogen_supply": "200 kg/ha"}, 0.0),
+        ("cucumber", {}, (16.8 - 5 - 5200 * 0.05 * 0.02 * 0.6) / 0.6),
+        ("cucumber", {"nitrogen_index": "6"}, (16.8 - 5 - 5200 * 0.05 * 0.02 * 0.6) / 0.6),
+        ("vegetables", {"nitrogen_supply": "60 kg/ha"}, 9.8),
+    ],
+)
+def test_nitrogen_wanted_by_crop_and_soil(
+    bed_with: BedWith, crop: str, soil: dict[str, str], grams: float
+) -> None:
+    """By RB209's table for the soil's index, 1 where none is given; without a table by balance; a rate as it stands.
+
+    The balance is (uptake - supply) / 0.6. Without a supply stated it is 50 kg/ha and three fifths of the 2 % a
+    year of the nitrogen, 5 %, of the matter in 20 cm: here 2 % of 260 kg/m2.
+    """
+    _, row = bed_with({"feed": {"for": crop}}, MEAL, {"soil": soil}, horizon="1 year")
+    assert 1000 * row.decision.wanted("nitrogen") == pytest.approx(grams * AREA)
+    if grams:
+        assert row.feasible
+        assert row.loose == pytest.approx(grams * AREA / 60_000)
+
+
+@pytest.mark.parametrize(
+    ("word", "grams"), [("low", 1.48), ("medium", 1.48), ("high", 0.0), ("very high", 0.0)]
+)
+def test_no_phosphorus_is_wanted_at_a_high_test(bed_with: BedWith, word: str, grams: float) -> None:
+    """Cabbage carries off 1.48 g of phosphorus a m2; where the soil is full of it, it wants none."""
+    stuff = {**MEAL, "phosphorus": "0 %"} if not grams else MEAL
+    place = {"soil": {"phosphorus_test": word}}
+    _, row = bed_with({"feed": {"for": "cabbage"}}, stuff, place, horizon="1 year")
+    assert row.feasible
+    assert 1000 * row.decision.wanted("phosphorus") == pytest.approx(grams * AREA)
+
+
+def test_what_is_typed_stands_over_the_crop(bed_with: BedWith) -> None:
+    """Nitrogen and phosphorus given in figures are wanted as they are, whatever the table and the test say."""
+    feed = {"feed": {"for": "cabbage", "nitrogen": "4 g/m2", "phosphorus": "0.5 g/m2"}}
+    _, row = bed_with(feed, MEAL, {"soil": {"phosphorus_test": "high"}}, horizon="1 year")
+    wanted = [1000 * row.decision.wanted(name) for name in ("nitrogen", "phosphorus")]
+    assert wanted == pytest.approx([40.0, 5.0])
+
+
+@pytest.mark.parametrize(
+    ("horizon", "days"),
+    [
+        ("6 months", ["2027-03-01"]),
+        ("1 year", ["2027-03-01"]),
+        ("3 years", ["2027-03-01", "2028-03-01", "2029-03-01"]),
+        ("40 months", ["2027-03-01", "2028-03-01", "2029-03-01"]),
+    ],
+)
+def test_every_season_within_the_horizon_is_fed(bed_with: BedWith, horizon: str, days: list[str]) -> None:
+    """Meal is gone after its season: each that ends within the horizon gets the same again, the first among them."""
+    _, row = bed_with({"feed": {"nitrogen": "3 g/m2"}}, MEAL, horizon=horizon)
+    doses = row.decision.every_dose
+    assert row.feasible
+    assert [f"{dose.day}" for dose in doses] == days
+    assert [dose.loose for dose in doses] == pytest.approx([0.03 / 60] * len(days))
+    assert [dose.day for dose in row.decision.doses] == [START]
+
+
+def test_what_went_before_feeds_later_seasons(bed_with: BedWith) -> None:
+    """Of compost 5 % count at once and 2.5 % in each later season: it takes 1, then 1 - 1/2, then 1 - 1.5/2."""
+    _, row = bed_with({"feed": {"nitrogen": "5 g/m2"}}, {}, LIFTED, horizon="3 years")
+    first = 0.05 / (4.62 * 0.05)
+    doses = [dose.loose for dose in row.decision.every_dose]
+    assert doses == pytest.approx([first, first / 2, first / 4])
+
+
+def test_a_season_that_is_not_fed_is_not_met(site_of: SiteOf, bed: Describe, dark: dict[str, Any]) -> None:
+    """Meal for one season and a half: the second is met by half, two of three in all by half, and it is not met."""
+    pile = {"name": "sack", "have": {"material": "meal", "amount": "0.00075 m3"}}
+    site = site_of(
+        [bed({"feed": {"nitrogen": "3 g/m2"}}, area=AREA)],
+        [pile],
+        materials={"meal": {**dark, **MEAL}},
+        horizon="3 years",
+    )
+    [row] = options(site).options
+    assert not row.feasible
+    assert "50% of the nitrogen in the season to 2029-02-28" in row.why_not
+    assert row.decision.met_share == pytest.approx((1 + 0.5 + 0) / 3)
+
+
+@pytest.mark.parametrize(
+    ("start", "hemisphere", "clay", "dug", "percent"),
+    [
+        ("2027-04-01", "north", "20 %", True, 15),
+        ("2027-04-01", "north", "20 %", False, 10),
+        ("2027-06-01", "north", "5 %", True, 15),
+        ("2027-09-01", "north", "5 %", True, 15),
+        ("2027-12-01", "north", "5 %", True, 15),
+        ("2027-04-01", "south", "5 %", True, 15),
+        ("2027-10-01", "south", "5 %", True, 15),
+    ],
+)
+def test_manure_by_manner_waits_for_spring(
+    bed_with: BedWith, start: str, hemisphere: str, clay: str, dug: bool, percent: int
+) -> None:
+    """RB209 table 2.3: litter gives 15 % dug in in spring, 10 % on top; a feed does not go on before spring."""
+    feed = {"feed": {"nitrogen": "2 g/m2", "dug": dug}}
+    place = {**LIFTED, "soil": {"clay": clay}}
+    more = {"start": start, "hemisphere": hemisphere, "horizon": "1 year"}
+    site, row = bed_with(feed, {"like": "cattle manure"}, place, **more)
+    stuff = site.materials["thing"]
+    each = stuff["density"] * (1 - stuff["moisture"]) * stuff["nitrogen"]
+    assert row.feasible
+    assert row.loose == pytest.approx(0.02 / (each * percent / 100))
+
+
+@pytest.mark.parametrize(
+    ("time", "clay", "dug", "percent"),
+    [
+        ("spring", 0.20, True, 15),
+        ("autumn", 0.05, True, 5),
+        ("autumn", 0.20, True, 10),
+        ("winter", 0.05, True, 10),
+        ("winter", 0.20, False, 10),
+        ("autumn", 0.05, False, 5),
+    ],
+)
+def test_manure_by_time_of_year_and_texture(time: str, clay: float, dug: bool, percent: int) -> None:
+    """RB209 table 2.3: what farmyard manure gives of its nitrogen, on sand and on heavier soil."""
+    stuff = material("cattle manure")
+    assert stuff is not None
+    gives = first_season(stuff, Lying(dug, clay, time)).per_dry
+    assert gives == pytest.approx(stuff["nitrogen"] * percent / 100)

@@ -1,0 +1,199 @@
+"""What suits what need, and raw manure, which waits for a harvest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from barrowful.answers.options import Option
+from barrowful.catalogue.suits import bars
+from barrowful.measures.problems import Problem
+from barrowful.site.records import Place, Site
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+RowOf = Callable[..., Option]
+BedWith = Callable[..., tuple[Site, Option]]
+START = date(2027, 3, 1)
+ASH = {"like": "wood ash"}
+#: A place that shows each bar of what suits what: the need, the kind of place, and words of the stuff.
+UNSUITED = {
+    "raw-manure-cover": ({"cover": {"depth": "2 cm"}}, "tree", {"class": "manure"}),
+    "wood-where-vegetables-grow": ({"dress": {"depth": "2 cm"}}, "bed", {"class": "wood"}),
+    "sawdust-dug-in": (
+        {"dress": {"depth": "2 cm", "dug": True}},
+        "tree",
+        {"class": "wood", "flags": ["fine_wood"]},
+    ),
+    "bird-manure-by-depth": ({"dress": {"depth": "5 mm"}}, "tree", {"class": "manure", "flags": ["bird"]}),
+    "kitchen-stuff": ({"dress": {"depth": "2 cm"}}, "tree", {"class": "kitchen"}),
+    "kitchen-cover": ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen"}),
+    "paper": ({"dress": {"depth": "2 mm"}}, "tree", {"class": "paper"}),
+    "woody-feed": ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "straw"}),
+    "fill-of-what-rots": ({"fill": {"depth": "30 cm"}}, "bed", {"class": "leaves"}),
+}
+#: What does suit: the same stuff for another need, another place or in another manner.
+SUITED = [
+    ({"dress": {"depth": "1 cm"}}, "tree", {"class": "manure"}),
+    ({"cover": {"depth": "5 cm"}}, "bed", {"class": "wood"}),
+    ({"dress": {"depth": "2 cm"}}, "tree", {"class": "wood"}),
+    ({"dress": {"depth": "2 cm", "dug": False}}, "tree", {"class": "wood", "flags": ["fine_wood"]}),
+    ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "manure", "flags": ["bird"]}),
+    ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen", "flags": ["coffee"]}),
+    ({"cover": {"depth": "5 mm"}}, "tree", {"class": "paper"}),
+    ({"dress": {"depth": "2 cm"}}, "tree", {"class": "straw"}),
+    ({"dress": {"depth": "2 cm"}}, "bed", {"class": "leaves"}),
+]
+
+
+@pytest.mark.parametrize("key", UNSUITED)
+def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
+    """Nothing of it is put on, the row gives the reason, and lifted it goes on."""
+    need, kind, stuff = UNSUITED[key]
+    _, row = bed_with(need, stuff, {"kind": kind})
+    decision = row.decision
+    assert (row.feasible, decision.ceiling, decision.possible, decision.met_share) == (False, "suits", 0, 0)
+    assert row.why_not == next(bar.because for bar in bars() if bar.key == key)
+    assert not decision.every_dose
+    _, row = bed_with(need, stuff, {"kind": kind, "limits": {"lift": ["suits"]}})
+    assert row.feasible
+    assert row.loose > 0
+
+
+def test_every_bar_is_shown() -> None:
+    """Each entry of what suits what has its example, but the one no fertiliser comes to."""
+    assert {bar.key for bar in bars()} == {*UNSUITED, "fertiliser-by-depth"}
+
+
+@pytest.mark.parametrize("need", [{"cover": {"depth": "1 cm"}}, {"fill": {"depth": "10 cm"}}])
+def test_fertilisers_are_not_for_depths(bed_with: BedWith, need: dict[str, Any]) -> None:
+    """Whatever figures it has, a fertiliser neither covers nor fills."""
+    _, row = bed_with(need, {"class": "fertiliser"})
+    assert row.decision.ceiling == "suits"
+
+
+@pytest.mark.parametrize(("need", "kind", "stuff"), SUITED)
+def test_what_does_suit(bed_with: BedWith, need: dict[str, Any], kind: str, stuff: dict[str, Any]) -> None:
+    """The same stuff elsewhere, for something else or left on top, is met."""
+    _, row = bed_with(need, stuff, {"kind": kind}, horizon="1 year")
+    assert (row.feasible, row.decision.ceiling) == (True, "")
+
+
+@pytest.mark.parametrize(
+    ("stuff", "need", "ph", "suits"),
+    [
+        (ASH, {"feed": {"potassium": "1 g/m2"}}, "6.9", True),
+        (ASH, {"feed": {"potassium": "1 g/m2"}}, "7", False),
+        ({"like": "rock phosphate"}, {"feed": {"phosphorus": "0.1 g/m2"}}, "5.9", True),
+        ({"like": "rock phosphate"}, {"feed": {"phosphorus": "0.1 g/m2"}}, "6.1", False),
+    ],
+)
+def test_what_suits_by_the_soil(
+    bed_with: BedWith, stuff: dict[str, Any], need: dict[str, Any], ph: str, suits: bool
+) -> None:
+    """Ash limes ground that needs no lime from pH 7 on; rock phosphate gives nothing above pH 6."""
+    _, row = bed_with(need, stuff, {"soil": {"ph": ph}}, horizon="1 year")
+    assert row.feasible is suits
+    assert row.decision.ceiling == ("" if suits else "suits")
+
+
+RAW = [
+    ({"dress": {"depth": "5 mm"}}, {}),
+    ({"raise": {"organic_matter": "2.3 %", "depth": "15 cm"}}, {}),
+    ({"feed": {"nitrogen": "2 g/m2"}}, {}),
+    ({"dress": {"depth": "5 mm"}}, {"have": {"material": "thing", "amount": "3 m3"}}),
+    (
+        {"raise": {"organic_matter": "2.3 %", "depth": "15 cm"}},
+        {"have": {"material": "thing", "amount": "3 m3"}},
+    ),
+    ({"feed": {"nitrogen": "2 g/m2"}}, {"have": {"material": "thing", "amount": "3 m3"}}),
+]
+
+
+@pytest.mark.parametrize(("need", "way"), RAW)
+@pytest.mark.parametrize(
+    ("words", "opens"),
+    [
+        ({}, None),
+        ({"harvest_from": "05-31"}, None),
+        ({"harvest_from": "05-29"}, date(2027, 10, 21)),
+        ({"harvest_from": "06-30", "eaten_raw": True}, None),
+        ({"harvest_from": "06-28", "eaten_raw": True}, date(2027, 10, 21)),
+        ({"harvest_from": "02-01"}, date(2027, 10, 21)),
+    ],
+)
+def test_raw_manure_waits_for_the_harvest(
+    site_of: SiteOf,
+    bed: Describe,
+    row_of: RowOf,
+    within_wait: Callable[[Place, date], bool],
+    need: dict[str, Any],
+    way: dict[str, Any],
+    words: dict[str, Any],
+    opens: date | None,
+) -> None:
+    """Manure of 1 March is 90 days before 30 May, 120 before 29 June: nearer, it waits until after the frost.
+
+    No dose of it, of this year or a later one, lies between those days and the first frost of the year. A feed
+    then comes too late for its first season, which ends with the frost.
+    """
+    ways = [{"name": "yard", **(way or {"buy": {"material": "thing", "price": "40 EUR/m3"}})}]
+    site = site_of(
+        [bed(need, area=10, **words)],
+        ways,
+        materials={"thing": {"like": "cattle manure"}},
+        climate={"annual_mean": "15 degC", "first_frost": "10-20"},
+    )
+    row = row_of(site, next(iter(need)))
+    late = row.need == "feed" and opens is not None
+    assert (row.feasible, row.decision.ceiling) == (not late, "raw_manure" if late else "")
+    assert row.decision.every_dose[0].day == (opens or START)
+    assert not any(within_wait(site.places[0], dose.day) for dose in row.decision.every_dose)
+
+
+def test_a_wait_beyond_the_horizon_is_named(bed_with: BedWith) -> None:
+    """Where manure may not go on until all is over, the wait is what stops it, and nothing goes on."""
+    dress, words = {"dress": {"depth": "5 mm"}}, {"harvest_from": "04-01"}
+    _, row = bed_with(dress, {"like": "cattle manure"}, words, horizon="6 months")
+    assert (row.feasible, row.decision.ceiling, row.decision.met_share) == (False, "raw_manure", 0.0)
+    assert not row.decision.every_dose
+
+
+def test_compost_waits_for_no_harvest(bed_with: BedWith) -> None:
+    """Only what is raw waits: compost of manure goes on when it comes."""
+    stuff = {"class": "compost", "flags": ["manure_based"]}
+    words = {"harvest_from": "05-01", "eaten_raw": True}
+    _, row = bed_with({"dress": {"depth": "5 mm"}}, stuff, words)
+    assert row.decision.doses[0].day == START
+
+
+def test_the_wait_of_raw_manure_cannot_be_lifted(
+    bed: Describe, problems_of: Callable[..., tuple[Problem, ...]]
+) -> None:
+    """It is no name that can be lifted: asking for it is a problem that names those that can."""
+    [problem] = problems_of([bed(limits={"lift": ["raw_manure"]})], [])
+    assert "raw_manure" in problem.message
+    assert "yearly_depth" in problem.message
+
+
+def test_raw_manure_is_no_cover_before_a_harvest_even_where_it_suits(
+    bed_with: BedWith, within_wait: Callable[[Place, date], bool]
+) -> None:
+    """With what suits lifted, neither the first layer nor a top-up of manure comes while it has to wait."""
+    words = {"harvest_from": "06-01", "limits": {"lift": ["suits"]}}
+    climate = {"annual_mean": "15 degC", "first_frost": "10-20"}
+    site, row = bed_with({"cover": {"depth": "3 cm"}}, {"like": "cattle manure"}, words, climate=climate)
+    assert row.decision.doses[0].day == START
+    assert row.decision.servings[0].ceiling == "raw_manure"
+    assert not any(within_wait(site.places[0], dose.day) for dose in row.decision.every_dose)
+
+
+def test_a_cover_of_manure_goes_on_once_it_suits(bed_with: BedWith) -> None:
+    """Raw manure is no mulch; with that lifted no depth is known for it, and none binds."""
+    cover = {"cover": {"depth": "3 cm"}}
+    _, row = bed_with(cover, {"class": "manure"})
+    assert (row.feasible, row.decision.ceiling) == (False, "suits")
+    assert bed_with(cover, {"class": "manure"}, {"limits": {"lift": ["suits"]}})[1].feasible
