@@ -16,10 +16,9 @@ from hypothesis import strategies as st
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
-from barrowful.answers.options import Option, options
+from barrowful.answers.options import Option
 from barrowful.answers.upkeep import upkeep
 from barrowful.measures.problems import WrongUse
-from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 from barrowful.soil.pools import CarbonPool
 from barrowful.soil.trajectory import Point
@@ -155,18 +154,26 @@ def test_a_cover_is_kept_up(site_of: SiteOf, bed: Describe, buy: Describe) -> No
 @settings(max_examples=60, deadline=None)
 @given(st.integers(1, 9999), st.sampled_from(STUFFS), st.integers(1, 20))
 def test_a_top_up_brings_back_the_whole_layer(
-    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, share: int, stuff: str, years: int
+    site_of: SiteOf,
+    bed: Describe,
+    buy: Describe,
+    row_of: RowOf,
+    apart: Any,
+    share: int,
+    stuff: str,
+    years: int,
 ) -> None:
     """Put on where the layer has fallen to its share, not a day too late, a top-up makes good what is gone."""
     keep, half = share / 10_000, HALF[stuff]
     cover = bed({"cover": {"depth": "10 cm", "keep": f"{100 * keep:.2f} %"}}, area=AREA)
-    site = site_of([cover], [buy(material=stuff)], horizon=f"{years} years")
+    lifted = {"lift": ["cover_depth"]}
+    site = site_of([cover], [buy(material=stuff)], horizon=f"{years} years", limits=lifted)
     settled, before, layer = apart.figure(stuff, "in_place"), START, 0.1
-    for day, loose in Covering().top_ups(site, site.places[0], site.materials[stuff], START, site.end):
-        days = (day - before).days
+    for dose in row_of(site, "cover").decision.later:
+        days, loose = (dose.day - before).days, dose.loose
         assert layer * 0.5 ** (days / 365.25 / half) <= 0.1 * keep * (1 + 1e-9)
         assert layer * 0.5 ** ((days - 1) / 365.25 / half) >= 0.1 * keep * (1 - 1e-9)
-        layer, before = layer * 0.5 ** (days / 365.25 / half) + loose / AREA * settled, day
+        layer, before = layer * 0.5 ** (days / 365.25 / half) + loose / AREA * settled, dose.day
         assert layer == pytest.approx(0.1)
 
 
@@ -187,7 +194,7 @@ def test_a_cover_in_frost_all_year_lasts(
     cover = bed({"cover": {"depth": "10 cm", "keep": keep}})
     site = site_of([cover], [buy(material="chipped wood")], climate={"annual_mean": "-30 degC"})
     assert [point.mulch for point in course(site).points] == [pytest.approx(0.1)] * 5
-    kept = upkeep(options(site), row_of(site, "cover"))
+    kept = upkeep(site, row_of(site, "cover"))
     assert kept is not None
     assert (kept.days, kept.loose) == ((), 0)
 
@@ -442,7 +449,8 @@ def test_a_dose_put_on_once_declines(
     After forty years hardly more than the slow humus is left: a tenth of the compost's best, and somewhat
     over a quarter of the chip's.
     """
-    site = site_of([bed({"dress": {"depth": "3 cm", "dug": True}})], [buy(material=stuff)])
+    lifted = {"lift": ["yearly_depth", "suits"]}
+    site = site_of([bed({"dress": {"depth": "3 cm", "dug": True}})], [buy(material=stuff)], limits=lifted)
     gains = [point.matter[1] for point in course(site, years=40).points if point.matter]
     best = gains.index(max(gains))
     assert best == 0 if stuff == "dark stuff" else 2 <= best <= 7
@@ -456,7 +464,7 @@ def test_a_dose_put_on_once_declines(
 def test_the_decline_is_said_in_words(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Where a raise wears off within the years shown, a sentence says so."""
     words = {"organic_matter": "3.5 %", "depth": "15 cm", "by": "2027-09-01"}
-    found = course(site_of([bed({"raise": words})], [buy()]), years=10)
+    found = course(site_of([bed({"raise": words})], [buy()], limits={"lift": ["yearly_depth"]}), years=10)
     assert any("does not last" in sentence for sentence in lasting([found]))
 
 

@@ -49,12 +49,12 @@ def test_a_report_that_lacks_figures(
 
 
 def test_catalogue_sand_beside_a_feed(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
-    """Sand has no figure for phosphorus; two beds that want it are told so in one sentence."""
+    """Sand feeds nothing; two beds that want phosphorus are told so in one sentence."""
     feed = {"feed": {"phosphorus": "2 g/m2"}}
     site = site_of([bed(feed, name="one"), bed(feed, name="two")], [buy("pit", material="sand")])
     sentences = unserved(sizes(site))
     assert sentences == [
-        "feed, one and 1 more: no way can serve it (pit: sand has no figure for phosphorus)."
+        "feed, one and 1 more: no way can serve it (pit: sand holds hardly any organic matter)."
     ]
 
 

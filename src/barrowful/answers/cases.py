@@ -55,7 +55,7 @@ def _same(line: OptionLine) -> tuple[str, str]:
 def _changes(now: OptionLine, before: OptionLine | None) -> Changes:
     if before is None:
         return Changes()
-    ready, was_ready = now.option.decision.ready_on, before.option.decision.ready_on
+    ready, was_ready = now.option.ready_on, before.option.ready_on
     return Changes(
         cash=_less(now.cash, before.cash),
         hours=_less(now.hours, before.hours),

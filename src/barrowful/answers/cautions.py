@@ -12,8 +12,8 @@ from barrowful.answers.options import Answer, Option
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rules import practice_rules
 from barrowful.ground import amount
+from barrowful.needs.ceilings import HIGH_TESTS
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
@@ -72,8 +72,7 @@ def _much_in_a_day(scene: Scene) -> bool:
 
 
 def _much_phosphorus(scene: Scene) -> bool:
-    tests = practice_rules()["phosphorus_high"].tests
-    return any(place.soil.phosphorus_test in tests for place in scene.places)
+    return any(place.soil.phosphorus_test in HIGH_TESTS for place in scene.places)
 
 
 def _walnut(scene: Scene) -> bool:
@@ -97,6 +96,7 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "deep for a year": _deep_for_a_year,
     "phosphorus high": _much_phosphorus,
     "near water": lambda scene: any(place.near_water for place in scene.places),
+    "farm": lambda scene: any(place.limits.farm for place in scene.places),
     "made ground": lambda scene: scene.site.made_ground,
     "walnut": _walnut,
     "dug-in wood": _dug_wood,

@@ -2,30 +2,87 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
-from typing import Any
+from functools import cached_property
 
-from barrowful.answers.combined import Combined, combined
-from barrowful.answers.options import Answer, Choice, Option, make_option, total_cost
-from barrowful.answers.together import Together
-from barrowful.needs.registry import NEEDS, decide
-from barrowful.site.records import Place, Site
+from barrowful.answers.options import Answer, Choice, Option, total_cost
+from barrowful.answers.search import best_of, rows_of
+from barrowful.answers.together import Bill, Together, as_written, carried_out
+from barrowful.answers.written import planned
+from barrowful.needs.decision import Serving
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Site
+
+CHEAPEST, PLAN = "cheapest for each need", "your plan"
 
 
 @dataclass(frozen=True)
 class WholeSite:
-    """One way for all it can serve, or the cheapest way for each need: totals over the site."""
+    """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site."""
 
     title: str
-    rows: tuple[Option, ...]
-    met: tuple[str, ...]
-    unmet: tuple[str, ...]
-    combined: Combined
-    ready_on: date | None
+    together: Together
+    bill: Bill
+
+    @cached_property
+    def met(self) -> tuple[str, ...]:
+        """Return the kinds of need that are met in every place with them."""
+        site, met = self.together.answer.site, self.places_met
+        return tuple(
+            kind
+            for kind in needs_of(site)
+            if all((kind, place.name) in met for place in site.places_with(kind))
+        )
+
+    @cached_property
+    def places_met(self) -> set[tuple[str, str]]:
+        """Return the needs that are met, by kind and place."""
+        parts = self.together.parts
+        return {(part.need, of.place.name) for part in parts for of in part.decision.servings if of.met}
+
+    @property
+    def unmet(self) -> tuple[str, ...]:
+        """Return the kinds of need that are not met everywhere."""
+        return tuple(kind for kind in needs_of(self.together.answer.site) if kind not in self.met)
+
+    @property
+    def count(self) -> int:
+        """Return how many needs of places are met."""
+        return len(self.places_met)
+
+    @property
+    def ready_on(self) -> date | None:
+        """Return the day the last of what is met is ready."""
+        return self.together.ready_on
+
+    @property
+    def over(self) -> str:
+        """Return which limits of the grower's it is over, or nothing."""
+        return self.together.over_limits(self.bill)
+
+    def why_left_out(self, kind: str, place: str) -> tuple[str, Serving | None]:
+        """Return why a need of a place is not met, and the serving that comes nearest to it.
+
+        Where a way would meet it, it is over a limit of the grower's, by itself or beside the rest.
+        """
+        rows = rows_of(self.together.answer, kind)
+        would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
+        if would:
+            over = next((row.over for row in would if row.over), "")
+            return f"{would[0].way.name} would do, but {over or 'not beside the rest'}", None
+        serving = self.left_out(kind, place)
+        return (serving.why_not if serving else ""), serving
+
+    def left_out(self, kind: str, place: str) -> Serving | None:
+        """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
+        rows = rows_of(self.together.answer, kind)
+        alone = [of for row in rows for of in row.decision.servings if of.place.name == place]
+        nearest = max(alone, key=lambda of: of.share, default=None)
+        if nearest is not None and not nearest.met:
+            return nearest
+        return self.together.unmet.get((kind, place), nearest)
 
 
 def needs_of(site: Site) -> list[str]:
@@ -33,163 +90,101 @@ def needs_of(site: Site) -> list[str]:
     return [kind for kind in NEEDS if site.places_with(kind)]
 
 
-def covers_all(site: Site, rows: list[Option], kind: str) -> bool:
-    """Say whether rows of one need reach every place with it."""
-    reached = {place.name for row in rows for place in row.places}
-    return reached == {place.name for place in site.places_with(kind)}
-
-
-def meets(site: Site, rows: list[Option], kind: str) -> bool:
-    """Say whether rows of one need meet it in every place with it, in time."""
-    return bool(rows) and all(row.feasible for row in rows) and covers_all(site, rows, kind)
-
-
-def _worth(answer: Answer) -> Callable[[Option], Any]:
-    hourly = answer.site.labour.hourly_value
-    return lambda row: (
-        total_cost(row.cash, row.hours, hourly),
-        row.hours.compared,
-        row.decision.ready_on or date.max,
-    )
-
-
-def cheapest(answer: Answer, kind: str, beside: Together | None = None) -> list[Option]:
-    """Return the option that meets a need everywhere at least cost, or the best in each place.
-
-    ``beside`` holds options already chosen: no stock is spread twice. Where no one way may serve every
-    place, each place gets the cheapest of its own; empty when some place has none.
-    """
-    together = beside.copy() if beside else Together(answer)
-    rows = [row for row in answer.options if row.need == kind and meets(answer.site, [row], kind)]
-    for row in sorted(rows, key=_worth(answer)):
-        if together.fits(row):
-            return [row]
-    found: list[Option] = []
-    for place in answer.site.places_with(kind):
-        best = _best_here(together, kind, place)
-        if best is None:
-            return []
-        found.append(best)
-        together.add(best)
-    return found
-
-
-def fitting(answer: Answer, rows: list[Option]) -> list[Option]:
-    """Return the options, in order, that can be carried out beside those before them."""
-    together = Together(answer)
-    for row in rows:
-        if together.fits(row):
-            together.add(row)
-    return together.rows
-
-
-def _best_here(together: Together, kind: str, place: Place) -> Option | None:
-    """Return the cheapest option that meets a need in one place beside those chosen, or None."""
-    answer, key = together.answer, (kind, place.name)
-    if key not in answer.met_here:
-        answer.met_here[key] = _met_here(answer, kind, place)
-    return next((row for row in answer.met_here[key] if together.fits(row)), None)
-
-
-def _met_here(answer: Answer, kind: str, place: Place) -> tuple[Option, ...]:
-    """Return the options that meet a need in one place, the cheapest first."""
-    site = answer.site
-    rows = (
-        make_option(site, kind, supply, [place], decide(site, kind, [place], supply))
-        for supply in answer.supplies.values()
-        if supply.serves(place, kind)
-    )
-    return tuple(sorted((row for row in rows if row.feasible), key=_worth(answer)))
+def covers_all(site: Site, row: Option) -> bool:
+    """Say whether a row reaches every place with its need."""
+    return len(row.places) == len(site.places_with(row.need))
 
 
 def choices(answer: Answer) -> list[Choice]:
     """Return the three plain answers for each kind of need."""
     found = []
     for kind in needs_of(answer.site):
-        rows = [row for row in answer.options if row.need == kind]
-        whole = [row for row in rows if covers_all(answer.site, [row], kind)]
+        whole = [row for row in rows_of(answer, kind) if covers_all(answer.site, row)]
         served = [row for row in whole if row.feasible]
-        waits = [row for row in whole if row.decision.ready_on is not None]
-        fastest = min(served, key=_by_date, default=None)
-        least = min(waits, key=_by_cash, default=None)
+        waits = [row for row in whole if row.ready_on is not None]
         found += [
-            _choice(answer.site, "cheapest by your dates", kind, cheapest(answer, kind)),
-            _choice(answer.site, "fastest", kind, [fastest] if fastest else []),
-            _choice(answer.site, "least cash at any wait", kind, [least] if least else []),
+            _choice(
+                answer.site, "cheapest by your dates", kind, min(served, key=_by_cost(answer), default=None)
+            ),
+            _choice(answer.site, "fastest", kind, min(served, key=_by_date, default=None)),
+            _choice(answer.site, "least cash at any wait", kind, min(waits, key=_by_cash, default=None)),
         ]
     return found
 
 
+def _by_cost(answer: Answer):  # type: ignore[no-untyped-def]
+    hourly = answer.site.labour.hourly_value
+    return lambda row: (
+        total_cost(row.cash, row.hours, hourly),
+        row.hours.compared,
+        row.ready_on or date.max,
+    )
+
+
 def _by_date(row: Option) -> tuple[date, Decimal, float]:
-    return row.decision.ready_on or date.max, row.cash, row.hours.compared
+    return row.ready_on or date.max, row.cash, row.hours.compared
 
 
 def _by_cash(row: Option) -> tuple[Decimal, date, float]:
-    return row.cash, row.decision.ready_on or date.max, row.hours.compared
+    return row.cash, row.ready_on or date.max, row.hours.compared
 
 
-def _choice(site: Site, question: str, kind: str, rows: list[Option]) -> Choice:
-    if not rows:
+def _choice(site: Site, question: str, kind: str, row: Option | None) -> Choice:
+    if row is None:
         return Choice(question, kind, None, f"{kind}, {question}: no one way meets it everywhere.")
-    return Choice(
-        question,
-        kind,
-        rows[0],
-        f"{kind}, {question}: " + "; ".join(_said(site, row, rows) for row in rows) + ".",
-    )
+    return Choice(question, kind, row, f"{kind}, {question}: {_said(site, row)}.")
 
 
-def _said(site: Site, row: Option, rows: list[Option]) -> str:
-    where = f"{row.places[0].name} by " if len(rows) > 1 else ""
+def _said(site: Site, row: Option) -> str:
     if row.feasible and not row.acts:
-        return f"{where}{row.way.name}, which has nothing to bring: the need is met already"
-    ready = f"ready {row.decision.ready_on}" if row.decision.ready_on else "with no day in sight"
+        return f"{row.way.name}, which has nothing to bring: the need is met already"
+    ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
     late = "" if row.feasible else ", too late for your date"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
-    return f"{where}{row.way.name}, {price}, {ready}{late}"
-
-
-@lru_cache(maxsize=8)
-def chosen(answer: Answer) -> tuple[Option, ...]:
-    """Return the cheapest options by your dates for every kind of need."""
-    together = Together(answer)
-    for kind in needs_of(answer.site):
-        for row in cheapest(answer, kind, together):
-            together.add(row)
-    return tuple(together.rows)
+    return f"{row.way.name}, {price}, {ready}{late}"
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:
-    """Return totals for each way over all it serves, and for the cheapest way for each need."""
-    found = []
-    for name in answer.supplies:
-        rows = [row for row in answer.options if row.way.name == name]
-        if rows:
-            found.append(_whole(answer, name, rows))
-    best = chosen(answer)
-    if best:
-        found.append(_whole(answer, "cheapest for each need", list(best)))
-    return found
+    """Return totals for each way over all it serves, for your plan, and for the cheapest ways."""
+    found = [
+        of_way(answer, name)
+        for name in answer.supplies
+        if any(row.way.name == name for row in answer.options)
+    ]
+    if answer.site.plan:
+        found.append(your_plan(answer))
+    return [*found, cheapest(answer)] if found else []
 
 
-def _whole(answer: Answer, title: str, rows: list[Option]) -> WholeSite:
-    site = answer.site
-    feasible = fitting(answer, [row for row in rows if row.feasible])
-    met = tuple(
-        kind for kind in needs_of(site) if meets(site, [row for row in feasible if row.need == kind], kind)
-    )
-    unmet = tuple(kind for kind in needs_of(site) if kind not in met)
-    days = [row.decision.ready_on for row in feasible if row.decision.ready_on]
-    return WholeSite(title, tuple(feasible), met, unmet, combined(answer, feasible), max(days, default=None))
+def followed(answer: Answer) -> WholeSite:
+    """Return what is followed where nothing else is asked for: your plan, else the cheapest ways."""
+    return your_plan(answer) if answer.site.plan else cheapest(answer)
 
 
-def best_whole(answer: Answer) -> WholeSite | None:
-    """Return the cheapest of the whole-site rows that meet the most needs; a mix wins a tie."""
-    hourly = answer.site.labour.hourly_value
+def of_way(answer: Answer, name: str, partial: bool = False) -> WholeSite:
+    """Return one way for all it can serve."""
+    together = carried_out(answer, dict.fromkeys(NEEDS, (name,)), partial)
+    return WholeSite(name, together, together.bill())
 
-    def worth(row: WholeSite) -> tuple[int, Decimal, float]:
-        value = total_cost(row.combined.cash, row.combined.hours, hourly)
-        return -len(row.met), value, row.combined.hours.compared
 
-    return min(reversed(whole_site(answer)), key=worth, default=None)
+def your_plan(answer: Answer) -> WholeSite:
+    """Return the plan as it is written."""
+    together = as_written(answer, planned(answer))
+    return WholeSite(PLAN, together, together.bill())
+
+
+def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
+    """Return the cheapest ways for all needs together, with what does not meet its need where asked for."""
+    best = best_of(answer)
+    if not partial:
+        return WholeSite(CHEAPEST, best.together, best.bill)
+    picks = {kind: ways or _first_of(answer, kind) for kind, ways in best.picks.items()}
+    together = carried_out(answer, picks, partial)
+    return WholeSite(CHEAPEST, together, together.bill())
+
+
+def _first_of(answer: Answer, kind: str) -> tuple[str, ...]:
+    """Return the way that meets most of a kind of need that none meets."""
+    rows = sorted(rows_of(answer, kind), key=lambda row: -row.decision.met_share)
+    return (rows[0].way.name,) if rows else ()

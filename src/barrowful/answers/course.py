@@ -6,9 +6,8 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from datetime import date
 
-from barrowful.answers.options import Answer, Option
+from barrowful.answers.choices import WholeSite, of_way
 from barrowful.answers.orders import Selection, decide
-from barrowful.answers.together import doses_of
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet, WrongUse
@@ -54,8 +53,8 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     followed = [
         (title, remarks, place, doses.get(place.name, []))
-        for title, rows in _groups(said, asked)
-        for doses, remarks in [(_followed(said.answer, rows), _remarks(rows))]
+        for title, whole in ((whole.title, whole) for whole in _groups(said, asked))
+        for doses, remarks in [(_followed(whole), _remarks(whole))]
         for place in site.places
         if place.name in doses or done(site, place)
     ]
@@ -117,34 +116,29 @@ def _undated(site: Site) -> list[str]:
     ]
 
 
-def _groups(said: Selection, asked: CourseRequest) -> list[tuple[str, list[Option]]]:
+def _groups(said: Selection, asked: CourseRequest) -> list[WholeSite]:
+    """Return what is followed, or each way by itself as far as it goes."""
     if not asked.every_way:
-        return [(said.title, said.chosen)]
+        return [said.whole]
     rows = said.answer.options
     names = dict.fromkeys(row.way.name for row in rows if row.decision.doses)
-    return [(name, [row for row in rows if row.way.name == name]) for name in names]
+    return [of_way(said.answer, name, partial=True) for name in names]
 
 
-def _followed(answer: Answer, rows: list[Option]) -> dict[str, list[Application]]:
-    """Return the doses to follow by place, each way's shared between the needs it serves.
-
-    What makes the ground itself is not followed.
-    """
+def _followed(whole: WholeSite) -> dict[str, list[Application]]:
+    """Return the doses to follow by place; what makes the ground itself is not followed."""
     places: dict[str, list[Application]] = {}
-    for doses in doses_of(answer, rows).values():
-        for dose in doses:
-            if not NEEDS[dose.kind].makes_ground:
-                places.setdefault(dose.place.name, []).append(dose)
+    for dose in whole.together.all_doses:
+        if not NEEDS[dose.kind].makes_ground:
+            places.setdefault(dose.place.name, []).append(dose)
     return {name: sorted(doses, key=lambda dose: dose.day) for name, doses in places.items()}
 
 
-def _remarks(rows: list[Option]) -> dict[str, list[str]]:
+def _remarks(whole: WholeSite) -> dict[str, list[str]]:
     """Return why needs are not met, by the names of the places they are of."""
     remarks: dict[str, list[str]] = defaultdict(list)
-    for row in rows:
-        if row.decision.why_not:
-            for place in row.places:
-                remarks[place.name].append(row.decision.why_not)
+    for (_, name), serving in whole.together.unmet.items():
+        remarks[name].append(serving.why_not)
     return remarks
 
 

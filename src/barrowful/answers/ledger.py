@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from barrowful.answers.options import Answer, Option
-from barrowful.answers.together import doses_of
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
 from barrowful.needs.feed import harvest_of
@@ -56,13 +55,21 @@ def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
     What a tree is fed is advice, not what its fruit takes away, so trees are left out of the harvest.
     """
     found: list[Flow] = []
-    for name, doses in doses_of(answer, chosen).items():
+    for name, doses in first_doses(chosen).items():
         found += _way_flows(answer.supplies[name], doses)
     for place in site.places:
         taken = harvest_of(place)
         if taken is not None:
             found.append(Flow(place_key(place.name), CROP, taken))
     return found
+
+
+def first_doses(chosen: list[Option]) -> dict[str, list[Application]]:
+    """Return by way the doses that meet needs first; top-ups and later seasons are apart."""
+    doses: dict[str, list[Application]] = {}
+    for row in chosen:
+        doses.setdefault(row.way.name, []).extend(row.decision.doses)
+    return doses
 
 
 def _way_flows(supply: Supply[Any], doses: list[Application]) -> list[Flow]:

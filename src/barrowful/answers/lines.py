@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from barrowful.answers.choices import WholeSite
+from barrowful.answers.instead import instead
 from barrowful.answers.options import Answer, Option, barrows, total_cost
 from barrowful.answers.upkeep import Upkeep, upkeep
-from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.costs.labour import Hours
-from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.needs.feed import Feeding
@@ -71,6 +70,7 @@ class OptionLine:
     years: float | None
     remark: str | None
     cash: Decimal | None
+    cash_first_year: Decimal | None
     worth: Decimal | None
     hours: float | None
     spread: Hours | None
@@ -82,6 +82,8 @@ class OptionLine:
     upkeep_per_area_year: Decimal | None
     surplus: Surplus | None
     land: LandLine | None
+    possible: float | None
+    instead: str
 
 
 def option_lines(answer: Answer) -> list[OptionLine]:
@@ -91,17 +93,18 @@ def option_lines(answer: Answer) -> list[OptionLine]:
 
 def option_line(answer: Answer, option: Option) -> OptionLine:
     """Return the line of one option."""
-    site, decision = answer.site, option.decision
+    site = answer.site
     acts = option.acts
     idle = option.feasible and not acts
-    kept = upkeep(answer, option) if acts else None
+    kept = upkeep(site, option) if acts else None
     land = _land(answer, option)
     return OptionLine(
         option=option,
         acts=acts,
-        years=years_between(site.start, decision.ready_on) if decision.ready_on else None,
+        years=years_between(site.start, option.ready_on) if option.ready_on else None,
         remark=_remark(option, land),
         cash=option.cash if acts else Decimal(0) if idle else None,
+        cash_first_year=option.cash_first_year if acts else Decimal(0) if idle else None,
         worth=_worth(site, option.cash, option.hours) if acts else None,
         hours=option.hours.likely if acts else 0.0 if idle else None,
         spread=option.hours if acts else None,
@@ -113,7 +116,17 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
         upkeep_per_area_year=_per_area_year(kept, site.currency) if kept else None,
         surplus=_surplus(option) if acts else None,
         land=land,
+        possible=_possible(option),
+        instead=instead(answer, option),
     )
+
+
+def _possible(option: Option) -> float | None:
+    """Return what the ceilings allow where they stop a row: m3 loose, of fertilisers kg."""
+    loose = option.decision.possible
+    if loose is None or not option.material.sort.as_sold:
+        return loose
+    return option.material.wet_mass(loose)
 
 
 def _worth(site: Site, cash: Decimal, hours: Hours) -> Decimal | None:
@@ -144,19 +157,14 @@ def _surplus(option: Option) -> Surplus | None:
     """Return what a feed brings above what is wanted, and the nutrient that sizes it."""
     if option.need != Feeding.kind:
         return None
-    needs = [(place, Feeding().of(place)) for place in option.places]
     outcome, decision = option.outcome, option.decision
     usable = None if outcome.available_nitrogen is None else outcome.available_nitrogen + decision.credit
     brought = {"nitrogen": usable, "phosphorus": outcome.phosphorus, "potassium": outcome.potassium}
-    wanted = {
-        nutrient: sum(mass_on(place.total_area, getattr(need, nutrient)) for place, need in needs)
-        for nutrient in NUTRIENTS
-    }
     return Surplus(
-        binding=", ".join(sorted(set(decision.binding.values()))) or None,
+        binding=decision.binding or None,
         credit=decision.credit,
         over={
-            nutrient: None if amount is None else amount - wanted[nutrient]
+            nutrient: None if amount is None else amount - decision.wanted(nutrient)
             for nutrient, amount in brought.items()
         },
     )
@@ -173,7 +181,7 @@ def _land(answer: Answer, option: Option) -> LandLine | None:
 
 def _remark(option: Option, land: LandLine | None) -> str | None:
     """Return why a need is not met, and what land would do; else which way beats the option."""
-    why_not, times = option.decision.why_not, option.decision.times_needed
+    why_not, times = option.why_not, option.decision.times_needed
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
     return why_not or (f"beaten by {option.beaten_by}" if option.beaten_by else None)
@@ -195,7 +203,7 @@ def _prices(option: Option, currency: str) -> Prices:
 
 def _per_area_year(kept: Upkeep, currency: str) -> Decimal | None:
     """Return what each m2 of a cover kept up costs in each year."""
-    if kept.cash is None or kept.area_years <= 0:
+    if kept.area_years <= 0:
         return None
     return rounded(kept.cash / Decimal(str(kept.area_years)), currency)
 
@@ -208,6 +216,7 @@ class WholeLine:
     acts: bool
     worth: Decimal | None
     trips: int | None
+    loose: float | None
 
 
 def whole_lines(site: Site, rows: Iterable[WholeSite]) -> list[WholeLine]:
@@ -216,10 +225,11 @@ def whole_lines(site: Site, rows: Iterable[WholeSite]) -> list[WholeLine]:
 
 
 def _whole_line(site: Site, row: WholeSite) -> WholeLine:
-    whole, acts = row.combined, bool(row.rows)
+    bill, acts = row.bill, bool(row.together.parts)
     return WholeLine(
         whole=row,
         acts=acts,
-        worth=_worth(site, whole.cash, whole.hours) if acts else None,
-        trips=sum(placed.order.trips for placed in whole.orders) or None if acts else None,
+        worth=_worth(site, bill.cash, bill.hours) if acts else None,
+        trips=sum(placed.order.trips for placed in bill.orders) or None if acts else None,
+        loose=sum(dose.loose for dose in row.together.all_doses) if acts else None,
     )

@@ -6,25 +6,32 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of, placing_hours
+from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
-from barrowful.costs.labour import Hours, spreading, work
+from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order, round_up
-from barrowful.needs.decision import Decision
+from barrowful.needs.decision import Decision, Serving
 from barrowful.needs.outcome import Outcome, outcome_of
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Way
-from barrowful.soil.application import Application, draws_of
+from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.registry import supplies
-from barrowful.supplies.supply import Cost, Supply
+from barrowful.supplies.supply import YEAR, Cost, Supply
 
 
 @dataclass(frozen=True, kw_only=True)
 class Option:
-    """One way applied to one kind of need in some places: order, cash, hours, waiting, result."""
+    """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
+
+    Cash and hours are of all there is to do to the end of the horizon; ``orders`` bring what meets the
+    need first, its top-ups and later seasons apart.
+    """
 
     need: str
     way: Way
@@ -33,14 +40,17 @@ class Option:
     decision: Decision
     orders: tuple[PlacedOrder, ...]
     cash: Decimal
+    cash_first_year: Decimal
     hours: Hours
     barrow: float
     outcome: Outcome
+    ready_on: date | None
+    over: str = ""  #: which limit of the grower's it is over, and by how much
     beaten_by: str = ""
 
     @property
     def loose(self) -> float:
-        """Return the loose volume brought to the places [m3]."""
+        """Return the loose volume brought to the places to meet the need first [m3]."""
         return sum(dose.loose for dose in self.decision.doses)
 
     @property
@@ -62,17 +72,31 @@ class Option:
     @property
     def acts(self) -> bool:
         """Say whether anything is put on or sown."""
-        return bool(self.decision.doses or self.decision.founds)
+        return bool(self.decision.every_dose or self.decision.founds)
 
     @property
     def feasible(self) -> bool:
-        """Say whether the need is met in every place in time."""
-        return self.decision.feasible
+        """Say whether the need is met in every place in time, within the grower's limits."""
+        return self.decision.feasible and not self.over
+
+    @property
+    def why_not(self) -> str:
+        """Return why it is not feasible, or nothing."""
+        return self.decision.why_not or self.over
+
+    @cached_property
+    def tied_up(self) -> float:
+        """Return the nitrogen [kg] it ties up in the first season."""
+        return max(0.0, -(self.outcome.available_nitrogen or 0.0))
 
     @property
     def area(self) -> float:
         """Return the ground served [m2]."""
         return sum(place.total_area for place in self.places)
+
+
+#: A kind of need, a way, places, and the doses settled on these and drawn of that way before.
+Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
 
 
 @dataclass(frozen=True)
@@ -92,61 +116,109 @@ class Answer:
     site: Site
     options: tuple[Option, ...]
     supplies: dict[str, Supply[Any]] = field(default_factory=dict)
-    #: By kind of need and place, the options that meet it there, once they were asked for.
-    met_here: dict[tuple[str, str], tuple[Option, ...]] = field(default_factory=dict)
+    #: Servings by kind of need, way, place and what was settled there before, once they were asked for.
+    servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = field(default_factory=dict)
+    #: Decisions by kind of need, way, places, what was settled there and drawn of the way before.
+    decisions: dict[Beside, Decision] = field(default_factory=dict)
+    #: Costs, and hours to put it on, of doses of a way: by the way, whether it is founded, and the doses.
+    costs: dict[tuple[str, bool, tuple[int, ...]], tuple[Cost, Hours]] = field(default_factory=dict)
 
 
 def make_option(
     site: Site, kind: str, supply: Supply[Any], places: Sequence[Place], decision: Decision
 ) -> Option:
     """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
-    draws = draws_of(decision.doses)
-    cost = supply.cost(draws) if draws else Cost()
-    if decision.founds:
-        cost = supply.founding(1)
-    orders = tuple(place_orders(cost.bought, site.currency))
-    return Option(
+    first = cost_of(supply, decision.doses, decision.founds)
+    whole = cost_of(supply, decision.every_dose, decision.founds) if decision.later else first
+    orders = tuple(place_orders(first.bought, site.currency))
+    every = place_orders(whole.bought, site.currency) if decision.later else orders
+    placing = placing_hours(site, decision.every_dose, supply)
+    option = Option(
         need=kind,
         way=supply.way,
         material=supply.material,
         places=tuple(places),
         decision=decision,
         orders=orders,
-        cash=cash_of(orders, cost),
-        hours=cost.hours + placing_hours(site, decision.doses, supply),
+        cash=cash_of(every, whole.paid),
+        cash_first_year=cash_of(every, whole.paid, YEAR.after(site.start)),
+        hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
         outcome=outcome_of(site, decision.doses, supply.material),
+        ready_on=decision.ready_on,
     )
+    return within_limits(site, worked_off(site, supply, option))
 
 
-def cash_of(orders: Iterable[PlacedOrder], cost: Cost) -> Decimal:
-    """Return the money for orders and everything else."""
-    return sum((placed.order.cash for placed in orders), Decimal(0)) + sum(
-        (one.cash for one in cost.paid), Decimal(0)
-    )
+def worked_off(site: Site, supply: Supply[Any], option: Option) -> Option:
+    """Return an option with the day its work is done, where there are so many hours a week."""
+    decision = option.decision
+    if site.labour.hours_per_week is None or decision.ready_on is None or not decision.doses:
+        return option
+    jobs = [(day, placing_hours(site, doses, supply).likely) for day, doses in by_day(decision.doses).items()]
+    done = finished(site.labour.hours_per_week, jobs)
+    if done is None:
+        return replace(option, ready_on=None, over="there are no hours for the work in any week")
+    if done > site.end:
+        return replace(option, ready_on=done, over=f"the work is not done before {done}")
+    return replace(option, ready_on=max(decision.ready_on, done))
 
 
-def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
-    """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
-    loose = dug = 0.0
-    for dose in doses:
-        loose += dose.loose
-        dug += dose.share * dose.place.total_area if dose.dug else 0.0
-    hours = work("dig_in", dug)
-    return hours if supply.carried else hours + spreading(loose, site.labour.push, site.labour.barrow)
+def by_day(doses: Iterable[Application]) -> dict[date, list[Application]]:
+    """Return doses by day, in order."""
+    days: dict[date, list[Application]] = {}
+    for dose in sorted(doses, key=lambda dose: dose.day):
+        days.setdefault(dose.day, []).append(dose)
+    return days
+
+
+def within_limits(site: Site, option: Option) -> Option:
+    """Return an option with the limit of the grower's it is over, if it is over one."""
+    if option.over or not option.decision.feasible:
+        return option
+    over = over_limits(site, option.cash, option.hours, option.ready_on)
+    return replace(option, over=over) if over else option
+
+
+def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> str:
+    """Return which limits cash, hours and the day ready are over, and by how much, or nothing."""
+    limits, parts = site.limits, []
+    if limits.cash is not None and cash > limits.cash:
+        parts.append(f"{cash - limits.cash:,} {site.currency} over limits.cash")
+    if limits.hours is not None and hours.compared > limits.hours:
+        parts.append(f"{hours.compared - limits.hours:,.1f} h over limits.hours")
+    if limits.by is not None and ready is not None and ready > limits.by:
+        parts.append(f"ready {ready}, {(ready - limits.by).days} days after limits.by")
+    return " and ".join(parts)
 
 
 def options(site: Site, by_place: bool = False) -> Answer:
     """Return every option: a row for each need kind and way, or for each place too."""
-    found: list[Option] = []
+    rows: list[Option] = []
     ways = supplies(site)
     for kind in NEEDS:
         if not by_place:
-            found += _side_by_side(site, kind, ways, site.places)
+            rows += _side_by_side(site, kind, ways, site.places)
             continue
         for place in site.places:
-            found += _side_by_side(site, kind, ways, (place,))
-    return Answer(site, tuple(found), ways)
+            rows += _side_by_side(site, kind, ways, (place,))
+    return _answer(site, rows, ways)
+
+
+def _answer(site: Site, rows: Sequence[Option], ways: dict[str, Supply[Any]]) -> Answer:
+    """Return rows as an answer that knows what each decides with nothing beside it."""
+    servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = {
+        (row.need, row.way.name, of.place.name, ()): of
+        for row in rows
+        if not ways[row.way.name].limited
+        for of in row.decision.servings
+    }
+    decisions: dict[Beside, Decision] = {
+        (row.need, row.way.name, tuple(place.name for place in row.places), (), ()): row.decision
+        for row in rows
+        if ways[row.way.name].limited
+    }
+    return Answer(site, tuple(rows), ways, servings, decisions)
 
 
 def _side_by_side(
@@ -160,13 +232,14 @@ def _side_by_side(
     return beaten(rows)
 
 
-def worth(option: Option) -> tuple[Decimal, float, date]:
-    """Return cash, hours and date: what options are compared on."""
-    return option.cash, option.hours.compared, option.decision.ready_on or date.max
+def worth(option: Option) -> tuple[Decimal, float, date, float]:
+    """Return cash, hours, date and nitrogen tied up: what options are compared on."""
+    tied = round(option.tied_up, 9)
+    return option.cash, option.hours.compared, option.ready_on or date.max, tied
 
 
 def beaten(rows: list[Option]) -> list[Option]:
-    """Mark each feasible row that another of the same places beats on cash, hours and date at once."""
+    """Mark each feasible row that another of the same places beats on all they are compared on at once."""
     marked = []
     for row in rows:
         better = [
@@ -179,12 +252,10 @@ def beaten(rows: list[Option]) -> list[Option]:
 
 def _beats(one: Option, other: Option) -> bool:
     """Say whether a feasible option is no worse than another in anything and better in something."""
-    both = one.feasible and other.feasible
-    return both and worth(one) != worth(other) and _no_worse(worth(one), worth(other))
-
-
-def _no_worse(one: tuple[Decimal, float, date], other: tuple[Decimal, float, date]) -> bool:
-    return one[0] <= other[0] and one[1] <= other[1] and one[2] <= other[2]
+    if not (one.feasible and other.feasible) or worth(one) == worth(other):
+        return False
+    pairs: Iterable[tuple[Any, Any]] = zip(worth(one), worth(other), strict=True)
+    return all(better <= worse for better, worse in pairs)
 
 
 def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from functools import cached_property
 
-from barrowful.answers.choices import best_whole, fitting, needs_of
-from barrowful.answers.combined import combined
-from barrowful.answers.options import Answer, Option, make_option, options
-from barrowful.answers.together import overdrawn
+from barrowful.answers.choices import WholeSite, cheapest, needs_of, of_way, your_plan
+from barrowful.answers.options import Answer, Option, options
+from barrowful.answers.together import doses_by_way, overdrawn
 from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean
-from barrowful.needs.decision import Decision
-from barrowful.needs.kind import dose_for
-from barrowful.needs.registry import decide as decision_for
-from barrowful.site.records import Place, PlanLine, Site
+from barrowful.needs.breaches import breaches
+from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
 from barrowful.supplies.purchase import BreakEven, PlacedOrder, break_evens, order_day
-from barrowful.supplies.supply import Payment, Supply
+from barrowful.supplies.supply import Payment
 
 
 @dataclass(frozen=True)
@@ -42,11 +38,24 @@ class OrderLine:
 class Selection:
     """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
 
-    answer: Answer
-    title: str
-    chosen: list[Option]
+    whole: WholeSite
     warnings: list[str]
     remarks: list[str]
+
+    @property
+    def answer(self) -> Answer:
+        """Return the options it is chosen from."""
+        return self.whole.together.answer
+
+    @property
+    def title(self) -> str:
+        """Return what it is called."""
+        return self.whole.title if self.whole.together.parts or self.answer.site.plan else "nothing"
+
+    @cached_property
+    def chosen(self) -> list[Option]:
+        """Return what is followed, as options."""
+        return self.whole.together.options()
 
 
 @dataclass(frozen=True)
@@ -60,35 +69,48 @@ class Sheet:
     selection: Selection
 
 
-def decide(site: Site, way: str = "") -> Selection:
+def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
     """Return what to follow; raise :class:`CannotMeet` for an unknown way."""
-    names = [one.name for one in site.ways]
+    names = [of.name for of in site.ways]
     if way and way not in names:
         raise CannotMeet(f'there is no way "{way}" in this site file{did_you_mean(way, names)}')
     answer = options(site)
     if way:
-        does = [row for row in answer.options if row.way.name == way and row.acts]
-        rows = fitting(answer, does)
-        return Selection(answer, way, rows, [], _left_out(site, rows, f"{way} does not meet it"))
+        return _selection(of_way(answer, way, partial))
     if site.plan:
-        rows = [_planned(site, answer, line) for line in site.plan]
-        return Selection(
-            answer,
-            "your plan",
-            rows,
-            [*(f"plan: {short}" for short in overdrawn(answer, rows)), *_late_lines(site, answer)],
-            _left_out(site, rows, "it is not in your plan"),
-        )
-    best = best_whole(answer)
-    rows = list(best.rows) if best else []
-    title = best.title if best else "nothing"
-    return Selection(
-        answer,
-        title,
-        rows,
-        [],
-        _left_out(site, rows, "no way that is not used up meets it everywhere in time"),
-    )
+        whole = your_plan(answer)
+        return Selection(whole, plan_warnings(whole), left_out(whole, "it is not in your plan"))
+    return _selection(cheapest(answer, partial))
+
+
+def plan_warnings(whole: WholeSite) -> list[str]:
+    """Return what a plan as it is written asks too much of: stocks, sellers, ceilings."""
+    answer = whole.together.answer
+    if not answer.site.plan:
+        return []
+    doses = whole.together.all_doses
+    return [
+        *(f"plan: {short}" for short in overdrawn(answer, doses)),
+        *_late_lines(answer.site, answer),
+        *(f"plan: {broken}" for broken in breaches(answer.site, doses)),
+    ]
+
+
+def _selection(whole: WholeSite) -> Selection:
+    over = whole.over
+    return Selection(whole, [f"{whole.title}: {over}"] if over else [], left_out(whole, "no way meets it"))
+
+
+def left_out(whole: WholeSite, why: str) -> list[str]:
+    """Return a sentence for each kind of need that is not met everywhere: where, why, what would serve."""
+    site, met, sentences = whole.together.answer.site, whole.places_met, []
+    for kind in needs_of(site):
+        places = [place for place in site.places_with(kind) if (kind, place.name) not in met]
+        if places:
+            first = places[0].name + (f" and {len(places) - 1} more" if len(places) > 1 else "")
+            because = whole.why_left_out(kind, places[0].name)[0] or why
+            sentences.append(f"{kind}, {first}: {because}; nothing is ordered for it.")
+    return sentences
 
 
 def _late_lines(site: Site, answer: Answer) -> list[str]:
@@ -110,43 +132,15 @@ def _late_lines(site: Site, answer: Answer) -> list[str]:
     ]
 
 
-def _left_out(site: Site, rows: list[Option], why: str) -> list[str]:
-    served = {row.need for row in rows}
-    return [f"{kind}: {why}; nothing is ordered for it." for kind in needs_of(site) if kind not in served]
-
-
-def _planned(site: Site, answer: Answer, line: PlanLine) -> Option:
-    """Return the option a line of the plan makes: the grower's own amount and day, or as reckoned."""
-    place = site.place(line.place)
-    supply = answer.supplies[line.way]
-    plan = decision_for(site, line.need, [place], supply)
-    if line.amount is not None or line.day is not None:
-        doses = _as_written(site, line, place, plan.doses, supply)
-        plan = Decision(doses=doses, ready_on=max((dose.day for dose in doses), default=None))
-    return make_option(site, line.need, supply, [place], replace(plan, as_written=True))
-
-
-def _as_written(
-    site: Site, line: PlanLine, place: Place, reckoned: Sequence[Application], supply: Supply[Any]
-) -> tuple[Application, ...]:
-    need = place.need(line.need)
-    assert need is not None
-    loose = sum(dose.loose for dose in reckoned)
-    if line.amount is not None:
-        loose = line.amount.loose(supply.material.get("density") or float("nan"))
-    lots = supply.lots(site.end)
-    first = reckoned[0].day if reckoned else lots[0].day if lots else site.start
-    return (dose_for(place, need, supply, line.day or first, loose),) if loose > 0 else ()
-
-
-def sheet(site: Site, way: str = "") -> Sheet:
+def sheet(site: Site, way: str = "", partial: bool = False) -> Sheet:
     """Return the order sheet of what is followed."""
-    selection = decide(site, way)
-    whole = combined(selection.answer, selection.chosen)
-    shares = [dose for doses in whole.doses.values() for dose in doses]
-    orders = [_order_line(site, placed, selection.answer) for placed in whole.orders]
+    selection = decide(site, way, partial)
+    together, bill = selection.whole.together, selection.whole.bill
+    shares = [dose for doses in doses_by_way(together.answer, together.parts).values() for dose in doses]
+    orders = [_order_line(site, placed, together.answer) for placed in bill.orders]
     orders.sort(key=lambda line: (line.order_by, line.way.name))
-    return Sheet(orders, sorted(whole.paid, key=lambda one: one.day), shares, break_evens(site), selection)
+    paid = sorted(bill.paid, key=lambda payment: payment.day)
+    return Sheet(orders, paid, shares, break_evens(site), selection)
 
 
 def _order_line(site: Site, placed: PlacedOrder, answer: Answer) -> OrderLine:

@@ -1,140 +1,274 @@
-"""Options carried out together: what each brings when several want of one stuff, and whether it suffices."""
+"""Needs settled one after another: what each gets beside those before, and what all costs together."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any, NamedTuple
+from decimal import Decimal
+from typing import Any
 
-from barrowful.answers.options import Answer, Option
-from barrowful.needs.raising import larger
-from barrowful.needs.registry import NEEDS
-from barrowful.soil.application import Application
-from barrowful.supplies.supply import Supply
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of, placing_hours
+from barrowful.answers.options import Answer, Option, by_day, make_option, over_limits
+from barrowful.answers.work import finished
+from barrowful.costs.labour import Hours
+from barrowful.needs.decision import Decision, Serving, of_servings
+from barrowful.needs.registry import NEEDS, decide
+from barrowful.needs.settled import Settled
+from barrowful.site.records import Place
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
 
 #: Loose volumes [m3] by day.
 Draws = dict[date, float]
-#: Less than this [m3] is nothing: what is left where a dose was taken back.
-DUST = 1e-9
-#: A stuff on a place: what several needs want of it is the larger dose.
-Shared = tuple[str, str]
+#: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
+Picks = Mapping[str, tuple[str, ...]]
 
 
-class Change(NamedTuple):
-    """What an option changes: groups and doses of a stuff on a place, draws on ways, as they are with it."""
+@dataclass(frozen=True)
+class Part:
+    """What one way does for one kind of need beside the others: its servings that are carried out."""
 
-    groups: dict[Shared, list[list[Application]]]
-    doses: dict[Shared, list[Application]]
-    draws: dict[str, Draws]
+    need: str
+    way: str
+    decision: Decision
+
+    @property
+    def doses(self) -> tuple[Application, ...]:
+        """Return all that is put on."""
+        return self.decision.every_dose
+
+
+@dataclass(frozen=True)
+class Bill:
+    """What parts cost carried out together: each order placed once."""
+
+    orders: tuple[PlacedOrder, ...]
+    paid: tuple[Payment, ...]
+    cash: Decimal
+    cash_first_year: Decimal
+    hours: Hours
 
 
 class Together:
-    """Options carried out together, kept up as one after another is added.
+    """Needs settled in their order, each beside those before it: what is put on, and what is left of stocks.
 
-    Of one stuff a place gets the larger dose, not the sum: compost that raises a bed feeds it too. Where
-    the larger dose is another need's, it is dug in and held against the raise; if the target is not met
-    so, the raise keeps its own doses and only what the other need still lacks is added. A fill is apart,
-    it makes the bed; a plan's lines stand as they are written.
+    A serving that does not meet its need is not carried out: nothing is put on for it. Nothing is spread
+    twice, and no ceiling is passed by all together.
     """
 
-    def __init__(self, answer: Answer, rows: Iterable[Option] = ()) -> None:
-        self.answer = answer
-        self.rows: list[Option] = []
-        self._apart: list[Application] = []
-        self._groups: dict[Shared, list[list[Application]]] = {}
-        self._doses: dict[Shared, list[Application]] = {}
-        self._draws: dict[str, Draws] = {}
-        self._passed: dict[str, list[tuple[str, Draws]]] = {}
-        for row in rows:
-            self.add(row)
+    def __init__(self, answer: Answer, partial: bool = False) -> None:
+        self.answer, self.partial, self.worked_out = answer, partial, 0
+        self.settled = Settled(answer.site, in_time_only=not partial)
+        self.parts: list[Part] = []
+        self.unmet: dict[tuple[str, str], Serving] = {}
 
     def copy(self) -> Together:
-        """Return another of the same options."""
-        return Together(self.answer, self.rows)
+        """Return another with the same settled."""
+        other = Together(self.answer, self.partial)
+        other.settled, other.parts, other.unmet = self.settled.branch(), list(self.parts), dict(self.unmet)
+        return other
+
+    def serve(self, kind: str, ways: Sequence[str]) -> int:
+        """Settle a kind of need by ways: each serves the places that those before it do not.
+
+        Returns how many servings had to be worked out for it.
+        """
+        before = self.worked_out
+        left = {place.name: place for place in self.answer.site.places_with(kind)}
+        for way in ways:
+            supply = self.answer.supplies[way]
+            places = [place for place in left.values() if supply.serves(place, kind)]
+            if not places:
+                continue
+            decision = self._beside(kind, places, supply)
+            last = way == ways[-1]
+            carried = [of for of in decision.servings if of.met or (self.partial and last and of.every_dose)]
+            if carried and self._suffices(supply, carried):
+                self._carry_out(kind, supply, decision, carried)
+                for serving in carried:
+                    if serving.met:
+                        del left[serving.place.name]
+                        self.unmet.pop((kind, serving.place.name), None)
+            for serving in decision.short_of:
+                self.unmet.setdefault((kind, serving.place.name), serving)
+        return self.worked_out - before
+
+    def _beside(self, kind: str, places: Sequence[Place], supply: Supply[Any]) -> Decision:
+        """Return what places get of a supply beside what is settled; of what has no end each by itself."""
+        site = self.answer.site
+        if not supply.limited:
+            return of_servings([self._serving(kind, place, supply) for place in places], site.start)
+        way, names = supply.way.name, tuple(place.name for place in places)
+        there = [dose for place in places for dose in self.settled.on(place)]
+        drawn = [dose for dose in self.all_doses if dose.way == way]
+        key = kind, way, names, tuple(map(id, there)), tuple(map(id, drawn))
+        known = self.answer.decisions
+        if key not in known:
+            known[key] = decide(site, kind, places, supply, self.settled)
+            self.worked_out += len(places)
+        return known[key]
+
+    def _serving(self, kind: str, place: Place, supply: Supply[Any]) -> Serving:
+        """Return what one place gets; the same beside the same is worked out once."""
+        key = kind, supply.way.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
+        known = self.answer.servings
+        if key not in known:
+            known[key] = decide(self.answer.site, kind, [place], supply, self.settled).servings[0]
+            self.worked_out += 1
+        return known[key]
+
+    def _carry_out(
+        self, kind: str, supply: Supply[Any], decision: Decision, carried: Sequence[Serving]
+    ) -> None:
+        """Put on what is carried out, and take it from its stock."""
+        part = replace(of_servings(carried, self.answer.site.start), founds=decision.founds)
+        self.parts.append(Part(kind, supply.way.name, part))
+        self.settled.put_on(part.every_dose)
+        if supply.limited:
+            stock = self.settled.stock(supply)
+            for dose in part.every_dose:
+                stock.take(dose.number, dose.loose)
+
+    def _suffices(self, supply: Supply[Any], carried: Sequence[Serving]) -> bool:
+        """Say whether no way is asked for more than it brings, what it passes on to others counted."""
+        supplies = self.answer.supplies
+        drawn_on = supply.limited and any(supplies[part.way].draws_on_others for part in self.parts)
+        if not supply.draws_on_others and not drawn_on:
+            return True
+        doses = [*self.all_doses, *(dose for of in carried for dose in of.every_dose)]
+        return not overdrawn(self.answer, doses)
 
     @property
-    def doses(self) -> dict[str, list[Application]]:
-        """Return the doses by way, with a way of each option even where it brings nothing."""
-        doses: dict[str, list[Application]] = {row.way.name: [] for row in self.rows}
-        for dose in self._apart:
-            doses[dose.way].append(dose)
-        for group in self._doses.values():
-            for dose in group:
-                doses[dose.way].append(dose)
-        return doses
+    def all_doses(self) -> list[Application]:
+        """Return all that is put on."""
+        return [dose for part in self.parts for dose in part.doses]
 
-    def add(self, row: Option) -> None:
-        """Add an option."""
-        groups, doses, draws = self._with(row)
-        self.rows.append(row)
-        if not groups:
-            self._apart += row.decision.doses
-        self._groups.update(groups)
-        self._doses.update(doses)
-        self._draws.update(draws)
-        self._passed.update(self._passed_on(draws))
+    @property
+    def met(self) -> int:
+        """Return how many needs of places are met."""
+        return sum(of.met for part in self.parts for of in part.decision.servings)
 
-    def fits(self, row: Option) -> bool:
-        """Say whether no way brings more than it has with an option more; those there are do fit.
+    @property
+    def ready_on(self) -> date | None:
+        """Return the day the last of what is met is ready, its work done."""
+        site = self.answer.site
+        days = [of.ready_on for part in self.parts for of in part.decision.servings if of.ready_on]
+        weekly = site.labour.hours_per_week
+        if weekly is None or not days:
+            return max(days, default=None)
+        jobs: dict[date, float] = defaultdict(float)
+        for part in self.parts:
+            supply = self.answer.supplies[part.way]
+            for day, doses in by_day(part.decision.doses).items():
+                jobs[day] += placing_hours(site, doses, supply).likely
+        done = finished(weekly, jobs.items())
+        return None if done is None else max([*days, done])
 
-        What is bought is limited by money alone, and a larger dose of it asks less of other ways.
-        """
-        supply = self.answer.supplies[row.way.name]
-        if not self.rows or not (supply.limited or supply.draws_on_others):
-            return True
-        return not self._short(self._with(row).draws)
+    def bill(self) -> Bill:
+        """Return what all costs together."""
+        site, cost, hours = self.answer.site, Cost(), Hours()
+        founded = {part.way for part in self.parts if part.decision.founds}
+        for way, doses in doses_by_way(self.answer, self.parts).items():
+            of_way = self._cost_of(way, doses, way in founded)
+            cost, hours = cost + of_way[0], hours + of_way[1]
+        orders = tuple(place_orders(cost.bought, site.currency))
+        return Bill(
+            orders=orders,
+            paid=cost.paid,
+            cash=cash_of(orders, cost.paid),
+            cash_first_year=cash_of(orders, cost.paid, YEAR.after(site.start)),
+            hours=hours + cost.hours + collecting_hours(orders),
+        )
 
-    def short(self) -> list[str]:
-        """Return, for each way that is asked for more than it has brought, what is asked."""
-        return self._short(self._draws)
+    def _cost_of(self, way: str, doses: Sequence[Application], founds: bool) -> tuple[Cost, Hours]:
+        """Return what doses of one way cost, and the hours to put them on; worked out once for the same."""
+        known, key = self.answer.costs, (way, founds, tuple(map(id, doses)))
+        if key not in known:
+            supply = self.answer.supplies[way]
+            hours = placing_hours(self.answer.site, doses, supply)
+            known[key] = cost_with_needs(supply, doses, founds), hours
+        return known[key]
 
-    def _with(self, row: Option) -> Change:
-        """Return the groups, doses and draws that an option changes, as they are with it."""
-        if row.decision.as_written or NEEDS[row.need].makes_ground:
-            return Change({}, {}, self._changed([], row.decision.doses))
-        stuff = self.answer.supplies[row.way.name].stuff
-        own: dict[Shared, list[Application]] = {}
-        for dose in row.decision.doses:
-            own.setdefault((stuff, dose.place.name), []).append(dose)
-        groups = {key: [*self._groups.get(key, ()), doses] for key, doses in own.items()}
-        doses = {key: self._larger(group) for key, group in groups.items()}
-        before = [dose for key in groups for dose in self._doses.get(key, ())]
-        after = [dose for group in doses.values() for dose in group]
-        return Change(groups, doses, self._changed(before, after))
+    def options(self) -> list[Option]:
+        """Return the parts as options, each with what it costs by itself."""
+        site, supplies = self.answer.site, self.answer.supplies
+        return [
+            make_option(
+                site,
+                part.need,
+                supplies[part.way],
+                [of.place for of in part.decision.servings],
+                part.decision,
+            )
+            for part in self.parts
+        ]
 
-    def _larger(self, groups: list[list[Application]]) -> list[Application]:
-        """Return what a place gets of a stuff that several options bring it."""
-        supply = self.answer.supplies[groups[0][0].way]
-        return list(larger(self.answer.site, supply, groups))
+    def over_limits(self, bill: Bill) -> str:
+        """Return which limits of the grower's all together are over, or nothing."""
+        site, ready = self.answer.site, self.ready_on
+        over = over_limits(site, bill.cash, bill.hours, ready)
+        worked = site.labour.hours_per_week is not None and any(part.decision.doses for part in self.parts)
+        if not over and worked and (ready is None or ready > site.end):
+            return "the work is not done within the horizon"
+        return over
 
-    def _changed(self, before: Iterable[Application], after: Iterable[Application]) -> dict[str, Draws]:
-        """Return the draws of ways with some doses in place of others."""
-        draws: dict[str, Draws] = {}
-        for sign, doses in ((-1.0, before), (1.0, after)):
-            for dose in doses:
-                days = draws.setdefault(dose.way, dict(self._draws.get(dose.way, {})))
-                days[dose.day] = days.get(dose.day, 0.0) + sign * dose.loose
-                if sign < 0 and days[dose.day] <= DUST:
-                    del days[dose.day]
-        return draws
 
-    def _passed_on(self, changed: dict[str, Draws]) -> dict[str, list[tuple[str, Draws]]]:
-        """Return what changed draws on ways draw on others."""
-        supplies = self.answer.supplies
-        return {way: supplies[way].passed_on(days) if days else [] for way, days in changed.items()}
+def carried_out(answer: Answer, picks: Picks, partial: bool = False) -> Together:
+    """Return needs settled by the ways picked for each kind."""
+    together = Together(answer, partial)
+    for kind in NEEDS:
+        if kind in picks:
+            together.serve(kind, picks[kind])
+    return together
 
-    def _short(self, changed: dict[str, Draws]) -> list[str]:
-        """Return, for each way, what more is asked of it than it has brought, with some draws changed."""
-        supplies = self.answer.supplies
-        passed = {**self._passed, **self._passed_on(changed)}
-        wanted = {way: dict(days) for way, days in {**self._draws, **changed}.items()}
-        for parts in passed.values():
-            for way, days in parts:
-                asked = wanted.setdefault(way, {})
-                for day, loose in days.items():
-                    asked[day] = asked.get(day, 0.0) + loose
-        said = (_short_of(supplies[way], days) for way, days in wanted.items() if days)
-        return [sentence for sentence in said if sentence]
+
+def as_written(answer: Answer, parts: Sequence[Part]) -> Together:
+    """Return parts carried out as they are written, with no regard to each other."""
+    together = Together(answer)
+    together.parts = list(parts)
+    together.settled.put_on(dose for part in parts for dose in part.doses)
+    return together
+
+
+def doses_by_way(answer: Answer, parts: Iterable[Part]) -> dict[str, list[Application]]:
+    """Return the doses of parts by way, with a way of each part even where it brings nothing."""
+    doses: dict[str, list[Application]] = {}
+    for part in parts:
+        doses.setdefault(part.way, []).extend(part.doses)
+    return doses
+
+
+def cost_with_needs(supply: Supply[Any], doses: Sequence[Application], founds: bool) -> Cost:
+    """Return what doses drawn from one supply cost; what is bought knows the needs it is for."""
+    cost = cost_of(supply, doses, founds)
+    kinds: dict[date, list[str]] = {}
+    for dose in doses:
+        kinds.setdefault(dose.day, []).append(dose.kind)
+    every = tuple(dict.fromkeys(dose.kind for dose in doses))
+    bought = tuple(
+        replace(draw, needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
+        for draw in cost.bought
+    )
+    return replace(cost, bought=bought)
+
+
+def overdrawn(answer: Answer, doses: Iterable[Application]) -> list[str]:
+    """Return, for each way that doses together ask more of than it has brought, what they ask."""
+    own: dict[str, list[Application]] = {}
+    for dose in doses:
+        own.setdefault(dose.way, []).append(dose)
+    wanted: dict[str, Draws] = {}
+    for way, of_way in own.items():
+        draws = draws_of(of_way)
+        for drawn, days in ((way, draws), *answer.supplies[way].passed_on(draws)):
+            asked = wanted.setdefault(drawn, {})
+            for day, loose in days.items():
+                asked[day] = asked.get(day, 0.0) + loose
+    said = (_short_of(answer.supplies[way], days) for way, days in wanted.items() if days)
+    return [sentence for sentence in said if sentence]
 
 
 def _short_of(supply: Supply[Any], draws: Draws) -> str:
@@ -154,18 +288,3 @@ def _short_of(supply: Supply[Any], draws: Draws) -> str:
             by = "by" if supply.keeps else "on"
             return f"{supply.way.name} is to bring {wanted:.2f} m3 {by} {day}, but brings only {there:.2f}"
     return ""
-
-
-def all_doses(answer: Answer, rows: Iterable[Option]) -> list[Application]:
-    """Return the doses of options carried out together, of every way."""
-    return [dose for doses in doses_of(answer, rows).values() for dose in doses]
-
-
-def overdrawn(answer: Answer, rows: Iterable[Option]) -> list[str]:
-    """Return, for each way that options together ask more of than it has brought, what they ask."""
-    return Together(answer, rows).short()
-
-
-def doses_of(answer: Answer, rows: Iterable[Option]) -> dict[str, list[Application]]:
-    """Return the doses of options carried out together, by way."""
-    return Together(answer, rows).doses

@@ -1,4 +1,4 @@
-"""One load for all who want it, the larger dose and not the sum, and an order sheet that agrees."""
+"""One load for all who want it, needs settled one beside the other, and an order sheet that agrees."""
 
 from __future__ import annotations
 
@@ -25,8 +25,9 @@ Decide = Callable[..., Any]
 
 def test_one_load_serves_several_places(site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf) -> None:
     """Three places that take 3 m3 each share one load of 10 m3: one price, one trip, one order."""
+    lifted = {"lift": ["yearly_depth"]}
     places = [bed({"dress": {"depth": "30 cm"}}, name=name) for name in ("one", "two", "three")]
-    site = site_of(places, [buy(price="90 EUR/load", load="10 m3", delivery="20 EUR")])
+    site = site_of(places, [buy(price="90 EUR/load", load="10 m3", delivery="20 EUR")], limits=lifted)
     row = row_of(site, "dress")
     assert (row.loose, row.cash) == (pytest.approx(9.0), Decimal(110))
     found = sheet(site)
@@ -46,52 +47,94 @@ def test_one_load_serves_several_needs(site_of: SiteOf, bed: Describe, buy: Desc
         bed({"cover": {"depth": "30 cm", "settled": False}}, name="one"),
         bed({"dress": {"depth": "30 cm"}}, name="two"),
     ]
-    site = site_of(places, [buy(material="chipped wood", price="90 EUR/load", load="10 m3")])
+    site = site_of(
+        places,
+        [buy(material="chipped wood", price="90 EUR/load", load="10 m3")],
+        horizon="1 year",
+        limits={"lift": ["cover_depth", "suits"]},
+    )
     assert total(site).cash == Decimal(90)
     assert total(site).loose == pytest.approx(6.0)
     assert [line.order.cash for line in sheet(site).orders] == [Decimal(90)]
 
 
-def test_the_larger_dose_and_not_the_sum(site_of: SiteOf, bed: Describe, buy: Describe, total: Total) -> None:
-    """Compost that dresses a bed 3 cm deep feeds it too: the larger of both doses goes on, once."""
+#: A look ahead of one season; the compost's phosphorus counts whole, and any depth may go on.
+ONE_SEASON: dict[str, Any] = {"horizon": "1 year", "limits": {"lift": ["yearly_depth", "available_nitrogen"]}}
+
+
+@pytest.fixture(scope="session")
+def season_of(site_of: SiteOf, apart: Any) -> SiteOf:
+    """Give a function that returns a site that looks one season ahead, its compost's phosphorus usable."""
+    usable = {**apart.stuff, "dark stuff": {**apart.stuff["dark stuff"], "available_phosphorus": "100 %"}}
+
+    def build(places: list[Any], ways: list[Any]) -> Site:
+        return site_of(places, ways, materials=usable, **ONE_SEASON)
+
+    return build
+
+
+def test_a_feed_counts_what_a_dressing_brings(
+    season_of: SiteOf, bed: Describe, buy: Describe, total: Total
+) -> None:
+    """Compost that dresses a bed 3 cm deep feeds it too; of a thin dressing the feed makes up the rest.
+
+    The feed wants 10 m2 x 2 g = 20 g of phosphorus, which is in 20 / 0.25 % / 55 % dry / 600 kg = 24.2 L.
+    """
     feeds = {"feed": {"phosphorus": "2 g/m2"}}
     fed = 10 * 0.002 / 0.0025 / 0.55 / 600
-    one = site_of([bed({"dress": {"depth": "3 cm"}}, feeds)], [buy()])
-    assert total(one).loose == pytest.approx(max(0.3, fed))
-    assert total(one, "yard").loose == pytest.approx(max(0.3, fed))
-    thin = site_of([bed({"dress": {"depth": "1 mm"}}, feeds)], [buy()])
-    assert total(thin).loose == pytest.approx(max(0.01, fed))
+    deep = season_of([bed({"dress": {"depth": "3 cm"}}, feeds)], [buy()])
+    assert total(deep).loose == pytest.approx(0.3)
+    assert total(deep, "yard").loose == pytest.approx(0.3)
+    assert total(deep).unmet == ()
+    thin = season_of([bed({"dress": {"depth": "1 mm"}}, feeds)], [buy()])
+    doses = {share.kind: share.loose for share in sheet(thin).shares}
+    assert doses == {"dress": pytest.approx(0.01), "feed": pytest.approx(fed - 0.01)}
 
 
-def test_the_larger_dose_is_taken_place_by_place(
-    site_of: SiteOf, bed: Describe, buy: Describe, total: Total
+def test_what_a_dressing_brings_counts_in_its_own_place(
+    season_of: SiteOf, bed: Describe, buy: Describe, total: Total
 ) -> None:
-    """The dressing is larger in one bed, the feed in the other; each bed gets its own larger dose."""
+    """The deep dressing of one bed feeds that bed and no other; each bed is brought to what it wants."""
     fed = 10 * 0.02 / 0.0025 / 0.55 / 600
     places = [
         bed({"dress": {"depth": "5 cm"}}, {"feed": {"phosphorus": "20 g/m2"}}, name="one"),
         bed({"dress": {"depth": "1 cm"}}, {"feed": {"phosphorus": "20 g/m2"}}, name="two"),
     ]
-    assert total(site_of(places, [buy()])).loose == pytest.approx(0.5 + fed)
+    assert total(season_of(places, [buy()])).loose == pytest.approx(0.5 + fed)
 
 
-def test_the_larger_dose_of_one_material_by_two_ways(
-    site_of: SiteOf, bed: Describe, buy: Describe, total: Total, decided: Decide
+def test_a_dressing_by_one_way_counts_for_a_feed_by_another(
+    season_of: SiteOf, bed: Describe, buy: Describe, total: Total
 ) -> None:
-    """Bags for the small need and bulk for the large one bring one material to one bed: the larger dose."""
+    """Bags for the small need and bulk for the large one bring one material to one bed: no more than it wants."""
     needs = [{"dress": {"depth": "5 mm"}}, {"feed": {"phosphorus": "40 g/m2"}}]
     ways = [
         buy(name="bags", price="3 EUR/bag", bag="25 L"),
         buy(name="bulk", price="20 EUR/m3", delivery="15 EUR"),
     ]
-    found = total(site_of([bed(*needs)], ways))
+    found = total(season_of([bed(*needs)], ways))
     assert found.loose == pytest.approx(max(10 * 0.005, 10 * 0.04 / 0.0025 / 0.55 / 600))
+    assert found.unmet == ()
+
+
+@pytest.mark.parametrize("dug", [True, False])
+def test_a_dressing_counts_a_raise_in_its_own_manner_alone(
+    season_of: SiteOf, bed: Describe, buy: Describe, total: Total, dug: bool
+) -> None:
+    """What a raise digs in is part of a dressing that is dug in, 50 L here; one on top comes beside it."""
+    raised = {"raise": {"organic_matter": "2.2 %", "depth": "15 cm", "by": "2027-09-01", "hold": "0 days"}}
+    alone = total(season_of([bed(raised)], [buy()])).loose
+    found = total(season_of([bed(raised, {"dress": {"depth": "5 mm", "dug": dug}})], [buy()]))
+    assert 0 < alone < 0.05
+    assert found.unmet == ()
+    assert found.loose == pytest.approx(0.05 if dug else 0.05 + alone)
 
 
 def test_a_fill_is_beside_what_feeds_it(site_of: SiteOf, bed: Describe, buy: Describe, total: Total) -> None:
     """A box is filled and then fed: what fills it is the ground, not a dose."""
     needs = [{"fill": {"depth": "30 cm", "settled": False}}, {"dress": {"depth": "2 cm"}}]
-    assert total(site_of([bed(*needs)], [buy()])).loose == pytest.approx(3.0 + 0.2)
+    site = site_of([bed(*needs)], [buy()], limits={"lift": ["fill_share"]})
+    assert total(site).loose == pytest.approx(3.0 + 0.2)
 
 
 def test_a_stock_is_not_spread_twice(site_of: SiteOf, bed: Describe, total: Total) -> None:
@@ -100,7 +143,12 @@ def test_a_stock_is_not_spread_twice(site_of: SiteOf, bed: Describe, total: Tota
         bed({"cover": {"depth": "10 cm", "settled": False}}, name="one"),
         bed({"dress": {"depth": "10 cm"}}, name="two"),
     ]
-    site = site_of(places, [{"name": "pile", "have": {"material": "chipped wood", "amount": "1.5 m3"}}])
+    site = site_of(
+        places,
+        [{"name": "pile", "have": {"material": "chipped wood", "amount": "1.5 m3"}}],
+        horizon="1 year",
+        limits={"lift": ["suits"]},
+    )
     assert sum(share.loose for share in sheet(site).shares) <= 1.5 + 1e-9
     assert total(site).loose <= 1.5 + 1e-9
 
@@ -204,7 +252,7 @@ def test_the_order_sheet_follows_a_plan(site_of: SiteOf, bed: Describe, buy: Des
     """A plan's amount and date stand over the tool's own choice."""
     ways = [buy(), buy(name="dear", price="90 EUR/m3")]
     plan = [{"place": "bed", "need": "dress", "way": "dear", "amount": "2 m3", "date": "2027-05-05"}]
-    found = sheet(site_of([bed({"dress": {"depth": "3 cm"}})], ways, plan=plan))
+    found = sheet(site_of([bed({"dress": {"depth": "2 cm"}})], ways, plan=plan))
     line = found.orders[0]
     assert (line.way.name, line.order.cash, str(line.needed)) == ("dear", Decimal(180), "2027-05-05")
 
@@ -215,7 +263,7 @@ def test_two_dated_lines_of_a_plan_are_two_applications(
     """A cubic metre in April and one in September are two, ordered for their own days."""
     line = {"place": "bed", "need": "dress", "way": "yard", "amount": "1 m3"}
     plan = [{**line, "date": "2027-04-01"}, {**line, "date": "2027-09-01"}]
-    found = sheet(site_of([bed({"dress": {"depth": "3 cm"}})], [buy()], plan=plan))
+    found = sheet(site_of([bed({"dress": {"depth": "2 cm"}})], [buy()], plan=plan))
     assert [(str(line.needed), line.order.cash) for line in found.orders] == [
         ("2027-04-01", Decimal(40)),
         ("2027-09-01", Decimal(40)),
@@ -265,11 +313,11 @@ def test_orders_are_placed_in_time(
 ) -> None:
     """The day to order lies the lead before the day it is needed, never before the start."""
     plan = [{"place": "bed", "need": "dress", "way": "yard", "date": "2028-03-01"}]
-    site = site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=lead)], plan=plan)
+    site = site_of([bed({"dress": {"depth": "2 cm"}})], [buy(lead=lead)], plan=plan)
     line = sheet(site).orders[0]
     assert (str(line.order_by), str(line.needed)) == (order_by, "2028-03-01")
     assert line.earliest is None
-    first = sheet(site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=lead)])).orders[0]
+    first = sheet(site_of([bed({"dress": {"depth": "2 cm"}})], [buy(lead=lead)])).orders[0]
     assert (first.order_by, first.earliest) == (site.start, None)
 
 
@@ -280,8 +328,8 @@ def test_a_day_the_lead_cannot_meet(
 ) -> None:
     """A typed day is late just when ordering on the start comes later; the row and a warning say when it can be."""
     day = date(2027, 3, 1) + timedelta(ahead)
-    plan = [{"place": "bed", "need": "dress", "way": "yard", "amount": "300 L", "date": f"{day}"}]
-    site = site_of([bed({"dress": {"depth": "3 cm"}})], [buy(lead=f"{lead} {unit}")], plan=plan)
+    plan = [{"place": "bed", "need": "dress", "way": "yard", "amount": "200 L", "date": f"{day}"}]
+    site = site_of([bed({"dress": {"depth": "2 cm"}})], [buy(lead=f"{lead} {unit}")], plan=plan)
     found = sheet(site)
     line = found.orders[0]
     earliest = read_step(f"{lead} {unit}").after(site.start)
@@ -300,7 +348,7 @@ def test_a_day_the_lead_cannot_meet(
 def test_many_late_lines_are_one_warning(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Of several lines that come too late the latest is named, and how many more there are."""
     days = {"one": "2027-03-20", "two": "2027-03-05", "three": "2027-04-30"}
-    beds = [bed({"dress": {"depth": "3 cm"}}, name=name) for name in days]
+    beds = [bed({"dress": {"depth": "2 cm"}}, name=name) for name in days]
     plan = [{"place": name, "need": "dress", "way": "yard", "date": day} for name, day in days.items()]
     [warning] = sheet(site_of(beds, [buy(lead="6 weeks")], plan=plan)).selection.warnings
     assert warning == (

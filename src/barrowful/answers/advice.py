@@ -1,0 +1,130 @@
+"""The answer first: what to do, of whom, when, for how much, and what nothing meets, in a few lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from barrowful.answers.choices import PLAN, WholeSite, needs_of
+from barrowful.answers.instead import suggestion
+from barrowful.answers.search import best_of
+from barrowful.answers.together import Part
+from barrowful.costs.order import round_up
+from barrowful.measures.money import rounded
+from barrowful.supplies.purchase import PlacedOrder, order_day
+from barrowful.supplies.supply import YEAR
+
+#: Lines of an answer, and letters of one: what a screen shows at once.
+MOST_LINES, LETTERS = 8, 96
+
+
+def advice(whole: WholeSite) -> tuple[str, ...]:
+    """Return what to do, by way, and what is not met with what would serve: at most eight lines."""
+    ways = list(dict.fromkeys(part.way for part in whole.together.parts))
+    last = _not_met(whole)
+    if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
+        last.append("Not every combination of ways was looked at; one may be cheaper.")
+    told = len(ways)
+    while True:
+        lines = [_head(whole), *(_of_way(whole, way) for way in ways[:told])]
+        rest = ways[told:]
+        lines += [f"- and {', '.join(rest)}: see the orders."] if rest else []
+        if told == 0 or _height([*lines, *last]) <= MOST_LINES:
+            return _fitting([*lines, *last])
+        told -= 1
+
+
+def _height(lines: Iterable[str]) -> int:
+    """Return how many lines of a screen some lines take, each counted as often as it is broken."""
+    return sum(round_up(len(line) / LETTERS) for line in lines)
+
+
+def _fitting(lines: Sequence[str]) -> tuple[str, ...]:
+    """Return the first lines that fit a screen's height."""
+    kept = list(lines)
+    while _height(kept) > MOST_LINES:
+        kept.pop()
+    return tuple(kept)
+
+
+def _head(whole: WholeSite) -> str:
+    """Return what all comes to."""
+    site, bill = whole.together.answer.site, whole.bill
+    if not whole.together.parts:
+        met = all(not _open_places(whole, kind) for kind in needs_of(site))
+        return "Nothing to do: every need is met already." if met else "Nothing to do: no way meets a need."
+    ready = f"ready {whole.ready_on}" if whole.ready_on else "with no day it is ready"
+    cash = f"{rounded(bill.cash, site.currency):,} {site.currency}"
+    first = f"{rounded(bill.cash_first_year, site.currency):,} of it in the first year"
+    what = "Your plan" if whole.title == PLAN else "Do this"
+    return f"{what}: {cash} by {site.end}, {first}; {bill.hours.likely:,.0f} h; {ready}."
+
+
+def _of_way(whole: WholeSite, way: str) -> str:
+    """Return what is ordered or taken of a way within the first year, and what for."""
+    site = whole.together.answer.site
+    year = YEAR.after(site.start)
+    orders = [placed for placed in whole.bill.orders if placed.way.name == way]
+    parts = [part for part in whole.together.parts if part.way == way]
+    soon = [placed for placed in orders if placed.day < year]
+    for_what = "; ".join(_for_what(site.labour.barrow, part) for part in parts)
+    if not orders:
+        return f"- {way}: {for_what}."
+    first = f"{_quantity(soon or orders[:1])}, order by {order_day(orders[0].way, orders[0].day, site)}"
+    later = len(orders) - len(soon or orders[:1])
+    more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
+    return f"- {way}: {first}; {for_what}{more}."
+
+
+def _quantity(orders: list[PlacedOrder]) -> str:
+    """Return how much is ordered, in the seller's unit."""
+    unit = orders[0].order.unit
+    quantity = sum(placed.order.quantity for placed in orders)
+    plural = "s" if unit in {"bag", "load"} and quantity != 1 else ""
+    return f"{_volume(float(quantity))} {unit}{plural}"
+
+
+def _for_what(barrow: float, part: Part) -> str:
+    """Return a need, its places, and what is put on first."""
+    names = [of.place.name for of in part.decision.servings]
+    where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
+    loose = sum(dose.loose for dose in part.decision.doses)
+    if not loose:
+        return f"{part.need} {where}: nothing to bring, it is met"
+    first = min(dose.day for dose in part.decision.doses)
+    stuff = part.decision.doses[0].material
+    if stuff.sort.as_sold:
+        return f"{part.need} {where}, {stuff.wet_mass(loose):,.0f} kg from {first}"
+    loads = round_up(loose / barrow)
+    return f"{part.need} {where}, {_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''}) from {first}"
+
+
+def _volume(amount: float) -> str:
+    """Return an amount to two figures or to the whole.
+
+    >>> _volume(0.0664), _volume(3.5), _volume(12345.6)
+    ('0.066', '3.5', '12,346')
+    """
+    return f"{amount:,.0f}" if amount >= 10 else f"{amount:.2g}"
+
+
+def _not_met(whole: WholeSite) -> list[str]:
+    """Return a line for each kind of need that is not met everywhere, and what would serve."""
+    site, lines = whole.together.answer.site, list[str]()
+    for kind in needs_of(site):
+        places = _open_places(whole, kind)
+        if not places:
+            continue
+        more = f" and {len(places) - 1} more" if len(places) > 1 else ""
+        because, serving = whole.why_left_out(kind, places[0])
+        would = suggestion(whole.together.answer, kind, serving) if serving and serving.ceiling else ""
+        told = (
+            f" Would serve: {would}." if would else f" {because[0].upper()}{because[1:]}." if because else ""
+        )
+        lines.append(f"Not met: {kind}, {places[0]}{more}.{told}")
+    return lines
+
+
+def _open_places(whole: WholeSite, kind: str) -> list[str]:
+    """Return the names of the places whose need of a kind is not met."""
+    places = whole.together.answer.site.places_with(kind)
+    return [place.name for place in places if (kind, place.name) not in whole.places_met]

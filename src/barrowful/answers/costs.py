@@ -1,0 +1,52 @@
+"""What doses cost: money for orders and all else, and hours to collect, carry, spread and dig in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from barrowful.costs.labour import Hours, spreading, work
+from barrowful.site.records import Site
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.purchase import PlacedOrder
+from barrowful.supplies.supply import Cost, Payment, Supply
+
+
+def cost_of(supply: Supply[Any], doses: Sequence[Application], founds: bool = False) -> Cost:
+    """Return what doses of a supply cost, or planting it where that is all there is to it."""
+    draws = draws_of(doses)
+    cost = supply.cost(draws) if draws else Cost()
+    return supply.founding(1) if founds else cost
+
+
+def cash_of(orders: Iterable[PlacedOrder], paid: Iterable[Payment], before: date = date.max) -> Decimal:
+    """Return the money for orders and everything else, due before a day."""
+    return sum((placed.order.cash for placed in orders if placed.day < before), Decimal(0)) + sum(
+        (payment.cash for payment in paid if payment.day < before), Decimal(0)
+    )
+
+
+def collecting_hours(orders: Iterable[PlacedOrder]) -> Hours:
+    """Return the hours of rounds to sellers from whom one collects, with loading, and of carrying bags."""
+    hours = Hours()
+    for placed in orders:
+        way, order = placed.way, placed.order
+        round_trips = (way.trip or 0.0) * order.trips
+        hours += Hours(round_trips, round_trips, round_trips)
+        if way.selling.word == "bag":
+            hours += work("bag", float(order.quantity))
+        elif way.box is not None or way.trip is not None:
+            hours += work("load", order.volume)
+    return hours
+
+
+def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
+    """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
+    loose = dug = 0.0
+    for dose in doses:
+        loose += dose.loose
+        dug += dose.share * dose.place.total_area if dose.dug else 0.0
+    hours = work("dig_in", dug)
+    return hours if supply.carried else hours + spreading(loose, site.labour.push, site.labour.barrow)

@@ -1,0 +1,268 @@
+"""The cheapest ways for all needs together: searched over which ways serve each kind of need."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from functools import cached_property, lru_cache
+from math import inf, prod
+from typing import NamedTuple
+
+from barrowful.answers.options import Answer, Option, total_cost
+from barrowful.answers.together import Bill, Picks, Together
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Place, Site
+from barrowful.supplies.purchase import least_cash
+
+#: Assignments times kinds of place that are searched through to the end, and servings that are worked out
+#: where there are more: settings of the search.
+MOST_SEARCHED, MOST_WORKED_OUT = 50_000, 3_000
+#: Servings known already that take as long to handle as one takes to work out: a setting of the machine.
+SERVINGS_HANDLED = 3
+#: Chains of ways times places that are tried for one kind of need: a setting of the search.
+MOST_CHAINED = 2_000
+#: Ceilings that bind a need whatever else is put on its place.
+ALWAYS_BIND = frozenset({"suits", "cover_depth", "fill_share"})
+
+
+class Rank(NamedTuple):
+    """What assignments are compared on: needs not met, cost with hours at their value, hours, day, order."""
+
+    unmet: int
+    cost: Decimal
+    hours: float
+    ready: date
+    order: tuple[int, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Best:
+    """The cheapest assignment there is, and whether all were searched through."""
+
+    together: Together
+    bill: Bill
+    picks: Picks
+    whole: bool
+
+
+class Candidate(NamedTuple):
+    """Ways for one kind of need, how many of its places they may serve at best, what they cost alone.
+
+    ``least`` is no more than what they add to any bill: their stuff at its price, with no delivery, for the
+    places that nothing else is put on.
+    """
+
+    ways: tuple[str, ...]
+    alone: int  #: places they serve by themselves
+    at_best: int
+    cost: Decimal
+    least: Decimal
+    order: int
+
+
+@lru_cache(maxsize=8)
+def best_of(answer: Answer) -> Best:
+    """Return the assignment of ways to kinds of need that meets most needs, at least cost."""
+    return Search(answer).run()
+
+
+@dataclass
+class Search:
+    """A search, branch by branch in the order needs are settled; what cannot be better is cut off."""
+
+    answer: Answer
+    best: tuple[Rank, Together, Bill, dict[str, tuple[str, ...]]] | None = None
+    left: float = inf
+    kinds: list[str] = field(default_factory=list)
+    candidates: dict[str, list[Candidate]] = field(default_factory=dict)
+    most: dict[str, int] = field(default_factory=dict)
+    least: dict[str, Decimal] = field(default_factory=dict)
+
+    def run(self) -> Best:
+        """Return the best assignment: of one way to each kind of need, then of others for what it leaves."""
+        site = self.answer.site
+        self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
+        every = {kind: candidates_of(self.answer, kind) for kind in self.kinds}
+        alone = {kind: [of for of in every[kind] if len(of.ways) <= 1] for kind in self.kinds}
+        assignments = prod(len(alone[kind]) for kind in self.kinds)
+        whole = assignments * kinds_of_place(site) <= MOST_SEARCHED
+        for self.candidates in (alone, every):
+            self.left = inf if whole and self.candidates is alone else MOST_WORKED_OUT
+            self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
+            self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
+            self._down(0, Together(self.answer), {}, ())
+        assert self.best is not None
+        _, together, bill, picks = self.best
+        return Best(together, bill, picks, whole)
+
+    def _down(
+        self, depth: int, together: Together, picks: dict[str, tuple[str, ...]], order: tuple[int, ...]
+    ) -> None:
+        bill = together.bill()
+        if together.over_limits(bill):
+            return
+        if depth == len(self.kinds):
+            rank = self._rank(together, bill, order)
+            if self.best is None or rank < self.best[0]:
+                self.best = rank, together, bill, picks
+            return
+        kind = self.kinds[depth]
+        for candidate in self.candidates[kind]:
+            if self.best is not None and (
+                self.left <= 0 or self._no_better(depth, candidate, together, bill)
+            ):
+                continue
+            further = together.copy()
+            self.left -= further.serve(kind, candidate.ways) + self._handling(kind)
+            self._down(depth + 1, further, {**picks, kind: candidate.ways}, (*order, candidate.order))
+
+    def _handling(self, kind: str) -> int:
+        """Return what handling a kind of need takes besides, told in servings that are worked out."""
+        return 1 + len(self.answer.site.places_with(kind)) // SERVINGS_HANDLED
+
+    def _no_better(self, depth: int, candidate: Candidate, together: Together, bill: Bill) -> bool:
+        """Say whether nothing below a branch can be better than the best there is."""
+        assert self.best is not None
+        rest = self.kinds[depth + 1 :]
+        most = together.met + candidate.at_best + sum(self.most[kind] for kind in rest)
+        unmet, best = self._needs - most, self.best[0]
+        if unmet != best.unmet:
+            return unmet > best.unmet
+        least = sum((self.least[kind] for kind in rest), candidate.least)
+        return self._cost(bill) - left_over(bill) + least > best.cost
+
+    @cached_property
+    def _needs(self) -> int:
+        return sum(len(self.answer.site.places_with(kind)) for kind in self.kinds)
+
+    def _cost(self, bill: Bill) -> Decimal:
+        return total_cost(bill.cash, bill.hours, self.answer.site.labour.hourly_value)
+
+    def _rank(self, together: Together, bill: Bill, order: tuple[int, ...]) -> Rank:
+        return Rank(
+            unmet=self._needs - together.met,
+            cost=self._cost(bill),
+            hours=bill.hours.compared,
+            ready=together.ready_on or date.max,
+            order=order,
+        )
+
+
+def _least_added(candidates: Sequence[Candidate], most: int) -> Decimal:
+    """Return the least that candidates add to any bill, of those that may serve most places."""
+    return min(of.least for of in candidates if of.at_best == most)
+
+
+def candidates_of(answer: Answer, kind: str) -> list[Candidate]:
+    """Return the ways that may serve a kind of need, the cheapest by themselves first, and none at all.
+
+    Where a way does not serve every place, it is also tried with others for the rest.
+    """
+    rows = {row.way.name: row for row in rows_of(answer, kind)}
+    numbers = {name: number for number, name in enumerate(answer.supplies)}
+    may = {name: _may_serve(row, answer.supplies[name].limited) for name, row in rows.items()}
+    met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
+    found = [
+        Candidate(
+            ways=ways,
+            alone=len(set().union(*(met[way] for way in ways))),
+            at_best=len(set().union(*(may[way] for way in ways))),
+            cost=sum((rows[way].cash for way in ways), Decimal(0)),
+            least=_least_of(answer, [rows[way] for way in ways]),
+            order=numbers[ways[0]],
+        )
+        for ways in _chains(answer.site.places_with(kind), met, may)
+    ]
+    found = sorted((of for of in found if of.at_best), key=lambda of: (-of.alone, of.cost, of.order))
+    none = Candidate(ways=(), alone=0, at_best=0, cost=Decimal(0), least=Decimal(0), order=len(numbers))
+    return [*found, none]
+
+
+def _least_of(answer: Answer, rows: Sequence[Option]) -> Decimal:
+    """Return no more than what rows, each for the places those before it do not serve, add to any bill."""
+    served, least = set[str](), Decimal(0)
+    for row in rows:
+        alone = [
+            of
+            for of in row.decision.servings
+            if of.met and not _others(of.place) and of.place.name not in served
+        ]
+        loose = sum(dose.loose for of in alone for dose in of.every_dose)
+        least += answer.supplies[row.way.name].least_cash(loose)
+        served |= {of.place.name for of in row.decision.servings if of.met}
+    return least
+
+
+def left_over(bill: Bill) -> Decimal:
+    """Return what is paid for stuff that is left over [money], which may serve others for nothing."""
+    return sum((least_cash(placed.way, placed.order.leftover) for placed in bill.orders), Decimal(0))
+
+
+def _chains(
+    places: Sequence[Place], met: Mapping[str, set[str]], may: Mapping[str, set[str]]
+) -> list[tuple[str, ...]]:
+    """Return the ways one by one, and of those that serve some places but not all with others for the rest.
+
+    ``met`` are the places each serves by itself, ``may`` those it may. Chains grow while few.
+    """
+    chains: list[tuple[str, ...]] = [(name,) for name in met if may[name]]
+    longer = [chain for chain in chains if 0 < len(met[chain[0]]) < len(places)]
+    while longer and (len(chains) + len(longer)) * len(places) <= MOST_CHAINED:
+        known = [
+            ((*chain, name), served | met[name])
+            for chain in longer
+            for served in [set().union(*(met[way] for way in chain))]
+            for name in met
+            if name not in chain and may[name] - served
+        ]
+        chains += [chain for chain, _ in known]
+        longer = [chain for chain, served in known if met[chain[-1]] and len(served) < len(places)]
+    return list(dict.fromkeys([*chains, *longer]))
+
+
+def rows_of(answer: Answer, kind: str) -> list[Option]:
+    """Return the rows of a kind of need, one for each way."""
+    return [row for row in answer.options if row.need == kind]
+
+
+def _may_serve(row: Option, limited: bool) -> set[str]:
+    """Return the places whose need a way may meet, by itself or beside what other needs and ways bring.
+
+    What has an end may reach a place once others take less of it.
+    """
+    return {
+        of.place.name
+        for of in row.decision.servings
+        if of.met or ((limited or _others(of.place)) and of.ceiling not in ALWAYS_BIND)
+    }
+
+
+def _others(place: Place) -> bool:
+    """Say whether a place has another need, whose doses may count."""
+    return len(place.needs) > 1
+
+
+def kinds_of_place(site: Site) -> int:
+    """Return how many kinds of place with needs there are: equal ones beside their name, area and count."""
+    return len({_sort(place) for place in site.places if place.needs})
+
+
+def _sort(place: Place) -> tuple[object, ...]:
+    return (
+        place.kind,
+        place.needs,
+        place.soil,
+        place.ways,
+        place.layer_now,
+        place.new,
+        place.harvest_from,
+        place.eaten_raw,
+        place.limits,
+    )
+
+
+def picked(together: Together) -> Sequence[str]:
+    """Return the ways that anything is done by, in order."""
+    return list(dict.fromkeys(part.way for part in together.parts))

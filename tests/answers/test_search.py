@@ -1,0 +1,232 @@
+"""The cheapest row of the whole site, on random small sites: never dearer, never less, whatever the order.
+
+Costs are cash with the hours at their value. Needs are those of places: a cover of three beds is three.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from itertools import product
+from typing import Any
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
+from barrowful.answers.options import Answer, options, total_cost
+from barrowful.answers.search import best_of
+from barrowful.answers.together import Together, carried_out
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+Plain = dict[str, Any]
+
+#: No shrinking: a site that fails is small enough to read, and the suite stays quick while one does.
+STEADY = settings(max_examples=300, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
+NEEDS: dict[str, list[Plain]] = {
+    "fill": [{"depth": "10 cm"}, {"volume": "300 L"}],
+    "raise": [
+        {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2028-09-01"},
+        {"organic_matter": "2.1 %", "depth": "15 cm", "by": "2028-03-01", "hold": "0 days"},
+    ],
+    "dress": [{"depth": "1 cm"}, {"depth": "2 cm", "dug": True}, {"dose": "2 kg/m2"}],
+    "cover": [{"depth": "4 cm"}, {"depth": "8 cm", "keep": "50 %"}],
+    "feed": [{"nitrogen": "2 g/m2"}, {"phosphorus": "3 g/m2"}, {"nitrogen": "5 g/m2", "potassium": "4 g/m2"}],
+}
+SOLD = ["dark stuff", "chipped wood", "yellow stalks", "topsoil", "feather meal", "manure compost"]
+
+
+def place(luck: random.Random, number: int, among: list[str]) -> Plain:
+    """Return a place of any kind with some of the kinds of need."""
+    kinds = luck.sample(among, luck.randint(1, len(among)))
+    found: Plain = {
+        "name": f"place {number}",
+        "kind": luck.choice(["bed", "bed", "bed", "row", "tree", "pot"]),
+        "shape": {"area": f"{luck.randint(2, 12)} m2"},
+        "count": luck.choice([1, 1, 2]),
+        "needs": [{kind: luck.choice(NEEDS[kind])} for kind in kinds],
+    }
+    if luck.random() < 0.2:
+        found["layer_now"] = "3 cm"
+    if luck.random() < 0.2:
+        found["limits"] = {"lift": ["suits", "fill_share"]}
+    return found
+
+
+def seller(luck: random.Random) -> Plain:
+    """Return the terms of a seller."""
+    stuff = luck.choice(SOLD)
+    if stuff == "feather meal":
+        return {"buy": {"material": stuff, "price": f"{luck.randint(10, 40) / 10} EUR/kg"}}
+    terms: Plain = {"material": stuff, "price": f"{luck.randint(0, 60)} EUR/m3"}
+    terms |= luck.choice([{}, {"delivery": f"{luck.randint(5, 60)} EUR"}, {"step": "0.5 m3"}])
+    terms |= luck.choice([{}, {"minimum": "1 m3"}, {"lead": f"{luck.randint(1, 60)} weeks"}, {"trip": "1 h"}])
+    return {"buy": terms}
+
+
+def pile(luck: random.Random) -> Plain:
+    """Return a pile of some stuff."""
+    amount = f"{luck.randint(1, 12) * 100} L"
+    stuff = luck.choice(["dark stuff", "chipped wood", "autumn leaves"])
+    return {"have": {"material": stuff, "amount": amount, "per_year": luck.random() < 0.5}}
+
+
+def patch(luck: random.Random) -> Plain:
+    """Return something that is grown."""
+    plant = luck.choice(["comfrey", "hairy vetch", "rye"])
+    planted = "2024-04-01" if plant == "comfrey" else "2026-09-13"
+    return {"grow": {"plant": plant, "area": f"{luck.randint(5, 60)} m2", "planted": planted}}
+
+
+def heap(luck: random.Random, ways: list[Plain]) -> Plain:
+    """Return a heap of what is carried there, and of a pile or a seller of the site where there is one."""
+    chips = [way["name"] for way in ways if {"have", "buy"} & way.keys() and "chipped wood" in str(way)]
+    chip: Plain = {"way": luck.choice(chips)} if chips else {"material": "chipped wood", "volume": "3 m3"}
+    greens = {"material": "coffee grounds", "mass": f"{luck.randint(1, 6) * 100} kg"}
+    return {"make": {"bay": "1 m3", "turn_every": "2 weeks", "from": [chip, greens]}}
+
+
+def small_site(seed: int, limited: bool = True, limits: bool = True) -> Plain:
+    """Return places, ways and more of a small site; without ``limited`` all its ways are sellers."""
+    luck = random.Random(seed)
+    kinds = luck.sample(list(NEEDS), luck.choice([1, 2, 2, 3, 3]))
+    places = [place(luck, number, kinds) for number in range(luck.choice([1, 2, 2, 3, 4]))]
+    ways: list[Plain] = []
+    for number in range(luck.choice([2, 3, 3, 4, 5])):
+        sort = luck.choice(["buy", "buy", "have", "grow", "make"]) if limited else "buy"
+        made = (
+            heap(luck, ways) if sort == "make" else {"buy": seller, "have": pile, "grow": patch}[sort](luck)
+        )
+        ways.append({"name": f"way {number}", **made})
+    names = [way["name"] for way in ways]
+    for described in places:
+        if luck.random() < 0.4:
+            described["ways"] = luck.sample(names, luck.randint(1, len(names)))
+    more: Plain = {"labour": {"hourly_value": f"{luck.choice([0, 0, 8, 25])} EUR/h"}, "horizon": "2 years"}
+    if limits and luck.random() < 0.4:
+        more["limits"] = luck.choice(
+            [
+                {"cash": f"{luck.randint(0, 150)} EUR"},
+                {"hours": f"{luck.randint(1, 20)} h"},
+                {"by": "2028-06-01"},
+            ]
+        )
+    return {"places": places, "ways": ways, **more}
+
+
+SEEDS = st.integers(0, 10**9)
+
+
+def cost(answer: Answer, row: WholeSite | Together) -> Decimal:
+    """Return cash with the hours at their value."""
+    bill = row.bill if isinstance(row, WholeSite) else row.bill()
+    return total_cost(bill.cash, bill.hours, answer.site.labour.hourly_value)
+
+
+@STEADY
+@given(SEEDS)
+def test_no_row_that_meets_as_much_is_cheaper(site_of: SiteOf, seed: int) -> None:
+    """No row within the limits meets more than the cheapest for each need, nor as much for less.
+
+    The cheapest keeps to the grower's limits of cash, of hours and of the day it is ready.
+    """
+    site = site_of(**small_site(seed))
+    answer, limits = options(site), site.limits
+    *rows, best = whole_site(answer)
+    assert best.over == ""
+    assert limits.cash is None or best.bill.cash <= limits.cash
+    assert limits.hours is None or best.bill.hours.compared <= limits.hours
+    assert limits.by is None or best.ready_on is None or best.ready_on <= limits.by
+    for row in rows:
+        if not row.over:
+            assert row.count <= best.count
+            assert row.count < best.count or cost(answer, best) <= cost(answer, row)
+
+
+def assignments(answer: Answer) -> Iterator[dict[str, tuple[str, ...]]]:
+    """Yield every assignment of one way, or none, to each kind of need."""
+    kinds = needs_of(answer.site)
+    ways: list[tuple[str, ...]] = [(), *((name,) for name in answer.supplies)]
+    for picked in product(ways, repeat=len(kinds)):
+        yield dict(zip(kinds, picked, strict=True))
+
+
+@STEADY
+@given(SEEDS)
+def test_no_assignment_is_better(site_of: SiteOf, seed: int) -> None:
+    """Of all ways to give each kind of need one way or none, none meets more, nor as much for less."""
+    answer = options(site_of(**small_site(seed)))
+    best = best_of(answer)
+    for picks in assignments(answer):
+        together = carried_out(answer, picks)
+        bill = together.bill()
+        if together.over_limits(bill):
+            continue
+        assert together.met <= best.together.met, picks
+        fewer = together.met < best.together.met
+        assert fewer or cost(answer, best.together) <= cost(answer, together), picks
+
+
+@STEADY
+@given(SEEDS)
+def test_another_way_never_makes_it_worse(site_of: SiteOf, seed: int) -> None:
+    """With one way more, any of them, no fewer needs are met, and as many for no more."""
+    whole = small_site(seed)
+    last = len(whole["ways"]) - 1
+    *kept, more = random.Random(seed).sample(whole["ways"], last + 1)
+    drawn = {part.get("way") for way in kept for part in way.get("make", {}).get("from", [])}
+    if more["name"] in drawn:
+        return
+    fewer = [way for way in whole["ways"] if way is not more]
+    places = [one for one in whole["places"] if one.get("ways") != [more["name"]]]
+    few = [
+        {**one, "ways": [name for name in one["ways"] if name != more["name"]]} if "ways" in one else one
+        for one in places
+    ]
+    if not places:
+        return
+    before = options(site_of(**{**whole, "places": few, "ways": fewer}))
+    after = options(site_of(**{**whole, "places": places}))
+    old, new = cheapest(before), cheapest(after)
+    assert new.count >= old.count
+    assert new.count > old.count or cost(after, new) <= cost(before, old)
+
+
+def in_two(one: Plain) -> list[Plain]:
+    """Return a place of two as two places of one."""
+    if one["count"] != 2:
+        return [one]
+    return [{**one, "count": 1, "name": f"{one['name']}, {half}"} for half in ("first", "second")]
+
+
+@STEADY
+@given(SEEDS)
+def test_a_bed_in_two_is_the_same_bed(site_of: SiteOf, seed: int) -> None:
+    """Two equal places told one by one cost the same cash and hours, and the same needs of them are met."""
+    whole = small_site(seed, limited=False, limits=False)
+    split = {**whole, "places": [half for one in whole["places"] for half in in_two(one)]}
+    row, twin = (cheapest(options(site_of(**one))) for one in (whole, split))
+    assert twin.bill.cash == row.bill.cash
+    assert twin.bill.hours.likely == pytest.approx(row.bill.hours.likely, rel=1e-9, abs=1e-9)
+    met = {(kind, name.partition(",")[0]) for kind, name in twin.places_met}
+    assert met == row.places_met
+    assert twin.met == row.met
+
+
+@STEADY
+@given(SEEDS)
+def test_the_order_of_the_file_does_not_matter(site_of: SiteOf, seed: int) -> None:
+    """Places and ways in any order give a row that meets as much for the same cash and hours, as soon."""
+    luck = random.Random(seed)
+    site = small_site(seed, limited=luck.random() < 0.5)
+    mixed = {**site, "ways": luck.sample(site["ways"], len(site["ways"]))}
+    mixed["places"] = luck.sample(site["places"], len(site["places"]))
+    one, other = (options(site_of(**described)) for described in (site, mixed))
+    row, twin = cheapest(one), cheapest(other)
+    assert twin.count == row.count
+    assert cost(other, twin) == pytest.approx(cost(one, row))
+    assert twin.bill.hours.compared == pytest.approx(row.bill.hours.compared)
+    assert twin.ready_on == row.ready_on
