@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 PROJECT = Path(__file__).resolve().parent.parent / "pyproject.toml"
-REQUIREMENT = re.compile(r"(?P<name>[\w.-]+) *>= *(?P<version>[\d.]+)(, *<[\d.]+)?")
+REQUIREMENT = re.compile(r"(?P<name>[\w.-]+)(\[[\w.,-]+\])? *>= *(?P<version>[\d.]+)(, *<[\d.]+)?")
 
 
 def requirements(project: dict[str, Any], extras: list[str]) -> Iterator[str]:

@@ -61,8 +61,8 @@ class Outcome(NamedTuple):
 
 
 def run_here(*words: str | Path, stdin: bytes = b"") -> Outcome:
-    """Run the command line in this process and return what it did."""
-    with CliRunner().isolation(input=stdin) as (out, err, _):
+    """Run the command line in this process, for a screen of no known width, and return what it did."""
+    with CliRunner().isolation(input=stdin, env={"COLUMNS": None}) as (out, err, _):
         code = exit_code([str(word) for word in words])
         sys.stdout.flush()
         return Outcome(code, out.getvalue(), err.getvalue().decode("utf-8"))
@@ -91,7 +91,8 @@ def environment() -> Callable[..., dict[str, str]]:
     """Give a function for the environment of a process, with changes; None takes a name out."""
 
     def build(**changes: str | None) -> dict[str, str]:
-        found = {**os.environ, "PYTHONPATH": str(SOURCE), "PYTHONUNBUFFERED": None, **changes}
+        usual = {"PYTHONPATH": str(SOURCE), "PYTHONUNBUFFERED": None, "COLUMNS": None}
+        found = {**os.environ, **usual, **changes}
         return {name: value for name, value in found.items() if value is not None}
 
     return build

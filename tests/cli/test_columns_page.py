@@ -39,7 +39,7 @@ figures materials --site SITE
 """
 #: What is asked beside.
 BESIDE: tuple[Words, ...] = (
-    ("heap", "quarry-bank"),
+    ("heap", "crooked-ladle-orchard"),
     ("heap", "chosen"),
     ("heap", "planned"),
     ("heap", "--of", "12 bucket coffee grounds", "--of", "arborist chip", "--to-cn", "30"),

@@ -24,13 +24,14 @@ def test_judgements_are_seen_with_their_reason(ask: Ask) -> None:
 
 
 def test_the_list_names_what_can_be_asked_for(ask: Ask) -> None:
-    """Kinds of figure stand in the list under the names they are asked for by, classes and flags as well."""
+    """Kinds of figure stand in the list under the names they are asked for by; classes, flags, ceilings too."""
     rows = ask("figures", "--format", "json").json["tables"][0]["rows"]
     listed = {row["name"]: row for row in rows}
     for name in FIGURE_KINDS:
         assert int(listed[name]["figures"]) == sum(map(len, figures_of_kind(name).values())) > 10
         assert ask("figures", name).code == 0
-    assert {row["name"] for row in rows if row["sort"] in {"class", "flag"}} == set(words())
+    sorts = {"class", "flag", "ceiling"}
+    assert {row["name"] for row in rows if row["sort"] in sorts} == set(words())
 
 
 @pytest.mark.parametrize("word", ["fine_wood", "wood"])

@@ -19,8 +19,8 @@ Call = Callable[..., Any]
 FORMS = ("table", "plain", "csv", "tsv", "json", "markdown")
 SURE = ("options", "sizes", "orders", "course", "ledger")
 WHATIF = ("whatif", "--set", "start=2027-04-01")
-PLACES = ("quarry-bank", "three-acre-corner")
-ANSWERS = [(command, place) for command in SURE for place in PLACES] + [("heap", "quarry-bank")]
+PLACES = ("crooked-ladle-orchard", "tin-comet-ground")
+ANSWERS = [(command, place) for command in SURE for place in PLACES] + [("heap", "crooked-ladle-orchard")]
 
 #: The keys the contract promises.
 PROMISED = [
@@ -122,23 +122,23 @@ def test_every_format_of_the_other_commands(words: tuple[str, ...], form: str, a
 def test_json_has_the_shape_of_the_contract(answer: Any) -> None:
     """One object with the keys of the contract, the first table called like the command."""
     assert list(answer) == [
-        "format_version", "command", "site", "catalogue_version", "tables", "cautions", "warnings",
+        "format_version", "command", "site", "catalogue_version", "tables", "sentences", "cautions", "warnings",
     ]  # fmt: skip
     assert answer["format_version"] == 1
     assert answer["command"] == answer["tables"][0]["name"]
-    assert answer["site"] in {"Quarry Bank", "Three Acre Corner"}
+    assert answer["site"] in {"Crooked Ladle Orchard", "Tin Comet Ground"}
     assert isinstance(answer["catalogue_version"], str)
     for table in answer["tables"]:
         assert list(table) == ["name", "columns", "rows"]
     for caution in answer["cautions"]:
         assert caution["text"]
         assert 1 <= caution["severity"] <= 5
-    assert all(isinstance(one, str) for one in answer["warnings"])
+    assert all(isinstance(line, str) for line in [*answer["sentences"], *answer["warnings"]])
 
 
 def test_json_columns_are_described(answer: Any) -> None:
     """Each column has a key in ASCII, a unit or null, and a meaning; the end of the key says the unit."""
-    currency = {"Quarry Bank": "EUR", "Three Acre Corner": "USD"}[answer["site"]]
+    currency = {"Crooked Ladle Orchard": "EUR", "Tin Comet Ground": "USD"}[answer["site"]]
     for table in answer["tables"]:
         keys = [column["key"] for column in table["columns"]]
         assert len(keys) == len(set(keys))
@@ -172,7 +172,9 @@ def test_promised_keys(ask: Call, demos: dict[str, Path]) -> None:
     keys = {
         command: {
             c["key"]
-            for c in ask(command, demos["quarry-bank"], "--format", "json").json["tables"][0]["columns"]
+            for c in ask(command, demos["crooked-ladle-orchard"], "--format", "json").json["tables"][0][
+                "columns"
+            ]
         }
         for command in ("options", "sizes", "orders")
     }
@@ -379,15 +381,15 @@ def test_customary_measures_touch_what_people_see_only(
 ) -> None:
     """Table, plain and Markdown change; csv, tsv and json are metric, to the byte."""
     for form in FORMS:
-        metric = ask(command, demos["quarry-bank"], "--format", form)
-        customary = ask(command, demos["quarry-bank"], "--format", form, "--measures", "customary")
+        metric = ask(command, demos["crooked-ladle-orchard"], "--format", form)
+        customary = ask(command, demos["crooked-ladle-orchard"], "--format", form, "--measures", "customary")
         assert (metric.out == customary.out) == (form in {"csv", "tsv", "json"})
 
 
 @pytest.mark.parametrize("form", ["table", "plain", "markdown"])
 def test_nothing_metric_is_left_in_customary_output(form: str, ask: Call, demos: dict[str, Path]) -> None:
     """With customary measures no heading of the sizes names a metric unit."""
-    text = ask("sizes", demos["quarry-bank"], "--format", form, "--measures", "customary").text
+    text = ask("sizes", demos["crooked-ladle-orchard"], "--format", form, "--measures", "customary").text
     first = text.splitlines()[0]
     assert not re.search(r",[ _](m|cm|m2|m3|kg|g|L)\b", first), first
 
@@ -395,7 +397,7 @@ def test_nothing_metric_is_left_in_customary_output(form: str, ask: Call, demos:
 @pytest.mark.parametrize("command", ["options", "orders", "sizes"])
 def test_one_table_by_its_name(command: str, ask: Call, demos: dict[str, Path]) -> None:
     """--table picks one table in any format; csv then holds that table."""
-    path = demos["quarry-bank"]
+    path = demos["crooked-ladle-orchard"]
     tables = ask(command, path, "--format", "json").json["tables"]
     assert len(tables) > 1
     for table in tables:
@@ -432,14 +434,15 @@ def test_check_in_other_formats(form: str, call: Call, spoilt: Path) -> None:
 
 
 def cautions_in(text: str) -> list[str]:
-    """Return the lines of a text that are cautions."""
-    return [line for line in text.splitlines() if re.match(r"(- )?Caution\b", line)]
+    """Return the cautions of a text, each with the lines it goes on over."""
+    whole = re.sub(r"\n  (?=\S)", " ", text)
+    return [line for line in whole.splitlines() if re.match(r"(- )?Caution\b", line)]
 
 
 @pytest.mark.parametrize("command", ["options", "orders"])
 def test_three_cautions_and_all_of_them(command: str, ask: Call, demos: dict[str, Path]) -> None:
     """Under the table stand the three most serious; --all-cautions prints each with its source."""
-    path = demos["quarry-bank"]
+    path = demos["crooked-ladle-orchard"]
     known = ask(command, path, "--format", "json", "--all-cautions").json["cautions"]
     assert len(known) > 3
     assert [one["severity"] for one in known] == sorted((one["severity"] for one in known), reverse=True)
@@ -452,7 +455,7 @@ def test_three_cautions_and_all_of_them(command: str, ask: Call, demos: dict[str
         for line, one in zip(every, known, strict=True):
             assert one["source"]
             assert one["text"] in line
-            assert one["source"] in line
+            assert one["source"].replace(" ", "") in line.replace(" ", "")  # an address may be broken
     assert f"{len(known) - 3} more cautions" in ask(command, path).text
 
 
@@ -462,7 +465,7 @@ def test_a_line_above_cautions_says_what_comes_first(
     form: str, more: tuple[str, ...], ask: Call, demos: dict[str, Path]
 ) -> None:
     """Right above the first caution, once: local rules, the maker's instructions and licensed people."""
-    done = ask("options", demos["quarry-bank"], "--format", form, *more)
+    done = ask("options", demos["crooked-ladle-orchard"], "--format", form, *more)
     lines = [line.removeprefix("- ") for line in (done.text + done.err).splitlines()]
     first = next(number for number, line in enumerate(lines) if line.startswith("Caution ("))
     assert lines.count(ABOVE_CAUTIONS) == 1
@@ -472,13 +475,13 @@ def test_a_line_above_cautions_says_what_comes_first(
 
 def test_without_cautions_the_line_stays_away(ask: Call, demos: dict[str, Path]) -> None:
     """Sizes tell no cautions, and nothing of what would come before them."""
-    done = ask("sizes", demos["quarry-bank"])
+    done = ask("sizes", demos["crooked-ladle-orchard"])
     assert ABOVE_CAUTIONS not in done.text + done.err
 
 
 def test_cautions_stay_out_of_the_rows_of_machines(ask: Call, demos: dict[str, Path]) -> None:
     """In csv, tsv and plain they go to standard error, at most three."""
     for form in ("csv", "tsv", "plain"):
-        done = ask("options", demos["quarry-bank"], "--format", form)
+        done = ask("options", demos["crooked-ladle-orchard"], "--format", form)
         assert cautions_in(done.text) == []
         assert len(cautions_in(done.err)) == 3

@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from barrowful.tables.formats import FORMATS
+
 Environment = Callable[..., dict[str, str]]
 #: Runs commands one after another in a fresh process, all output in one stream.
 MANY = """
@@ -39,7 +41,7 @@ def output(
     folder = tmp_path_factory.mktemp("same")
     spoilt = folder / "spoilt.yaml"
     spoilt.write_text("site: café\nplases: []\ncurrency: EUR\nstart: morgen\nwyas: []\n", encoding="utf-8")
-    known = {"{demo}": str(demos["quarry-bank"]), "{spoilt}": str(spoilt)}
+    known = {"{demo}": str(demos["crooked-ladle-orchard"]), "{spoilt}": str(spoilt)}
     words = [[known.get(word, word) for word in command] for command in COMMANDS]
 
     def run(**changes: str | None) -> tuple[bytes, bytes]:
@@ -100,7 +102,9 @@ def test_what_is_said_has_no_escape_codes(usual: tuple[bytes, bytes]) -> None:
     assert b"caf\xc3\xa9" not in usual[1]
 
 
-HEAVY = ("pint", "tabulate", "yaml", "numpy", "tomllib", "matplotlib", "highspy", "jsonschema", "scipy")
+#: What draws tables for people.
+DRAWING = ("tabulate", "wcwidth")
+HEAVY = (*DRAWING, "pint", "yaml", "numpy", "tomllib", "matplotlib", "highspy", "jsonschema", "scipy")
 LIGHT = """
 import json, os, sys
 from barrowful.cli.main import COMMANDS, exit_code
@@ -129,6 +133,20 @@ def test_help_loads_nothing_heavy(environment: Environment) -> None:
     found = json.loads(done.stdout)
     assert len(found) > 10
     assert {label: names for label, names in found.items() if names} == {}
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_only_a_table_for_people_loads_what_draws_it(form: str, environment: Environment) -> None:
+    """A table on a screen is drawn by tabulate; what machines read is written without it."""
+    script = (
+        "import sys\nfrom barrowful.cli.main import exit_code\n"
+        f"code = exit_code(['options', '--format', {form!r}])\n"
+        f"sys.stderr.write('\\n' + ','.join(name for name in {DRAWING!r} if name in sys.modules))\nsys.exit(code)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], env=environment(), capture_output=True, check=True, text=True
+    )
+    assert done.stderr.split("\n")[-1] == (",".join(DRAWING) if form == "table" else "")
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ READING = ("options", "sizes", "orders", "heap", "course", "ledger")
 @pytest.mark.parametrize("command", READING)
 def test_a_site_may_come_from_standard_input(command: str, call: Call, demos: dict[str, Path]) -> None:
     """The sign - reads standard input and gives the same answer as the file."""
-    path = demos["quarry-bank"]
+    path = demos["crooked-ladle-orchard"]
     done = call(command, "-", stdin=path.read_bytes())
     assert (done.code, done.out) == (0, call(command, path).out)
 
@@ -33,7 +33,7 @@ def test_standard_input_is_named_in_messages(command: str, call: Call, spoilt: P
 @pytest.mark.parametrize("command", READING)
 def test_no_site_means_the_sample(command: str, call: Call, demos: dict[str, Path]) -> None:
     """Without SITE the sample answers, and standard error says that it is the sample."""
-    done, sample = call(command), call(command, demos["quarry-bank"])
+    done, sample = call(command), call(command, demos["crooked-ladle-orchard"])
     assert (done.code, done.out) == (0, sample.out)
     assert "sample" in done.err
     assert "sample" not in sample.err
@@ -155,10 +155,11 @@ def test_begin_does_not_write_over(call: Call, tmp_path: Path) -> None:
 
 
 def test_begin_and_options_go_together(call: Call) -> None:
-    """What begin prints, options answers."""
+    """What begin prints, options answers: what to do first, and a table of what there is to choose from."""
     done = call("options", "-", stdin=call("begin").out)
     assert done.code == 0
-    assert done.text.startswith("need")
+    assert done.text.startswith("Do this")
+    assert any(line.startswith("need ") for line in done.text.splitlines())
 
 
 def test_a_name_that_is_no_text(call: Call, tmp_path: Path) -> None:

@@ -27,7 +27,7 @@ CHANGES = {
 def rows(call: Call, demos: dict[str, Path]) -> Callable[..., dict[str, list[Any]]]:
     """Give a function that returns the rows of a what-if on a demo file, by case."""
 
-    def ask(*words: str, place: str = "quarry-bank") -> dict[str, list[Any]]:
+    def ask(*words: str, place: str = "crooked-ladle-orchard") -> dict[str, list[Any]]:
         done = call("whatif", demos[place], *words, "--format", "json")
         assert done.code == 0, done.err
         found: dict[str, list[Any]] = {}
@@ -42,7 +42,7 @@ def test_the_base_is_the_options(rows: Callable[..., Any], call: Call, demos: di
     """The rows of the base are those of the options, without differences."""
     found = rows("--set", "places.old apples.count=14")
     assert list(found) == ["base", "set"]
-    options = call("options", demos["quarry-bank"], "--format", "json").json["tables"][0]["rows"]
+    options = call("options", demos["crooked-ladle-orchard"], "--format", "json").json["tables"][0]["rows"]
     assert len(found["base"]) == len(options)
     for row, option in zip(found["base"], options, strict=True):
         assert {key: row[key] for key in option} == option
@@ -54,7 +54,7 @@ def test_a_case_is_the_options_of_the_changed_file(
 ) -> None:
     """Setting a value gives what a file with that value gives."""
     changed = tmp_path / "changed.yaml"
-    text = demos["quarry-bank"].read_text("utf-8")
+    text = demos["crooked-ladle-orchard"].read_text("utf-8")
     assert text.count("    count: 9\n") == 1
     changed.write_text(text.replace("    count: 9\n", "    count: 14\n"), "utf-8")
     found = rows("--set", "places.old apples.count=14")["set"]
@@ -167,14 +167,14 @@ def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
 )  # fmt: skip
 def test_a_path_that_leads_nowhere(path: str, hint: str, call: Call, demos: dict[str, Path]) -> None:
     """A path that is none is wrong use, not a problem of the file, and the nearest name is told."""
-    done = call("whatif", demos["quarry-bank"], "--set", f"{path}=3")
+    done = call("whatif", demos["crooked-ladle-orchard"], "--set", f"{path}=3")
     assert hint in done.err
     assert (done.code, done.out) == (2, b"")
 
 
 def test_a_value_that_cannot_be(call: Call, demos: dict[str, Path]) -> None:
     """A value its key cannot take stops the what-if, in words that name the key."""
-    done = call("whatif", demos["quarry-bank"], "--set", "places.old apples.count=many")
+    done = call("whatif", demos["crooked-ladle-orchard"], "--set", "places.old apples.count=many")
     assert done.code in {1, 2}
     assert done.out == b""
     assert "places.old apples.count" in done.err

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from shutil import get_terminal_size
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -35,6 +38,15 @@ class Output:
     def shows_sources(self) -> bool:
         """Say whether the sources of cautions will be read."""
         return self.all_cautions or FORMATS[self.form].sources
+
+    @property
+    def width(self) -> int:
+        """Return the columns of the screen: what COLUMNS says, a terminal has, or else the usual."""
+        from barrowful.tables.report import LEAST_WIDTH, USUAL_WIDTH
+
+        if os.environ.get("COLUMNS") or (self.file == "-" and sys.stdout.isatty()):
+            return max(LEAST_WIDTH, get_terminal_size((USUAL_WIDTH, 0)).columns)
+        return USUAL_WIDTH
 
     def only(self, first: str) -> bool:
         """Say whether nothing but the first table, by its name, will be written."""
@@ -119,7 +131,8 @@ def answer(report: Report, output: Output) -> int:
             raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
         report = report.only(output.table)
     form = FORMATS[output.form]
-    put_text(form.write(report, Look(output.measures, output.all_cautions)), output.file)
+    look = Look(output.measures, output.all_cautions, output.width)
+    put_text(form.write(report, look), output.file)
     if form.rows_only:
         _cautions_aside(report, output)
     return 4 if output.strict and report.warnings else 0

@@ -23,8 +23,6 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
-    from barrowful.answers.together import all_doses
-    from barrowful.needs.ceilings import ceilings
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.ledger import LEDGER
 
@@ -33,6 +31,7 @@ def command(site: str | None, way: str, **options: Any) -> int:
     said = decide(loaded.site, way)
     tables = [LEDGER.table(ledger(loaded.site, said.answer, said.chosen))]
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]
-    return answer(report_of("ledger", loaded, tables, over, sentences=sentences, cautions=notes), output)
+    return answer(
+        report_of("ledger", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
+    )

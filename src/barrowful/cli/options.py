@@ -9,6 +9,7 @@ import click
 from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
 
 if TYPE_CHECKING:
+    from barrowful.answers.cautions import CautionInForce
     from barrowful.answers.options import Answer
     from barrowful.tables.report import Table
 
@@ -28,12 +29,12 @@ def command(site: str | None, by: str, **options: Any) -> int:
 
     Example: barrowful options mysite.yaml --measures customary
     """
+    from barrowful.answers.advice import advice
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.choices import chosen
+    from barrowful.answers.choices import followed
     from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
-    from barrowful.answers.together import all_doses
-    from barrowful.needs.ceilings import ceilings
+    from barrowful.answers.orders import plan_warnings
     from barrowful.soil.present import how_kept
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.options import BY_PLACE, OPTIONS
@@ -43,13 +44,20 @@ def command(site: str | None, by: str, **options: Any) -> int:
     found = reckon(loaded.site, by_place=by == "place")
     tables = [(BY_PLACE if by == "place" else OPTIONS).table(option_lines(found))]
     sentences: list[str] = []
+    first: tuple[str, ...] = ()
+    warnings: list[str] = []
+    calling: list[CautionInForce] = []
     if by == "way":
         beside, sentences = _whole_site(found)
-        tables += beside
+        whole = followed(found)
+        tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
+        calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
-    over = ceilings(loaded.site, all_doses(found, chosen(found)))
-    notes = caution_notes(cautions_for(found), output.shows_sources)
-    return answer(report_of("options", loaded, tables, over, sentences=sentences, cautions=notes), output)
+    told = {one.caution.key for one in calling}
+    calling += [one for one in cautions_for(found) if one.caution.key not in told]
+    notes = caution_notes(calling, output.shows_sources)
+    report = report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
+    return answer(report, output)
 
 
 def _whole_site(found: Answer) -> tuple[list[Table], list[str]]:

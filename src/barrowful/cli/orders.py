@@ -12,8 +12,11 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
 @click.command("orders")
 @site_argument
 @click.option("--way", default="", metavar="NAME", help="Order everything this way can serve from it.")
+@click.option(
+    "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
+)
 @output_options()
-def command(site: str | None, way: str, **options: Any) -> int:
+def command(site: str | None, way: str, partial: bool, **options: Any) -> int:
     """What to order of whom by when, and who gets which part.
 
     Follows the plan in the file; without one, the cheapest way for each need.
@@ -22,8 +25,6 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.orders import sheet
     from barrowful.answers.parts import parts
-    from barrowful.answers.together import all_doses
-    from barrowful.needs.ceilings import ceilings
     from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
     from barrowful.tables.cautions import caution_notes
     from barrowful.tables.orders import ORDERS
@@ -32,14 +33,13 @@ def command(site: str | None, way: str, **options: Any) -> int:
 
     output = take_output(options, site)
     loaded = load_site(site)
-    found = sheet(loaded.site, way)
+    found = sheet(loaded.site, way, partial)
     tables = [ORDERS.table(found.orders)]
     tables += [PAYMENTS.table(found.payments)] if found.payments else []
     tables.append(SHARING.table(parts(found)))
     tables += [BAGS_OR_BULK.table(found.break_evens)] if found.break_evens else []
     said = found.selection
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    over = [*said.warnings, *ceilings(loaded.site, all_doses(said.answer, said.chosen))]
     sentences = [f"Follows: {said.title}.", *said.remarks]
-    report = report_of("orders", loaded, tables, over, sentences=sentences, cautions=notes)
+    report = report_of("orders", loaded, tables, said.warnings, sentences=sentences, cautions=notes)
     return answer(report, output)

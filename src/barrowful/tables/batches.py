@@ -20,6 +20,8 @@ BATCHES: Layout[BatchLine] = Layout(
         *("way", "built_on", "ready_on", "ready_late", "months", "care", "turns", "volume_m3", "yield_m3"),
         *("cn_ratio", "water_kg", "hours"),
     ),
+    always_shown=("hours",),
+    first_to_go=("months", "ready_late"),
     columns=(
         shared.way(lambda line: line.heap.way.name),
         day("built_on", "built", "Day the heap is built.", lambda line: line.batch.built),

@@ -10,11 +10,11 @@ from typing import Any
 from barrowful.measures.money import rounded
 from barrowful.tables.columns import Column, Display, Value
 
-_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f]")
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
 def clean(text: str) -> str:
-    """Return text without control characters, which a terminal might obey."""
+    """Return text without control characters, which a terminal might obey, and without ends of lines."""
     return _CONTROL.sub(" ", text)
 
 
@@ -26,12 +26,18 @@ def display_of(column: Column[Any], measures: str) -> Display | None:
     return scale.customary if measures == "customary" and scale.customary else scale.metric
 
 
+def unit_seen(column: Column[Any], measures: str, currency: str) -> str:
+    """Return the unit people see; nothing where there is none."""
+    if column.kind == "money":
+        return currency
+    display = display_of(column, measures)
+    return display.unit if display else ""
+
+
 def heading(column: Column[Any], measures: str, currency: str) -> str:
     """Return the heading people see, with the unit."""
-    if column.kind == "money":
-        return f"{column.heading}, {currency}"
-    display = display_of(column, measures)
-    return f"{column.heading}, {display.unit}" if display and display.unit else column.heading
+    unit = unit_seen(column, measures, currency)
+    return f"{column.heading}, {unit}" if unit else column.heading
 
 
 def for_people(value: Value, column: Column[Any], measures: str, currency: str) -> str:

@@ -30,7 +30,7 @@ CHOICES: Layout[Choice] = Layout(
         shared.way(_option(lambda option: option.way.name)),
         shared.cash(_option(lambda option: option.cash)),
         shared.hours(_option(lambda option: option.hours.likely)),
-        shared.ready_on(_option(lambda option: option.decision.ready_on)),
+        shared.ready_on(_option(lambda option: option.ready_on)),
         text("sentence", "answer", "The answer in words.", lambda choice: choice.sentence),
     ),
 )

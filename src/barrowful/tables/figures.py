@@ -31,6 +31,8 @@ FIGURES: Layout[FigureLine] = Layout(
     appears="where a NAME is given",
     identifies=("of", "figure"),
     shown=("of", "figure", "low", "likely", "high", "unit", "basis", "grade", "source"),
+    noted=("source",),
+    first_to_go=("basis",),
     columns=(
         text("of", "of", "What the figure is of.", lambda line: line.of),
         text("figure", "figure", "Name of the figure.", lambda line: line.name),

@@ -39,6 +39,8 @@ GROWING: Layout[GrowingLine] = Layout(
         *("full_stand_on", "first_harvest_on", "full_harvest_on", "closes_on", "dry_kg_year", "sow_by"),
         *("sown_on", "ended_on", "plant_from", "seed_kg", "remark"),
     ),
+    noted=("remark",),
+    first_to_go=("fixes", "sow_by", "seed_kg"),
     columns=(
         shared.way(lambda line: line.crop.way.name),
         text("plant", "plant", "The plant.", lambda line: line.crop.way.plant.name),

@@ -17,7 +17,9 @@ class Layout(Generic[Subject]):
 
     ``identifies`` are the keys that no two rows share; where rows may share them, ``repeats`` says
     why. ``shown`` are the keys people see, in their order; all when empty. ``appears`` says when the
-    table is there, where it is not always.
+    table is there, where it is not always. On a screen the texts of ``noted`` are numbered notes under
+    the table, ``always_shown`` have their column even where every row holds the same, and
+    ``first_to_go`` are left out first, in that order, where the screen is too narrow for all.
     """
 
     name: str
@@ -28,15 +30,22 @@ class Layout(Generic[Subject]):
     title: str = ""
     appears: str = ""
     for_people: bool = True
+    noted: tuple[str, ...] = ()
+    always_shown: tuple[str, ...] = ()
+    first_to_go: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        """Refuse keys that stand twice, and names of columns there are not."""
+        """Refuse keys that stand twice, names of columns there are not, and what cannot be on a screen."""
         keys = self.keys
         if len(set(keys)) != len(keys):
             raise ValueError(f"{self.name}: a key stands twice")
-        strange = {*self.shown, *self.identifies} - set(keys)
-        if strange or not self.identifies:
-            raise ValueError(f"{self.name}: not among its columns: {', '.join(sorted(strange))}")
+        named = {*self.shown, *self.identifies, *self.noted, *self.always_shown, *self.first_to_go}
+        if named - set(keys) or not self.identifies:
+            raise ValueError(f"{self.name}: not among its columns: {', '.join(sorted(named - set(keys)))}")
+        if needed := {*self.identifies, *self.noted} & {*self.first_to_go}:
+            raise ValueError(f"{self.name}: may not be left out: {', '.join(sorted(needed))}")
+        if figures := [column.key for column in self.pick(*self.noted) if column.kind != "text"]:
+            raise ValueError(f"{self.name}: only text can be a note: {', '.join(figures)}")
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -59,6 +68,10 @@ class Layout(Generic[Subject]):
             shown=self.shown or self.keys,
             title=self.title,
             for_people=self.for_people,
+            identifies=self.identifies,
+            noted=self.noted,
+            always_shown=self.always_shown,
+            first_to_go=self.first_to_go,
         )
 
 

@@ -12,6 +12,7 @@ NUTRIENT = "nitrogen, phosphorus or potassium, the elements."
 LEDGER: Layout[Account] = Layout(
     name="ledger",
     identifies=("zone", "sort", "nutrient"),
+    noted=("remark",),
     repeats="stuff of the site that goes on a heap may be called as a stock is",
     columns=(
         text("zone", "zone", "Place, heap, strip or stock; site is the whole.", lambda line: line.zone),

@@ -12,6 +12,8 @@ EARLIEST = "Of an order that cannot be there in time, the earliest day it can."
 ORDERS: Layout[OrderLine] = Layout(
     name="orders",
     identifies=("way", "needed_on"),
+    always_shown=("order_by", "order_quantity", "order_unit", "cash"),
+    first_to_go=("leftover_m3", "mass_kg"),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),
         shared.needed_on(lambda line: line.needed),

@@ -14,16 +14,24 @@ MOST_CAUTIONS = 3
 ABOVE_CAUTIONS = "Local rules, the maker's instructions and licensed people come before these cautions."
 
 
+#: Columns of a screen where nothing tells how many there are, and the fewest a screen is taken to have.
+USUAL_WIDTH, LEAST_WIDTH = 100, 60
+
+
 class Look(NamedTuple):
-    """How people see a report: metric or customary measures, and the gravest cautions or all."""
+    """How people see a report: metric or customary measures, the gravest cautions or all, and how wide."""
 
     measures: str = "metric"
     all_cautions: bool = False
+    width: int = USUAL_WIDTH
 
 
 @dataclass(frozen=True, kw_only=True)
 class Table:
-    """A named table; ``shown`` are the columns people see, the others are for machines."""
+    """A named table; ``shown`` are the columns people see, the others are for machines.
+
+    What the other keys are for is said at :class:`~barrowful.tables.layout.Layout`.
+    """
 
     name: str
     columns: tuple[Column[Any], ...]
@@ -31,6 +39,10 @@ class Table:
     shown: tuple[str, ...]
     title: str = ""
     for_people: bool = True
+    identifies: tuple[str, ...] = ()
+    noted: tuple[str, ...] = ()
+    always_shown: tuple[str, ...] = ()
+    first_to_go: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -52,7 +64,7 @@ class Note:
 
 @dataclass(frozen=True)
 class Report:
-    """What a command answers."""
+    """What a command answers; the lines of ``answer`` stand above all tables."""
 
     command: str
     site: str
@@ -61,6 +73,12 @@ class Report:
     sentences: list[str] = field(default_factory=list)
     cautions: list[Note] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    answer: tuple[str, ...] = ()
+
+    @property
+    def further_sentences(self) -> list[str]:
+        """Return the sentences that the answer has not said."""
+        return [sentence for sentence in self.sentences if sentence not in self.answer]
 
     def only(self, name: str) -> Report:
         """Return the report with one table."""

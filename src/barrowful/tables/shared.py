@@ -157,9 +157,18 @@ def turns(value: Count[Subject]) -> Column[Subject]:
     return c.count("turns", "turns", "How often it is turned.", value)
 
 
-def cash(value: Money[Subject]) -> Column[Subject]:
+#: What cash is over a whole horizon.
+HORIZON = "Money to pay, to the end of the horizon: top-ups, later seasons and all."
+
+
+def cash(value: Money[Subject], meaning: str = "Money to pay.") -> Column[Subject]:
     """Return the column of money to pay."""
-    return c.money("cash", "cash", "Money to pay.", value)
+    return c.money("cash", "cash", meaning, value)
+
+
+def cash_first_year(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of money to pay within the first twelve months."""
+    return c.money("cash_first_year", "first year", "Money to pay within the first twelve months.", value)
 
 
 def cash_and_hours(value: Money[Subject]) -> Column[Subject]:

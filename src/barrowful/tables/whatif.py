@@ -15,6 +15,9 @@ WHATIF: Layout[CaseLine] = Layout(
         *("case", "need", "way", "cash", "cash_change", "hours", "hours_change", "ready_on", "days_change"),
         *("loose_m3", "loose_m3_change", "remark"),
     ),
+    noted=("remark",),
+    always_shown=("cash", "hours", "ready_on"),
+    first_to_go=("loose_m3_change", "loose_m3"),
     columns=(
         text("case", "case", "Which case: base is the file as it stands.", lambda row: row.case),
         *(column.of(lambda row: row.line) for column in OPTIONS.columns),

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from barrowful.answers.combined import Combined
 from barrowful.answers.lines import WholeLine
+from barrowful.answers.together import Bill
 from barrowful.tables import shared
-from barrowful.tables.columns import text
+from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout
 
 Cell = TypeVar("Cell")
 
 
-def _combined(read: Callable[[Combined], Cell]) -> Callable[[WholeLine], Cell | None]:
+def _bill(read: Callable[[Bill], Cell]) -> Callable[[WholeLine], Cell | None]:
     """Return what is read of the options together; nothing where none is carried out."""
-    return lambda line: read(line.whole.combined) if line.acts else None
+    return lambda line: read(line.whole.bill) if line.acts else None
 
 
 WHOLE_SITE: Layout[WholeLine] = Layout(
@@ -26,6 +26,8 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     identifies=("way",),
     repeats="a way of the site may be called as the row of the cheapest ways is",
     shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"),
+    always_shown=("needs_met", "cash", "hours", "ready_on"),
+    first_to_go=("needs_unmet",),
     columns=(
         shared.way(lambda line: line.whole.title, "Name of the way, or the cheapest way for each need."),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),
@@ -35,12 +37,14 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
             "Needs not met, or not everywhere.",
             lambda line: ", ".join(line.whole.unmet) or None,
         ),
-        shared.cash(_combined(lambda whole: whole.cash)),
-        shared.hours(_combined(lambda whole: whole.hours.likely)),
-        shared.hours_low(_combined(lambda whole: whole.hours.low)),
-        shared.hours_high(_combined(lambda whole: whole.hours.high)),
+        count("places_met", "met", "Needs of places that are met.", lambda line: line.whole.count),
+        shared.cash(_bill(lambda bill: bill.cash), shared.HORIZON),
+        shared.cash_first_year(_bill(lambda bill: bill.cash_first_year)),
+        shared.hours(_bill(lambda bill: bill.hours.likely)),
+        shared.hours_low(_bill(lambda bill: bill.hours.low)),
+        shared.hours_high(_bill(lambda bill: bill.hours.high)),
         shared.cash_and_hours(lambda line: line.worth),
-        shared.loose(_combined(lambda whole: whole.loose)),
+        shared.loose(lambda line: line.loose),
         shared.trips(lambda line: line.trips),
         shared.ready_on(lambda line: line.whole.ready_on),
     ),

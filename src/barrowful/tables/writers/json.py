@@ -31,6 +31,7 @@ def write_json(report: Report) -> str:
                 }
                 for table in report.tables
             ],
+            "sentences": [*report.answer, *report.further_sentences],
             "cautions": [
                 {"key": note.key, "severity": note.severity, "text": note.text, "source": note.source}
                 for note in report.cautions

@@ -1,19 +1,27 @@
-"""The table and plain forms, and what text and markdown have in common: cells, headings, cautions."""
+"""The table form, fitted to the width of a screen, and the plain form, which is not."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable
 
 from barrowful.tables.cells import clean, for_people, heading
-from barrowful.tables.columns import Column
 from barrowful.tables.report import Look, Report, Table
+from barrowful.tables.writers.fitting import GAP, Fitting, fitted
+from barrowful.tables.writers.sheet import Sheet, sheet_of
+from barrowful.tables.writers.widths import wrapped
+
+#: What a sentence that needs more than one line goes on with.
+HANGING = "  "
 
 
 def write_table(report: Report, look: Look) -> str:
-    """Return tables with a rule under the headings, and sentences and cautions under them."""
-    body = "\n\n".join(_titled(table, report, look) for table in report.tables if table.for_people)
-    tail = "\n".join(under_tables(report, look))
-    return body + (f"\n\n{tail}" if tail else "") + "\n"
+    """Return the answer, tables with a rule under the headings, then sentences and cautions."""
+    parts = [
+        _paragraph(report.answer, look),
+        *(_titled(table, report, look) for table in report.tables if table.for_people),
+        _paragraph(under_tables(report, look), look),
+    ]
+    return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
 
 
 def write_plain(report: Report, look: Look) -> str:
@@ -33,39 +41,71 @@ def _records(table: Table, report: Report, look: Look) -> str:
     return "\n".join(lines)
 
 
-def _titled(table: Table, report: Report, look: Look) -> str:
-    from tabulate import tabulate
+def _paragraph(sentences: Iterable[str], look: Look) -> list[str]:
+    """Return the lines of some sentences, each of which begins on a line of its own."""
+    return [line for sentence in sentences for line in wrapped(clean(sentence), look.width, rest=HANGING)]
 
-    title = f"{table.title}\n" if table.title else ""
+
+def _titled(table: Table, report: Report, look: Look) -> list[str]:
+    """Return the lines of a table under its title, and what must be said under it."""
+    title = _paragraph([table.title] if table.title else [], look)
     if not table.rows:
-        return f"{title}nothing to show"
-    columns = seen(table)
-    headings, rows = texts(columns, table, report, look)
+        return [*title, "nothing to show"]
+    sheet = sheet_of(table, report, look)
+    fitting = fitted(sheet.columns, table, look.width)
+    under = [*_notes(sheet, look), *_paragraph(_unseen(sheet, fitting), look)]
+    return [*title, *_grid(fitting), *(["", *under] if under else [])]
+
+
+def _grid(fitting: Fitting) -> list[str]:
+    """Return the lines of columns side by side: headings end on the rule, cells begin at the top.
+
+    Headings are rows above a rule, as tabulate makes a column two wider than what it is told is a
+    heading; the rules at the top and the bottom, which come of that, are left away.
+    """
+    from tabulate import SEPARATING_LINE, tabulate
+
+    columns, widths = fitting.columns, fitting.widths
+    blocks = [wrapped(column.heading, width) for column, width in zip(columns, widths, strict=True)]
+    height = max(map(len, blocks))
+    heads = zip(*([""] * (height - len(block)) + block for block in blocks), strict=True)
+    texts = zip(*(column.cells for column in columns), strict=True)
+    rows = [["\n".join(wrapped(*cell)) for cell in zip(row, widths, strict=True)] for row in texts]
     align = ["right" if column.on_the_right else "left" for column in columns]
-    return title + tabulate(rows, headings, tablefmt="simple", disable_numparse=True, colalign=align)
+    grid = tabulate(
+        [*heads, SEPARATING_LINE, *rows], tablefmt="simple", disable_numparse=True, colalign=align
+    )
+    return grid.split("\n")[1:-1]
 
 
-def seen(table: Table) -> list[Column[Any]]:
-    """Return the columns people see, in their order; those with nothing in them are left out."""
-    known = {column.key: column for column in table.columns}
-    return [known[key] for key in table.shown if any(row[key] is not None for row in table.rows)]
-
-
-def texts(
-    columns: list[Column[Any]], table: Table, report: Report, look: Look
-) -> tuple[list[str], list[list[str]]]:
-    """Return the headings of some columns and the cells of each row as people see them."""
-    rows = [
-        [for_people(row[column.key], column, look.measures, report.currency) for column in columns]
-        for row in table.rows
+def _notes(sheet: Sheet, look: Look) -> list[str]:
+    """Return the lines of the notes, each with its number."""
+    digits = len(str(len(sheet.notes)))
+    indent = " " * (digits + GAP)
+    return [
+        line
+        for number, text in enumerate(sheet.notes, 1)
+        for line in wrapped(text, look.width, first=f"{number:>{digits}}" + " " * GAP, rest=indent)
     ]
-    return [heading(column, look.measures, report.currency) for column in columns], rows
+
+
+def _unseen(sheet: Sheet, fitting: Fitting) -> list[str]:
+    """Return what columns hold that every row shares, and which had no room."""
+    lines = []
+    if sheet.throughout:
+        shared = ((column.name, column.cells[0], column.unit) for column in sheet.throughout)
+        told = "; ".join(" ".join(filter(None, parts)) for parts in shared)
+        lines.append(f"In every row: {told.removesuffix('.')}.")
+    if fitting.left_out:
+        names = ", ".join(column.name for column in fitting.left_out)
+        lines.append(f"Left out for want of width: {names}; --format plain shows every column.")
+    return lines
 
 
 def under_tables(report: Report, look: Look) -> list[str]:
-    """Return the lines under the tables: sentences, then cautions, the three gravest or all."""
+    """Return what stands under the tables: sentences, then cautions, the three gravest or all."""
     lines = report.caution_lines(look.all_cautions, with_sources=look.all_cautions)
     more = len(report.cautions) - len(report.gravest(look.all_cautions))
     if more > 0:
         lines.append(f"{more} more cautions apply; --all-cautions prints them with their sources.")
-    return [clean(line) for line in (*report.sentences, *lines)]
+    return [clean(line) for line in (*report.further_sentences, *lines)]

@@ -1,0 +1,83 @@
+"""The columns of a sheet fitted to a width: headings broken first, then text, and left out last of all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from barrowful.tables.report import Table
+from barrowful.tables.writers.sheet import NOTE, SeenColumn
+from barrowful.tables.writers.widths import columns_of, longest_word, wrapped
+
+#: Columns of the screen between two columns of a table.
+GAP = 2
+#: Lines a heading may take before anything else gives way.
+HEADING_LINES = 3
+#: A longer word may be broken before a column is left out for it [columns of a screen].
+LONG_WORD = 24
+#: The narrowest that a text is squeezed to when nothing else is left to give way: a wide letter.
+NARROWEST = 2
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """The columns that are shown with the width of each, and those left out."""
+
+    columns: list[SeenColumn]
+    widths: list[int]
+    left_out: list[SeenColumn]
+
+
+def fitted(columns: list[SeenColumn], table: Table, width: int) -> Fitting:
+    """Return the columns of a table fitted to a width: as many as there is room for."""
+    going = list(_going(columns, table))
+    for count in range(len(going) + 1):
+        kept = [column for column in columns if column not in going[:count]]
+        widths = _widths(kept, width, width) or _widths(kept, width, LONG_WORD)
+        if widths:
+            break
+    else:
+        widths = _widths(kept, width, NARROWEST) or [_least(column, NARROWEST) for column in kept]
+    return Fitting(kept, widths, [column for column in columns if column not in kept])
+
+
+def _going(columns: list[SeenColumn], table: Table) -> Iterator[SeenColumn]:
+    """Give the columns that may be left out, the first to go first: as declared, then from the right."""
+    known = {column.key: column for column in columns}
+    last = [column.key for column in reversed(columns)]
+    ordinary = [key for key in last if key not in table.always_shown]
+    for key in dict.fromkeys((*table.first_to_go, *ordinary, *last)):
+        if key in known and key not in {NOTE, *table.identifies}:
+            yield known[key]
+
+
+def _widths(columns: list[SeenColumn], width: int, long_word: int) -> list[int]:
+    """Return the width of each column so that all have room; nothing when they have not."""
+    room = width - GAP * (len(columns) - 1)
+    for lines in range(1, HEADING_LINES + 1):
+        natural = [max(column.width, _narrowest(column.heading, lines)) for column in columns]
+        if sum(natural) <= room:
+            return natural
+    least = [_least(column, long_word) for column in columns]
+    for widest in range(room, 0, -1):
+        widths = [min(wide, max(low, widest)) for wide, low in zip(natural, least, strict=True)]
+        if sum(widths) <= room:
+            return widths
+    return []
+
+
+def _least(column: SeenColumn, long_word: int) -> int:
+    """Return the least width of a column when words up to so many columns of a screen are kept whole."""
+    heading = _narrowest(column.heading, HEADING_LINES)
+    cells = min(column.longest_word, long_word) if column.breaks else column.width
+    return max(cells, heading if long_word > NARROWEST else min(heading, NARROWEST))
+
+
+@cache
+def _narrowest(heading: str, lines: int) -> int:
+    """Return the narrowest width at which a heading takes at most so many lines."""
+    width = longest_word(heading) if lines > 1 else columns_of(heading)
+    while len(wrapped(heading, width)) > lines:
+        width += 1
+    return width
