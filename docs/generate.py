@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import factors
+import judged
 import validation
 
 from barrowful.sitefile.products import manual, schema
@@ -14,8 +15,11 @@ from barrowful.tables.cells import heading
 from barrowful.tables.columns import Column
 from barrowful.tables.layout import Layout
 from barrowful.tables.registry import TABLES
+from barrowful.tables.writers.sheet import NOTE
 
 ROOT = Path(__file__).resolve().parent.parent
+#: The demo site that comes with the package.
+SAMPLE = ROOT / "demo" / "crooked-ladle-orchard.yaml"
 
 
 COLUMNS = """# Columns
@@ -24,7 +28,8 @@ This page is generated from the descriptions that fill the tables: every key of 
 command. Keys are stable; columns may be added, never renamed. Machine formats (csv, tsv, json) hold every
 column, always in the units given here; people see the columns with a heading (in `plain` all of them),
 with `--measures customary` in yards, feet and pounds. Columns with nothing in them are left out of what
-people see.
+people see. A table on a screen is fitted to its width: what a column holds in every row is said under the
+table, remarks are numbered notes there, and so are the names of columns that have no room.
 
 | kind | json | csv and tsv |
 | --- | --- | --- |
@@ -49,6 +54,7 @@ command, or the one `--table NAME` names.
 | `site` | the site's name; empty where no site is read |
 | `catalogue_version` | the version of the catalogue of figures, such as 2026.11 |
 | `tables` | a list of tables, each with `name`, `columns` and `rows` |
+| `sentences` | a list of sentences: the answer first, then what else is said of the tables |
 | `cautions` | a list of cautions, each with `key`, `severity` (5 is gravest), `text` and `source` |
 | `warnings` | a list of sentences |
 
@@ -83,7 +89,8 @@ def column_line(layout: Layout[Any], column: Column[Any]) -> str:
     """Return the line of one column."""
     unit = "currency" if column.kind == "money" else column.unit
     seen = layout.for_people and (not layout.shown or column.key in layout.shown)
-    shown = heading(column, "metric", "currency") if seen else ""
+    words = NOTE if column.key in layout.noted else heading(column, "metric", "currency")
+    shown = words if seen else ""
     return f"| `{column.key}` | {column.kind} | {unit} | {column.meaning} | {shown} |\n"
 
 
@@ -94,8 +101,9 @@ def wanted() -> dict[Path, str]:
         ROOT / "docs" / "site.schema.json": schema.text(),
         ROOT / "docs" / "columns.md": columns_page(),
         ROOT / "docs" / "validation.md": validation.page(),
+        ROOT / "docs" / "judged.md": judged.page(),
         factors.PATH: factors.text(),
-        ROOT / "src" / "barrowful" / "sample.yaml": (ROOT / "demo" / "quarry-bank.yaml").read_text("utf-8"),
+        ROOT / "src" / "barrowful" / "sample.yaml": SAMPLE.read_text("utf-8"),
     }
 
 

@@ -290,7 +290,8 @@ def total() -> Callable[..., Total]:
 
     def find(site: Site, title: str = "cheapest for each need") -> Total:
         row = next(row for row in whole_site(options(site)) if row.title == title)
-        return Total(row.combined.cash, row.combined.loose, row.met, row.unmet)
+        loose = sum(dose.loose for dose in row.together.all_doses)
+        return Total(row.bill.cash, loose, row.met, row.unmet)
 
     return find
 

@@ -34,7 +34,8 @@ DOORS: dict[str, set[str]] = {
 #: Packages from outside -> where in the package they may be imported.
 OUTSIDE = {
     "click": ("cli/",),
-    "tabulate": ("tables/",),
+    "tabulate": ("tables/writers/text.py",),
+    "wcwidth": ("tables/writers/widths.py",),
     "yaml": ("sitefile/text/",),
     "pint": ("measures/quantities.py",),
     "tomllib": ("catalogue/",),

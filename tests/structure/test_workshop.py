@@ -56,7 +56,7 @@ def test_what_is_imported_is_declared(project: dict[str, Any], modules: list[Any
     declared = names(project["project"]["dependencies"])
     extra = names(project["project"]["optional-dependencies"]["full"])
     assert {INSTALLED_AS.get(name, name) for name in imported} == declared | extra
-    assert declared == {"click", "pint", "pyyaml", "tabulate"}
+    assert declared == {"click", "pint", "pyyaml", "tabulate", "wcwidth"}
 
 
 def test_every_dependency_has_a_lowest_version(project: dict[str, Any], lowest: dict[str, Any]) -> None:
@@ -69,6 +69,7 @@ def test_every_dependency_has_a_lowest_version(project: dict[str, Any], lowest: 
     assert {line.split("==")[0] for line in constraints} == names(everything) - {"barrowful"}
     assert len(constraints) == len({line.split("==")[0] for line in constraints})
     assert lowest["lowest"]("tool>=0.17,<0.18") == "tool==0.17"
+    assert lowest["lowest"]("tool[more]>=0.17") == "tool==0.17"
 
 
 @pytest.mark.parametrize("line", ["tool", "tool==1.0", "tool<2", "tool>=1.0; python_version < '3.12'"])
