@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -112,7 +113,7 @@ def choices(answer: Answer) -> list[Choice]:
     return found
 
 
-def _by_cost(answer: Answer):  # type: ignore[no-untyped-def]
+def _by_cost(answer: Answer) -> Callable[[Option], tuple[Decimal, float, date]]:
     hourly = answer.site.labour.hourly_value
     return lambda row: (
         total_cost(row.cash, row.hours, hourly),
