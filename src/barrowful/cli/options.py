@@ -53,8 +53,9 @@ def command(site: str | None, by: str, **options: Any) -> int:
         tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
-    told = {one.caution.key for one in calling}
-    calling += [one for one in cautions_for(found) if one.caution.key not in told]
+    told = {each.caution.key for each in calling}
+    calling += [each for each in cautions_for(found) if each.caution.key not in told]
+    calling.sort(key=lambda each: -each.caution.severity)  # of equal ones those of what is followed are first
     notes = caution_notes(calling, output.shows_sources)
     report = report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
     return answer(report, output)

@@ -5,12 +5,13 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from heapq import merge
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.needs.raise_search import LOOKS, NEAR, first_day, held_doses, months_between, most_there_can_be
+from barrowful.needs.raise_swaps import FEW_LOTS
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock
@@ -31,7 +32,7 @@ def first_held(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int
         day = first_day(task, by, stock, area)
         if day is None or (tries == FEW_TRIES and not _ever_held(task, stock, area, day)):
             return None
-        held = held_doses(task, day, stock, area, quick=True)
+        held = held_doses(task, day, stock, area, quick=_many(stock, day))
         if held.doses is not None:
             return day, held.doses
         by = max(day, held.fails_on, day + LOOKS // 2 * (tries - MANY_TRIES))
@@ -52,7 +53,7 @@ def _as_they_come(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[
             all_there_is.append((lot, taken))
     stock.put_back(before)
     for day in _held_from(task, by, stock.lots.until, all_there_is):
-        held = held_doses(task, day, stock, area, quick=True)
+        held = held_doses(task, day, stock, area, quick=_many(stock, day))
         if held.doses is not None:
             return day, held.doses
     return None
@@ -94,6 +95,11 @@ class Coming:
         left = self.passed((day - self.day) / DAYS_PER_YEAR) if self.day else self.amounts
         self.parts = [part * share for part, share in zip(self.parts, left, strict=True)]
         self.day = day
+
+
+def _many(stock: Stock, day: int) -> bool:
+    """Say whether so many lots come by a day that no more than a quick look is worth its time."""
+    return bisect_right(stock.lots.days, day) > FEW_LOTS
 
 
 def _ever_held(task: RaiseTask, stock: Stock, area: float, first: int) -> bool:
