@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from barrowful.answers.choices import PLAN, WholeSite, needs_of
+from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import suggestion
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
@@ -50,8 +50,7 @@ def _head(whole: WholeSite) -> str:
     """Return what all comes to."""
     site, bill = whole.together.answer.site, whole.bill
     if not whole.together.parts:
-        met = all(not _open_places(whole, kind) for kind in needs_of(site))
-        return "Nothing to do: every need is met already." if met else "Nothing to do: no way meets a need."
+        return f"Nothing to do: {'no way meets a need' if whole.unmet else 'every need is met already'}."
     ready = f"ready {whole.ready_on}" if whole.ready_on else "with no day it is ready"
     cash = f"{rounded(bill.cash, site.currency):,} {site.currency}"
     first = f"{rounded(bill.cash_first_year, site.currency):,} of it in the first year"
@@ -109,11 +108,9 @@ def _volume(amount: float) -> str:
 
 def _not_met(whole: WholeSite) -> list[str]:
     """Return a line for each kind of need that is not met everywhere, and what would serve."""
-    site, lines = whole.together.answer.site, list[str]()
-    for kind in needs_of(site):
-        places = _open_places(whole, kind)
-        if not places:
-            continue
+    lines = []
+    for kind in whole.unmet:
+        places = whole.places_left_out(kind)
         more = f" and {len(places) - 1} more" if len(places) > 1 else ""
         because, serving = whole.why_left_out(kind, places[0])
         would = suggestion(whole.together.answer, kind, serving) if serving and serving.ceiling else ""
@@ -122,9 +119,3 @@ def _not_met(whole: WholeSite) -> list[str]:
         )
         lines.append(f"Not met: {kind}, {places[0]}{more}.{told}")
     return lines
-
-
-def _open_places(whole: WholeSite, kind: str) -> list[str]:
-    """Return the names of the places whose need of a kind is not met."""
-    places = whole.together.answer.site.places_with(kind)
-    return [place.name for place in places if (kind, place.name) not in whole.places_met]

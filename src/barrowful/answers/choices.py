@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from barrowful.answers.options import Answer, Choice, Option, total_cost
 from barrowful.answers.search import best_of, rows_of
@@ -30,12 +30,12 @@ class WholeSite:
     @cached_property
     def met(self) -> tuple[str, ...]:
         """Return the kinds of need that are met in every place with them."""
-        site, met = self.together.answer.site, self.places_met
-        return tuple(
-            kind
-            for kind in needs_of(site)
-            if all((kind, place.name) in met for place in site.places_with(kind))
-        )
+        return tuple(kind for kind in needs_of(self.together.answer.site) if not self.places_left_out(kind))
+
+    def places_left_out(self, kind: str) -> list[str]:
+        """Return the names of the places whose need of a kind is not met."""
+        places = self.together.answer.site.places_with(kind)
+        return [place.name for place in places if (kind, place.name) not in self.places_met]
 
     @cached_property
     def places_met(self) -> set[tuple[str, str]]:
@@ -169,6 +169,7 @@ def of_way(answer: Answer, name: str, partial: bool = False) -> WholeSite:
     return WholeSite(name, together, together.bill())
 
 
+@lru_cache(maxsize=8)
 def your_plan(answer: Answer) -> WholeSite:
     """Return the plan as it is written."""
     together = as_written(answer, planned(answer))

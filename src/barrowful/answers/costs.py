@@ -42,6 +42,14 @@ def collecting_hours(orders: Iterable[PlacedOrder]) -> Hours:
     return hours
 
 
+def jobs_of(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> list[tuple[date, float]]:
+    """Return the likely hours to put doses of a supply on, by day."""
+    days: dict[date, list[Application]] = {}
+    for dose in doses:
+        days.setdefault(dose.day, []).append(dose)
+    return [(day, placing_hours(site, of_day, supply).likely) for day, of_day in days.items()]
+
+
 def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
     """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
     loose = dug = 0.0

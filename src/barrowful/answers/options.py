@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
-from barrowful.answers.costs import cash_of, collecting_hours, cost_of, placing_hours
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
 from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
@@ -19,7 +19,6 @@ from barrowful.needs.outcome import Outcome, outcome_of
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Way
-from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import YEAR, Cost, Supply
@@ -155,21 +154,12 @@ def worked_off(site: Site, supply: Supply[Any], option: Option) -> Option:
     decision = option.decision
     if site.labour.hours_per_week is None or decision.ready_on is None or not decision.doses:
         return option
-    jobs = [(day, placing_hours(site, doses, supply).likely) for day, doses in by_day(decision.doses).items()]
-    done = finished(site.labour.hours_per_week, jobs)
+    done = finished(site.labour.hours_per_week, jobs_of(site, decision.doses, supply))
     if done is None:
         return replace(option, ready_on=None, over="there are no hours for the work in any week")
     if done > site.end:
         return replace(option, ready_on=done, over=f"the work is not done before {done}")
     return replace(option, ready_on=max(decision.ready_on, done))
-
-
-def by_day(doses: Iterable[Application]) -> dict[date, list[Application]]:
-    """Return doses by day, in order."""
-    days: dict[date, list[Application]] = {}
-    for dose in sorted(doses, key=lambda dose: dose.day):
-        days.setdefault(dose.day, []).append(dose)
-    return days
 
 
 def within_limits(site: Site, option: Option) -> Option:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from barrowful.answers.choices import WholeSite, cheapest, needs_of, of_way, your_plan
+from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.options import Answer, Option, options
 from barrowful.answers.together import doses_by_way, overdrawn
 from barrowful.costs.order import Order
@@ -103,13 +103,12 @@ def _selection(whole: WholeSite) -> Selection:
 
 def left_out(whole: WholeSite, why: str) -> list[str]:
     """Return a sentence for each kind of need that is not met everywhere: where, why, what would serve."""
-    site, met, sentences = whole.together.answer.site, whole.places_met, []
-    for kind in needs_of(site):
-        places = [place for place in site.places_with(kind) if (kind, place.name) not in met]
-        if places:
-            first = places[0].name + (f" and {len(places) - 1} more" if len(places) > 1 else "")
-            because = whole.why_left_out(kind, places[0].name)[0] or why
-            sentences.append(f"{kind}, {first}: {because}; nothing is ordered for it.")
+    sentences = []
+    for kind in whole.unmet:
+        places = whole.places_left_out(kind)
+        first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
+        because = whole.why_left_out(kind, places[0])[0] or why
+        sentences.append(f"{kind}, {first}: {because}; nothing is ordered for it.")
     return sentences
 
 

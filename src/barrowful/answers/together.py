@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from barrowful.answers.costs import cash_of, collecting_hours, cost_of, placing_hours
-from barrowful.answers.options import Answer, Option, by_day, make_option, over_limits
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
+from barrowful.answers.options import Answer, Option, make_option, over_limits
 from barrowful.answers.work import finished
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving, of_servings
@@ -159,12 +158,12 @@ class Together:
         weekly = site.labour.hours_per_week
         if weekly is None or not days:
             return max(days, default=None)
-        jobs: dict[date, float] = defaultdict(float)
-        for part in self.parts:
-            supply = self.answer.supplies[part.way]
-            for day, doses in by_day(part.decision.doses).items():
-                jobs[day] += placing_hours(site, doses, supply).likely
-        done = finished(weekly, jobs.items())
+        jobs = [
+            job
+            for part in self.parts
+            for job in jobs_of(site, part.decision.doses, self.answer.supplies[part.way])
+        ]
+        done = finished(weekly, jobs)
         return None if done is None else max([*days, done])
 
     def bill(self) -> Bill:

@@ -90,6 +90,16 @@ def judged_day(name: str) -> tuple[int, int]:
     return day.month, day.day
 
 
+def usual_frosts(hemisphere: str) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Return month and day of the last and of the first frost, judged for the north; in the south they swap.
+
+    >>> usual_frosts("north")[0] == usual_frosts("south")[1]
+    True
+    """
+    spring, autumn = judged_day("last_frost"), judged_day("first_frost")
+    return (autumn, spring) if hemisphere == "south" else (spring, autumn)
+
+
 @cache
 def judged_months(first: str, last: str, hemisphere: str) -> frozenset[int]:
     """Return the months from one to another, judged for the north; in the south six months on.

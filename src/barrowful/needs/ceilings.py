@@ -9,7 +9,7 @@ from math import inf
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import most
-from barrowful.catalogue.judgements import judged_day
+from barrowful.catalogue.judgements import usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
@@ -21,6 +21,8 @@ from barrowful.soil.application import Application
 NEVER = date(date.max.year - 1, 1, 1)
 #: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.
 INCH_FOR_25_MM = 25.4 / 25
+#: What rounding may leave over.
+SLACK = 1e-9
 #: Uses of a ceiling on a place by what shares it: day numbers with what is used of it on each m2.
 Uses = tuple[tuple[int, float], ...]
 
@@ -56,6 +58,16 @@ class Room(NamedTuple):
         if not doses and self.alike:
             return self.most
         return min((_left(bound, day, doses) for bound in self.bounds), default=inf)
+
+    def keeps_to(
+        self, wanted: float, area: float, day: int, doses: Sequence[tuple[int, float]]
+    ) -> tuple[float, str]:
+        """Return how much [m3] of what is wanted may go on an area [m2] on a day, and where it stops.
+
+        A depth told in whole inches that reads as the room there is goes on whole.
+        """
+        allowed = within(wanted, self.left(day, doses) * area)
+        return (allowed, self.binding(day, doses)) if allowed < wanted * (1 - SLACK) else (wanted, "")
 
     def binding(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> str:
         """Return the name of the ceiling that leaves least on a day, or nothing."""
@@ -208,7 +220,7 @@ def within(wanted: float, limit: float) -> float:
     >>> within(0.1016, 0.1), within(0.12, 0.1)
     (0.1016, 0.1)
     """
-    return wanted if wanted <= limit * INCH_FOR_25_MM * (1 + 1e-9) else limit
+    return wanted if wanted <= limit * INCH_FOR_25_MM * (1 + SLACK) else limit
 
 
 def largest_share(place: Place, material: Material) -> float:
@@ -261,9 +273,7 @@ def _wait(place: Place) -> float:
 
 def first_frost(climate: Climate, hemisphere: str) -> tuple[int, int]:
     """Return month and day of the first frost; the usual one where the file has none."""
-    if climate.first_frost is not None:
-        return climate.first_frost
-    return judged_day("first_frost" if hemisphere == "north" else "last_frost")
+    return climate.first_frost or usual_frosts(hemisphere)[1]
 
 
 def _in(year: int, day: tuple[int, int]) -> date:

@@ -14,7 +14,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
-from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after, years_between
+from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after
 from barrowful.needs.ceilings import deepest_cover, open_from, within
 from barrowful.needs.decision import Serving
 from barrowful.needs.kind import SLACK_SHARE, NeedKind, dose_for, doses_for, most_at_once
@@ -28,10 +28,9 @@ from barrowful.supplies.supply import Supply
 
 @dataclass(frozen=True)
 class CoverLife:
-    """Share of the depth left after a year, top-ups within the horizon, the day it is compost-like."""
+    """Share of the depth left after a year, and the day it is compost-like."""
 
     mulch_left: float | None = None
-    top_ups: int | None = None
     compost_like_on: date | None = None
 
 
@@ -64,7 +63,7 @@ class Covering(NeedKind[Cover]):
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the first layer, no deeper than its class may be, and the top-ups that keep it up."""
         need, stuff = self.of(place), supply.material
-        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        settled = _settled(need, stuff)
         deepest = within(settled, deepest_cover(place, stuff))
         layers = Layers(site, place, beside.on(place), stuff)
         first = beside.stock(supply).lots.first
@@ -105,7 +104,7 @@ class Covering(NeedKind[Cover]):
     ) -> TopUps:
         """Return the doses that bring the layer back to its depth whenever it falls to what is kept."""
         need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
-        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        settled = _settled(need, stuff)
         left = beside.room(place, need, stuff)
         while (day := layers.falls_to(need.keep * settled, layers.last, site.end)) is not None:
             if open_from(site.climate, site.hemisphere, place, stuff, day) != day:
@@ -132,7 +131,7 @@ class Covering(NeedKind[Cover]):
         last = max(covers, key=lambda dose: dose.day)
         place, stuff, found = last.place, last.material, list(doses)
         need = self.of(place)
-        settled = need.depth if need.settled else stuff.settled_depth(need.depth)
+        settled = _settled(need, stuff)
         layers = Layers(site, place, [dose for dose in doses if dose.material is not stuff], stuff)
         for dose in sorted((dose for dose in covers if dose.material is stuff), key=lambda dose: dose.day):
             layers.put(dose)
@@ -153,16 +152,17 @@ class Covering(NeedKind[Cover]):
         if not covers or material.lacks("lasts", "decay"):
             return CoverLife()
         response = _on_top(site, material)
-        half = response.half
-        keep = max(self.of(dose.place).keep for dose in covers)
-        last, between = max(dose.day for dose in covers), decay.years_to_top_up(half, keep)
-        ahead = years_between(last, site.end)
+        last = max(dose.day for dose in covers)
         waits = decay.years_to_lose(judgement("compost_like"), response.turnovers.likely.fresh)
         return CoverLife(
-            mulch_left=decay.depth_left(half, 1.0),
-            top_ups=0 if not 0 < between <= ahead else math.floor(ahead / between + 1e-9),
+            mulch_left=decay.depth_left(response.half, 1.0),
             compost_like_on=date_after(last, waits) if waits < MOST_YEARS else None,
         )
+
+
+def _settled(need: Cover, material: Material) -> float:
+    """Return the depth [m] a cover is to have once it has settled."""
+    return need.depth if need.settled else material.settled_depth(need.depth)
 
 
 def _on_top(site: Site, material: Material) -> Response:

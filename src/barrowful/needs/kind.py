@@ -14,7 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.ceilings import open_from, unsuited, within
+from barrowful.needs.ceilings import open_from, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.settled import Settled, days_of
 from barrowful.site.records import Need, Place, Site
@@ -172,9 +172,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
                 parts.lacking = whole - (whole - parts.lacking) * kept
             part = min(parts.lacking, at_once, there)
             put_on = [(on.toordinal(), loose / area) for on, loose in parts.by_day] if left.bounds else []
-            allowed = within(part, left.left(day.toordinal(), put_on) * area)
-            if allowed < part * (1 - SLACK_SHARE):
-                parts.ceiling, part = left.binding(day.toordinal(), put_on), allowed
+            part, parts.ceiling = left.keeps_to(part, area, day.toordinal(), put_on)
             if part > 0:
                 parts.add(day, stock.take(day.toordinal(), part))
             if parts.ceiling:

@@ -12,7 +12,7 @@ from barrowful.catalogue.ceilings import most, stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
-from barrowful.needs.ceilings import open_from, within
+from barrowful.needs.ceilings import open_from
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.kind import SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.settled import Settled, days_of
@@ -89,9 +89,8 @@ class Meal:
             time = time_of_year(self.site.hemisphere, day.month)
             each = self.gives(self.nutrient, time)
             wanted, there = min(fed.lacking / each * (1 + need.allowance), at_once), self._depths(area)
-            allowed = within(wanted, self.room.left(day.toordinal(), there) * area)
-            if allowed < wanted * (1 - SLACK_SHARE):
-                fed.ceiling, wanted = self.room.binding(day.toordinal(), there), allowed
+            wanted, ceiling = self.room.keeps_to(wanted, area, day.toordinal(), there)
+            fed.ceiling = ceiling or fed.ceiling
             unwanted = self._unwanted(number, time)
             if unwanted < wanted * (1 - SLACK_SHARE):
                 fed.ceiling, wanted = "available_nitrogen", unwanted

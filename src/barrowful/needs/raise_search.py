@@ -207,11 +207,6 @@ def most_there_can_be(task: RaiseTask, stock: Stock, area: float, first: int, la
     It is what the deepest doses on every day make, or all there is where that is less.
     """
     every_day = task.cap * stock.lots.most_counted(task.turnover, first, last)
-    if task.room.bounds and not task.alone(stock):
-        every_day = min(every_day, task.room.most * stock.lots.most_in_years(task.turnover, first, last))
-        if task.turnover.peak_days == 0 and not stock.lots.endless:
-            by_years = stock.lots.by_years(task.turnover, first, last, task.room.most * area) / area
-            return min(every_day, by_years) * task.per_loose
     if stock.lots.endless or not every_day:
         return every_day * task.per_loose
     all_there_is = stock.left_by(last) * task.turnover.most_counted(0, last - stock.lots.days[0])

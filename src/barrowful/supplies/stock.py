@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right, insort
+from bisect import bisect_right, insort
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import inf
 from operator import mul
@@ -51,7 +51,6 @@ class Lots:
         self.largest = max(self.whole, default=0.0)
         self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
-        self.most_in_years = lru_cache(maxsize=MOST_DAYS)(self._most_in_years)
         self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
 
     @property
@@ -70,46 +69,6 @@ class Lots:
         to it after the last counts most on the last.
         """
         return self._at_most(self._each, turnover, first, last, keeps=False)
-
-    @cached_property
-    def _years(self) -> list[list[int]]:
-        """Return the days of lots put together by twelve months from the first of each."""
-        years: list[list[int]] = []
-        for day in self.days:
-            if years and day < year_after(years[-1][0]):
-                years[-1].append(day)
-            else:
-                years.append([day])
-        return years
-
-    def _most_in_years(self, turnover: Turnover, first: int, last: int) -> float:
-        """Return no less than one carbon put on in each twelve months counts on any day of some.
-
-        It is put on the lot of its year on which it counts most.
-        """
-        return sum(
-            max((turnover.most_counted(first - day, last - day) for day in year if day <= last), default=0.0)
-            for year in self._years
-        )
-
-    def by_years(self, turnover: Turnover, first: int, last: int, most: float) -> float:
-        """Return no less than all lots count with so much [m3] of them in each twelve months, newest first.
-
-        It is for what counts less the older it is: what keeps is left for later years as far as they take it.
-        """
-        sums, count = self._sized.sums, 0.0
-        left = inf
-        for year in reversed(self._years):
-            if year[0] > last:
-                continue
-            come = bisect_right(self.days, min(year[-1], last))
-            before = 0 if self.keeps else bisect_left(self.days, year[0])
-            there = min(left, sums[come] - sums[before])
-            used = min(most, there)
-            newest = self.days[come - 1]
-            count += used * turnover.most_counted(first - newest, last - newest)
-            left = there - used if self.keeps else inf
-        return count
 
     def _all_at_best(self, turnover: Turnover, first: int, last: int) -> float:
         """Return no less than all lots [m3] count, a carbon for each, on any day from a first to a last.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from barrowful.catalogue.judgements import judged_day, judged_time, judgement
+from barrowful.catalogue.judgements import judged_time, judgement, usual_frosts
 from barrowful.ground import growth
 from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, date_after, years_between
@@ -42,8 +42,7 @@ def frosts(site: Site) -> tuple[tuple[int, int], tuple[int, int]]:
     climate = site.climate
     if climate.last_frost is not None and climate.first_frost is not None:
         return climate.last_frost, climate.first_frost
-    spring, autumn = judged_day("last_frost"), judged_day("first_frost")
-    return (autumn, spring) if site.hemisphere == "south" else (spring, autumn)
+    return usual_frosts(site.hemisphere)
 
 
 def best_sowing(way: Grow, site: Site, near: date) -> date:
