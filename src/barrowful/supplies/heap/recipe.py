@@ -119,7 +119,7 @@ def best_recipe(
         masses = maximise(volumes, rows, limits)
         if cheapest:
             filled = sum(mass * volume for mass, volume in zip(masses, volumes, strict=True))
-            rows, limits = [*rows, [-volume for volume in volumes]], [*limits, -filled * (1 - 1e-9)]
+            rows, limits = [*rows, [-volume for volume in volumes]], [*limits, -filled]
             masses = maximise([-offer.price for offer in usable], rows, limits)
     except NoAnswer:
         return None
