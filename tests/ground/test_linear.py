@@ -1,4 +1,4 @@
-"""The small solver against scipy's on programmes of every kind."""
+"""The small solvers against scipy's on programmes of every kind."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from barrowful.ground.linear import NoAnswer, maximise
+from barrowful.ground.linear import AtLeast, NoAnswer, least, maximise
 
 SMALL = st.integers(-5, 5)
 SOLVED, INFEASIBLE, UNBOUNDED = "solved", "nothing meets all the limits", "the gain has no bound"
@@ -125,3 +125,43 @@ def test_nothing_meets_all_limits(rows: list[list[int]], limits: list[int]) -> N
     """A programme that no point fits is refused."""
     with pytest.raises(NoAnswer, match="nothing meets all the limits"):
         maximise([1] * len(rows[0]), rows, limits)
+
+
+@st.composite
+def covering(draw: st.DrawFn) -> tuple[list[int], list[float], list[list[int]], list[int]]:
+    """Draw costs, the most of each unknown, rows and what they must come to, in small whole numbers."""
+    width, height = draw(st.integers(1, 6)), draw(st.integers(1, 8))
+    rows = draw(st.lists(st.lists(SMALL, min_size=width, max_size=width), min_size=height, max_size=height))
+    cost = draw(st.lists(st.integers(0, 5), min_size=width, max_size=width))
+    most = draw(st.lists(st.sampled_from([0.0, 1.0, 2.5, float("inf")]), min_size=width, max_size=width))
+    return cost, most, rows, draw(st.lists(st.integers(-6, 12), min_size=height, max_size=height))
+
+
+def short_of(rows: list[list[int]], at_least: list[int], answer: list[float]) -> AtLeast | None:
+    """Return the row an answer is furthest short of, or None."""
+    short = [
+        limit - sum(each * value for each, value in zip(row, answer, strict=True))
+        for row, limit in zip(rows, at_least, strict=True)
+    ]
+    worst = short.index(max(short))
+    return (rows[worst], at_least[worst]) if short[worst] > 1e-9 else None
+
+
+@settings(max_examples=400, deadline=None)
+@given(covering())
+def test_the_least_agrees_with_scipy(
+    programme: tuple[list[int], list[float], list[list[int]], list[int]],
+) -> None:
+    """Both find the same cost, or none; our point keeps to every row and to the most of each."""
+    cost, most, rows, at_least = programme
+    bounds = [(0, None if each == float("inf") else each) for each in most]
+    reference = linprog(cost, -numpy.array(rows), -numpy.array(at_least), bounds=bounds, method="highs")
+    event(str(reference.status))
+    if reference.status != 0:
+        with pytest.raises(NoAnswer):
+            least(cost, most, lambda answer: short_of(rows, at_least, answer))
+        return
+    answer = least(cost, most, lambda answer: short_of(rows, at_least, answer))
+    assert all(0 <= each <= limit for each, limit in zip(answer, most, strict=True))
+    assert (numpy.array(rows) @ answer >= numpy.array(at_least) - 1e-7).all()
+    assert float(numpy.array(cost) @ answer) == pytest.approx(reference.fun, abs=1e-7)

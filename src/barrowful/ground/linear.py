@@ -1,10 +1,14 @@
-"""A small exact solver for linear programmes: walks from corner to corner by Bland's rule."""
+"""Small exact solvers for linear programmes: each walks from corner to corner."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import inf
 
 TINY = 1e-9
+#: What rounding may leave an unknown below nothing.
+ROUNDING = 1e-12
 
 
 class NoAnswer(ValueError):
@@ -95,3 +99,150 @@ def _drive_out(table: list[list[float]], basis: list[int], width: int) -> None:
             entering = next((j for j in range(width) if abs(table[index][j]) > TINY), None)
             if entering is not None:
                 _pivot(table, basis, index, entering)
+
+
+#: Steps of one programme at most: more of them means that it goes round in circles.
+MOST_STEPS = 2_000
+#: Stands in a column for what a row has too much.
+SURPLUS = -1
+#: A row of coefficients, and what it must come to at least.
+AtLeast = tuple[Sequence[float], float]
+
+
+def least(
+    cost: Sequence[float], most: Sequence[float], broken: Callable[[list[float]], AtLeast | None]
+) -> list[float]:
+    """Return x from 0 to the most of each, of the least cost . x, that keeps to rows: row . x >= its least.
+
+    ``broken`` gives the row that x breaks most, or None when it keeps to all: a row that never matters is
+    never looked at. Costs are not below nothing. The walk goes over corners that nothing beats, by the dual
+    simplex method. Raises :class:`NoAnswer` when nothing keeps to the rows.
+    A textbook method; needs no source.
+
+    >>> least([1, 1], [1, 9], lambda x: ([2, 1], 4) if 2 * x[0] + x[1] < 4 else None)
+    [1.0, 2.0]
+    """
+    corner = _Corner(cost, most)
+    for _ in range(MOST_STEPS):
+        row = corner.out_of_range()
+        if row is None:
+            answer = corner.answer()
+            asked = broken(answer)
+            if asked is None:
+                return answer
+            row = corner.row_of(*asked)
+        corner.step(row)
+    raise NoAnswer("no corner is the last")
+
+
+@dataclass
+class _Row:
+    """What an unknown, or what a row has too much, comes to: a value where the columns are nothing."""
+
+    value: float
+    factors: list[float]
+
+    def put_in(self, column: int, other: _Row) -> _Row:
+        """Return it with what a column has become put in for it."""
+        factor = self.factors[column]
+        if not factor:
+            return self
+        factors = [own + factor * more for own, more in zip(self.factors, other.factors, strict=True)]
+        factors[column] = factor * other.factors[column]
+        return _Row(self.value + factor * other.value, factors)
+
+    def flip(self, column: int, most: float) -> None:
+        """Let a column be told from its other end."""
+        self.value += self.factors[column] * most
+        self.factors[column] = -self.factors[column]
+
+
+class _Corner:
+    """A corner: each unknown is nothing or its most, and stands in a column, or is a row over the columns.
+
+    What is at its most is told as how far it is below that, so that each column is nothing here.
+    """
+
+    def __init__(self, cost: Sequence[float], most: Sequence[float]) -> None:
+        self.most, self.flipped = most, [False] * len(most)
+        self.cost = _Row(0.0, [float(each) for each in cost])
+        self.columns = list(range(len(most)))
+        self.rows: dict[int, _Row] = {}
+        self.leaving = SURPLUS
+
+    def answer(self) -> list[float]:
+        """Return the unknowns."""
+        told = [0.0] * len(self.most)
+        for unknown, row in self.rows.items():
+            told[unknown] = min(max(0.0, row.value), self.most[unknown])
+        return [
+            most - each if flipped else each
+            for each, most, flipped in zip(told, self.most, self.flipped, strict=True)
+        ]
+
+    def out_of_range(self) -> _Row | None:
+        """Take out and return the row of an unknown out of range, told from the end it is beyond, or None."""
+        for unknown, row in self.rows.items():
+            if row.value > self.most[unknown] + ROUNDING:
+                self.flipped[unknown] = not self.flipped[unknown]
+                row.value, row.factors = self.most[unknown] - row.value, [-each for each in row.factors]
+            if row.value < -ROUNDING:
+                self.leaving = unknown
+                return self.rows.pop(unknown)
+        return None
+
+    def row_of(self, asked: Sequence[float], at_least: float) -> _Row:
+        """Return what a row of the unknowns has too much, over the columns."""
+        self.leaving, value = SURPLUS, -at_least
+        told = [-each if flipped else each for each, flipped in zip(asked, self.flipped, strict=True)]
+        value += sum(
+            each * most for each, most, flipped in zip(asked, self.most, self.flipped, strict=True) if flipped
+        )
+        factors = [told[unknown] if unknown != SURPLUS else 0.0 for unknown in self.columns]
+        for unknown, row in self.rows.items():
+            factor = told[unknown]
+            if factor:
+                value += factor * row.value
+                factors = [own + factor * more for own, more in zip(factors, row.factors, strict=True)]
+        return _Row(value, factors)
+
+    def step(self, row: _Row) -> None:
+        """Bring a row from below to nothing at the least cost.
+
+        What costs least for it rises first, to its most where that does not do.
+        """
+        ratios = [
+            (cost / factor, column)
+            for column, (cost, factor) in enumerate(zip(self.cost.factors, row.factors, strict=True))
+            if factor > TINY
+        ]
+        lacking = -row.value
+        for _, column in sorted(ratios):
+            lacking -= row.factors[column] * self._most_of(column)
+            if lacking <= 0:
+                self._rise(column, row)
+                return
+            self._flip(column, row)
+        raise NoAnswer("nothing keeps to all the rows")
+
+    def _most_of(self, column: int) -> float:
+        unknown = self.columns[column]
+        return inf if unknown == SURPLUS else self.most[unknown]
+
+    def _flip(self, column: int, row: _Row) -> None:
+        unknown = self.columns[column]
+        self.flipped[unknown] = not self.flipped[unknown]
+        for other in (self.cost, row, *self.rows.values()):
+            other.flip(column, self.most[unknown])
+
+    def _rise(self, column: int, row: _Row) -> None:
+        """Let a column rise until a row is nothing, and take its place."""
+        scale = row.factors[column]
+        risen = _Row(-row.value / scale, [-factor / scale for factor in row.factors])
+        risen.factors[column] = 1 / scale
+        self.cost = self.cost.put_in(column, risen)
+        self.cost.factors = [max(0.0, each) for each in self.cost.factors]
+        self.rows = {unknown: own.put_in(column, risen) for unknown, own in self.rows.items()}
+        entering, self.columns[column] = self.columns[column], self.leaving
+        if entering != SURPLUS:
+            self.rows[entering] = risen

@@ -5,13 +5,13 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Iterator
+from functools import lru_cache
 from heapq import merge
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.needs.raise_search import LOOKS, NEAR, first_day, held_doses, months_between, most_there_can_be
-from barrowful.needs.raise_swaps import FEW_LOTS
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock
@@ -32,7 +32,7 @@ def first_held(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int
         day = first_day(task, by, stock, area)
         if day is None or (tries == FEW_TRIES and not _ever_held(task, stock, area, day)):
             return None
-        held = held_doses(task, day, stock, area, quick=_many(stock, day))
+        held = held_doses(task, day, stock, area)
         if held.doses is not None:
             return day, held.doses
         by = max(day, held.fails_on, day + LOOKS // 2 * (tries - MANY_TRIES))
@@ -44,46 +44,57 @@ def _as_they_come(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[
 
     So it is where ceilings bind lots that come more than once in twelve months.
     """
-    before, all_there_is = stock.state, list[tuple[int, float]]()
-    for lot in stock.lots.days:
-        near = all_there_is[-LOOKS:] if task.room.alike else all_there_is
-        most = min(task.most, task.room.left(lot, near))
-        taken = stock.take(lot, most * area) / area if most > 0 else 0.0
-        if taken > 0:
-            all_there_is.append((lot, taken))
-    stock.put_back(before)
-    for day in _held_from(task, by, stock.lots.until, all_there_is):
-        held = held_doses(task, day, stock, area, quick=_many(stock, day))
+    for day in _held_from(task, by, stock, area):
+        held = held_doses(task, day, stock, area)
         if held.doses is not None:
             return day, held.doses
     return None
 
 
-def _held_from(task: RaiseTask, by: int, until: int, doses: Pulses) -> Iterator[int]:
-    """Yield the firsts of months, after a day, from which doses hold the task; the next after as many."""
-    looked_at = months_between(by, until)
-    course = Coming(task.turnover, doses, task.per_loose)
-    enough = [course.on(day) >= task.missing(day) * (1 - NEAR) for day in looked_at]
-    months, since = len(months_between(by, task.held_to(by))) + 1, 0
-    for index, is_enough in enumerate(enough):
-        since = since + 1 if is_enough else 0
-        if since == months or (since and index == len(enough) - 1):
-            yield looked_at[index - since + 1]
+def _held_from(task: RaiseTask, by: int, stock: Stock, area: float) -> Iterator[int]:
+    """Yield the firsts of months, after a day, from which lots put on as they come hold the task.
+
+    The next is one after as many months as it is held.
+    """
+    course = Coming(task.turnover, _all_as_they_come(task, stock, area), task.per_loose)
+    months, since, first = len(months_between(by, task.held_to(by))) + 1, 0, 0
+    for day in months_between(by, stock.lots.until):
+        if course.on(day) < task.missing(day) * (1 - NEAR):
             since = 0
+            continue
+        first, since = (first, since + 1) if since else (day, 1)
+        if since == months:
+            yield first
+            since = 0
+    if since:
+        yield first
+
+
+def _all_as_they_come(task: RaiseTask, stock: Stock, area: float) -> Iterator[tuple[int, float]]:
+    """Yield the deepest doses [loose m] that may go on from each lot in its turn."""
+    put_on, there = list[tuple[int, float]](), stock.copy()
+    for lot in stock.lots.days:
+        near = put_on[-LOOKS:] if task.room.alike else put_on
+        most = min(task.most, task.room.left(lot, near))
+        taken = there.take(lot, most * area) / area if most > 0 else 0.0
+        if taken > 0:
+            put_on.append((lot, taken))
+            yield lot, taken
 
 
 class Coming:
-    """What doses [loose m] come to [kg C/m2], asked for on one day after another."""
+    """What doses [loose m], told in their order, come to [kg C/m2], asked for on one day after another."""
 
-    def __init__(self, turnover: Turnover, doses: Pulses, per_loose: float) -> None:
-        self.amounts, self.passed = turnover.counting.amounts, turnover.counting.passed
-        self.coming, self.per_loose = sorted(doses, reverse=True), per_loose
+    def __init__(self, turnover: Turnover, doses: Iterator[tuple[int, float]], per_loose: float) -> None:
+        self.turnover, self.amounts = turnover, turnover.counting.amounts
+        self.coming, self.next, self.per_loose = doses, next(doses, None), per_loose
         self.parts, self.day = [0.0] * len(self.amounts), 0
 
     def on(self, day: int) -> float:
         """Return what has become of all doses by a day, no earlier than the last one asked for."""
-        while self.coming and self.coming[-1][0] <= day:
-            put_on, loose = self.coming.pop()
+        while self.next is not None and self.next[0] <= day:
+            put_on, loose = self.next
+            self.next = next(self.coming, None)
             self._carry(put_on)
             self.parts = [
                 part + loose * amount for part, amount in zip(self.parts, self.amounts, strict=True)
@@ -92,14 +103,15 @@ class Coming:
         return sum(self.parts) * self.per_loose
 
     def _carry(self, day: int) -> None:
-        left = self.passed((day - self.day) / DAYS_PER_YEAR) if self.day else self.amounts
+        left = _passed(self.turnover, day - self.day) if self.day else self.amounts
         self.parts = [part * share for part, share in zip(self.parts, left, strict=True)]
         self.day = day
 
 
-def _many(stock: Stock, day: int) -> bool:
-    """Say whether so many lots come by a day that no more than a quick look is worth its time."""
-    return bisect_right(stock.lots.days, day) > FEW_LOTS
+@lru_cache(maxsize=65536)
+def _passed(turnover: Turnover, days: int) -> tuple[float, ...]:
+    """Return what is left of each part of what counts, so many days later."""
+    return turnover.counting.passed(days / DAYS_PER_YEAR)
 
 
 def _ever_held(task: RaiseTask, stock: Stock, area: float, first: int) -> bool:

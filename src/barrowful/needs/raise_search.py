@@ -13,7 +13,7 @@ from math import inf
 from typing import NamedTuple
 
 from barrowful.measures.dates import Step
-from barrowful.needs.raise_swaps import FEW_LOTS, Doses
+from barrowful.needs.raise_least import SLACK, least_doses, lots_to
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Stock
 
@@ -22,10 +22,10 @@ from barrowful.supplies.stock import Stock
 LOOKS, FEW_VAIN = 30, 10
 #: Doses so many days apart are never within one twelve months.
 LONG_YEAR = 367
-#: Doses from which on it is tried without the smallest of them.
-MANY_LOTS = 3
-#: What rounding may leave over of what is missing, and what it may take off what could be made.
-SLACK, NEAR = 1e-9, 1e-6
+#: Lots from which on the least doses are not worth their time: a setting of the search.
+MANY_LOTS = 100
+#: What rounding may take off what could be made.
+NEAR = 1e-6
 
 
 class Held(NamedTuple):
@@ -34,73 +34,66 @@ class Held(NamedTuple):
     doses: Pulses | None
     fails_on: int = 0
 
-    @property
-    def total(self) -> float:
-        """Return how much it is in all [loose m]; without end where there are none."""
-        return inf if self.doses is None else sum(loose for _, loose in self.doses)
 
-
-def held_doses(
-    task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None, quick: bool = False
-) -> Held:
+def held_doses(task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None) -> Held:
     """Return the least doses that reach the task on a day and hold it from then on; takes them for an area.
 
-    It is looked at from day to day, and where something is missing the most effective lots so far are
-    filled first: for one day that is exact. For all of them what is too much is taken back in the end, and
-    what another lot does better is moved to it. That is done from the ends of lots, from the first day on,
-    and without the smallest dose of those: the least is taken. No dose is put on a day that is ``spared``.
-    A ``quick`` look takes what the first filling gives.
+    No dose is put on a day that is ``spared``. Where many lots come it is looked at from day to day, and
+    where something is missing the most effective lots so far are filled first, which may take more than the
+    least; what is too much in the end is taken back.
     """
-    days, before = looks(task, by, stock.lots.days), stock.state
-    none = frozenset[int]() if spared is None else frozenset({spared})
-    best = _held(task, days, stock, area, none, quick)
-    sure = best.doses is None and stock.lots.endless and task.alone(stock)
-    if quick or len(days) == 1 or sure or _newest_first(task, stock):
-        return best
-    for without in (False, True):
-        if without and (best.doses is None or len(best.doses) < MANY_LOTS):
-            continue
-        smallest = {min(best.doses or [], key=lambda dose: dose[1])[0]} if without else frozenset[int]()
-        after = stock.state
-        stock.put_back(before)
-        other = _held(task, sorted(days), stock, area, none | smallest)
-        if other.total < best.total:
-            best = other
-        else:
-            stock.put_back(after)
-    if best.doses is None and _could(task, stock, area, best.fails_on, best.fails_on, SLACK):
-        return Held(None, by)
-    return best
+    days = looks(task, by, stock.lots.days)
+    failing = (day for day in sorted(days, reverse=True) if not _might(task, stock, area, day))
+    if (fails_on := next(failing, None)) is not None:
+        return Held(None, fails_on)
+    lots = lots_to(stock, max(days), spared)
+    if len(lots) > MANY_LOTS:
+        return _filled(task, days, stock, area, spared)
+    doses = least_doses(task, stock, area, days, lots)
+    if doses is None:
+        return Held(None, _fails_on(task, stock, area, days))
+    if stock.lots.endless:
+        return Held(doses)
+    return Held([(lot, stock.take(lot, loose * area) / area) for lot, loose in doses])
 
 
-def _newest_first(task: RaiseTask, stock: Stock) -> bool:
-    """Say whether newest first is best: of what falls from its first day on, where no dose bars another."""
-    return task.turnover.peak_days == 0 and task.alone(stock)
+def _might(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
+    """Say whether the most there can be does on a day."""
+    return most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK)
 
 
-def _held(
-    task: RaiseTask,
-    days: Sequence[int],
-    stock: Stock,
-    area: float,
-    spared: frozenset[int],
-    quick: bool = False,
-) -> Held:
-    """Return doses that hold the task on some days, filled in their order, with nothing too much."""
+def _fails_on(task: RaiseTask, stock: Stock, area: float, days: Sequence[int]) -> int:
+    """Return the last of some days on which nothing does, or the first of them."""
+    failing = (day for day in sorted(days, reverse=True) if not _could(task, stock, area, day, day, SLACK))
+    return next(failing, min(days))
+
+
+def _filled(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spared: int | None) -> Held:
+    """Return doses that hold a task on some days, filled in their order, with nothing too much."""
     before, doses, due = stock.state, dict[int, float](), min(days)
+    none = frozenset[int]() if spared is None else frozenset({spared})
     for day in days:
         wanted = task.missing(day)
         lacking = wanted - task.made(list(doses.items()), day)
-        kept_out = spared if day == due else spared | {day}  # what is held is not made up on the day itself
+        kept_out = none if day == due else none | {day}  # what is held is not made up on the day itself
         if lacking > SLACK * wanted and not _fill(task, stock, area, day, lacking, doses, kept_out):
             stock.put_back(before)
             return Held(None, day)
-    held = Doses(task, stock, area, days, doses, spared)
-    if len(days) > 1 and doses:
-        held.trim()
-        if not quick and len(doses) <= FEW_LOTS and not _newest_first(task, stock):
-            held.swap()
+    _trim(task, days, stock, area, doses)
     return Held([(lot, loose) for lot, loose in doses.items() if loose > 0])
+
+
+def _trim(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, doses: dict[int, float]) -> None:
+    """Give back what is too much on every day that is looked at, of the earliest doses first."""
+    surplus = [max(0.0, task.made(list(doses.items()), day) - task.missing(day)) for day in days]
+    for lot in sorted(doses):
+        effects = [task.made([(lot, 1.0)], day) for day in days]
+        overs = [much / effect for much, effect in zip(surplus, effects, strict=True) if effect > 0]
+        over = min([doses[lot], *overs])
+        if over > SLACK * doses[lot]:
+            doses[lot] -= over
+            stock.give_back(lot, over * area)
+            surplus = [much - over * effect for much, effect in zip(surplus, effects, strict=True)]
 
 
 def looks(task: RaiseTask, by: int, lots: Sequence[int]) -> list[int]:

@@ -203,7 +203,7 @@ class Source:
         if not task.room.bounds:
             return "", most
         lifted = replace(task, room=NO_CEILING)
-        if held_doses(lifted, by, self.stock.copy(), area, quick=True).doses is None:
+        if held_doses(lifted, by, self.stock.copy(), area).doses is None:
             return "", most
         last = max((day for day, _ in most), default=by)
         return task.room.binding(last, most), most

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right, insort
+from bisect import bisect_left, bisect_right, insort
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
@@ -170,6 +170,10 @@ class Stock:
             self._sums = list(accumulate(self.left))
         lots = bisect_right(self.lots.days, day)
         return self._sums[lots - 1] if lots else 0.0
+
+    def left_on(self, day: int) -> float:
+        """Return what is left [m3] of the lot of a day."""
+        return self.left[bisect_left(self.lots.days, day)]
 
     def best_first(self, turnover: Turnover, first: int, last: int) -> Iterator[tuple[float, int]]:
         """Yield the days of lots, with the most that one carbon put on counts from a first to a last day.

@@ -1,0 +1,129 @@
+"""The least doses that hold a raise on some days: a linear programme over the lots, solved exactly.
+
+Days are day numbers here, doses loose depths in m.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+
+from barrowful.ground.linear import AtLeast, NoAnswer, least
+from barrowful.measures.dates import year_after
+from barrowful.needs.ceilings import Bound
+from barrowful.needs.raise_task import Pulses, RaiseTask
+from barrowful.supplies.stock import Stock
+
+#: What rounding may leave over, as a share.
+SLACK = 1e-9
+
+
+def least_doses(
+    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+) -> Pulses | None:
+    """Return the least doses on the days of lots, in order, that hold a task on some days, or None.
+
+    They keep to what goes on at once, to the ceilings, and to what is left of a stock for an area [m2].
+    Where the first dressing may be deeper, each lot is tried as the first.
+    """
+    new = any(bound.first and not bound.used for bound in task.room.bounds)
+    best: Pulses | None = None
+    for first in range(len(lots)) if new else (0,):
+        programme = _Programme(task, stock, area, days, lots[first:])
+        try:
+            doses = programme.solved()
+        except NoAnswer:
+            continue
+        if best is None or _whole(doses) < _whole(best) * (1 - SLACK):
+            best = doses
+    return best
+
+
+def _whole(doses: Pulses) -> float:
+    return sum(loose for _, loose in doses)
+
+
+class _Programme:
+    """Doses on the days of lots as unknowns, and the rows they keep to."""
+
+    def __init__(
+        self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+    ) -> None:
+        self.task, self.stock, self.area, self.lots = task, stock, area, lots
+        self.wanted = [(day, task.missing(day) / task.per_loose) for day in sorted(days)]
+        self.counted = task.turnover.counted_by_days
+        self.bounds = () if task.alone(stock) else task.room.bounds
+        self.limited = not stock.lots.endless
+
+    def solved(self) -> Pulses:
+        """Return the doses; refuse when none do."""
+        doses = least([1.0] * len(self.lots), [self.most_of(lot) for lot in self.lots], self.broken)
+        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
+
+    def most_of(self, lot: int) -> float:
+        """Return the most [m] that may go on from a lot, and is there on its day."""
+        if not self.limited:
+            return self.task.cap
+        there = self.stock.left_by(lot) if self.stock.lots.keeps else self.stock.left_on(lot)
+        return min(self.task.cap, there / self.area)
+
+    def broken(self, loose: list[float]) -> AtLeast | None:
+        """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
+        lacking = self._lacking(loose)
+        if lacking is not None:
+            return lacking
+        rows = (self._span(*limit) for limit in self._limits(loose) if self._passes(loose, *limit))
+        return next(rows, None)
+
+    def _lacking(self, loose: list[float]) -> AtLeast | None:
+        """Return the row of the day on which the largest share is lacking."""
+        doses = [(lot, each) for lot, each in zip(self.lots, loose, strict=True) if each > 0]
+        worst, lacks, counted = None, SLACK, self.counted
+        for day, wanted in self.wanted:
+            if wanted > 0:
+                made = sum([each * counted[day - lot] for lot, each in doses if lot <= day])
+                if wanted - made > lacks * wanted:
+                    worst, lacks = (day, wanted), (wanted - made) / wanted
+        if worst is None:
+            return None
+        day, wanted = worst
+        return [counted[day - lot] if lot <= day else 0.0 for lot in self.lots], wanted
+
+    def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
+        """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
+        for bound in self.bounds:
+            yield from self._of_ceiling(bound, loose)
+        if self.limited and self.stock.lots.keeps:
+            yield from self._of_stock(loose)
+
+    def _of_ceiling(self, bound: Bound, loose: list[float]) -> Iterator[tuple[int, int, float]]:
+        """Yield the limits of a ceiling on each twelve months from a dose, put on before or now."""
+        first = min([self.lots[0], *(on for on, _ in bound.used)])
+        begins = {lot for lot, each in zip(self.lots, loose, strict=True) if each > 0}
+        for begin in sorted(begins | {on for on, _ in bound.used}):
+            end = year_after(begin)
+            used = sum(use for on, use in bound.used if begin <= on < end)
+            limit = max(bound.limit, bound.first) if begin <= first else bound.limit
+            most = max(0.0, limit - used) / bound.each
+            yield bisect_left(self.lots, begin), bisect_left(self.lots, end), most
+
+    def _of_stock(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
+        """Yield the limits of stuff that keeps: all that is there up to each lot."""
+        for number, lot in enumerate(self.lots):
+            if loose[number] > 0:
+                yield 0, number + 1, self.stock.left_by(lot) / self.area
+
+    def _passes(self, loose: list[float], first: int, end: int, most: float) -> bool:
+        return sum(loose[first:end]) > most * (1 + SLACK)
+
+    def _span(self, first: int, end: int, most: float) -> AtLeast:
+        """Return the row that keeps the lots from one to before another to a limit."""
+        return [-1.0 if first <= number < end else 0.0 for number in range(len(self.lots))], -most
+
+
+def lots_to(stock: Stock, last: int, spared: int | None) -> list[int]:
+    """Return the days of lots up to a last one on which something may be left, without one that is spared."""
+    coming = stock.lots.days[: bisect_right(stock.lots.days, last)]
+    if stock.lots.endless or stock.lots.keeps:
+        return [lot for lot in coming if lot != spared]
+    return [lot for lot in coming if lot != spared and stock.left_on(lot) > 0]
