@@ -146,7 +146,7 @@ def test_the_yearly_dose_makes_good_what_falls(
     yearly = (
         plan.holds_with * (1 - apart.figure("dark stuff", "moisture")) * apart.figure("dark stuff", "carbon")
     )
-    first = [(dose.day, apart.carbon("dark stuff", dose.loose) / area) for dose in plan.doses]
+    first = [(dose.day, apart.carbon("dark stuff", dose.loose) / area) for dose in plan.every_dose]
     levels = []
     for years in range(1, 61):
         end = date(2030 + years, 3, 1)
