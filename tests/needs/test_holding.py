@@ -196,7 +196,7 @@ def test_what_is_held_takes_the_least(
 ) -> None:
     """Doses hold on every look, and in all are those of a linear programme; none are where it finds none."""
     held = built(site_of, bed, buy, apart, words, drawn)
-    doses = held_doses(held.task, held.by, held.stock, AREA).doses
+    doses = held_doses(held.task, held.by, held.stock, AREA)
     least = held.least(held.by)
     assert doses is None or least is not None
     assert doses is not None or least is None
@@ -213,7 +213,7 @@ def test_the_first_day_it_can_be_held_from(
 ) -> None:
     """Too late for its date it is held from the first day it can be: a month earlier no doses would hold."""
     held = built(site_of, bed, buy, apart, words, drawn)
-    if held_doses(held.task, held.by, held.stock, AREA).doses is not None:
+    if held_doses(held.task, held.by, held.stock, AREA) is not None:
         return
     first = first_held(held.task, held.by, held.stock, AREA)
     if first is None:

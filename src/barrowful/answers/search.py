@@ -246,21 +246,7 @@ def _others(place: Place) -> bool:
 
 def kinds_of_place(site: Site) -> int:
     """Return how many kinds of place with needs there are: equal ones beside their name, area and count."""
-    return len({_sort(place) for place in site.places if place.needs})
-
-
-def _sort(place: Place) -> tuple[object, ...]:
-    return (
-        place.kind,
-        place.needs,
-        place.soil,
-        place.ways,
-        place.layer_now,
-        place.new,
-        place.harvest_from,
-        place.eaten_raw,
-        place.limits,
-    )
+    return len({site.sorts[place.name] for place in site.places if place.needs})
 
 
 def picked(together: Together) -> Sequence[str]:

@@ -12,8 +12,8 @@ from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of,
 from barrowful.answers.options import Answer, Option, make_option, over_limits
 from barrowful.answers.work import finished
 from barrowful.costs.labour import Hours
-from barrowful.needs.decision import Decision, Serving, of_servings
-from barrowful.needs.registry import NEEDS, decide
+from barrowful.needs.decision import Decision, Serving, in_turn, of_servings
+from barrowful.needs.registry import NEEDS, decide, serve
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
 from barrowful.soil.application import Application, draws_of
@@ -99,7 +99,8 @@ class Together:
         """Return what places get of a supply beside what is settled; of what has no end each by itself."""
         site = self.answer.site
         if not supply.limited:
-            return of_servings([self._serving(kind, place, supply) for place in places], site.start)
+            by_name = {place.name: self._serving(kind, place, supply) for place in in_turn(places)}
+            return of_servings([by_name[place.name] for place in places], site.start)
         way, names = supply.way.name, tuple(place.name for place in places)
         there = [dose for place in places for dose in self.settled.on(place)]
         drawn = [dose for dose in self.all_doses if dose.way == way]
@@ -115,7 +116,7 @@ class Together:
         key = kind, supply.way.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
         known = self.answer.servings
         if key not in known:
-            known[key] = decide(self.answer.site, kind, [place], supply, self.settled).servings[0]
+            known[key] = serve(self.answer.site, kind, place, supply, self.settled)
             self.worked_out += 1
         return known[key]
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
 
-from barrowful.site.records import Place
+from barrowful.site.records import Need, Place
 from barrowful.soil.application import Application
 
 
@@ -50,6 +50,21 @@ class Serving:
     def every_dose(self) -> tuple[Application, ...]:
         """Return what meets the need and what keeps it met."""
         return (*self.doses, *self.later)
+
+    def on(self, place: Place, need: Need) -> Serving:
+        """Return what equal ground of another size gets."""
+        if place is self.place:
+            return self
+        times = place.total_area / self.place.total_area
+        return replace(
+            self,
+            place=place,
+            doses=tuple(dose.on(place, need, times) for dose in self.doses),
+            later=tuple(dose.on(place, need, times) for dose in self.later),
+            possible=None if self.possible is None else self.possible * times,
+            credit=self.credit * times,
+            wanted=MappingProxyType({name: mass * times for name, mass in self.wanted.items()}),
+        )
 
 
 def in_turn(places: Iterable[Place]) -> list[Place]:

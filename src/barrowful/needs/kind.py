@@ -130,7 +130,19 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return of_servings(servings, site.start, self._shortage(site, supply, servings))
 
     def suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return what a place gets of a supply, nothing of what does not suit it."""
+        """Return what a place gets of a supply, nothing of what does not suit it.
+
+        Of what has no end each square metre of equal ground gets the same: it is worked out once.
+        """
+        if supply.limited or self.makes_ground or not place.total_area:
+            return self._suited(site, place, supply, beside)
+        key = self.kind, supply.way.name, beside.sort(place)
+        known = beside.known.get(key)
+        if known is None or known.short:
+            known = beside.known[key] = self._suited(site, place, supply, beside)
+        return known.on(place, self.of(place))
+
+    def _suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         because = unsuited(place, self.of(place), supply.material)
         if because:
             return not_suited(place, because)

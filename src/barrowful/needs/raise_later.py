@@ -11,7 +11,15 @@ from functools import lru_cache
 from heapq import merge
 
 from barrowful.measures.dates import DAYS_PER_YEAR
-from barrowful.needs.raise_search import LOOKS, NEAR, first_day, held_doses, months_between, most_there_can_be
+from barrowful.needs.raise_search import (
+    LOOKS,
+    NEAR,
+    first_day,
+    held_doses,
+    last_failing,
+    months_between,
+    most_there_can_be,
+)
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock
@@ -20,22 +28,41 @@ from barrowful.supplies.stock import Stock
 FEW_TRIES, MANY_TRIES, MOST_TRIES = 3, 20, 80
 
 
+class GivenUp:
+    """Tasks that no day was found for: none harder is asked about after them, on more ground and of less."""
+
+    def __init__(self) -> None:
+        self._easiest: list[tuple[RaiseTask, int]] = []
+
+    def first_held(self, task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int, Pulses] | None:
+        """Return the first day after ``by`` from which the task can be held, and the least doses, or None.
+
+        The next call must be for no less ground, and nothing may have come back to the stock before it.
+        """
+        if any(by >= since and task.no_easier(easier) for easier, since in self._easiest):
+            return None
+        first = first_held(task, by, stock, area)
+        if first is None:
+            self._easiest.append((task, by))
+        return first
+
+
 def first_held(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int, Pulses] | None:
     """Return the first day after ``by`` from which the task can be held, and the least doses, or None.
 
     A day on which nothing would do rules out all that would have it among those it is held on. Where that
     does not lead far, days further and further on are tried.
     """
-    if not stock.lots.endless and not task.alone(stock):
+    if not task.alone(stock):
         return _as_they_come(task, by, stock, area)
     for tries in range(MOST_TRIES):
         day = first_day(task, by, stock, area)
         if day is None or (tries == FEW_TRIES and not _ever_held(task, stock, area, day)):
             return None
-        held = held_doses(task, day, stock, area)
-        if held.doses is not None:
-            return day, held.doses
-        by = max(day, held.fails_on, day + LOOKS // 2 * (tries - MANY_TRIES))
+        doses = held_doses(task, day, stock, area)
+        if doses is not None:
+            return day, doses
+        by = max(last_failing(task, day, stock, area), day + LOOKS // 2 * (tries - MANY_TRIES))
     return None
 
 
@@ -45,9 +72,9 @@ def _as_they_come(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[
     So it is where ceilings bind lots that come more than once in twelve months.
     """
     for day in _held_from(task, by, stock, area):
-        held = held_doses(task, day, stock, area)
-        if held.doses is not None:
-            return day, held.doses
+        doses = held_doses(task, day, stock, area)
+        if doses is not None:
+            return day, doses
     return None
 
 

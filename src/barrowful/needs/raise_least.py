@@ -7,11 +7,14 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from operator import mul
 
 from barrowful.ground.linear import AtLeast, NoAnswer, least
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
+from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock
 
 #: What rounding may leave over, as a share.
@@ -49,9 +52,9 @@ class _Programme:
     def __init__(
         self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
     ) -> None:
-        self.task, self.stock, self.area, self.lots = task, stock, area, lots
-        self.wanted = [(day, task.missing(day) / task.per_loose) for day in sorted(days)]
-        self.counted = task.turnover.counted_by_days
+        self.task, self.stock, self.area, self.lots = task, stock, area, tuple(lots)
+        wanted = ((day, task.missing(day) / task.per_loose) for day in sorted(days))
+        self.wanted = [(made_on(task.turnover, day, self.lots), much) for day, much in wanted if much > 0]
         self.bounds = () if task.alone(stock) else task.room.bounds
         self.limited = not stock.lots.endless
 
@@ -77,17 +80,12 @@ class _Programme:
 
     def _lacking(self, loose: list[float]) -> AtLeast | None:
         """Return the row of the day on which the largest share is lacking."""
-        doses = [(lot, each) for lot, each in zip(self.lots, loose, strict=True) if each > 0]
-        worst, lacks, counted = None, SLACK, self.counted
-        for day, wanted in self.wanted:
-            if wanted > 0:
-                made = sum([each * counted[day - lot] for lot, each in doses if lot <= day])
-                if wanted - made > lacks * wanted:
-                    worst, lacks = (day, wanted), (wanted - made) / wanted
-        if worst is None:
-            return None
-        day, wanted = worst
-        return [counted[day - lot] if lot <= day else 0.0 for lot in self.lots], wanted
+        worst, lacks = None, SLACK
+        for row, wanted in self.wanted:
+            lacking = 1 - sum(map(mul, row, loose)) / wanted
+            if lacking > lacks:
+                worst, lacks = (row, wanted), lacking
+        return worst
 
     def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
@@ -119,6 +117,13 @@ class _Programme:
     def _span(self, first: int, end: int, most: float) -> AtLeast:
         """Return the row that keeps the lots from one to before another to a limit."""
         return [-1.0 if first <= number < end else 0.0 for number in range(len(self.lots))], -most
+
+
+@lru_cache(maxsize=65536)
+def made_on(turnover: Turnover, day: int, lots: tuple[int, ...]) -> list[float]:
+    """Return what a m of each lot, put on as it comes, counts on a day for each carbon in it."""
+    counted = turnover.counted_by_days
+    return [counted[day - lot] if lot <= day else 0.0 for lot in lots]
 
 
 def lots_to(stock: Stock, last: int, spared: int | None) -> list[int]:

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
 from math import inf
-from typing import NamedTuple
 
 from barrowful.measures.dates import Step
 from barrowful.needs.raise_least import SLACK, least_doses, lots_to
@@ -28,47 +27,48 @@ MANY_LOTS = 100
 NEAR = 1e-6
 
 
-class Held(NamedTuple):
-    """Doses that reach a task and hold it, or None and a day on which nothing would do, or the day wanted."""
-
-    doses: Pulses | None
-    fails_on: int = 0
-
-
-def held_doses(task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None) -> Held:
+def held_doses(
+    task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None
+) -> Pulses | None:
     """Return the least doses that reach the task on a day and hold it from then on; takes them for an area.
 
     No dose is put on a day that is ``spared``. Where many lots come it is looked at from day to day, and
     where something is missing the most effective lots so far are filled first, which may take more than the
-    least; what is too much in the end is taken back.
+    least; what is too much in the end is taken back. None where no doses do.
     """
     days = looks(task, by, stock.lots.days)
-    failing = (day for day in sorted(days, reverse=True) if not _might(task, stock, area, day))
-    if (fails_on := next(failing, None)) is not None:
-        return Held(None, fails_on)
+    if not all(_might(task, stock, area, day) for day in days):
+        return None
     lots = lots_to(stock, max(days), spared)
     if len(lots) > MANY_LOTS:
         return _filled(task, days, stock, area, spared)
     doses = least_doses(task, stock, area, days, lots)
-    if doses is None:
-        return Held(None, _fails_on(task, stock, area, days))
-    if stock.lots.endless:
-        return Held(doses)
-    return Held([(lot, stock.take(lot, loose * area) / area) for lot, loose in doses])
+    if doses is None or stock.lots.endless:
+        return doses
+    return [(lot, stock.take(lot, loose * area) / area) for lot, loose in doses]
+
+
+def can_be_held(task: RaiseTask, by: int, stock: Stock, area: float) -> bool:
+    """Say whether any doses reach the task on a day and hold it from then on; nothing is taken."""
+    if stock.lots.endless and task.alone(stock):
+        return all(_might(task, stock, area, day) for day in looks(task, by, stock.lots.days))
+    return held_doses(task, by, stock.copy(), area) is not None
+
+
+def last_failing(task: RaiseTask, by: int, stock: Stock, area: float) -> int:
+    """Return the last of the days a task is looked at on which nothing would do, or the day it is due."""
+    days = sorted(looks(task, by, stock.lots.days), reverse=True)
+    return next((day for day in days if not _could(task, stock, area, day, day, SLACK)), by)
 
 
 def _might(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
-    """Say whether the most there can be does on a day."""
+    """Say whether the most there can be does on a day: of what has no end, each dose by itself, just that."""
     return most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK)
 
 
-def _fails_on(task: RaiseTask, stock: Stock, area: float, days: Sequence[int]) -> int:
-    """Return the last of some days on which nothing does, or the first of them."""
-    failing = (day for day in sorted(days, reverse=True) if not _could(task, stock, area, day, day, SLACK))
-    return next(failing, min(days))
-
-
-def _filled(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spared: int | None) -> Held:
+def _filled(
+    task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spared: int | None
+) -> Pulses | None:
     """Return doses that hold a task on some days, filled in their order, with nothing too much."""
     before, doses, due = stock.state, dict[int, float](), min(days)
     none = frozenset[int]() if spared is None else frozenset({spared})
@@ -78,9 +78,9 @@ def _filled(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spa
         kept_out = none if day == due else none | {day}  # what is held is not made up on the day itself
         if lacking > SLACK * wanted and not _fill(task, stock, area, day, lacking, doses, kept_out):
             stock.put_back(before)
-            return Held(None, day)
+            return None
     _trim(task, days, stock, area, doses)
-    return Held([(lot, loose) for lot, loose in doses.items() if loose > 0])
+    return [(lot, loose) for lot, loose in doses.items() if loose > 0]
 
 
 def _trim(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, doses: dict[int, float]) -> None:

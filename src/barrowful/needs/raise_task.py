@@ -103,6 +103,14 @@ class RaiseTask:
         kept = present_kept(climate, soil, (day - since) / DAYS_PER_YEAR).likely
         return self._carbon_of(self.start * (1 - kept))
 
+    def no_easier(self, other: RaiseTask) -> bool:
+        """Say whether all that holds it would hold another task: where that is plain."""
+        alike = all(
+            getattr(self, name) == getattr(other, name) for name in ("turnover", "per_loose", "hold", "room")
+        )
+        plain = not (self.past or other.past or self.falling or other.falling)
+        return alike and plain and self.wanted >= other.wanted and self.most <= other.most
+
     def _carbon_of(self, matter: float) -> float:
         """Return the carbon [kg/m2] of a share of organic matter."""
         return float(carbon_for(matter, self.soil, rate("matter_per_carbon")))

@@ -14,12 +14,11 @@ from barrowful.catalogue.ceilings import stops_at
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.raise_later import first_held, ready_day
-from barrowful.needs.raise_search import fullest_doses, held_doses
+from barrowful.needs.raise_later import GivenUp, ready_day
+from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses
 from barrowful.needs.raise_task import Pulses, RaiseTask
-from barrowful.site.records import Site
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Stock, lots_of
+from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import YEAR, Supply
 
 
@@ -152,31 +151,34 @@ class Raised:
 class Source:
     """A supply from which one task after another is served, each square metre of equal ground alike."""
 
-    def __init__(self, site: Site, supply: Supply[Any], stock: Stock | None = None) -> None:
-        self.site, self.supply = site, supply
-        lots = stock.lots if stock else lots_of(supply, Step(months=12 * FAR_YEARS).after(site.start))
-        if not lots.days or lots.days[0] > site.end.toordinal():
+    def __init__(self, supply: Supply[Any], stock: Stock) -> None:
+        self.site, self.supply, self.stock, days = supply.site, supply, stock, stock.lots.days
+        if not days or days[0] > self.site.end.toordinal():
             raise CannotServe(supply.note or "brings nothing within the horizon")
-        self.first, self.stock = date.fromordinal(lots.days[0]), stock or Stock(lots)
+        self.first = date.fromordinal(days[0])
         self._known: dict[tuple[RaiseTask, bool], Raised] = {}
 
-    def raised(self, task: RaiseTask, area: float, whole: float, in_time_only: bool = False) -> Raised:
+    def raised(
+        self, task: RaiseTask, area: float, whole: float, given_up: GivenUp, in_time_only: bool = False
+    ) -> Raised:
         """Return how a task comes out on its area [m2] of the whole there is, and take what it needs.
 
         Where there is no end of the stuff, what was worked out for a square metre holds for equal ones.
         """
         if not self.stock.lots.endless:
-            return self._work_out(task, area, 1 / whole, in_time_only)
+            return self._work_out(task, area, 1 / whole, given_up, in_time_only)
         key = task, in_time_only
         if key not in self._known:
-            self._known[key] = self._work_out(task, area, 1 / whole, in_time_only)
+            self._known[key] = self._work_out(task, area, 1 / whole, GivenUp(), in_time_only)
         return self._known[key]
 
-    def _work_out(self, task: RaiseTask, area: float, part: float, in_time_only: bool) -> Raised:
+    def _work_out(
+        self, task: RaiseTask, area: float, part: float, given_up: GivenUp, in_time_only: bool
+    ) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
         day, doses = self._held_by(task, by, area)
         if day is None and not in_time_only:
-            day, doses = first_held(task, by, self.stock, area) or (None, [])
+            day, doses = given_up.first_held(task, by, self.stock, area) or (None, [])
         raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
         if raised.in_time or in_time_only:
             return replace(raised, in_time_only=in_time_only)
@@ -193,8 +195,8 @@ class Source:
         Where no date is written the day is a year after the first dose: one on the day itself, which
         would make itself the first, is a last resort.
         """
-        early = None if task.by is not None else held_doses(task, by, self.stock, area, by).doses
-        doses = early if early is not None else held_doses(task, by, self.stock, area).doses
+        early = None if task.by is not None else held_doses(task, by, self.stock, area, by)
+        doses = early if early is not None else held_doses(task, by, self.stock, area)
         return (None, []) if doses is None else (by, doses)
 
     def _stopped(self, task: RaiseTask, by: int, area: float) -> tuple[str, Pulses]:
@@ -203,7 +205,7 @@ class Source:
         if not task.room.bounds:
             return "", most
         lifted = replace(task, room=NO_CEILING)
-        if held_doses(lifted, by, self.stock.copy(), area).doses is None:
+        if not can_be_held(lifted, by, self.stock, area):
             return "", most
         last = max((day for day, _ in most), default=by)
         return task.room.binding(last, most), most
@@ -226,17 +228,17 @@ class Source:
         return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
-def source_of(site: Site, supply: Supply[Any], stock: Stock, apart: bool) -> Source:
+def source_of(supply: Supply[Any], stock: Stock, apart: bool) -> Source:
     """Return where tasks are served from: a stock, but for what has no end one for all that ask.
 
     A stock that is ``apart`` is one place's own. Raises :class:`CannotServe` where nothing comes by the end.
     """
-    return Source(site, supply, stock) if supply.limited or apart else _endless(supply)
+    return _endless(supply, stock.lots) if stock.lots.endless and not apart else Source(supply, stock)
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _endless(supply: Supply[Any]) -> Source:
-    return Source(supply.site, supply)
+def _endless(supply: Supply[Any], lots: Lots) -> Source:
+    return Source(supply, Stock(lots))
 
 
 def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:

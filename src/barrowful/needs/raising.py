@@ -12,6 +12,7 @@ from barrowful.ground.amount import volume
 from barrowful.needs.ceilings import open_from, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.kind import NeedKind, doses_for
+from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_task import task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.settled import Settled
@@ -37,9 +38,9 @@ class Raising(NeedKind[Raise]):
         raise CannotServe("what a raise takes depends on when it comes")
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
-        self.check(supply.material)
         self.fit(place, supply.material)
-        raised = self._raised(site, place, supply, Settled(site), place.total_area)
+        beside = Settled(site, without_end=True)
+        raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
         if not raised.doses and not raised.in_time:
             raise CannotServe(raised.why_not(place.name))
         return volume(place.total_area, sum(depth for _, depth in raised.doses))
@@ -51,12 +52,13 @@ class Raising(NeedKind[Raise]):
         self.check(supply.material)
         beside = settled.branch() if settled else Settled(site)
         area, by_place = sum(place.total_area for place in places), dict[str, Serving]()
+        given_up = GivenUp()
         for place in in_turn(places):
             because = unsuited(place, self.of(place), supply.material)
             if because:
                 by_place[place.name] = not_suited(place, because)
                 continue
-            raised = self._raised(site, place, supply, beside, area)
+            raised = self._raised(site, place, supply, beside, area, given_up)
             by_place[place.name] = self._serving(site, place, supply, raised)
             beside.put_on(by_place[place.name].every_dose)
         decision = of_servings([by_place[place.name] for place in places], site.start)
@@ -69,9 +71,18 @@ class Raising(NeedKind[Raise]):
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses that raise a place by its day."""
-        return self._serving(site, place, supply, self._raised(site, place, supply, beside, place.total_area))
+        raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
+        return self._serving(site, place, supply, raised)
 
-    def _raised(self, site: Site, place: Place, supply: Supply[Any], beside: Settled, whole: float) -> Raised:
+    def _raised(
+        self,
+        site: Site,
+        place: Place,
+        supply: Supply[Any],
+        beside: Settled,
+        whole: float,
+        given_up: GivenUp,
+    ) -> Raised:
         """Return how the raise of a place comes out beside what is settled; a supply is for a whole [m2]."""
         need = self.of(place)
         if not need.dug:
@@ -79,9 +90,11 @@ class Raising(NeedKind[Raise]):
         stock = beside.stock(supply)
         waits = place.harvest_from is not None and supply.material.has("raw")
         served_from = stock.waiting(_opens(site, place, supply)) if waits else stock
-        source = source_of(site, supply, served_from, waits)
+        source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply, beside.room(place, need, supply.material))
-        raised = source.raised(task, place.total_area, whole, beside.in_time_only)
+        raised = source.raised(
+            task, place.total_area, whole, GivenUp() if waits else given_up, beside.in_time_only
+        )
         for day, loose in raised.doses if waits and supply.limited else ():
             stock.take(day, volume(place.total_area, loose))
         return raised

@@ -35,6 +35,17 @@ def decide(
         return Decision(servings=servings, feasible=False, why_not=why_not)
 
 
+def serve(site: Site, kind: str, place: Place, supply: Supply[Any], settled: Settled) -> Serving:
+    """Return what a place gets of a supply beside what is settled, taken from its stock."""
+    if supply.stands:
+        return _standing(site, [place], supply).servings[0]
+    try:
+        NEEDS[kind].check(supply.material)
+        return NEEDS[kind].suited(site, place, supply, settled)
+    except CannotServe as refusal:
+        return Serving(place=place, why_not=str(refusal), share=0.0)
+
+
 def _standing(site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
     """Return the decision of plants that close the ground round their trees, with nothing spread."""
     closes = supply.closes_on

@@ -20,18 +20,21 @@ from barrowful.supplies.supply import Supply
 class Settled:
     """What is put on places for needs settled before, beside the history, and what is left of stocks.
 
-    Where only what is met in time matters, nobody asks when the rest would be.
+    Where only what is met in time matters, nobody asks when the rest would be. Where it is asked how much is
+    wanted, and not how much there is, stocks are without end.
     """
 
-    def __init__(self, site: Site, in_time_only: bool = False) -> None:
-        self.site, self.in_time_only = site, in_time_only
+    def __init__(self, site: Site, in_time_only: bool = False, without_end: bool = False) -> None:
+        self.site, self.in_time_only, self.without_end = site, in_time_only, without_end
+        #: What places of one sort get beside the same, with whatever it is settled further.
+        self.known: dict[tuple[object, ...], Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
         self._stocks: dict[str, Stock] = {}
 
     def branch(self) -> Settled:
         """Return another with the same settled, to go on from."""
-        other = Settled(self.site, self.in_time_only)
-        other._doses = dict(self._doses)
+        other = Settled(self.site, self.in_time_only, self.without_end)
+        other.known, other._doses = self.known, dict(self._doses)
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
         return other
@@ -39,6 +42,15 @@ class Settled:
     def on(self, place: Place) -> tuple[Application, ...]:
         """Return what is settled for a place, beside its history."""
         return self._doses.get(place.name, ())
+
+    def sort(self, place: Place) -> tuple[object, ...]:
+        """Return what places share on which each square metre gets the same: their sort, what is settled."""
+        area = place.total_area
+        doses = (
+            (dose.number, dose.way, dose.kind, dose.share, f"{dose.loose / area:.12g}")
+            for dose in self.on(place)
+        )
+        return self.site.sorts[place.name], *doses
 
     def there(self, place: Place) -> list[Application]:
         """Return all that is put on a place: its history and what is settled."""
@@ -54,7 +66,8 @@ class Settled:
         """Return what is left of a supply's lots, to take from."""
         name = supply.way.name
         if name not in self._stocks:
-            self._stocks[name] = Stock(all_lots(supply))
+            lots = all_lots(supply)
+            self._stocks[name] = Stock(lots.without_end if self.without_end else lots)
         return self._stocks[name]
 
     def touched(self, supply: Supply[Any]) -> bool:

@@ -155,6 +155,14 @@ class Place:
         """Return the area of all of them [m2]."""
         return self.area * self.count
 
+    @property
+    def sort(self) -> tuple[object, ...]:
+        """Return all that bears on what each square metre gets."""
+        return (
+            *(self.kind, self.needs, self.soil, self.ways, self.layer_now, self.new),
+            *(self.harvest_from, self.eaten_raw, self.limits),
+        )
+
     def need(self, kind: str) -> Need | None:
         """Return the need of a kind, or None."""
         return self._by_kind.get(kind)
@@ -258,6 +266,20 @@ class Site:
         for entry in self.history:
             entries.setdefault(entry.place, []).append(entry)
         return {name: tuple(of) for name, of in entries.items()}
+
+    @cached_property
+    def sorts(self) -> dict[str, int]:
+        """Return the number of the sort of each place, by name: what is asked of those of one sort is equal.
+
+        They differ in name, size and count alone, and nothing was done on any of them yet.
+        """
+        numbers: dict[tuple[object, ...], int] = {}
+        return {
+            place.name: numbers.setdefault(
+                (place.name,) if place.name in self._done_on else place.sort, len(numbers)
+            )
+            for place in self.places
+        }
 
     def places_with(self, kind: str) -> tuple[Place, ...]:
         """Return the places with a kind of need, in the order of the file."""

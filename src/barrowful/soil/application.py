@@ -42,6 +42,19 @@ class Application:
         """Say whether it is decided for a need; what was done already is not."""
         return self.need is not None
 
+    def on(self, place: Place, need: Need, times: float) -> Application:
+        """Return the same on equal ground, so many times as large."""
+        return Application(
+            place=place,
+            day=self.day,
+            material=self.material,
+            loose=self.loose * times,
+            dug=self.dug,
+            need=need,
+            way=self.way,
+            share=self.share,
+        )
+
     @cached_property
     def number(self) -> int:
         """Return the day number of its day."""

@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right, insort
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import accumulate, pairwise
 from math import inf
 from operator import mul
@@ -52,6 +52,14 @@ class Lots:
         self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
         self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
+
+    @cached_property
+    def without_end(self) -> Lots:
+        """Return lots of the same days with no end to any that brings something."""
+        if self.endless:
+            return self
+        days = (date.fromordinal(self.days[index]) for index in self.filled)
+        return Lots((Lot(day, inf) for day in days), self.keeps, self.until)
 
     @property
     def first(self) -> date | None:
