@@ -55,8 +55,8 @@ class Room(NamedTuple):
 
     def left(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> float:
         """Return how deep [loose m] may still go on a day beside doses of the same stuff [loose m]."""
-        if not doses and self.alike:
-            return self.most
+        if self.alike and all(on <= day for on, _ in doses):
+            return max(0.0, self.most - sum(loose for on, loose in doses if day < year_after(on)))
         return min((_left(bound, day, doses) for bound in self.bounds), default=inf)
 
     def keeps_to(

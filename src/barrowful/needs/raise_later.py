@@ -9,6 +9,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from functools import lru_cache
 from heapq import merge
+from operator import mul
 
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.needs.raise_search import (
@@ -115,23 +116,20 @@ class Coming:
     def __init__(self, turnover: Turnover, doses: Iterator[tuple[int, float]], per_loose: float) -> None:
         self.turnover, self.amounts = turnover, turnover.counting.amounts
         self.coming, self.next, self.per_loose = doses, next(doses, None), per_loose
-        self.parts, self.day = [0.0] * len(self.amounts), 0
+        self.parts, self.day = [0.0] * len(self.amounts), self.next[0] if self.next else 0
 
     def on(self, day: int) -> float:
         """Return what has become of all doses by a day, no earlier than the last one asked for."""
         while self.next is not None and self.next[0] <= day:
-            put_on, loose = self.next
+            self._put_on(*self.next)
             self.next = next(self.coming, None)
-            self._carry(put_on)
-            self.parts = [
-                part + loose * amount for part, amount in zip(self.parts, self.amounts, strict=True)
-            ]
-        self._carry(day)
-        return sum(self.parts) * self.per_loose
+        left = _passed(self.turnover, max(day, self.day) - self.day)
+        return sum(map(mul, self.parts, left)) * self.per_loose
 
-    def _carry(self, day: int) -> None:
-        left = _passed(self.turnover, day - self.day) if self.day else self.amounts
-        self.parts = [part * share for part, share in zip(self.parts, left, strict=True)]
+    def _put_on(self, day: int, loose: float) -> None:
+        left = _passed(self.turnover, day - self.day)
+        shares = zip(self.parts, left, self.amounts, strict=True)
+        self.parts = [part * share + loose * amount for part, share, amount in shares]
         self.day = day
 
 
