@@ -13,6 +13,7 @@ from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet, WrongUse
 from barrowful.needs.cover import Covering
 from barrowful.needs.registry import NEEDS
+from barrowful.needs.settled import Sort, sort_with
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, done, followed_depth, kept_since
@@ -32,7 +33,12 @@ class Course:
     place: Place
     points: list[Point]
     others: dict[str, tuple[date, float]]
-    remark: str
+    remark: str = ""
+
+    def on(self, place: Place, remark: str) -> Course:
+        """Return the course of equal ground of another size, with why needs of it are not met."""
+        points = self.points if place is self.place else [point.on(place) for point in self.points]
+        return Course(self.title, place, points, self.others, remark)
 
 
 @dataclass(frozen=True)
@@ -59,10 +65,14 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
         if place.name in doses or done(site, place)
     ]
     _check_length(len(followed) * len(days), asked)
-    found = [
-        _one(site, title, place, doses, days, remarks.get(place.name, []))
-        for title, remarks, place, doses in followed
-    ]
+    alike: dict[Sort, Course] = {}
+    found = []
+    for title, remarks, place, doses in followed:
+        because = "; ".join(dict.fromkeys(remarks.get(place.name, [])))
+        key = (title, *sort_with(site, place, doses)) if place.total_area else (title, place.name)
+        if key not in alike:
+            alike[key] = _course(site, title, place, doses, days)
+        found.append(alike[key].on(place, because))
     if not found:
         raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
     return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
@@ -142,13 +152,8 @@ def _remarks(whole: WholeSite) -> dict[str, list[str]]:
     return remarks
 
 
-def _one(
-    site: Site,
-    title: str,
-    place: Place,
-    applications: list[Application],
-    days: list[date],
-    remarks: list[str],
+def _course(
+    site: Site, title: str, place: Place, applications: list[Application], days: list[date]
 ) -> Course:
     covering, then = Covering(), Step(months=12 * round(judgement("other_models_ahead"))).after(site.start)
     mass = soil_mass_at(place, followed_depth(place))
@@ -160,10 +165,5 @@ def _one(
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
-    return Course(
-        title,
-        place,
-        follow(site, place, covering.kept_up(site, applications, days[-1]), days),
-        others,
-        "; ".join(dict.fromkeys(remarks)),
-    )
+    kept_up = covering.kept_up(site, applications, days[-1])
+    return Course(title, place, follow(site, place, kept_up, days), others)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
@@ -51,20 +51,23 @@ class Serving:
         """Return what meets the need and what keeps it met."""
         return (*self.doses, *self.later)
 
-    def on(self, place: Place, need: Need) -> Serving:
-        """Return what equal ground of another size gets."""
+    def on(self, place: Place, need: Need, why_not: str) -> Serving:
+        """Return what equal ground of another size gets, and why it is not met there."""
         if place is self.place:
             return self
         times = place.total_area / self.place.total_area
-        return replace(
-            self,
-            place=place,
-            doses=tuple(dose.on(place, need, times) for dose in self.doses),
-            later=tuple(dose.on(place, need, times) for dose in self.later),
-            possible=None if self.possible is None else self.possible * times,
-            credit=self.credit * times,
-            wanted=MappingProxyType({name: mass * times for name, mass in self.wanted.items()}),
-        )
+        changed = {
+            "place": place,
+            "doses": tuple([dose.on(place, need, times) for dose in self.doses]),
+            "later": tuple([dose.on(place, need, times) for dose in self.later]),
+            "why_not": why_not,
+            "possible": None if self.possible is None else self.possible * times,
+            "short": self.short * times,
+            "times_needed": None if self.times_needed is None else self.times_needed * times,
+            "credit": self.credit * times,
+            "wanted": {name: mass * times for name, mass in self.wanted.items()},
+        }
+        return Serving(**{**vars(self), **changed})
 
 
 def in_turn(places: Iterable[Place]) -> list[Place]:

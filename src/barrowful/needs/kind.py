@@ -16,7 +16,7 @@ from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.needs.ceilings import open_from, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
-from barrowful.needs.settled import Settled, days_of
+from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Supply
@@ -132,21 +132,30 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return what a place gets of a supply, nothing of what does not suit it.
 
-        Of what has no end each square metre of equal ground gets the same: it is worked out once.
+        Of what has no end, or is used up, each square metre of equal ground gets the same: it is worked out
+        once.
         """
-        if supply.limited or self.makes_ground or not place.total_area:
+        same_for_all = not supply.limited or beside.stock(supply).nothing_by(site.end)
+        if not same_for_all or self.makes_ground or not place.total_area:
             return self._suited(site, place, supply, beside)
-        key = self.kind, supply.way.name, beside.sort(place)
+        key = self.kind, supply.way.name, supply.limited, beside.sort(place)
         known = beside.known.get(key)
-        if known is None or known.short:
+        if known is None:
             known = beside.known[key] = self._suited(site, place, supply, beside)
-        return known.on(place, self.of(place))
+        return self._of_size(site, known, place)
 
     def _suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         because = unsuited(place, self.of(place), supply.material)
         if because:
             return not_suited(place, because)
         return self.serve(site, place, supply, beside)
+
+    def _of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
+        """Return what equal ground of another size gets."""
+        because = serving.why_not
+        if serving.short and because == self.too_little(site, serving.short):
+            because = self.too_little(site, serving.short / serving.place.total_area * place.total_area)
+        return serving.on(place, self.of(place), because)
 
     @abstractmethod
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
@@ -195,7 +204,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return why the parts that are taken do not do."""
         if parts.ceiling:
             return stops_at(parts.ceiling)
-        return f"{parts.lacking:.3g} m3 short {self.deadline(site)}"
+        return self.too_little(site, parts.lacking)
+
+    def too_little(self, site: Site, lacking: float) -> str:
+        """Return how much [m3] is lacking, and by when."""
+        return f"{lacking:.3g} m3 short {self.deadline(site)}"
 
     def last_day(self, site: Site, parts: Taken) -> date:
         """Return the day the last part is put on; the start where nothing is."""
@@ -203,7 +216,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def times(self, site: Site, supply: Supply[Any], wanted: float, parts: Taken) -> float | None:
         """Return how many times what the way brings would be enough; None where it has no end."""
-        there = sum(lot.loose for lot in supply.lots(site.end))
+        there = all_lots(supply).brought_by(site.end)
         if not 0 < there < math.inf:
             return None
         return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there

@@ -124,7 +124,7 @@ class Coming:
             self._put_on(*self.next)
             self.next = next(self.coming, None)
         left = _passed(self.turnover, max(day, self.day) - self.day)
-        return sum(map(mul, self.parts, left)) * self.per_loose
+        return float(sum(map(mul, self.parts, left))) * self.per_loose
 
     def _put_on(self, day: int, loose: float) -> None:
         left = _passed(self.turnover, day - self.day)

@@ -105,8 +105,11 @@ class RaiseTask:
 
     def no_easier(self, other: RaiseTask) -> bool:
         """Say whether all that holds it would hold another task: where that is plain."""
-        alike = all(
-            getattr(self, name) == getattr(other, name) for name in ("turnover", "per_loose", "hold", "room")
+        alike = (
+            self.turnover is other.turnover
+            and self.per_loose == other.per_loose
+            and self.hold == other.hold
+            and self.room == other.room
         )
         plain = not (self.past or other.past or self.falling or other.falling)
         return alike and plain and self.wanted >= other.wanted and self.most <= other.most

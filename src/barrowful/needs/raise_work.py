@@ -210,21 +210,10 @@ class Source:
         last = max((day for day, _ in most), default=by)
         return task.room.binding(last, most), most
 
-    @cached_property
-    def _last_year(self) -> dict[float, float]:
-        """Return what comes [m3] in the last year before the end, by its time of that year."""
-        before = Step(months=-12).after(self.site.end)
-        year: dict[float, float] = defaultdict(float)
-        for lot in self.supply.lots(self.site.end):
-            if lot.day > before:
-                year[years_between(before, lot.day)] += lot.loose
-        return year
-
     def level(self, task: RaiseTask, part: float) -> float:
         """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
-        doses = [
-            (when, min(loose * part, task.most) * task.per_loose) for when, loose in self._last_year.items()
-        ]
+        year = _last_year(self.supply).items()
+        doses = [(when, min(loose * part, task.most) * task.per_loose) for when, loose in year]
         return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
@@ -239,6 +228,17 @@ def source_of(supply: Supply[Any], stock: Stock, apart: bool) -> Source:
 @lru_cache(maxsize=MOST_KEPT)
 def _endless(supply: Supply[Any], lots: Lots) -> Source:
     return Source(supply, Stock(lots))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _last_year(supply: Supply[Any]) -> dict[float, float]:
+    """Return what comes [m3] in the last year before the end, by its time of that year."""
+    before = Step(months=-12).after(supply.site.end)
+    year: dict[float, float] = defaultdict(float)
+    for lot in supply.lots(supply.site.end):
+        if lot.day > before:
+            year[years_between(before, lot.day)] += lot.loose
+    return year
 
 
 def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:

@@ -16,6 +16,16 @@ from barrowful.soil.history import done
 from barrowful.supplies.stock import FAR_YEARS, Lots, Stock, lots_of
 from barrowful.supplies.supply import Supply
 
+#: What places share on which each square metre gets the same and becomes the same.
+Sort = tuple[object, ...]
+
+
+def sort_with(site: Site, place: Place, doses: Iterable[Application]) -> Sort:
+    """Return the sort of a place with its doses: as deep and on the same days on equal ones."""
+    area = place.total_area
+    deep = ((dose.number, dose.way, dose.kind, dose.share, f"{dose.loose / area:.12g}") for dose in doses)
+    return site.sorts[place.name], *deep
+
 
 class Settled:
     """What is put on places for needs settled before, beside the history, and what is left of stocks.
@@ -27,7 +37,7 @@ class Settled:
     def __init__(self, site: Site, in_time_only: bool = False, without_end: bool = False) -> None:
         self.site, self.in_time_only, self.without_end = site, in_time_only, without_end
         #: What places of one sort get beside the same, with whatever it is settled further.
-        self.known: dict[tuple[object, ...], Any] = {}
+        self.known: dict[Sort, Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
         self._stocks: dict[str, Stock] = {}
 
@@ -43,14 +53,9 @@ class Settled:
         """Return what is settled for a place, beside its history."""
         return self._doses.get(place.name, ())
 
-    def sort(self, place: Place) -> tuple[object, ...]:
-        """Return what places share on which each square metre gets the same: their sort, what is settled."""
-        area = place.total_area
-        doses = (
-            (dose.number, dose.way, dose.kind, dose.share, f"{dose.loose / area:.12g}")
-            for dose in self.on(place)
-        )
-        return self.site.sorts[place.name], *doses
+    def sort(self, place: Place) -> Sort:
+        """Return the sort of a place with what is settled for it."""
+        return sort_with(self.site, place, self.on(place))
 
     def there(self, place: Place) -> list[Application]:
         """Return all that is put on a place: its history and what is settled."""

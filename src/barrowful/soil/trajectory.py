@@ -39,6 +39,18 @@ class Point:
     past: bool
     beyond: float | None = None
 
+    def on(self, place: Place) -> Point:
+        """Return the same on equal ground of another size."""
+        times = place.total_area / self.place.total_area
+        low, likely, high = self.humus
+        changed = {
+            "place": place,
+            "fresh": self.fresh * times,
+            "humus": (low * times, likely * times, high * times),
+            "nitrogen": self.nitrogen * times,
+        }
+        return Point(**{**vars(self), **changed})
+
 
 def follow(site: Site, place: Place, applications: list[Application], days: list[date]) -> list[Point]:
     """Return a point for each day, of the past and of what is decided.

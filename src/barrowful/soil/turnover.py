@@ -101,7 +101,12 @@ class Turnover:
 
     def counted_forever(self, age: float) -> float:
         """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
-        return self.counting.of_ages(age)
+        return _forever(self, age)
+
+
+@lru_cache(maxsize=65536)
+def _forever(turnover: Turnover, age: float) -> float:
+    return turnover.counting.of_ages(age)
 
 
 #: The one object of each turnover.

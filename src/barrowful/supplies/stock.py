@@ -66,6 +66,10 @@ class Lots:
         """Return the first day on which anything comes; None where nothing ever does."""
         return date.fromordinal(self.days[0]) if self.days else None
 
+    def brought_by(self, day: date) -> float:
+        """Return all that comes [m3] up to a day."""
+        return self._sized.sums[bisect_right(self.days, day.toordinal())]
+
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
         return self._at_most(self._sized, turnover, by, by, keeps=False)
@@ -178,6 +182,10 @@ class Stock:
             self._sums = list(accumulate(self.left))
         lots = bisect_right(self.lots.days, day)
         return self._sums[lots - 1] if lots else 0.0
+
+    def nothing_by(self, day: date) -> bool:
+        """Say whether nothing is left of any lot up to a day."""
+        return not self._filled or self.lots.days[self._filled[0]] > day.toordinal()
 
     def left_on(self, day: int) -> float:
         """Return what is left [m3] of the lot of a day."""
