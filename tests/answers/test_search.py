@@ -230,3 +230,45 @@ def test_the_order_of_the_file_does_not_matter(site_of: SiteOf, seed: int) -> No
     assert cost(other, twin) == pytest.approx(cost(one, row))
     assert twin.bill.hours.compared == pytest.approx(row.bill.hours.compared)
     assert twin.ready_on == row.ready_on
+
+
+def each_alone(site: Site) -> Site:
+    """Let a site take no two places for equal ground."""
+    site.__dict__["sorts"] = {place.name: number for number, place in enumerate(site.places)}
+    return site
+
+
+@settings(STEADY, max_examples=150)
+@given(SEEDS)
+def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> None:
+    """Worked out once for places of one sort, every row says what it says when each is worked out by itself."""
+    whole = small_site(seed)
+    twins = [
+        {**one, "name": f"twin of {one['name']}", "shape": {"area": "7.3 m2"}} for one in whole["places"]
+    ]
+    described = {**whole, "places": [*whole["places"], *twins]}
+    shared, alone = options(site_of(**described)), options(each_alone(site_of(**described)))
+    for row, other in zip(shared.options, alone.options, strict=True):
+        assert (row.feasible, row.why_not, row.ready_on) == (other.feasible, other.why_not, other.ready_on)
+        assert (row.cash, row.cash_first_year) == (other.cash, other.cash_first_year)
+        assert row.loose == pytest.approx(other.loose)
+        assert row.hours.likely == pytest.approx(other.hours.likely)
+        for of, without in zip(row.decision.servings, other.decision.servings, strict=True):
+            doses = [(dose.day, dose.share, dose.need) for dose in of.every_dose]
+            assert doses == [(dose.day, dose.share, dose.need) for dose in without.every_dose]
+            assert [dose.loose for dose in of.every_dose] == pytest.approx(
+                [dose.loose for dose in without.every_dose]
+            )
+            assert (of.why_not, of.ceiling, of.share) == (
+                without.why_not,
+                without.ceiling,
+                pytest.approx(without.share),
+            )
+            assert (of.possible, of.short, of.times_needed, of.credit) == (
+                pytest.approx(without.possible),
+                pytest.approx(without.short),
+                pytest.approx(without.times_needed),
+                pytest.approx(without.credit),
+            )
+    best, other_best = cheapest(shared), cheapest(alone)
+    assert (best.count, best.bill.cash) == (other_best.count, other_best.bill.cash)

@@ -14,7 +14,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import open_from
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.kind import SLACK_SHARE, dose_for, most_at_once
+from barrowful.needs.kind import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.settled import Settled, days_of
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
@@ -175,8 +175,8 @@ class Fed:
     @property
     def short(self) -> float:
         """Return how much more [m3] would do, where a ceiling is not what stops it."""
-        stopped = bool(self.ceiling) or self.each <= 0
-        return 0.0 if stopped else self.lacking / self.each
+        more = self.lacking / self.each if self.each > 0 and not self.ceiling else 0.0
+        return more if more > DUST else 0.0
 
     def judge(self, wanted: Mapping[str, float], net: Mapping[str, float], until: date) -> None:
         """Note how far every nutrient wanted is met in the season, and why not where one is not."""
