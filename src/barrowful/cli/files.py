@@ -20,7 +20,7 @@ from barrowful.measures.problems import CannotReadWrite, WrongUse
 #: A file named on the command line; whether it can be read is told by reading it.
 PATH = click.Path(allow_dash=True, readable=False)
 SAMPLE = "the sample site"
-#: Bytes asked for at a time.
+#: Bytes, or letters, passed on at a time.
 PIECE = 1_000_000
 
 
@@ -72,20 +72,24 @@ def reason(error: OSError) -> str:
 
 def put_text(text: str, file: str) -> None:
     """Write text whole: to standard output when the file is ``-``, or to a file."""
-    data = text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
     if file == "-":
-        _to_stdout(data)
+        _to_stdout(text)
     else:
-        write_file(Path(file), data)
+        write_file(Path(file), _encoded(text))
 
 
-def _to_stdout(data: bytes) -> None:
-    """Write bytes to standard output, all of them; a reader that went away is told by main."""
+def _encoded(text: str) -> bytes:
+    return text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
+
+
+def _to_stdout(text: str) -> None:
+    """Write text to standard output, all of it, piece by piece; a reader that went away is told by main."""
     try:
         sys.stdout.flush()
-        rest = memoryview(data)
-        while rest:  # without a buffer one call may take a part only
-            rest = rest[sys.stdout.buffer.write(rest) :]
+        for start in range(0, len(text), PIECE):
+            rest = memoryview(_encoded(text[start : start + PIECE]))
+            while rest:  # without a buffer one call may take a part only
+                rest = rest[sys.stdout.buffer.write(rest) :]
         sys.stdout.buffer.flush()
     except BrokenPipeError:
         raise

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -13,6 +13,8 @@ from barrowful.tables.columns import Column
 from barrowful.tables.report import Report
 
 FORMAT_VERSION = 1
+#: What holds other values.
+NESTING = frozenset({list, dict})
 
 
 def write_json(report: Report) -> str:
@@ -58,22 +60,26 @@ def to_json(content: Any) -> str:
     }
     """
     encoder = json.JSONEncoder(ensure_ascii=False, allow_nan=False, default=_plain)
-    return _written(content, encoder.encode, "\n") + "\n"
+    return "".join(_written(content, encoder.encode, "\n")) + "\n"
 
 
-def _written(content: Any, encode: Callable[[Any], str], end: str) -> str:
-    """Return what holds lists or objects on several lines, each begun by ``end``, all else on one."""
+def _written(content: Any, encode: Callable[[Any], str], end: str) -> Iterator[str]:
+    """Yield what holds lists or objects on several lines, each begun by ``end``, all else on one."""
     inside = content.values() if isinstance(content, dict) else content if isinstance(content, list) else ()
-    if not any(isinstance(part, dict | list) for part in inside):
-        return encode(content)
-    if isinstance(content, dict):
-        marks, parts = (
-            "{}",
-            [f"{encode(key)}: {_written(content[key], encode, end + '  ')}" for key in content],
-        )
-    else:
-        marks, parts = "[]", [_written(part, encode, end + "  ") for part in content]
-    return marks[0] + ",".join(f"{end}  {part}" for part in parts) + end + marks[1]
+    if NESTING.isdisjoint(map(type, inside)):
+        yield encode(content)
+        return
+    named = isinstance(content, dict)
+    parts = content.items() if named else ((None, part) for part in content)
+    further = f"{end}  "
+    yield "{" if named else "["
+    for number, (key, part) in enumerate(parts):
+        yield f",{further}" if number else further
+        if named:
+            yield f"{encode(key)}: "
+        yield from _written(part, encode, further)
+    yield end
+    yield "}" if named else "]"
 
 
 def _plain(value: object) -> object:
