@@ -235,6 +235,16 @@ CASES = {
         possible=1.0 * AREA / 600,
         silent={"dress": {"dose": "1.5 kg/m2", "dug": False}},
     ),
+    "a fertiliser no heavier than manure is spread": Case(
+        ceiling="yearly_dose",
+        need={"feed": {"nitrogen": "12 g/m2"}},
+        site={"horizon": "1 year"},
+        stuff={**MEAL, "nitrogen": "0.1 %"},
+        # 12 kg/m2 would do, of which 5 go on
+        met=5 / 12,
+        possible=5 * AREA / 600,
+        silent={"feed": {"nitrogen": "5 g/m2"}},
+    ),
     "bulky stuff brings three fifths of a feed": Case(
         ceiling="bulky_share",
         need={"feed": {"nitrogen": "10 g/m2"}},
