@@ -105,3 +105,22 @@ def test_what_is_not_met_never_reads_as_all(
     assert row_of(site, "raise").decision.met_share > 0.995
     (line,) = OPTIONS.table(option_lines(options(site))).rows
     assert (line["feasible"], line["met_percent"]) == (False, 99.4)
+
+
+def test_without_a_date_nothing_is_too_late(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
+) -> None:
+    """6 % takes four dressings of an inch, the last three years on: not within a year, and late for no date.
+
+    With the date on which a year is over it is too late for that.
+    """
+
+    def why_not(**more: str) -> str:
+        need = {"raise": {"organic_matter": "6 %", "depth": "15 cm", **more}}
+        row = row_of(site_of([bed(need)], [buy()]), "raise")
+        assert row.ready_on == date(2030, 3, 1)
+        return row.why_not
+
+    assert why_not().startswith("not within a year of the first dose: stops at ")
+    assert why_not(by="2028-03-01").startswith("too late: stops at ")
+    assert why_not().endswith(", ready 2030-03-01")

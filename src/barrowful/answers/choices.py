@@ -140,10 +140,10 @@ def _said(site: Site, row: Option) -> str:
     if row.feasible and not row.acts:
         return f"{row.way.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
-    late = "" if row.feasible else ", too late for your date"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
-    return f"{row.way.name}, {price}, {ready}{late}"
+    short = "" if row.feasible else row.over or row.decision.late or row.why_not
+    return ", ".join(filter(None, (row.way.name, price, ready, short)))
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:

@@ -65,3 +65,8 @@ def why_not_held(task: RaiseTask, doses: Pulses, due: int, where: str) -> str:
     level = f"{task.matter(doses, far.day):.1%} on {date.fromordinal(far.day)}"
     held = f"held only to {date.fromordinal(far.until)}, not to {last}"
     return f"{where}: reached by {date.fromordinal(due)}, but {held}: {level}"
+
+
+def too_late(by: date | None) -> str:
+    """Return the words for a raise that is met too late: after its date, or without one after a year."""
+    return "too late" if by else "not within a year of the first dose"
