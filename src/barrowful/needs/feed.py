@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from types import MappingProxyType
 from typing import Any
@@ -71,15 +71,14 @@ class Feeding(NeedKind[Feed]):
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""
         meal = Meal(site, place, self.of(place), supply, beside)
         meal.gives(meal.nutrient, "spring")
-        feeds = [meal.of_season(number) for number in growing_seasons(site, spring_from(site, site.start))]
+        feeds = [meal.of_season(number) for number in _seasons(site)]
         first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
-        share = sum(fed.share for fed in feeds) / len(feeds)
         return Serving(
             place=place,
             doses=tuple(first.doses),
             later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
-            why_not=worst.why_not if worst else "",
-            share=share if worst else 1.0,
+            why_not=worst.why_not + _on_average([fed.share for fed in feeds]) if worst else "",
+            share=_mean([fed.share for fed in feeds]) if worst else 1.0,
             ceiling=worst.ceiling if worst else "",
             possible=worst.given if worst else None,
             short=first.short,
@@ -89,6 +88,34 @@ class Feeding(NeedKind[Feed]):
             credit=max(0.0, first.credit),
             wanted=MappingProxyType(meal.wanted),
         )
+
+    def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
+        short, seasons = super()._shortage(site, supply, servings), len(_seasons(site))
+        area = sum(serving.place.total_area for serving in servings)
+        if not short or seasons == 1 or not area:
+            return short
+        met = sum(serving.share * serving.place.total_area for serving in servings) / area
+        return f"{short}; {_over_all(seasons, met)}"
+
+
+def _seasons(site: Site) -> list[int]:
+    """Return the numbers of the growing seasons that are fed."""
+    return growing_seasons(site, spring_from(site, site.start))
+
+
+def _mean(shares: Sequence[float]) -> float:
+    return sum(shares) / len(shares)
+
+
+def _on_average(shares: Sequence[float]) -> str:
+    """Return what is met over all seasons, to add to what is met in one; nothing where all are alike."""
+    if len({f"{share:.0%}" for share in shares}) == 1:
+        return ""
+    return f"; {_over_all(len(shares), _mean(shares))}"
+
+
+def _over_all(seasons: int, share: float) -> str:
+    return f"on average over {seasons} seasons {share:.0%} is met"
 
 
 def _times(fed: Fed) -> float | None:
