@@ -110,6 +110,7 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
         sentence = f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist"
         context.warning(values.mark, "assumed", sentence)
     temperatures = monthly or (judgement("assumed_temperature") if annual is None else annual,) * 12
+    checks.check_frosts(section, values["hemisphere"], context)
     checks.check_warmth(section, temperatures, context)
     return record(section, Climate, temperatures=temperatures, assumed=assumed)
 
