@@ -108,6 +108,7 @@ class Feeding(NeedKind[Feed]):
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""
+        _check_horizon(site, supply, beside.stock(supply).lots.first)
         meal = Meal(site, place, self.of(place), supply, beside)
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in _seasons(site)]
@@ -135,6 +136,15 @@ class Feeding(NeedKind[Feed]):
             return short
         met = sum(serving.share * serving.place.total_area for serving in servings) / area
         return f"{short}; {_over_all(seasons, met)}"
+
+
+def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> None:
+    """Refuse to feed a season that begins after the horizon, or with what comes after it."""
+    begins, end = spring_from(site, site.start), site.end
+    if begins > end:
+        raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
+    if first_lot is None or first_lot > end:
+        raise CannotServe(supply.note or f"brings nothing before the horizon ends on {end}")
 
 
 def _seasons(site: Site) -> list[int]:

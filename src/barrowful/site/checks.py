@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.judgements import judged_text, judgement
@@ -11,7 +11,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.site.records import Cover, Place, PlanLine, Raise, Soil
+from barrowful.site.records import Cover, Feed, Place, PlanLine, Raise, Site, Soil
 from barrowful.site.ways import Grow, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
@@ -30,6 +30,21 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
         check = NEED_CHECKS.get(type(need))
         if check is not None:
             check(need, place, start, terms, context)
+
+
+def check_horizon(site: Site, section: Section, context: ReadContext) -> None:
+    """Say where the horizon ends before the growing season does: a feed is for the whole of one."""
+    ends = date(site.start.year, *site.season_ends)
+    if ends <= site.start:
+        ends = ends.replace(year=ends.year + 1)
+    if site.end < ends - timedelta(days=1) and site.places_with(Feed.kind):
+        context.warning(
+            section.place("horizon"),
+            "short-horizon",
+            f"horizon: it ends on {site.end}, before the growing season does on {ends - timedelta(days=1)};"
+            " a feed is for a whole season, so it is ordered whole, but nothing that comes after the horizon"
+            " is looked at. Look at least a year ahead",
+        )
 
 
 def check_frosts(section: Section, hemisphere: str, context: ReadContext) -> None:

@@ -88,7 +88,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     lines = values.get("plan") or ()
     plan = [_line(line, places[line["place"]], start, context) for line in lines]
     check_depths(_planned(lines, plan, places, ways, context), context)
-    return record(
+    site = record(
         values,
         Site,
         climate=_climate(sections["climate"], values, context),
@@ -101,6 +101,8 @@ def _site(values: Section, context: ReadContext) -> Site:
         plan=tuple(plan),
         history=tuple(sorted(history, key=lambda entry: entry.day)),
     )
+    checks.check_horizon(site, values, context)
+    return site
 
 
 def _climate(section: Section, values: Section, context: ReadContext) -> Climate:
