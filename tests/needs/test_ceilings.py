@@ -308,3 +308,17 @@ def test_where_it_is_lifted(bed_with: BedWith, name: str, at_place: bool) -> Non
     assert row.decision.ceiling != case.ceiling
     assert (row.feasible, row.decision.met_share) == (True, 1.0)
     assert row.loose > case.possible
+
+
+@pytest.mark.parametrize("stuff", ["autumn leaves", "shredded leaves", "straw"])
+def test_a_ceiling_that_lets_nothing_on_is_the_reason(bed_with: BedWith, stuff: str) -> None:
+    """Leaves come too late for a raise by March; where the soil's phosphorus bars them at all, it is named."""
+    need = {"raise": {"organic_matter": "2.5 %", "depth": "15 cm", "by": "2028-03-01"}}
+    _, row = bed_with(need, {"like": stuff}, {"soil": VERY_HIGH})
+    [serving] = row.decision.servings
+    assert (row.feasible, serving.ceiling) == (False, "phosphorus")
+    assert (serving.share, serving.possible, row.decision.every_dose) == (0, 0, ())
+    assert row.why_not.startswith("stops at what the soil's phosphorus allows (phosphorus): ")
+    _, late = bed_with(need, {"like": stuff}, {"soil": {"phosphorus_test": "medium"}})
+    assert (late.feasible, late.decision.ceiling) == (False, "")
+    assert late.decision.every_dose

@@ -206,6 +206,8 @@ class Source:
         most = fullest_doses(task, by, there.copy(), area)
         if not task.room.bounds:
             return "", most
+        if task.cap <= 0:  # it lets nothing on at all, whatever else would keep it from being met
+            return task.room.binding(by), most
         lifted = replace(task, room=NO_CEILING)
         if not can_be_held(lifted, by, there, area):
             return "", most
