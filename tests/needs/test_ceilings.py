@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from supplied import MEAL
 
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import Option, options
@@ -24,15 +25,6 @@ HIGH, VERY_HIGH = {"phosphorus_test": "high"}, {"phosphorus_test": "very high"}
 FARM = {"farm": True}
 #: Compost of which 60 % of 2 % nitrogen count at once: 3.96 kg in each m3.
 QUICK = {"nitrogen": "2 %", "available_nitrogen": "60 %"}
-#: As sold 10 % nitrogen, all of it at once, and phosphorus and potassium for any crop, 600 kg/m3.
-MEAL = {
-    "class": "fertiliser",
-    "moisture": "0 %",
-    "nitrogen": "10 %",
-    "phosphorus": "10 %",
-    "potassium": "30 %",
-    "available_nitrogen": "100 %",
-}
 #: Ash with 3.75 % potassium, nine tenths of which count, of which 98 g/m2 are the most in a year.
 ASH = {"like": "wood ash"}
 BedWith = Callable[..., tuple[Site, Option]]

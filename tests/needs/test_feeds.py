@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from supplied import MEAL
 
 from barrowful.answers.options import Option, options
 from barrowful.answers.together import carried_out
@@ -18,15 +19,6 @@ SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 BedWith = Callable[..., tuple[Site, Option]]
 START, AREA = date(2027, 3, 1), 10.0
-#: As sold 10 % nitrogen, all of it in its first season and none later, 600 kg/m3: 60 kg in each m3.
-MEAL = {
-    "class": "fertiliser",
-    "moisture": "0 %",
-    "nitrogen": "10 %",
-    "phosphorus": "10 %",
-    "potassium": "30 %",
-    "available_nitrogen": "100 %",
-}
 #: 60 kg in each m3, 52.8 of them dry; it lasts so long that no cover of it is topped up.
 STALKS = {
     "class": "straw",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -15,6 +15,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
+from supplied import Lots
 
 from barrowful.answers.options import Option, options
 from barrowful.measures.dates import Step
@@ -23,7 +24,7 @@ from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
 from barrowful.soil.fading import Fading
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Lot
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -32,21 +33,6 @@ START, AREA, STUFFS = date(2027, 3, 1), 10.0, ("dark stuff", "chipped wood", "ye
 #: Here the arithmetic of one day is looked at: no ceiling cuts it short, and nothing is held afterwards.
 LIFTED = {"lift": ["yearly_depth", "yearly_dose", "suits"]}
 ONE_DAY = {"hold": "0 days"}
-
-
-class Lots(Supply[Any]):
-    """A supply that brings what it is told to."""
-
-    def __init__(self, site: Site, lots: list[Lot], keeps: bool) -> None:
-        only = next(iter(options(site).supplies.values()))
-        self.site, self.way, self.material = site, only.way, only.material
-        self.given, self.keeps = lots, keeps
-
-    def lots(self, until: date) -> list[Lot]:
-        return [lot for lot in self.given if lot.day <= until]
-
-    def cost(self, draws: Mapping[date, float]) -> Cost:
-        return Cost()
 
 
 @st.composite
