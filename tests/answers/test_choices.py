@@ -270,3 +270,21 @@ def test_choices_in_words(site_of: SiteOf, bed: Describe, buy: Describe) -> None
     for one in choices(answer):
         assert one.option is not None
         assert all(word in one.sentence for word in ("yard", "12.00 EUR", "2027-03-15"))
+
+
+@pytest.mark.parametrize(
+    ("words", "more", "said"),
+    [
+        ({"by": "2028-03-01"}, {}, "ready 2030-03-01, too late."),
+        ({}, {}, "ready 2030-03-01, not within a year of the first dose."),
+        ({"by": "2031-03-01"}, {"limits": {"cash": "30 EUR"}}, "EUR over limits.cash."),
+    ],
+)
+def test_the_least_cash_says_what_it_falls_short_of(
+    site_of: SiteOf, bed: Describe, buy: Describe, words: dict[str, str], more: dict[str, Any], said: str
+) -> None:
+    """Late for a date, late without one, or over a limit: 6 % takes an inch in each of four years, a cubic metre."""
+    need = {"raise": {"organic_matter": "6 %", "depth": "15 cm", **words}}
+    answer = options(site_of([bed(need)], [buy()], **more))
+    found = {choice.question: choice.sentence for choice in choices(answer)}
+    assert found["least cash at any wait"].endswith(said)

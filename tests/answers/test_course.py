@@ -375,7 +375,7 @@ def test_what_an_undated_soil_leaves_out_is_said(
     tested = {"tested": "2024-01-01"}
     places = [bed(name=name, **({"soil": tested} if name in dated else {})) for name in "abc"]
     plan = [{"place": "a", "need": "dress", "way": "yard"}]
-    places[0]["needs"] = [{"dress": {"depth": "1 cm"}}]
+    places[0] |= {"needs": [{"dress": {"depth": "1 cm"}}], "limits": {"lift": ["yearly_depth"]}}
     way = {"name": "yard", "have": {"material": "dark stuff", "amount": "1 m3"}}
     said, _ = courses(site_of(places, [way], history=done, plan=plan), CourseRequest())
     unseen = Counter(name for name, day, dug in entries if dug and day <= 0 and name not in dated)

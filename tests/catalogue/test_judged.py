@@ -2,30 +2,14 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
-from pathlib import Path
-from types import ModuleType
 from typing import Any
+
+from scripts import DOCS, load_file
 
 from barrowful.catalogue.vocabulary import FIGURES, PLANT_FIGURES
 from barrowful.measures.dimensions import SI
 
-DOCS = Path(__file__).resolve().parents[2] / "docs"
-
-
-def load_page() -> ModuleType:
-    """Load ``docs/judged.py``."""
-    spec = importlib.util.spec_from_file_location("judged_page", DOCS / "judged.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-PAGE = load_page()
+PAGE = load_file(DOCS / "judged.py")
 
 
 def test_the_page_is_what_the_catalogue_says_now() -> None:

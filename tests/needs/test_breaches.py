@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.orders import decide
+from barrowful.answers.orders import Selection, decide
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -190,3 +190,56 @@ def test_the_worst_of_many_places_stands_for_them(
     [line] = [line for line in decide(site).warnings if "yearly_depth" in line]
     assert line.startswith("plan: b: your plan goes 2.0 times over")
     assert line.endswith("so it is in 2 more places")
+
+
+@pytest.fixture
+def followed(site_of: SiteOf, bed: Describe, buy: Describe) -> Callable[..., Selection]:
+    """Give a function that returns what is followed of lines of a plan for beds of 10 m2 to be dressed 5 cm deep."""
+
+    def follow(*lines: dict[str, str], deep: str = "5 cm") -> Selection:
+        beds = [bed({"dress": {"depth": deep}}, name=name) for name in ("bed", "other")]
+        plan = [{"place": "bed", "need": "dress", "way": "yard", **line} for line in lines]
+        return decide(site_of(beds, [buy()], plan=plan))
+
+    return follow
+
+
+@pytest.mark.parametrize("line", [{}, {"date": "2027-04-10"}])
+def test_a_line_without_an_amount_that_stops_is_warned_of(
+    followed: Callable[..., Selection], line: dict[str, str]
+) -> None:
+    """Of 5 cm 25 mm go on, half; the need is not called met, and what goes on is ordered, on the day given."""
+    said = followed(line)
+    assert said.warnings == [
+        "plan: bed, dress by yard: stops at the most compost and manure in a year (yearly_depth); 50% of it is met"
+    ]
+    assert ("dress", "bed") not in said.whole.places_met
+    [dose] = said.whole.together.all_doses
+    assert dose.loose == pytest.approx(0.25)
+    assert f"{dose.day}" == line.get("date", "2027-03-01")
+    assert said.remarks == [
+        "dress, bed and 1 more: stops at the most compost and manure in a year (yearly_depth); what goes part of"
+        " the way is ordered for it."
+    ]
+
+
+def test_many_lines_that_stop_are_one_warning(followed: Callable[..., Selection]) -> None:
+    """The line that is met least is named, with how many more there are."""
+    [warning] = followed({}, {"place": "other", "date": "2027-05-01"}).warnings
+    assert warning.endswith("50% of it is met (and 1 more not met)")
+
+
+def test_a_line_without_an_amount_that_does_is_not_warned_of(followed: Callable[..., Selection]) -> None:
+    """25 mm go on whole; what stands in no line is said not to be in the plan."""
+    said = followed({}, deep="25 mm")
+    assert said.warnings == []
+    assert said.remarks == ["dress, other: it is not in your plan; nothing is ordered for it."]
+
+
+def test_a_line_that_puts_nothing_on_is_warned_of(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Wood does not suit a bed that is dressed: nothing of it goes on, and the reason is given."""
+    plan = [{"place": "bed", "need": "dress", "way": "yard"}]
+    site = site_of([bed({"dress": {"depth": "2 cm"}})], [buy(material="chipped wood")], plan=plan)
+    [warning] = decide(site).warnings
+    assert warning.startswith("plan: bed, dress by yard: wood is neither dressed")
+    assert warning.endswith("; nothing goes on")

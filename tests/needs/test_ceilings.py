@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from supplied import MEAL
 
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import Option, options
@@ -24,15 +25,6 @@ HIGH, VERY_HIGH = {"phosphorus_test": "high"}, {"phosphorus_test": "very high"}
 FARM = {"farm": True}
 #: Compost of which 60 % of 2 % nitrogen count at once: 3.96 kg in each m3.
 QUICK = {"nitrogen": "2 %", "available_nitrogen": "60 %"}
-#: As sold 10 % nitrogen, all of it at once, and phosphorus and potassium for any crop, 600 kg/m3.
-MEAL = {
-    "class": "fertiliser",
-    "moisture": "0 %",
-    "nitrogen": "10 %",
-    "phosphorus": "10 %",
-    "potassium": "30 %",
-    "available_nitrogen": "100 %",
-}
 #: Ash with 3.75 % potassium, nine tenths of which count, of which 98 g/m2 are the most in a year.
 ASH = {"like": "wood ash"}
 BedWith = Callable[..., tuple[Site, Option]]
@@ -235,6 +227,16 @@ CASES = {
         possible=1.0 * AREA / 600,
         silent={"dress": {"dose": "1.5 kg/m2", "dug": False}},
     ),
+    "a fertiliser no heavier than manure is spread": Case(
+        ceiling="yearly_dose",
+        need={"feed": {"nitrogen": "12 g/m2"}},
+        site={"horizon": "1 year"},
+        stuff={**MEAL, "nitrogen": "0.1 %"},
+        # 12 kg/m2 would do, of which 5 go on
+        met=5 / 12,
+        possible=5 * AREA / 600,
+        silent={"feed": {"nitrogen": "5 g/m2"}},
+    ),
     "bulky stuff brings three fifths of a feed": Case(
         ceiling="bulky_share",
         need={"feed": {"nitrogen": "10 g/m2"}},
@@ -298,3 +300,17 @@ def test_where_it_is_lifted(bed_with: BedWith, name: str, at_place: bool) -> Non
     assert row.decision.ceiling != case.ceiling
     assert (row.feasible, row.decision.met_share) == (True, 1.0)
     assert row.loose > case.possible
+
+
+@pytest.mark.parametrize("stuff", ["autumn leaves", "shredded leaves", "straw"])
+def test_a_ceiling_that_lets_nothing_on_is_the_reason(bed_with: BedWith, stuff: str) -> None:
+    """Leaves come too late for a raise by March; where the soil's phosphorus bars them at all, it is named."""
+    need = {"raise": {"organic_matter": "2.5 %", "depth": "15 cm", "by": "2028-03-01"}}
+    _, row = bed_with(need, {"like": stuff}, {"soil": VERY_HIGH})
+    [serving] = row.decision.servings
+    assert (row.feasible, serving.ceiling) == (False, "phosphorus")
+    assert (serving.share, serving.possible, row.decision.every_dose) == (0, 0, ())
+    assert row.why_not.startswith("stops at what the soil's phosphorus allows (phosphorus): ")
+    _, late = bed_with(need, {"like": stuff}, {"soil": {"phosphorus_test": "medium"}})
+    assert (late.feasible, late.decision.ceiling) == (False, "")
+    assert late.decision.every_dose

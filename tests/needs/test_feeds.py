@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from supplied import MEAL
 
 from barrowful.answers.options import Option, options
 from barrowful.answers.together import carried_out
@@ -18,15 +19,6 @@ SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 BedWith = Callable[..., tuple[Site, Option]]
 START, AREA = date(2027, 3, 1), 10.0
-#: As sold 10 % nitrogen, all of it in its first season and none later, 600 kg/m3: 60 kg in each m3.
-MEAL = {
-    "class": "fertiliser",
-    "moisture": "0 %",
-    "nitrogen": "10 %",
-    "phosphorus": "10 %",
-    "potassium": "30 %",
-    "available_nitrogen": "100 %",
-}
 #: 60 kg in each m3, 52.8 of them dry; it lasts so long that no cover of it is topped up.
 STALKS = {
     "class": "straw",
@@ -225,8 +217,28 @@ def test_a_season_that_is_not_fed_is_not_met(site_of: SiteOf, bed: Describe, dar
     )
     [row] = options(site).options
     assert not row.feasible
-    assert "50% of the nitrogen in the season to 2029-02-28" in row.why_not
+    assert row.why_not == (
+        "gives 50% of the nitrogen in the season to 2029-02-28; on average over 3 seasons 50% is met"
+    )
     assert row.decision.met_share == pytest.approx((1 + 0.5 + 0) / 3)
+
+
+def test_a_first_season_short_says_what_all_seasons_get(
+    site_of: SiteOf, bed: Describe, dark: dict[str, Any]
+) -> None:
+    """Meal for three quarters of the first of three seasons: a quarter of all is met, of a big bed and a small."""
+    pile = {"name": "sack", "have": {"material": "meal", "amount": "1.5 L"}}
+    beds = [bed({"feed": {"nitrogen": "3 g/m2"}}, area=area, name=f"{area}") for area in (10, 30)]
+    [row] = options(site_of(beds, [pile], materials={"meal": {**dark, **MEAL}}, horizon="3 years")).options
+    assert row.why_not.endswith(" m3 short in the first season; on average over 3 seasons 25% is met")
+    assert row.decision.met_share == pytest.approx(0.25)
+
+
+def test_seasons_that_are_met_alike_need_no_average(bed_with: BedWith) -> None:
+    """Ash up to its yearly most gives the same share in each season, which the sentence tells already."""
+    _, row = bed_with({"feed": {"potassium": "5 g/m2"}}, {"like": "wood ash"}, horizon="3 years")
+    assert row.why_not.endswith("gives 66% of the potassium in the season to 2028-02-29")
+    assert f"{row.decision.met_share:.0%}" == "66%"
 
 
 @pytest.mark.parametrize(

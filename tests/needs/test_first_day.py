@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import date, timedelta
 from typing import Any
 
 import numpy
 import pytest
+from supplied import Lots
 
 from barrowful.answers.options import Option
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Site
-from barrowful.supplies.registry import supplies
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Lot
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -104,20 +104,6 @@ def test_where_what_was_dug_in_rots(
     decision = row_of(site, "raise").decision
     assert not decision.feasible
     assert decision.ready_on == first_of(over >= target, by)
-
-
-class Lots(Supply[Any]):
-    """A supply of many lots, on no day of the year twice."""
-
-    def __init__(self, site: Site, given: list[Lot]) -> None:
-        [only] = supplies(site).values()
-        self.site, self.way, self.material, self.given = site, only.way, only.material, given
-
-    def lots(self, until: date) -> list[Lot]:
-        return [lot for lot in self.given if lot.day <= until]
-
-    def cost(self, draws: Mapping[date, float]) -> Cost:
-        return Cost()
 
 
 @pytest.mark.parametrize("share", [0.3, 0.5, 0.7, 0.9])

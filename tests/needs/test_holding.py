@@ -3,7 +3,7 @@ than they must; against a linear programme over the same days, lots and ceilings
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -13,6 +13,7 @@ import numpy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
+from supplied import Lots
 
 from barrowful.measures.dates import Step
 from barrowful.needs.raise_later import first_held
@@ -23,27 +24,12 @@ from barrowful.site.records import Raise, Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.stock import Lots as AllLots
 from barrowful.supplies.stock import Stock, lots_of
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Lot, Supply
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 START, AREA, STUFFS = date(2027, 3, 1), 10.0, ("dark stuff", "chipped wood", "yellow stalks")
 FAR = Step(months=12 * 30)
-
-
-class Lots(Supply[Any]):
-    """A supply that brings what it is told to."""
-
-    def __init__(self, site: Site, lots: list[Lot], keeps: bool) -> None:
-        [only] = supplies(site).values()
-        self.site, self.way, self.material = site, only.way, only.material
-        self.given, self.keeps = lots, keeps
-
-    def lots(self, until: date) -> list[Lot]:
-        return [lot for lot in self.given if lot.day <= until]
-
-    def cost(self, draws: Mapping[date, float]) -> Cost:
-        return Cost()
 
 
 @st.composite

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -15,6 +15,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
+from supplied import Lots
 
 from barrowful.answers.options import Option, options
 from barrowful.measures.dates import Step
@@ -23,7 +24,7 @@ from barrowful.needs.raising import Raising
 from barrowful.site.records import Raise, Site
 from barrowful.soil.fading import Fading
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Lot
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -32,21 +33,6 @@ START, AREA, STUFFS = date(2027, 3, 1), 10.0, ("dark stuff", "chipped wood", "ye
 #: Here the arithmetic of one day is looked at: no ceiling cuts it short, and nothing is held afterwards.
 LIFTED = {"lift": ["yearly_depth", "yearly_dose", "suits"]}
 ONE_DAY = {"hold": "0 days"}
-
-
-class Lots(Supply[Any]):
-    """A supply that brings what it is told to."""
-
-    def __init__(self, site: Site, lots: list[Lot], keeps: bool) -> None:
-        only = next(iter(options(site).supplies.values()))
-        self.site, self.way, self.material = site, only.way, only.material
-        self.given, self.keeps = lots, keeps
-
-    def lots(self, until: date) -> list[Lot]:
-        return [lot for lot in self.given if lot.day <= until]
-
-    def cost(self, draws: Mapping[date, float]) -> Cost:
-        return Cost()
 
 
 @st.composite
@@ -506,7 +492,10 @@ def test_without_a_date_a_year_after_the_first_dose(
 def test_without_a_date_it_is_due_a_year_after_the_first_dose(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
 ) -> None:
-    """Ready by a year after the first dose, that day included, is in time; later is too late, and says by how much."""
+    """Ready by a year after the first dose, that day included, is in time; later is not, and it says how far it is.
+
+    Nothing without a date is called too late.
+    """
     lots, keeps, deepest = supply
     ground = Ground(
         {**task, "gain": task["gain"] / 2},
@@ -528,7 +517,8 @@ def test_without_a_date_it_is_due_a_year_after_the_first_dose(
     assert plan.feasible == (plan.ready_on <= due)
     assert ground.quick(plan, plan.ready_on) >= ground.target - 1e-5 * (ground.target - 0.02)
     if not plan.feasible:
-        assert re.fullmatch(rf"too late: bed: [0-9.]+% on {due}, ready {plan.ready_on}", plan.why_not)
+        late = "not within a year of the first dose"
+        assert re.fullmatch(rf"{late}: bed: [0-9.]+% on {due}, ready {plan.ready_on}", plan.why_not)
         assert plan.matter == pytest.approx(ground.quick(plan, due), rel=1e-6)
 
 

@@ -23,10 +23,11 @@ import re
 import sys
 import tomllib
 from pathlib import Path
-from types import CodeType, FrameType, ModuleType
+from types import CodeType, FrameType
 from typing import Any
 
 import pytest
+from scripts import load_file
 
 import barrowful.ground
 from barrowful.measures.factors import SPELLINGS
@@ -46,17 +47,7 @@ MORE_KEYS = {"exact", "agrees", "why", "class"}
 ROUNDING = 1e-12
 
 
-def load_calculations() -> ModuleType:
-    """Load ``calculations.py`` from beside this file."""
-    spec = importlib.util.spec_from_file_location("published_calculations", HERE / "calculations.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-CALCULATIONS = load_calculations()
+CALCULATIONS = load_file(HERE / "calculations.py")
 
 
 def to_input(value: Any) -> Any:

@@ -2,36 +2,19 @@
 
 from __future__ import annotations
 
-import importlib.util
 import math
-import sys
 import tomllib
 from datetime import date
-from pathlib import Path
 from statistics import median
-from types import ModuleType
 from typing import Any
 
 import pytest
+from scripts import DOCS, load_file
 
 from barrowful.catalogue.materials import material
 
-DOCS = Path(__file__).resolve().parents[2] / "docs"
 WRITTEN = tomllib.loads((DOCS / "validation.toml").read_text("utf-8"))
-
-
-def load_page() -> ModuleType:
-    """Load ``docs/validation.py``."""
-    spec = importlib.util.spec_from_file_location("validation_page", DOCS / "validation.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-PAGE = load_page()
+PAGE = load_file(DOCS / "validation.py")
 PUT, THERE = PAGE.rows()
 
 

@@ -64,6 +64,7 @@ CONSTANTS = {
     "LONG_WORD": "width of a screen",
     "NARROWEST": "width of a screen",
     "LEAST_WANTED": "what rounding may leave",
+    "NEARLY_ALL": "what rounding may show",
     "MOST_BATCHES": "setting of the machine",
     "MOST_LINES": "setting of the machine",
     "MOST_YEARLY_LINES": "setting of the machine",

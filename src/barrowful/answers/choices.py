@@ -66,8 +66,14 @@ class WholeSite:
     def why_left_out(self, kind: str, place: str) -> tuple[str, Serving | None]:
         """Return why a need of a place is not met, and the serving that comes nearest to it.
 
-        Where a way would meet it, it is over a limit of the grower's, by itself or beside the rest.
+        That is what is carried out and goes part of the way. Where a way would meet it, it is over a limit
+        of the grower's, by itself or beside the rest.
         """
+        part_way = self.part_way(kind, place)
+        if part_way is not None:
+            return part_way.why_not, part_way
+        if self.title == PLAN:
+            return "it is not in your plan", None
         rows = rows_of(self.together.answer, kind)
         would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
         if would:
@@ -75,6 +81,12 @@ class WholeSite:
             return f"{would[0].way.name} would do, but {over or 'not beside the rest'}", None
         serving = self.left_out(kind, place)
         return (serving.why_not if serving else ""), serving
+
+    def part_way(self, kind: str, place: str) -> Serving | None:
+        """Return what is carried out for a need of a place and does not meet it, or None."""
+        parts = (part for part in self.together.parts if part.need == kind)
+        servings = (of for part in parts for of in part.decision.servings)
+        return next((of for of in servings if of.place.name == place and not of.met), None)
 
     def left_out(self, kind: str, place: str) -> Serving | None:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
@@ -140,10 +152,10 @@ def _said(site: Site, row: Option) -> str:
     if row.feasible and not row.acts:
         return f"{row.way.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
-    late = "" if row.feasible else ", too late for your date"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
-    return f"{row.way.name}, {price}, {ready}{late}"
+    short = "" if row.feasible else row.over or row.decision.late or row.why_not
+    return ", ".join(filter(None, (row.way.name, price, ready, short)))
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
 from barrowful.answers.options import Answer, Option
 from barrowful.answers.search import rows_of
 from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
+from barrowful.ground.amount import mass_on
 from barrowful.needs.decision import Serving
+from barrowful.needs.feed import Feeding
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Need, Place, Site
 
@@ -35,17 +39,37 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     there = {supply.material.name for supply in answer.supplies.values()}
     need = place.need(kind)
     assert need is not None
-    for name in _names(kind, place.kind):
-        stuff = material(name)
-        if stuff is not None and name not in there and NEEDS[kind].may_serve(site, place, stuff):
-            return f"{name}, {_each(site, place, need, stuff)}; add it as a way with your price"
-    return ""
+    stuffs = [stuff for name in _names(kind, place.kind) if name not in there and (stuff := material(name))]
+    would = [stuff for stuff in stuffs if NEEDS[kind].may_serve(site, place, stuff)]
+    if not would and kind == Feeding.kind:
+        would = [stuff for stuff in stuffs if Feeding().may_serve_in_part(site, place, stuff)]
+    if not would:
+        return ""
+    beside = _beside(site, place, would[0]) if kind == Feeding.kind else ""
+    return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
 
 
 @cache
 def _names(kind: str, place: str) -> tuple[str, ...]:
     entries: dict[str, Any] = load(folder("instead.toml"))
     return tuple(entries[kind][place])
+
+
+def _beside(site: Site, place: Place, stuff: Material) -> str:
+    """Return what a fertiliser brings of phosphorus and potassium over what is wanted, or leaves wanted."""
+    feeding = Feeding()
+    loose, area = feeding.bare_loose(site, place, stuff), place.total_area
+    told = mass_on(area, judgement("told_surplus"))
+    over = {name: of for name, of in feeding.brought_over(site, place, stuff, loose).items() if of >= told}
+    wanted = feeding.still_wanted(site, place, stuff, loose)
+    parts = [(_amounts(over, area), "too much"), (_amounts(wanted, area), "still wanted")]
+    said = " and ".join(f"{amounts} {word}" for amounts, word in parts if amounts)
+    return f", with {said}" if said else ""
+
+
+def _amounts(kilograms: Mapping[str, float], area: float) -> str:
+    """Return amounts of nutrients for each square metre."""
+    return " and ".join(f"{1000 * of / area:.2g} g/m2 {name}" for name, of in kilograms.items())
 
 
 def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:

@@ -79,7 +79,7 @@ def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
         return _selection(of_way(answer, way, partial))
     if site.plan:
         whole = your_plan(answer)
-        return Selection(whole, plan_warnings(whole), left_out(whole, "it is not in your plan"))
+        return Selection(whole, plan_warnings(whole), left_out(whole))
     return _selection(cheapest(answer, partial))
 
 
@@ -92,23 +92,26 @@ def plan_warnings(whole: WholeSite) -> list[str]:
     return [
         *(f"plan: {short}" for short in overdrawn(answer, doses)),
         *_late_lines(answer.site, answer),
+        *_unmet_lines(whole),
         *(f"plan: {broken}" for broken in breaches(answer.site, doses)),
     ]
 
 
 def _selection(whole: WholeSite) -> Selection:
     over = whole.over
-    return Selection(whole, [f"{whole.title}: {over}"] if over else [], left_out(whole, "no way meets it"))
+    return Selection(whole, [f"{whole.title}: {over}"] if over else [], left_out(whole))
 
 
-def left_out(whole: WholeSite, why: str) -> list[str]:
+def left_out(whole: WholeSite) -> list[str]:
     """Return a sentence for each kind of need that is not met everywhere: where, why, what would serve."""
     sentences = []
     for kind in whole.unmet:
         places = whole.places_left_out(kind)
         first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
-        because = whole.why_left_out(kind, places[0])[0] or why
-        sentences.append(f"{kind}, {first}: {because}; nothing is ordered for it.")
+        because = whole.why_left_out(kind, places[0])[0] or "no way meets it"
+        part_way = whole.part_way(kind, places[0])
+        ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
+        sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it.")
     return sentences
 
 
@@ -129,6 +132,22 @@ def _late_lines(site: Site, answer: Answer) -> list[str]:
         f"plan: {worst.place}, {worst.need} by {worst.way} is wanted on {worst.day}, but comes on {earliest}"
         f" at the soonest when it is ordered on {site.start}{more}"
     ]
+
+
+def _unmet_lines(whole: WholeSite) -> list[str]:
+    """Return a sentence on lines without an amount that leave their need unmet: the worst, how many more."""
+    together = whole.together
+    unmet = [
+        (part.decision, line)
+        for line, part in zip(together.answer.site.plan, together.parts, strict=True)
+        if not part.decision.feasible and (line.need, line.place) not in whole.places_met
+    ]
+    if not unmet:
+        return []
+    decision, worst = min(unmet, key=lambda each: each[0].met_share)
+    more = f" (and {len(unmet) - 1} more not met)" if len(unmet) > 1 else ""
+    goes_on = f"{decision.met_share:.0%} of it is met" if decision.every_dose else "nothing goes on"
+    return [f"plan: {worst.place}, {worst.need} by {worst.way}: {decision.why_not}; {goes_on}{more}"]
 
 
 def sheet(site: Site, way: str = "", partial: bool = False) -> Sheet:

@@ -19,11 +19,13 @@ class Part:
     day: date
     loose: float
     barrows: int
+    origin: str = ""  #: of stock on hand; what is bought says so with its order
 
 
 def parts(sheet: Sheet) -> list[Part]:
     """Return the parts that an order sheet shares out, in its order."""
-    barrow = sheet.selection.answer.site.labour.barrow
+    answer, ordered = sheet.selection.answer, {line.way.name for line in sheet.orders}
+    origins = {name: of.provenance for name, of in answer.supplies.items() if name not in ordered}
     return [
         Part(
             way=line.way,
@@ -31,7 +33,8 @@ def parts(sheet: Sheet) -> list[Part]:
             need=line.kind,
             day=line.day,
             loose=line.loose,
-            barrows=round_up(line.loose / barrow),
+            barrows=round_up(line.loose / answer.site.labour.barrow),
+            origin=origins.get(line.way, ""),
         )
         for line in sheet.shares
     ]

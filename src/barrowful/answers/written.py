@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from barrowful.answers.options import Answer
@@ -26,9 +27,17 @@ def _part(answer: Answer, line: PlanLine) -> Part:
     decision = decide(site, line.need, [place], supply)
     if line.amount is not None or line.day is not None:
         doses = _doses(site, line, place, decision.doses, supply)
-        ready = max((dose.day for dose in doses), default=None)
-        decision = Decision(servings=(Serving(place=place, doses=doses, ready_on=ready),), ready_on=ready)
+        decision = _as_written(line, place, doses, decision)
     return Part(line.need, line.way, decision)
+
+
+def _as_written(line: PlanLine, place: Place, doses: tuple[Application, ...], reckoned: Decision) -> Decision:
+    """Return the decision of doses as a line has them; without an amount what is not met stays so."""
+    if line.amount is None and not reckoned.feasible:
+        [serving] = reckoned.servings
+        return replace(reckoned, servings=(replace(serving, doses=doses, later=()),))
+    ready = max((dose.day for dose in doses), default=None)
+    return Decision(servings=(Serving(place=place, doses=doses, ready_on=ready),), ready_on=ready)
 
 
 def _doses(

@@ -24,6 +24,7 @@ class MaterialClass:
     tie_up: str = ""
     tie_up_autumn: str = ""
     gives_back: str = ""
+    yearly_most: str = ""
     yearly_dug: str = ""
     available_phosphorus: str = "available_phosphorus_other"
     available_potassium: str = "available_potassium_other"

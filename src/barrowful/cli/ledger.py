@@ -18,20 +18,28 @@ def command(site: str | None, way: str, **options: Any) -> int:
 
     Follows the plan in the file; without one, the cheapest way for each need. Only bought-in stuff and
     the fixed share of a legume are new to the site; comfrey and the like move what is there already.
+    What was done stands under it, as your history has it, with its hours and money.
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
     from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.done import done, spent
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
     from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.done import DONE
     from barrowful.tables.ledger import LEDGER
 
     output = take_output(options, site)
     loaded = load_site(site)
     said = decide(loaded.site, way)
     tables = [LEDGER.table(ledger(loaded.site, said.answer, said.chosen))]
+    if loaded.site.history:
+        tables.append(DONE.table(done(loaded.site)))
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    sentences = [f"Follows: {said.title}. All its doses are counted, and one season's harvest."]
+    sentences = [
+        f"Follows: {said.title}. All its doses are counted, and one season's harvest.",
+        *spent(loaded.site),
+    ]
     return answer(
         report_of("ledger", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
     )

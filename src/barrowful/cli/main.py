@@ -27,7 +27,7 @@ COMMANDS = {
     "orders": "The order sheet, in the sellers' own units.",
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
     "course": "Year by year: mulch left, humus, soil organic matter, nitrogen.",
-    "ledger": "Nutrients brought in, fixed, moved within the site, harvested and lost.",
+    "ledger": "Nutrients brought in, fixed, moved, harvested and lost; and what was done.",
     "whatif": "The options again with some values changed, and the differences.",
     "log": "Add what was really done to the history of a site file.",
     "check": "Only the problems of a site file.",

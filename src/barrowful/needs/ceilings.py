@@ -191,11 +191,17 @@ def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
 
 
 def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
-    limit = material.get("yearly_most")
+    limit, sort = material.get("yearly_most"), material.sort
     if limit is not None:
         yield Bound("yearly_dose", material.name, material["density"], limit)
-    elif dug and material.sort.yearly_dug and not material.lacks("density"):
-        dug_in = material.sort.yearly_dug
+    elif material.lacks("density"):
+        return
+    elif sort.yearly_most:
+        yield Bound(
+            "yearly_dose", material.name, material["density"], _figure("yearly_dose", sort.yearly_most)
+        )
+    elif dug and sort.yearly_dug:
+        dug_in = sort.yearly_dug
         yield Bound("yearly_dose", dug_in, material["density"], _figure("yearly_dose", dug_in))
 
 

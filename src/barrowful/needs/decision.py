@@ -92,6 +92,7 @@ class Decision:
     why_not: str = ""
     ready_on: date | None = None
     times_needed: float | None = None  #: how many times what the way brings would meet the need in time
+    late: str = ""  #: the words for met on some day, but not in time; nothing where it is in time or never
     founds: bool = False  #: planting itself meets it, with nothing spread
     as_written: bool = False  #: the doses are the grower's own
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from types import MappingProxyType
 from typing import Any
@@ -10,9 +10,10 @@ from typing import Any
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
-from barrowful.needs.decision import Serving
+from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.kind import DUST, SLACK_SHARE, NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
 from barrowful.needs.settled import Settled
@@ -22,6 +23,9 @@ from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_of, spring_from
 from barrowful.supplies.supply import YEAR, Supply
+
+#: What a feed may bring and want beside nitrogen.
+BESIDE = ("phosphorus", "potassium")
 
 
 class Feeding(NeedKind[Feed]):
@@ -42,20 +46,55 @@ class Feeding(NeedKind[Feed]):
         return material.loose_of(material.wet_of(dry))
 
     def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
-        need, dry = self.of(place), material.dry_mass(loose)
+        brings = not self.still_wanted(site, place, material, loose)
+        return brings and self._fits_in(site, place, material, loose)
+
+    def may_serve_in_part(self, site: Site, place: Place, material: Material) -> bool:
+        """Say whether a material would meet the nutrient that sizes a feed, whatever it leaves wanted."""
+        try:
+            self.fit(place, material)
+            return self._fits_in(site, place, material, self.bare_loose(site, place, material))
+        except CannotServe:
+            return False
+
+    def _fits_in(self, site: Site, place: Place, material: Material, loose: float) -> bool:
+        """Say whether a dose [m3] is let on, and gives no more nitrogen than is wanted."""
+        need = self.of(place)
         net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
-        others = (name for name in ("phosphorus", "potassium") if name != sizing(need))
-        brings = all(
-            net[name] + dry * usable(material, name) >= mass_on(place.total_area, getattr(need, name)) - DUST
-            for name in others
-        )
         response = response_of(material, site.climate, place.soil, need.dug)
-        gives = net["nitrogen"] + dry * response.nitrogen(1).per_dry
+        gives = net["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
         most_of_it = mass_on(
             place.total_area, max(need.nitrogen, most("available_nitrogen", "unwanted") or 0.0)
         )
-        too_much = gives > most_of_it * (1 + SLACK_SHARE)
-        return brings and not too_much and super()._would_do(site, place, material, loose)
+        return gives <= most_of_it * (1 + SLACK_SHARE) and super()._would_do(site, place, material, loose)
+
+    def still_wanted(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
+        """Return the phosphorus and potassium [kg] that a dose [m3] leaves wanted, beside what sizes it."""
+        need, dry = self.of(place), material.dry_mass(loose)
+        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
+        lacks = {
+            name: mass_on(place.total_area, getattr(need, name)) - net[name] - dry * usable(material, name)
+            for name in BESIDE
+            if name != sizing(need)
+        }
+        return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+    def brought_over(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
+        """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
+
+        All that it holds counts, as what a crop does not take stays in the soil; so does what a crop
+        carries off.
+        """
+        need = self.of(place)
+        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
+        taken = dict(zip(NUTRIENTS, need.taken, strict=True))
+        over = {
+            name: net[name]
+            + (0.0 if material.lacks(name) else material.holds(loose, name))
+            - mass_on(place.total_area, max(getattr(need, name), taken[name]))
+            for name in BESIDE
+        }
+        return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
 
     def hazards(self, dose: Application) -> Iterator[str]:
         if dose.material.sort.bulky and not dose.place.limits.farm:
@@ -69,17 +108,17 @@ class Feeding(NeedKind[Feed]):
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""
+        _check_horizon(site, supply, beside.stock(supply).lots.first)
         meal = Meal(site, place, self.of(place), supply, beside)
         meal.gives(meal.nutrient, "spring")
-        feeds = [meal.of_season(number) for number in growing_seasons(site, spring_from(site, site.start))]
+        feeds = [meal.of_season(number) for number in _seasons(site)]
         first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
-        share = sum(fed.share for fed in feeds) / len(feeds)
         return Serving(
             place=place,
             doses=tuple(first.doses),
             later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
-            why_not=worst.why_not if worst else "",
-            share=share if worst else 1.0,
+            why_not=worst.why_not + _on_average([fed.share for fed in feeds]) if worst else "",
+            share=_mean([fed.share for fed in feeds]) if worst else 1.0,
             ceiling=worst.ceiling if worst else "",
             possible=worst.given if worst else None,
             short=first.short,
@@ -89,6 +128,43 @@ class Feeding(NeedKind[Feed]):
             credit=max(0.0, first.credit),
             wanted=MappingProxyType(meal.wanted),
         )
+
+    def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
+        short, seasons = super()._shortage(site, supply, servings), len(_seasons(site))
+        area = sum(serving.place.total_area for serving in servings)
+        if not short or seasons == 1 or not area:
+            return short
+        met = sum(serving.share * serving.place.total_area for serving in servings) / area
+        return f"{short}; {_over_all(seasons, met)}"
+
+
+def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> None:
+    """Refuse to feed a season that begins after the horizon, or with what comes after it."""
+    begins, end = spring_from(site, site.start), site.end
+    if begins > end:
+        raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
+    if first_lot is None or first_lot > end:
+        raise CannotServe(supply.note or f"brings nothing before the horizon ends on {end}")
+
+
+def _seasons(site: Site) -> list[int]:
+    """Return the numbers of the growing seasons that are fed."""
+    return growing_seasons(site, spring_from(site, site.start))
+
+
+def _mean(shares: Sequence[float]) -> float:
+    return sum(shares) / len(shares)
+
+
+def _on_average(shares: Sequence[float]) -> str:
+    """Return what is met over all seasons, to add to what is met in one; nothing where all are alike."""
+    if len({f"{share:.0%}" for share in shares}) == 1:
+        return ""
+    return f"; {_over_all(len(shares), _mean(shares))}"
+
+
+def _over_all(seasons: int, share: float) -> str:
+    return f"on average over {seasons} seasons {share:.0%} is met"
 
 
 def _times(fed: Fed) -> float | None:

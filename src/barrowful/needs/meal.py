@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from math import inf
@@ -130,10 +130,12 @@ class Meal:
         if self.supply.keeps:  # what is fed in autumn or winter is washed out before a crop takes it up
             there = {spring_from(site, day) for day in there}
         opens = {open_from(site.climate, site.hemisphere, self.place, self.stuff, day) for day in there}
-        return Days(
-            [day for day in there if season_of(site, day) == number],
-            sorted(day for day in opens if season_of(site, day) == number),
-        )
+
+        def of_it(days: Iterable[date]) -> list[date]:
+            """Return the days of the season within the horizon, in order."""
+            return sorted(day for day in days if day <= site.end and season_of(site, day) == number)
+
+        return Days(of_it(there), of_it(opens))
 
     def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:
         """Yield the nitrogen [kg] that the rules of farms let a stuff bring in a season, by ceiling."""

@@ -14,6 +14,7 @@ from barrowful.catalogue.ceilings import stops_at
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
+from barrowful.needs.raise_holding import reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses
 from barrowful.needs.raise_task import Pulses, RaiseTask
@@ -85,11 +86,8 @@ class Raised:
 
     @property
     def met_share(self) -> float:
-        """Return the share of the gain wanted that there is on the day it is due."""
-        missing = self.task.missing(self.due)
-        if self.in_time or missing <= 0:
-            return 1.0 if self.in_time else 0.0
-        return min(1.0, self.task.made(self.most, self.due) / missing)
+        """Return the share of the gain wanted that there is: 1 where it is reached and held in time."""
+        return 1.0 if self.in_time else reach(self.task, self.most, self.due).share
 
     def why_not(self, where: str) -> str:
         """Return why the target is not reached in time somewhere, or nothing."""
@@ -101,6 +99,8 @@ class Raised:
             return ""
         if self.in_time_only:
             return f"{where}: not by {date.fromordinal(self.due)}"
+        if not_held := why_not_held(self.task, self.most, self.due, where):
+            return not_held
         if self.day is not None:
             return f"{where}: {self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
@@ -177,12 +177,14 @@ class Source:
     ) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
         day, doses = self._held_by(task, by, area)
+        there = self.stock
         if day is None and not in_time_only:
+            there = self.stock.copy()  # as it is before what comes too late is taken
             day, doses = given_up.first_held(task, by, self.stock, area) or (None, [])
         raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
         if raised.in_time or in_time_only:
             return replace(raised, in_time_only=in_time_only)
-        stopped, most = self._stopped(task, raised.due, area)
+        stopped, most = self._stopped(task, raised.due, area, there)
         if day is not None:
             return replace(raised, stopped=stopped, most=most)
         for on, loose in () if self.stock.lots.endless else most:
@@ -199,13 +201,15 @@ class Source:
         doses = early if early is not None else held_doses(task, by, self.stock, area)
         return (None, []) if doses is None else (by, doses)
 
-    def _stopped(self, task: RaiseTask, by: int, area: float) -> tuple[str, Pulses]:
-        """Return the ceiling that keeps a task from being met by a day, and the most that can be put on."""
-        most = fullest_doses(task, by, self.stock.copy(), area)
+    def _stopped(self, task: RaiseTask, by: int, area: float, there: Stock) -> tuple[str, Pulses]:
+        """Return the ceiling that keeps a task from being met by a day, and the most of a stock by then."""
+        most = fullest_doses(task, by, there.copy(), area)
         if not task.room.bounds:
             return "", most
+        if task.cap <= 0:  # it lets nothing on at all, whatever else would keep it from being met
+            return task.room.binding(by), most
         lifted = replace(task, room=NO_CEILING)
-        if not can_be_held(lifted, by, self.stock, area):
+        if not can_be_held(lifted, by, there, area):
             return "", most
         last = max((day for day, _ in most), default=by)
         return task.room.binding(last, most), most

@@ -12,6 +12,7 @@ from barrowful.ground.amount import volume
 from barrowful.needs.ceilings import open_from, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.kind import NeedKind, doses_for
+from barrowful.needs.raise_holding import too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_task import task_of
 from barrowful.needs.raise_work import Raised, source_of
@@ -62,12 +63,10 @@ class Raising(NeedKind[Raise]):
             by_place[place.name] = self._serving(site, place, supply, raised)
             beside.put_on(by_place[place.name].every_dose)
         decision = of_servings([by_place[place.name] for place in places], site.start)
-        late = decision.ready_on is not None and not decision.feasible
-        return (
-            replace(decision, why_not=f"too late: {decision.why_not}, ready {decision.ready_on}")
-            if late
-            else decision
-        )
+        if decision.ready_on is None or decision.feasible:
+            return decision
+        late = too_late(self.of(decision.short_of[0].place).by)
+        return replace(decision, late=late, why_not=f"{late}: {decision.why_not}, ready {decision.ready_on}")
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses that raise a place by its day."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.judgements import judged_text, judgement
@@ -11,11 +11,14 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.site.records import Cover, Place, PlanLine, Raise, Soil
+from barrowful.site.records import Cover, Feed, Place, PlanLine, Raise, Site, Soil
 from barrowful.site.ways import Grow, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
+
+#: The longest day of each hemisphere, which is the shortest of the other; month and day.
+MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
 
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
@@ -27,6 +30,62 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
         check = NEED_CHECKS.get(type(need))
         if check is not None:
             check(need, place, start, terms, context)
+
+
+def check_horizon(site: Site, section: Section, context: ReadContext) -> None:
+    """Say where the horizon ends before the growing season does: a feed is for the whole of one."""
+    ends = date(site.start.year, *site.season_ends)
+    if ends <= site.start:
+        ends = ends.replace(year=ends.year + 1)
+    if site.end < ends - timedelta(days=1) and site.places_with(Feed.kind):
+        context.warning(
+            section.place("horizon"),
+            "short-horizon",
+            f"horizon: it ends on {site.end}, before the growing season does on {ends - timedelta(days=1)};"
+            " a feed is for a whole season, so it is ordered whole, but nothing that comes after the horizon"
+            " is looked at. Look at least a year ahead",
+        )
+
+
+def check_frosts(section: Section, hemisphere: str, context: ReadContext) -> None:
+    """Refuse frosts between which nothing could grow: on one day, or winter between last and first.
+
+    From the last frost to the first it is summer; in the south that crosses the new year. Where it holds
+    midwinter and the other part of the year midsummer, the two are swapped, or of the other hemisphere.
+    """
+    last, first = section.get("last_frost"), section.get("first_frost")
+    if last is None or first is None:
+        return
+    other = "north" if hemisphere == "south" else "south"
+    midsummer, midwinter = MIDSUMMER[hemisphere], MIDSUMMER[other]
+    if last == first:
+        told = (
+            f"it is the day of last_frost too, {_written(last)}, and nothing could grow between; give the"
+            " usual last frost in spring as last_frost, and the first in autumn as first_frost"
+        )
+    elif _between(last, midwinter, first) and _between(first, midsummer, last):
+        told = (
+            f"from last_frost {_written(last)} to first_frost {_written(first)} it is winter in the"
+            f' {hemisphere}; give "last_frost: {_written(first)}" and "first_frost: {_written(last)}", or'
+            f' "hemisphere: {other}" if you are there'
+        )
+    else:
+        return
+    context.problem(section.place("first_frost"), "frosts", f"{section.path}.first_frost: {told}")
+
+
+def _between(begin: tuple[int, int], day: tuple[int, int], end: tuple[int, int]) -> bool:
+    """Say whether a day lies between two others, past the new year where the second is earlier."""
+    return begin <= day <= end if begin <= end else day >= begin or day <= end
+
+
+def _written(day: tuple[int, int]) -> str:
+    """Return a day of the year as a site file has it.
+
+    >>> _written((4, 20))
+    '04-20'
+    """
+    return f"{day[0]:02}-{day[1]:02}"
 
 
 def check_warmth(section: Section, temperatures: Sequence[float], context: ReadContext) -> None:

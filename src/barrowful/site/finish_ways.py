@@ -67,7 +67,6 @@ def _buy(terms: Section, name: str, workshop: Workshop) -> Buy | None:
         price=price.amount,
         selling=selling,
         bag_mass=_bag_mass(terms.get("bag"), terms["material"]),
-        notes=" ".join(terms[key] for key in ("origin", "notes") if terms.get(key)),
     )
 
 

@@ -88,7 +88,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     lines = values.get("plan") or ()
     plan = [_line(line, places[line["place"]], start, context) for line in lines]
     check_depths(_planned(lines, plan, places, ways, context), context)
-    return record(
+    site = record(
         values,
         Site,
         climate=_climate(sections["climate"], values, context),
@@ -101,6 +101,8 @@ def _site(values: Section, context: ReadContext) -> Site:
         plan=tuple(plan),
         history=tuple(sorted(history, key=lambda entry: entry.day)),
     )
+    checks.check_horizon(site, values, context)
+    return site
 
 
 def _climate(section: Section, values: Section, context: ReadContext) -> Climate:
@@ -110,6 +112,7 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
         sentence = f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist"
         context.warning(values.mark, "assumed", sentence)
     temperatures = monthly or (judgement("assumed_temperature") if annual is None else annual,) * 12
+    checks.check_frosts(section, values["hemisphere"], context)
     checks.check_warmth(section, temperatures, context)
     return record(section, Climate, temperatures=temperatures, assumed=assumed)
 

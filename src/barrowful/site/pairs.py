@@ -46,7 +46,6 @@ RENAMED: dict[type[Any], dict[str, str]] = {
     records.Climate: {"rain_less_evaporation": "balance"},
     records.HistoryEntry: {"date": "day", "organic_matter": "tested"},
     records.PlanLine: {"date": "day"},
-    ways.Have: {"origin": "notes"},
     ways.Reading: {"date": "day"},
     ways.Grow: {"seed": "seed_price"},
 }
@@ -59,7 +58,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.HistoryEntry: "amount depth loose",
     records.Cover: "depth",
     records.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
-    ways.Buy: "price selling bag load bag_mass origin notes",
+    ways.Buy: "price selling bag load bag_mass",
     ways.Make: "from ingredients readings",
     ways.Ingredient: "material mass volume amount once price selling from_site",
     ways.Grow: "material planted sample fixed_share",

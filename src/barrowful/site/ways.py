@@ -60,7 +60,8 @@ class Buy(Way):
     lead: Step = AT_ONCE  #: from ordering to delivery
     drop: str  #: yard or road, where it is tipped
     bag_mass: float | None = None  #: kg, one bag where its mass is known
-    notes: str = ""  #: origin and notes, as the seller says
+    origin: str = ""  #: where it comes from, as the seller says
+    notes: str = ""  #: anything to remember about the seller
 
     @property
     def by_mass(self) -> bool:
@@ -74,7 +75,7 @@ class Have(Way):
 
     amount: Size  #: how much of it
     per_year: bool  #: does that much come every year?
-    notes: str = ""  #: where it comes from
+    origin: str = ""  #: where it comes from
     from_site: bool  #: did it grow here?
 
 

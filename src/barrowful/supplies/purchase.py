@@ -103,7 +103,7 @@ class Purchase(Supply[Buy]):
 
     @property
     def provenance(self) -> str:
-        return self.way.notes
+        return " ".join(filter(None, (self.way.origin, self.way.notes)))
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way

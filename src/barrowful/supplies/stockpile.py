@@ -35,7 +35,7 @@ class Stockpile(Supply[Have]):
 
     @property
     def provenance(self) -> str:
-        return self.way.notes
+        return self.way.origin
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         yield from super().hazards(doses, orders)

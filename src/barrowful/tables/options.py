@@ -11,6 +11,9 @@ from barrowful.tables.columns import percent
 from barrowful.tables.layout import Layout
 from barrowful.tables.what_it_leaves import COVER, NUTRIENTS, SOIL, Columns
 
+#: The largest share that whole percents do not show as all.
+NEARLY_ALL = 0.994
+
 
 def _mass(line: OptionLine) -> float | None:
     """Return the wet mass [kg], where something is put on or planted."""
@@ -21,6 +24,12 @@ def _dose(line: OptionLine) -> float | None:
     """Return the wet mass to each area [kg/m2]."""
     mass, area = _mass(line), line.option.area
     return mass / area if mass is not None and area else None
+
+
+def _met(line: OptionLine) -> float:
+    """Return the share of the need that is met; what is not met never reads as all of it."""
+    decision = line.option.decision
+    return 1.0 if decision.feasible else min(decision.met_share, NEARLY_ALL)
 
 
 WHAT_AND_WHEN: Columns = (
@@ -97,7 +106,7 @@ CEILINGS: Columns = (
         "met",
         c.ROUND_SHARE,
         "Share of the need that is met, each place by its area.",
-        lambda line: percent(1.0 if line.option.decision.feasible else line.option.decision.met_share),
+        lambda line: percent(_met(line)),
     ),
     c.text(
         "ceiling",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.orders import OrderLine
 from barrowful.tables import shared
-from barrowful.tables.columns import day
+from barrowful.tables.columns import day, text
 from barrowful.tables.layout import Layout
 
 EARLIEST = "Of an order that cannot be there in time, the earliest day it can."
@@ -13,6 +13,7 @@ ORDERS: Layout[OrderLine] = Layout(
     name="orders",
     identifies=("way", "needed_on"),
     always_shown=("order_by", "order_quantity", "order_unit", "cash"),
+    noted=("origin", "notes"),
     first_to_go=("leftover_m3", "mass_kg"),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),
@@ -28,5 +29,7 @@ ORDERS: Layout[OrderLine] = Layout(
         shared.trips(lambda line: line.order.trips),
         shared.cash(lambda line: line.order.cash),
         shared.needs_met(lambda line: ", ".join(line.needs), "Needs the order is for."),
+        shared.origin(lambda line: line.way.origin or None),
+        text("notes", "notes", "What you noted of the seller.", lambda line: line.way.notes or None),
     ),
 )

@@ -10,6 +10,7 @@ from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.check import CHECK
 from barrowful.tables.choices import CHOICES
 from barrowful.tables.course import COURSE
+from barrowful.tables.done import DONE
 from barrowful.tables.explain import EXPLAIN
 from barrowful.tables.figures import CONTENTS, FIGURES
 from barrowful.tables.growing import GROWING
@@ -33,7 +34,7 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
     "heap": (HEAP, BATCHES, HYGIENE),
     "course": (COURSE, OPINIONS),
-    "ledger": (LEDGER,),
+    "ledger": (LEDGER, DONE),
     "whatif": (WHATIF,),
     "check": (CHECK,),
     "figures": (CONTENTS, FIGURES),

@@ -39,6 +39,13 @@ def material(value: Text[Subject], meaning: str = "What is put on, or goes in.")
     return c.text("material", "material", meaning, value)
 
 
+def origin(
+    value: Text[Subject], meaning: str = "Where it comes from, as the seller says."
+) -> Column[Subject]:
+    """Return the column of where stuff comes from."""
+    return c.text("origin", "origin", meaning, value)
+
+
 def remark(value: Text[Subject], meaning: str = "Why not, or which way beats it.") -> Column[Subject]:
     """Return the column of remarks."""
     return c.text("remark", "remark", meaning, value)

@@ -10,6 +10,7 @@ SHARING: Layout[Part] = Layout(
     name="sharing",
     title="Who gets what",
     identifies=("way", "place", "need", "needed_on"),
+    noted=("origin",),
     repeats="two lines of a plan may bring the same on the same day",
     columns=(
         shared.way(lambda part: part.way),
@@ -18,5 +19,6 @@ SHARING: Layout[Part] = Layout(
         shared.needed_on(lambda part: part.day),
         shared.loose(lambda part: part.loose),
         shared.barrows(lambda part: part.barrows),
+        shared.origin(lambda part: part.origin or None, "Where stock on hand comes from."),
     ),
 )

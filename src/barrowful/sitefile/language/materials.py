@@ -21,6 +21,12 @@ OXIDES: dict[str, tuple[str, Callable[[float], float]]] = {
     "phosphate": ("phosphorus", nutrients.phosphorus),
     "potash": ("potassium", nutrients.potassium),
 }
+#: What a label declares -> the element, the share of it in what is declared, and the least there is alone.
+LABEL = {
+    "nitrogen": ("nitrogen", 1.0, "least_nitrogen"),
+    "phosphate": ("phosphorus", nutrients.PHOSPHORUS_IN_PHOSPHATE, "least_phosphate"),
+    "potash": ("potassium", nutrients.POTASSIUM_IN_POTASH, "least_potash"),
+}
 #: Figures that are shares of the dry mass.
 OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
 
@@ -140,6 +146,37 @@ def _check(described: Material, section: Section, context: ReadContext) -> None:
     carbon, matter = described.get("carbon"), described.get("organic_matter")
     if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
         context.warning(section.mark, "unusual", f"{section.path}: {_much_carbon()}")
+    _check_label(described, section, context)
+
+
+def _check_label(described: Material, section: Section, context: ReadContext) -> None:
+    """Warn of a fertiliser that holds less than the law asks of any, where its nutrients are stated."""
+    if not described.sort.as_sold or described.lacks("moisture"):
+        return
+    sold = {name: _as_sold(described, element, share) for name, (element, share, _) in LABEL.items()}
+    enough = any(sold[name] >= judgement(least) for name, (_, _, least) in LABEL.items())
+    whole = sum(sold.values())
+    if enough or not whole or whole >= judgement("least_together"):
+        return
+    holds = ", ".join(f"{name} {_short(share)}" for name, share in sold.items())
+    asks = " or ".join(f"{judged_text(least)} {name}" for name, (_, _, least) in LABEL.items())
+    context.warning(
+        section.mark,
+        "weak-fertiliser",
+        f"{section.path}: it holds {holds} as sold, and can hardly be a fertiliser: one has at least {asks},"
+        f" or {judged_text('least_together')} of them together (Regulation (EU) 2019/1009)."
+        " Look at the label and its units",
+    )
+
+
+def _as_sold(described: Material, element: str, share: float) -> float:
+    """Return what is declared of a nutrient: the share of the mass in the bag that an element stands for."""
+    return 0.0 if described.lacks(element) else described.in_each_wet(element) / share
+
+
+def _short(share: float) -> str:
+    """Return a share as percent, to two figures."""
+    return f"{100 * share:.2g} %"
 
 
 def _much_carbon() -> str:

@@ -1,0 +1,61 @@
+"""What was really done, entry by entry, and what it took in all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from barrowful.measures.money import rounded
+from barrowful.site.records import HistoryEntry, Site
+
+
+@dataclass(frozen=True, kw_only=True)
+class Done:
+    """An entry of the history: what was put on [m3, kg] or what a test found [share], and what it took."""
+
+    day: date
+    place: str
+    material: str | None
+    loose: float | None
+    mass: float | None
+    tested: float | None
+    hours: float | None
+    cash: Decimal | None
+    note: str
+
+
+def done(site: Site) -> list[Done]:
+    """Return every entry of the history, in the order of their days."""
+    return [_done(entry) for entry in site.history]
+
+
+def _done(entry: HistoryEntry) -> Done:
+    stuff = entry.material
+    weighed = stuff is not None and not stuff.lacks("density")
+    return Done(
+        day=entry.day,
+        place=entry.place,
+        material=stuff.name if stuff else None,
+        loose=entry.loose if stuff else None,
+        mass=stuff.wet_mass(entry.loose) if stuff and weighed else None,
+        tested=entry.tested,
+        hours=entry.hours,
+        cash=entry.cash,
+        note=entry.note,
+    )
+
+
+def spent(site: Site) -> list[str]:
+    """Return a sentence on the hours and the money that the history tells of, or none."""
+    hours = [entry.hours for entry in site.history if entry.hours is not None]
+    cash = [entry.cash for entry in site.history if entry.cash is not None]
+    told = [f"{sum(hours):,.1f} h in {_entries(len(hours))}"] if hours else []
+    if cash:
+        paid = rounded(sum(cash, Decimal(0)), site.currency)
+        told.append(f"{paid:,} {site.currency} in {_entries(len(cash))}")
+    return [f"Done so far, as your history has it: {' and '.join(told)}."] if told else []
+
+
+def _entries(count: int) -> str:
+    return "1 entry" if count == 1 else f"{count} entries"

@@ -1,0 +1,93 @@
+"""Last and first frost against the hemisphere: what is swapped is refused, and no climate there is."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from barrowful.measures.problems import Problem, SiteProblems
+from barrowful.site.load import load
+
+Frosts = tuple[str, str]
+#: Frosts of places there are, by what they are like: the last and the first.
+NORTH = {
+    "temperate": ("04-20", "10-25"),
+    "a cold valley, summer begun": ("06-25", "08-20"),
+    "mild, past new year": ("01-25", "12-20"),
+    "mild, after new year alone": ("02-10", "01-20"),
+    "mild, before new year alone": ("12-28", "12-05"),
+}
+SOUTH = {
+    "temperate": ("09-20", "05-10"),
+    "mild, in July alone": ("07-31", "07-05"),
+    "mild, in August alone": ("08-20", "08-01"),
+    "cold hills": ("11-30", "03-01"),
+    "cold hills, summer begun": ("12-28", "02-10"),
+}
+KNOWN = [("north", frosts) for frosts in NORTH.values()] + [("south", frosts) for frosts in SOUTH.values()]
+
+
+def problems_of(hemisphere: str, frosts: Frosts) -> tuple[Problem, ...]:
+    """Return what is wrong with a site of some frosts."""
+    text = (
+        f"site: x\ncurrency: EUR\nstart: 2027-03-01\nhemisphere: {hemisphere}\nplaces: []\nclimate:\n"
+        f"  annual_mean: 12 degC\n  first_frost: {frosts[1]}\n  last_frost: {frosts[0]}\n"
+    )
+    try:
+        load(text.encode(), "x.yaml")
+    except SiteProblems as found:
+        return found.problems
+    return ()
+
+
+@pytest.mark.parametrize(("hemisphere", "frosts"), KNOWN)
+def test_frosts_there_are_are_taken(hemisphere: str, frosts: Frosts) -> None:
+    """Wherever summer lies between them, whether or not the new year does too."""
+    assert problems_of(hemisphere, frosts) == ()
+
+
+@pytest.mark.parametrize(
+    ("hemisphere", "frosts"),
+    [
+        ("north", NORTH["temperate"]),
+        ("north", NORTH["mild, past new year"]),
+        ("south", SOUTH["temperate"]),
+        ("south", SOUTH["cold hills"]),
+    ],
+)
+def test_what_is_swapped_is_refused(hemisphere: str, frosts: Frosts) -> None:
+    """It says on its line what would be right: the two the other way round, or the other hemisphere."""
+    last, first = frosts
+    other = "south" if hemisphere == "north" else "north"
+    for stated, written in ((hemisphere, (first, last)), (other, frosts)):
+        (problem,) = problems_of(stated, written)
+        assert (problem.code, problem.line, problem.column) == ("frosts", 8, 16)
+        assert problem.message.startswith("climate.first_frost: from last_frost ")
+        assert f"it is winter in the {stated}" in problem.message
+        assert f'"last_frost: {written[1]}" and "first_frost: {written[0]}"' in problem.message
+        assert "hemisphere: north" in problem.message or stated == "north"
+        assert "hemisphere: south" in problem.message or stated == "south"
+
+
+@pytest.mark.parametrize("hemisphere", ["north", "south"])
+def test_one_day_for_both_is_refused(hemisphere: str) -> None:
+    """Nothing grows between a day and itself."""
+    (problem,) = problems_of(hemisphere, ("04-20", "04-20"))
+    assert (problem.code, problem.line) == ("frosts", 8)
+    assert "04-20" in problem.message
+    assert "in spring" in problem.message
+
+
+DAYS = st.dates().map(lambda day: f"{day.month:02}-{min(day.day, 28):02}")
+
+
+@given(DAYS, DAYS)
+def test_what_is_refused_is_right_the_other_way_round(last: str, first: str) -> None:
+    """Two days are right in one order at least in each hemisphere, and what is refused in one is right in the other."""
+    if last == first:
+        return
+    for hemisphere, other in (("north", "south"), ("south", "north")):
+        if problems_of(hemisphere, (last, first)):
+            assert problems_of(hemisphere, (first, last)) == ()
+            assert problems_of(other, (last, first)) == ()
