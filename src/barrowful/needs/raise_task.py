@@ -112,7 +112,7 @@ class RaiseTask:
             and self.room == other.room
         )
         plain = not (self.past or other.past or self.falling or other.falling)
-        return alike and plain and self.wanted >= other.wanted and self.most <= other.most
+        return alike and plain and self.wanted >= other.wanted and self.cap <= other.cap
 
     def _carbon_of(self, matter: float) -> float:
         """Return the carbon [kg/m2] of a share of organic matter."""

@@ -102,11 +102,11 @@ class Raising(NeedKind[Raise]):
         """Return what a place gets, as its raise comes out."""
         ready = None if raised.ready is None else max(site.start, date.fromordinal(raised.ready))
         stopped = raised.most if raised.stopped else None
-        doses = self._doses(place, raised, supply)
+        doses, reached = self._doses(place, raised, supply), raised.reached
         return Serving(
             place=place,
-            doses=tuple(dose for dose in doses if dose.number <= raised.reached),
-            later=tuple(dose for dose in doses if dose.number > raised.reached),
+            doses=tuple(dose for dose in doses if dose.number <= reached),
+            later=tuple(dose for dose in doses if dose.number > reached),
             why_not=raised.why_not(place.name),
             share=raised.met_share,
             ceiling=raised.stopped,
