@@ -71,7 +71,7 @@ def written(table: Table, width: int) -> str:
 HEADINGS = {"way": "way", "material": "material", "loose_m3": "loose volume, m3", "hours": "hours of work, h"}
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(rows=rows_of_anything, width=st.integers(LEAST_WIDTH, 130))
 def test_no_line_is_too_long_and_no_cell_is_lost(
     rows: list[dict[str, Any]], width: int, read: Read, columns_apart: Count
@@ -98,7 +98,7 @@ def test_no_line_is_too_long_and_no_cell_is_lost(
     assert screen.bare_notes == wide.bare_notes
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(rows=rows_of_anything, width=st.integers(LEAST_WIDTH, 130))
 def test_notes_are_numbered_from_one_without_gaps(rows: list[dict[str, Any]], width: int, read: Read) -> None:
     """Each different remark has one number, in order of appearance, and each row the numbers of its remarks."""

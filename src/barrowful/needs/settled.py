@@ -82,8 +82,11 @@ class Settled:
 
     def put_on(self, doses: Iterable[Application]) -> None:
         """Settle doses; what they draw on is taken from stocks by whoever decided them."""
+        by_place: dict[str, list[Application]] = {}
         for dose in doses:
-            self._doses[dose.place.name] = (*self.on(dose.place), dose)
+            by_place.setdefault(dose.place.name, []).append(dose)
+        for name, more in by_place.items():
+            self._doses[name] = (*self._doses.get(name, ()), *more)
 
 
 def all_lots(supply: Supply[Any]) -> Lots:

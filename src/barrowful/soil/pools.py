@@ -6,6 +6,7 @@ Days are day numbers here.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from itertools import accumulate, chain, pairwise
@@ -16,7 +17,7 @@ from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.fading import Fading
 from barrowful.soil.history import net_nitrogen
-from barrowful.soil.seasons import season_of
+from barrowful.soil.seasons import season_of, time_of_year
 from barrowful.soil.turnover import Range
 
 #: Low, likely and high.
@@ -152,7 +153,7 @@ class SeasonNitrogen:
     """Net nitrogen [kg] plants can use in a season from everything put on by its end."""
 
     def __init__(self, site: Site, applications: Sequence[Application]) -> None:
-        self.site, self.applications = site, applications
+        self.site, self.applications = site, _put_together(site, applications)
         self.known: dict[int, float] = {}
 
     def on(self, day: date) -> float:
@@ -161,3 +162,16 @@ class SeasonNitrogen:
         if number not in self.known:
             self.known[number] = net_nitrogen(self.site, self.applications, number)
         return self.known[number]
+
+
+def _put_together(site: Site, applications: Sequence[Application]) -> list[Application]:
+    """Return applications of which those that give nitrogen alike, season by season, are one."""
+    alike: dict[tuple[object, ...], list[Application]] = {}
+    for dose in applications:
+        time = time_of_year(site.hemisphere, dose.day.month)
+        key = season_of(site, dose.day), time, id(dose.material), dose.dug
+        alike.setdefault(key, []).append(dose)
+    return [
+        doses[0] if len(doses) == 1 else replace(doses[0], loose=sum(dose.loose for dose in doses))
+        for doses in alike.values()
+    ]
