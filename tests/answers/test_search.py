@@ -254,11 +254,10 @@ def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> Non
         assert row.loose == pytest.approx(other.loose)
         assert row.hours.likely == pytest.approx(other.hours.likely)
         for of, without in zip(row.decision.servings, other.decision.servings, strict=True):
-            doses = [(dose.day, dose.share, dose.need) for dose in of.every_dose]
-            assert doses == [(dose.day, dose.share, dose.need) for dose in without.every_dose]
-            assert [dose.loose for dose in of.every_dose] == pytest.approx(
-                [dose.loose for dose in without.every_dose]
-            )
+            doses, those = of.every_dose, without.every_dose
+            assert [(dose.day, dose.need) for dose in doses] == [(dose.day, dose.need) for dose in those]
+            assert [dose.loose for dose in doses] == pytest.approx([dose.loose for dose in those])
+            assert [dose.share for dose in doses] == pytest.approx([dose.share for dose in those])
             assert (of.why_not, of.ceiling, of.share) == (
                 without.why_not,
                 without.ceiling,

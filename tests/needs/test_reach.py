@@ -48,9 +48,7 @@ def test_reached_and_not_held(site_of: SiteOf, bed: Describe, row_of: RowOf, apa
     assert not row.feasible
     assert row.decision.met_share == pytest.approx(least, rel=1e-5)
     level = f"{2 + 2.6 * least:.1f}%"
-    assert row.why_not == (
-        f"bed: reached by {BY}, but held only to {until}, not to {LAST}: {level} on {LAST}"
-    )
+    assert row.why_not == (f"reached by {BY}, but held only to {until}, not to {LAST}: {level} on {LAST}")
 
 
 def test_held_for_a_day_it_is_met(site_of: SiteOf, bed: Describe, row_of: RowOf) -> None:
@@ -78,7 +76,7 @@ def test_it_is_told_of_what_there_is_before_what_comes_too_late(
     assert row.ready_on == date(2028, 3, 1)
     assert row.decision.met_share == pytest.approx(gained(apart, 400, LAST), rel=1e-5)
     assert re.fullmatch(
-        r"too late: bed: reached by 2027-06-01, but held only to .*, ready 2028-03-01", row.why_not
+        r"too late: reached by 2027-06-01, but held only to .*, ready 2028-03-01", row.why_not
     )
 
 
@@ -92,7 +90,7 @@ def test_a_ceiling_that_keeps_it_from_being_held(
     carbon = apart.carbon("dark stuff", 0.25) / AREA
     counted = apart.model("dark stuff").counted(apart.years(START, LAST))
     assert row.decision.met_share == pytest.approx(apart.matter * carbon * counted / SOIL / 0.016, rel=1e-5)
-    assert "(yearly_depth): bed: reached by 2027-06-01, but held only to" in row.why_not
+    assert "(yearly_depth): reached by 2027-06-01, but held only to" in row.why_not
 
 
 def test_what_is_not_met_never_reads_as_all(

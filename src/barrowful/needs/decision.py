@@ -203,5 +203,4 @@ def _reason(unmet: Sequence[Serving], count: int) -> str:
         return unmet[0].why_not
     first = unmet[0]
     more = f" (and {len(unmet) - 1} more)" if len(unmet) > 1 else ""
-    because = first.why_not.removeprefix(f"{first.place.name}: ")
-    return f"{first.place.name}{more}: {because}"
+    return f"{first.place.name}{more}: {first.why_not}"

@@ -54,17 +54,17 @@ def _held_until(task: RaiseTask, doses: Pulses, days: Sequence[int]) -> int | No
     return span[0] + bisect_left(span, True, key=lambda day: not task.holds(doses, day)) - 1
 
 
-def why_not_held(task: RaiseTask, doses: Pulses, due: int, where: str) -> str:
-    """Return that a target is reached on the day it is due and not held somewhere, or nothing."""
+def why_not_held(task: RaiseTask, doses: Pulses, due: int) -> str:
+    """Return that a target is reached on the day it is due and not held, or nothing."""
     far = reach(task, doses, due)
     if not far.reached:
         return ""
     last = date.fromordinal(task.held_to(due))
     if far.until is None:
-        return f"{where}: reached by {date.fromordinal(due)}, but not held to {last}"
+        return f"reached by {date.fromordinal(due)}, but not held to {last}"
     level = f"{task.matter(doses, far.day):.1%} on {date.fromordinal(far.day)}"
     held = f"held only to {date.fromordinal(far.until)}, not to {last}"
-    return f"{where}: reached by {date.fromordinal(due)}, but {held}: {level}"
+    return f"reached by {date.fromordinal(due)}, but {held}: {level}"
 
 
 def too_late(by: date | None) -> str:

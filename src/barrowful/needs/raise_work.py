@@ -89,23 +89,23 @@ class Raised:
         """Return the share of the gain wanted that there is: 1 where it is reached and held in time."""
         return 1.0 if self.in_time else reach(self.task, self.most, self.due).share
 
-    def why_not(self, where: str) -> str:
-        """Return why the target is not reached in time somewhere, or nothing."""
-        because = self._why_not(where)
+    def why_not(self) -> str:
+        """Return why the target is not reached in time or nothing."""
+        because = self._why_not()
         return f"{stops_at(self.stopped)}: {because}" if because and self.stopped else because
 
-    def _why_not(self, where: str) -> str:
+    def _why_not(self) -> str:
         if self.in_time:
             return ""
         if self.in_time_only:
-            return f"{where}: not by {date.fromordinal(self.due)}"
-        if not_held := why_not_held(self.task, self.most, self.due, where):
+            return f"not by {date.fromordinal(self.due)}"
+        if not_held := why_not_held(self.task, self.most, self.due):
             return not_held
         if self.day is not None:
-            return f"{where}: {self.matter:.1%} on {date.fromordinal(self.judged)}"
+            return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
-            return f"not within {FAR_YEARS} years in {where}"
-        return f"never: levels off at {self.levels_off:.1%} in {where}"
+            return f"not within {FAR_YEARS} years"
+        return f"never: levels off at {self.levels_off:.1%}"
 
     @cached_property
     def levels_off(self) -> float | None:

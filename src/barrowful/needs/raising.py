@@ -43,30 +43,37 @@ class Raising(NeedKind[Raise]):
         beside = Settled(site, without_end=True)
         raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
         if not raised.doses and not raised.in_time:
-            raise CannotServe(raised.why_not(place.name))
+            raise CannotServe(raised.why_not())
         return volume(place.total_area, sum(depth for _, depth in raised.doses))
 
     def decide(
         self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
     ) -> Decision:
         """Return the doses that raise every place by its day, each drawing on the supply in its turn."""
+        share_out = self._share_out if supply.limited else super().decide
+        decision = share_out(site, places, supply, settled)
+        if decision.ready_on is None or decision.feasible:
+            return decision
+        late = too_late(self.of(decision.short_of[0].place).by)
+        return replace(decision, late=late, why_not=f"{late}: {decision.why_not}, ready {decision.ready_on}")
+
+    def _share_out(
+        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None
+    ) -> Decision:
+        """Return what each place gets of what has an end, and what its share of it tends to."""
         self.check(supply.material)
         beside = settled.branch() if settled else Settled(site)
-        area, by_place = sum(place.total_area for place in places), dict[str, Serving]()
-        given_up = GivenUp()
+        whole, given_up = sum(place.total_area for place in places), GivenUp()
+        by_place = dict[str, Serving]()
         for place in in_turn(places):
             because = unsuited(place, self.of(place), supply.material)
             if because:
                 by_place[place.name] = not_suited(place, because)
                 continue
-            raised = self._raised(site, place, supply, beside, area, given_up)
+            raised = self._raised(site, place, supply, beside, whole, given_up)
             by_place[place.name] = self._serving(site, place, supply, raised)
             beside.put_on(by_place[place.name].every_dose)
-        decision = of_servings([by_place[place.name] for place in places], site.start)
-        if decision.ready_on is None or decision.feasible:
-            return decision
-        late = too_late(self.of(decision.short_of[0].place).by)
-        return replace(decision, late=late, why_not=f"{late}: {decision.why_not}, ready {decision.ready_on}")
+        return of_servings([by_place[place.name] for place in places], site.start)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses that raise a place by its day."""
@@ -107,7 +114,7 @@ class Raising(NeedKind[Raise]):
             place=place,
             doses=tuple(dose for dose in doses if dose.number <= reached),
             later=tuple(dose for dose in doses if dose.number > reached),
-            why_not=raised.why_not(place.name),
+            why_not=raised.why_not(),
             share=raised.met_share,
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
