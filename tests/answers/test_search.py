@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from decimal import Decimal
 from itertools import product
 from typing import Any
@@ -19,6 +20,7 @@ from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
 from barrowful.answers.options import Answer, options, total_cost
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Together, carried_out
+from barrowful.needs.registry import NEEDS as NEED_KINDS
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -271,3 +273,20 @@ def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> Non
             )
     best, other_best = cheapest(shared), cheapest(alone)
     assert (best.count, best.bill.cash) == (other_best.count, other_best.bill.cash)
+
+
+@settings(STEADY, max_examples=200)
+@given(SEEDS)
+def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
+    """Typed into a plan, what meets a need by itself is judged to meet it, and a third of it does not."""
+    site = site_of(**small_site(seed, limits=False))
+    for row in options(site).options:
+        for of in row.decision.servings:
+            if not of.met or not of.every_dose:
+                continue
+            judged = NEED_KINDS[row.need].judge(site, of.place, of.every_dose)
+            assert (judged.why_not, judged.share) == ("", 1.0), (row.need, row.way.name)
+            third = [replace(dose, loose=dose.loose / 3) for dose in of.every_dose]
+            less = NEED_KINDS[row.need].judge(site, of.place, third)
+            assert less.why_not
+            assert less.share < 1

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from barrowful.answers.options import Option
 from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import Problem
-from barrowful.needs.kind import ground_shares
+from barrowful.needs.doses import ground_shares
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]

@@ -74,7 +74,7 @@ class Held:
         need = place.need("raise")
         assert isinstance(need, Raise)
         room = Settled(self.site).room(place, need, self.supply.material)
-        return task_of(self.site, place, need, self.supply, room)
+        return task_of(self.site, place, need, self.supply.material, room)
 
     @cached_property
     def lots(self) -> AllLots:

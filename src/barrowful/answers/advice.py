@@ -88,13 +88,21 @@ def _for_what(barrow: float, part: Part) -> str:
     where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
     loose = sum(dose.loose for dose in part.decision.doses)
     if not loose:
-        return f"{part.need} {where}: nothing to bring, it is met"
+        return f"{part.need} {where}: {_nothing_yet(part)}"
     first = min(dose.day for dose in part.decision.doses)
     stuff = part.decision.doses[0].material
     if stuff.sort.as_sold:
         return f"{part.need} {where}, {stuff.wet_mass(loose):,.0f} kg from {first}"
     loads = round_up(loose / barrow)
     return f"{part.need} {where}, {_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''}) from {first}"
+
+
+def _nothing_yet(part: Part) -> str:
+    """Return that nothing is brought for a need at first, and from when on something is."""
+    if not part.decision.feasible:
+        return "nothing goes on"
+    later = [dose.day for dose in part.decision.later]
+    return f"met at first, more from {min(later)}" if later else "nothing to bring, it is met"
 
 
 def _volume(amount: float) -> str:

@@ -140,7 +140,9 @@ def _unmet_lines(whole: WholeSite) -> list[str]:
     unmet = [
         (part.decision, line)
         for line, part in zip(together.answer.site.plan, together.parts, strict=True)
-        if not part.decision.feasible and (line.need, line.place) not in whole.places_met
+        if line.amount is None
+        and not part.decision.feasible
+        and (line.need, line.place) not in whole.places_met
     ]
     if not unmet:
         return []

@@ -8,36 +8,52 @@ from typing import Any
 
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Part
-from barrowful.needs.decision import Decision, Serving
-from barrowful.needs.kind import dose_for
-from barrowful.needs.registry import decide
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
+from barrowful.needs.doses import dose_for
+from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Supply
 
 
 def planned(answer: Answer) -> list[Part]:
-    """Return the parts that the lines of a plan make."""
-    return [_part(answer, line) for line in answer.site.plan]
+    """Return the parts that the lines of a plan make, each judged by all that is put on its place."""
+    lines = [(line, _part(answer, line)) for line in answer.site.plan]
+    there: dict[str, list[Application]] = {}
+    for line, part in lines:
+        there.setdefault(line.place, []).extend(part.doses)
+    return [_judged(answer.site, line, part, there[line.place]) for line, part in lines]
 
 
 def _part(answer: Answer, line: PlanLine) -> Part:
     site, supply = answer.site, answer.supplies[line.way]
     place = site.place(line.place)
     decision = decide(site, line.need, [place], supply)
-    if line.amount is not None or line.day is not None:
+    if _typed(line):
         doses = _doses(site, line, place, decision.doses, supply)
-        decision = _as_written(line, place, doses, decision)
+        reckoned = decision.servings[0] if line.amount is None else Serving(place=place)
+        decision = Decision(servings=(replace(reckoned, doses=doses, later=()),))
     return Part(line.need, line.way, decision)
 
 
-def _as_written(line: PlanLine, place: Place, doses: tuple[Application, ...], reckoned: Decision) -> Decision:
-    """Return the decision of doses as a line has them; without an amount what is not met stays so."""
-    if line.amount is None and not reckoned.feasible:
-        [serving] = reckoned.servings
-        return replace(reckoned, servings=(replace(serving, doses=doses, later=()),))
-    ready = max((dose.day for dose in doses), default=None)
-    return Decision(servings=(Serving(place=place, doses=doses, ready_on=ready),), ready_on=ready)
+def _typed(line: PlanLine) -> bool:
+    """Say whether a line has an amount or a day of the grower's own."""
+    return line.amount is not None or line.day is not None
+
+
+def _judged(site: Site, line: PlanLine, part: Part, there: Sequence[Application]) -> Part:
+    """Return a part with how far its need is met, where its doses are the grower's own."""
+    if not _typed(line):
+        return part
+    [serving] = part.decision.servings
+    try:
+        judged = NEEDS[line.need].judge(site, serving.place, there)
+    except CannotServe as refusal:
+        judged = Judged(0.0, str(refusal))
+    ready = None if judged.why_not else max((dose.day for dose in serving.doses), default=site.start)
+    because = judged.why_not and (serving.why_not or judged.why_not)
+    serving = replace(serving, why_not=because, share=judged.share, ready_on=ready)
+    return replace(part, decision=of_servings([serving], site.start))
 
 
 def _doses(

@@ -6,7 +6,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
@@ -16,8 +16,9 @@ from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after
 from barrowful.needs.ceilings import deepest_cover, open_from, within
-from barrowful.needs.decision import Serving
-from barrowful.needs.kind import SLACK_SHARE, NeedKind, dose_for, doses_for, most_at_once
+from barrowful.needs.decision import Judged, Serving
+from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.application import Application, settled_as
@@ -69,7 +70,8 @@ class Covering(NeedKind[Cover]):
         first = beside.stock(supply).lots.first
         there = layers.on(max(site.start, first or site.start).toordinal())
         wanted = self._loose(place, stuff, max(0.0, deepest - there))
-        parts = self.earliest(site, place, supply, beside, wanted)
+        lying = self._loose(place, stuff, min(there, deepest))
+        parts = self.earliest(site, place, supply, beside, wanted, lying)
         meant = parts.given if parts.ceiling else wanted
         doses = doses_for(place, need, supply, parts.by_day, meant, min(meant, most_at_once(place, need)))
         short = parts.lacking > SLACK_SHARE * self._loose(place, stuff, deepest)
@@ -93,6 +95,25 @@ class Covering(NeedKind[Cover]):
             ready_on=self.last_day(site, parts) if met else None,
             times_needed=self.times(site, supply, wanted, parts),
         )
+
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how deep doses cover a place, beside what lies there, and whether that is kept up."""
+        need, own = self.of(place), [dose for dose in doses if dose.kind == self.kind]
+        if not own:
+            return Judged(0.0, "nothing is put on for it")
+        stuff = max(own, key=lambda dose: dose.day).material
+        self.check(stuff)
+        same = sorted((dose for dose in own if dose.material is stuff), key=lambda dose: dose.day)
+        layers = Layers(site, place, [dose for dose in doses if dose not in same], stuff)
+        settled, share, falls = _settled(need, stuff), 0.0, None
+        for dose, until in zip(same, [*(dose.day for dose in same[1:]), site.end], strict=True):
+            layers.put(dose)
+            share = max(share, layers.on(dose.number) / settled if settled else 1.0)
+            if share >= 1 - SLACK_SHARE and falls is None:
+                falls = layers.falls_to(need.keep * settled, dose.day, until - timedelta(days=1))
+        if falls is not None:
+            return Judged(share=min(share, need.keep), why_not=f"not kept up from {falls} on")
+        return Judged.of(share, f"{share:.0%} of the depth")
 
     def _loose(self, place: Place, material: Material, settled: float) -> float:
         """Return the loose volume [m3], allowance and all, that settles to a depth [m] on a place."""

@@ -70,6 +70,19 @@ class Serving:
         return Serving(**{**vars(self), **changed})
 
 
+@dataclass(frozen=True)
+class Judged:
+    """How far doses meet a need, and why they do not, or nothing."""
+
+    share: float
+    why_not: str = ""
+
+    @classmethod
+    def of(cls, share: float, why_not: str) -> Judged:
+        """Return what a share comes to: with all of it there is nothing to say."""
+        return cls(1.0) if share >= 1 - 1e-6 else cls(max(0.0, share), why_not)
+
+
 def in_turn(places: Iterable[Place]) -> list[Place]:
     """Return places in the order they draw on what has an end: the smallest first, so that most are served.
 

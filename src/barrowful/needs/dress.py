@@ -8,7 +8,8 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.decision import CannotServe, Serving
-from barrowful.needs.kind import SLACK_SHARE, NeedKind, doses_for, most_at_once
+from barrowful.needs.doses import SLACK_SHARE, doses_for, most_at_once
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Dress, Place, Site
 from barrowful.soil.application import settled_as

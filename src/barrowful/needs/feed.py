@@ -13,15 +13,17 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
-from barrowful.needs.decision import CannotServe, Serving
-from barrowful.needs.kind import DUST, SLACK_SHARE, NeedKind
+from barrowful.needs.decision import CannotServe, Judged, Serving
+from barrowful.needs.doses import DUST, SLACK_SHARE
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.history import done
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import growing_seasons, season_of, spring_from
+from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
 from barrowful.supplies.supply import YEAR, Supply
 
 #: What a feed may bring and want beside nitrogen.
@@ -128,6 +130,16 @@ class Feeding(NeedKind[Feed]):
             credit=max(0.0, first.credit),
             wanted=MappingProxyType(meal.wanted),
         )
+
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how far all that is put on a place feeds it, season by season."""
+        need, there = self.of(place), [*done(site, place), *doses]
+        wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
+        feeds = [Fed(lacking=0.0, credit=0.0) for _ in _seasons(site)]
+        for number, fed in zip(_seasons(site), feeds, strict=True):
+            fed.judge(wanted, net_of(site, place, there, number), season_end(site, number))
+        worst, shares = next((fed for fed in feeds if fed.why_not), None), [fed.share for fed in feeds]
+        return Judged(_mean(shares), worst.why_not + _on_average(shares)) if worst else Judged(1.0)
 
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
         short, seasons = super()._shortage(site, supply, servings), len(_seasons(site))

@@ -7,7 +7,8 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.needs.ceilings import largest_share
 from barrowful.needs.decision import Serving
-from barrowful.needs.kind import SLACK_SHARE, NeedKind, doses_for
+from barrowful.needs.doses import SLACK_SHARE, doses_for
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Fill, Place, Site
 from barrowful.soil.application import settled_as

@@ -15,14 +15,12 @@ from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.needs.ceilings import open_from, unsuited
-from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Supply
-
-#: What rounding may leave over, as a share and in m3.
-SLACK_SHARE, DUST = 1e-9, 1e-9
 
 NeedRecord = TypeVar("NeedRecord", bound=Need)
 
@@ -161,6 +159,18 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return what a place gets of a supply, which is taken from its stock."""
 
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how far doses that are decided for a place meet its need, as much as there is of each.
+
+        Raises :class:`CannotServe` where one cannot serve it.
+        """
+        share = 0.0
+        for dose in doses:
+            if dose.kind == self.kind:
+                whole = self.loose(site, place, dose.material)
+                share += dose.loose / whole if whole > 0 else 1.0
+        return Judged.of(share, f"{share:.0%} of what is wanted")
+
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
         """Return what a supply brings and how much is short where it brings too little, or nothing."""
         short = sum(serving.short for serving in servings)
@@ -172,26 +182,33 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return f"brings {given:.3g} m3, {short:.3g} m3 short {self.deadline(site)}{note}"
 
     def earliest(
-        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float
+        self,
+        site: Site,
+        place: Place,
+        supply: Supply[Any],
+        beside: Settled,
+        wanted: float,
+        there: float = 0.0,
     ) -> Taken:
         """Return the parts [m3] of what is wanted that come of the earliest lots, within the ceilings.
 
-        What loses some of itself while it waits for the next lot is made up.
+        It is wanted on the day of the first lot, beside what is ``there`` [m3] then. What that, and what is
+        put on, loses of itself while it waits for the next lot is made up.
         """
         need, area, stock = self.of(place), place.total_area, beside.stock(supply)
         left, half = beside.room(place, need, supply.material), self.half_life(site, supply.material)
-        at_once, whole, parts = most_at_once(place, need), wanted, Taken(lacking=wanted)
-        for lot, there in days_of(stock, self.until(site)):
+        at_once, whole, parts = most_at_once(place, need), wanted + there, Taken(lacking=wanted)
+        last = max(site.start, stock.lots.first or site.start)
+        for lot, comes in days_of(stock, self.until(site)):
             day = open_from(site.climate, site.hemisphere, place, supply.material, lot)
             if parts.lacking <= SLACK_SHARE * whole:
                 break
             if day > self.until(site):
                 parts.ceiling = "raw_manure"
                 break
-            if parts.by_day:
-                kept = depth_left(half, years_between(parts.by_day[-1][0], day))
-                parts.lacking = whole - (whole - parts.lacking) * kept
-            part = min(parts.lacking, at_once, there)
+            if parts.lacking < whole:
+                parts.lacking = whole - (whole - parts.lacking) * depth_left(half, years_between(last, day))
+            last, part = day, min(parts.lacking, at_once, comes)
             put_on = [(on.toordinal(), loose / area) for on, loose in parts.by_day] if left.bounds else []
             part, parts.ceiling = left.keeps_to(part, area, day.toordinal(), put_on)
             if part > 0:
@@ -240,60 +257,3 @@ class Taken:
         self.lacking = max(0.0, self.lacking - loose)
         before = self.by_day.pop()[1] if self.by_day and self.by_day[-1][0] == day else 0.0
         self.by_day.append((day, before + loose))
-
-
-def dose_for(
-    place: Place, need: Need, supply: Supply[Any], day: date, loose: float, share: float = 1.0
-) -> Application:
-    """Return the dose that brings a need a loose volume [m3] on a day, to a share of the ground."""
-    return Application(
-        place=place,
-        day=day,
-        material=supply.material,
-        loose=loose,
-        dug=need.dug,
-        need=need,
-        way=supply.way.name,
-        share=share,
-    )
-
-
-def doses_for(
-    place: Place,
-    need: Need,
-    supply: Supply[Any],
-    parts: Sequence[tuple[date, float]],
-    wanted: float,
-    at_once: float,
-) -> list[Application]:
-    """Return the doses of one need by day [m3], each with the share of the ground that gets it."""
-    shares = ground_shares([loose for _, loose in parts], wanted, at_once)
-    return [
-        dose_for(place, need, supply, day, loose, share)
-        for (day, loose), share in zip(parts, shares, strict=True)
-    ]
-
-
-def ground_shares(parts: Sequence[float], wanted: float, at_once: float) -> list[float]:
-    """Return the share of the ground that each part [m3] of what is wanted goes on.
-
-    It is all of it, as often as an application may bring no more than ``at_once``. Where there is less
-    than is wanted, or it comes in more parts than that, each goes as deep as it is meant to and as far
-    as it reaches.
-
-    >>> ground_shares([5.0, 5.0, 2.0], 12.0, 5.0), ground_shares([4.0, 4.0, 2.0], 10.0, 10.0)
-    ([1.0, 1.0, 1.0], [0.4, 0.4, 0.2])
-    >>> ground_shares([4.0], 10.0, 10.0)
-    [0.4]
-    """
-    given = sum(parts)
-    enough = given >= wanted * (1 - SLACK_SHARE)
-    if enough and (not parts or len(parts) <= math.ceil(given / at_once - SLACK_SHARE)):
-        return [1.0] * len(parts)
-    return [min(1.0, part / at_once) for part in parts]
-
-
-def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
-    """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
-    deepest = otherwise if need.most_per_application is None else need.most_per_application
-    return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)

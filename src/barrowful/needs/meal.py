@@ -14,7 +14,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import open_from
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.kind import DUST, SLACK_SHARE, dose_for, most_at_once
+from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.settled import Settled, days_of
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application

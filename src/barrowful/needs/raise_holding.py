@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
+from barrowful.needs.decision import Judged
 from barrowful.needs.raise_search import months_between
 from barrowful.needs.raise_task import Pulses, RaiseTask
 
@@ -65,6 +66,27 @@ def why_not_held(task: RaiseTask, doses: Pulses, due: int) -> str:
     level = f"{task.matter(doses, far.day):.1%} on {date.fromordinal(far.day)}"
     held = f"held only to {date.fromordinal(far.until)}, not to {last}"
     return f"reached by {date.fromordinal(due)}, but {held}: {level}"
+
+
+def judged(before: RaiseTask, after: RaiseTask, due: date) -> Judged:
+    """Return how far doses get that a task counts as past, beside what it was before them.
+
+    What is reached on the day it is due counts on the worst day on which it is to be held.
+    """
+    first, last = due.toordinal(), before.held_to(due.toordinal())
+    shares = {day: _made_good(before, after, day) for day in (first, *months_between(first, last), last)}
+    day = first if shares[first] < 1 else min(shares, key=lambda day: shares[day])
+    if shares[day] >= 1:
+        return Judged(1.0)
+    held = "" if day == first else "not held: "
+    return Judged(shares[day], f"{held}{after.matter([], day):.1%} on {date.fromordinal(day)}")
+
+
+def _made_good(before: RaiseTask, after: RaiseTask, day: int) -> float:
+    """Return the share of what was missing on a day that is there after all."""
+    missing = before.missing(day)
+    short = after.missing(day)
+    return 1.0 if short <= 1e-6 * before.utmost else 1 - short / missing
 
 
 def too_late(by: date | None) -> str:

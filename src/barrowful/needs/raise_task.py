@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property, lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
+from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import depth, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import DAYS_PER_YEAR, Step
 from barrowful.needs.ceilings import Room
-from barrowful.needs.kind import most_at_once
+from barrowful.needs.doses import most_at_once
 from barrowful.site.records import Climate, Place, Raise, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
@@ -20,7 +21,6 @@ from barrowful.soil.present import FALLS, present_kept
 from barrowful.soil.response import response_of
 from barrowful.soil.turnover import Turnover, carbon_in, soil_mass
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Supply
 
 #: Loose depths [m] by day number.
 Pulses = list[tuple[int, float]]
@@ -160,9 +160,9 @@ def _held_to(by: int, hold: Step) -> int:
     return hold.after(date.fromordinal(by)).toordinal()
 
 
-def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any], room: Room) -> RaiseTask:
-    """Return the task of raising a place with a supply's material, within the room there is."""
-    material, climate, known = supply.material, site.climate, base(site, place, site.start)
+def task_of(site: Site, place: Place, need: Raise, material: Material, room: Room) -> RaiseTask:
+    """Return the task of raising a place with a material, within the room there is."""
+    climate, known = site.climate, base(site, place, site.start)
     most = most_at_once(place, need, need.depth * rate("most_of_depth"))
     return RaiseTask(
         begin=site.start.toordinal(),
@@ -175,7 +175,7 @@ def task_of(site: Site, place: Place, need: Raise, supply: Supply[Any], room: Ro
         most=depth(most, place.total_area),
         hold=need.hold,
         room=room,
-        past=tuple(_earlier(site, dose) for dose in still_counted(site, place)),
+        past=tuple(earlier(site, dose) for dose in still_counted(site, place)),
         falling=_falling(site, place, known.day or site.start),
     )
 
@@ -186,5 +186,6 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
     return Falling(site.climate, soil, since.toordinal()) if soil.managed in FALLS else None
 
 
-def _earlier(site: Site, dose: Application) -> Earlier:
+def earlier(site: Site, dose: Application) -> Earlier:
+    """Return a dose that is dug in as the model goes on with it."""
     return Earlier(dose.number, dose.carbon, dose.response(site).turnovers.likely)

@@ -9,18 +9,20 @@ from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
-from barrowful.needs.ceilings import open_from, unsuited
-from barrowful.needs.decision import CannotServe, Decision, Serving, in_turn, not_suited, of_servings
-from barrowful.needs.kind import NeedKind, doses_for
-from barrowful.needs.raise_holding import too_late
+from barrowful.needs.ceilings import NO_CEILING, open_from, unsuited
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.doses import doses_for
+from barrowful.needs.kind import NeedKind
+from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
-from barrowful.needs.raise_task import task_of
+from barrowful.needs.raise_task import earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application
+from barrowful.soil.history import followed
 from barrowful.supplies.stock import Opens
-from barrowful.supplies.supply import Supply
+from barrowful.supplies.supply import YEAR, Supply
 
 
 class Raising(NeedKind[Raise]):
@@ -80,6 +82,15 @@ class Raising(NeedKind[Raise]):
         raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
         return self._serving(site, place, supply, raised)
 
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
+        need, dug = self.of(place), followed(dose for dose in doses if dose.dug)
+        if not dug:
+            return Judged(0.0, "nothing is dug in that could be followed")
+        before = task_of(site, place, need, dug[0].material, NO_CEILING)
+        after = replace(before, past=(*before.past, *(earlier(site, dose) for dose in dug)))
+        return judged(before, after, need.by or YEAR.after(min(dose.day for dose in dug)))
+
     def _raised(
         self,
         site: Site,
@@ -97,7 +108,7 @@ class Raising(NeedKind[Raise]):
         waits = place.harvest_from is not None and supply.material.has("raw")
         served_from = stock.waiting(_opens(site, place, supply)) if waits else stock
         source = source_of(supply, served_from, waits)
-        task = task_of(site, place, need, supply, beside.room(place, need, supply.material))
+        task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
         raised = source.raised(
             task, place.total_area, whole, GivenUp() if waits else given_up, beside.in_time_only
         )

@@ -1,0 +1,73 @@
+"""Doses of one place: what goes on at once, in how many parts, and on how much of the ground."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from barrowful.ground import amount
+from barrowful.site.records import Need, Place
+from barrowful.soil.application import Application
+from barrowful.supplies.supply import Supply
+
+#: What rounding may leave over, as a share and in m3.
+SLACK_SHARE, DUST = 1e-9, 1e-9
+
+
+def dose_for(
+    place: Place, need: Need, supply: Supply[Any], day: date, loose: float, share: float = 1.0
+) -> Application:
+    """Return the dose that brings a need a loose volume [m3] on a day, to a share of the ground."""
+    return Application(
+        place=place,
+        day=day,
+        material=supply.material,
+        loose=loose,
+        dug=need.dug,
+        need=need,
+        way=supply.way.name,
+        share=share,
+    )
+
+
+def doses_for(
+    place: Place,
+    need: Need,
+    supply: Supply[Any],
+    parts: Sequence[tuple[date, float]],
+    wanted: float,
+    at_once: float,
+) -> list[Application]:
+    """Return the doses of one need by day [m3], each with the share of the ground that gets it."""
+    shares = ground_shares([loose for _, loose in parts], wanted, at_once)
+    return [
+        dose_for(place, need, supply, day, loose, share)
+        for (day, loose), share in zip(parts, shares, strict=True)
+    ]
+
+
+def ground_shares(parts: Sequence[float], wanted: float, at_once: float) -> list[float]:
+    """Return the share of the ground that each part [m3] of what is wanted goes on.
+
+    It is all of it, as often as an application may bring no more than ``at_once``. Where there is less
+    than is wanted, or it comes in more parts than that, each goes as deep as it is meant to and as far
+    as it reaches.
+
+    >>> ground_shares([5.0, 5.0, 2.0], 12.0, 5.0), ground_shares([4.0, 4.0, 2.0], 10.0, 10.0)
+    ([1.0, 1.0, 1.0], [0.4, 0.4, 0.2])
+    >>> ground_shares([4.0], 10.0, 10.0)
+    [0.4]
+    """
+    given = sum(parts)
+    enough = given >= wanted * (1 - SLACK_SHARE)
+    if enough and (not parts or len(parts) <= math.ceil(given / at_once - SLACK_SHARE)):
+        return [1.0] * len(parts)
+    return [min(1.0, part / at_once) for part in parts]
+
+
+def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
+    """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
+    deepest = otherwise if need.most_per_application is None else need.most_per_application
+    return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)
