@@ -37,6 +37,20 @@ class Bound(NamedTuple):
     first: float = 0.0  #: limit of the twelve months from the first dressing of a new place
     used: Uses = ()  #: by what is put on already
 
+    def spans(self, first: int, put_on: Iterable[int]) -> Iterator[tuple[int, int, float]]:
+        """Yield the twelve months, from one day to before another, that are bound, and the limit of each.
+
+        They begin on days something is put on, now or already, of which one is no later than ``first``. The
+        first twelve months of a new place are apart: what goes on in them counts in them alone.
+        """
+        days = {*put_on, *(on for on, _ in self.used)}
+        apart = year_after(min({first, *days})) if self.first else 0
+        if self.first:
+            yield min({first, *days}), apart, max(self.limit, self.first)
+        for day in sorted(days):
+            if day >= apart:
+                yield day, year_after(day), self.limit
+
 
 class Room(NamedTuple):
     """What the ceilings leave for one material and need on a place."""
@@ -77,16 +91,20 @@ class Room(NamedTuple):
 
 
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
-    """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in."""
+    """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
+
+    There is none where a first dressing on that day would end the first twelve months before others' do.
+    """
     uses = [*bound.used, *((on, loose * bound.each) for on, loose in doses)]
-    first = min((on for on, _ in uses), default=day)
-    begins = {day, *(on for on, _ in uses if on <= day < year_after(on))}
-    room = inf
-    for begin in begins:
-        end = year_after(begin)
-        used = sum(use for on, use in uses if begin <= on < end)
-        limit = max(bound.limit, bound.first) if begin <= min(first, day) else bound.limit
-        room = min(room, limit - used)
+    room, first = inf, bound.first and all(day < on for on, _ in uses)
+    for begin, end, limit in bound.spans(day, {day, *(on for on, _ in doses)}):
+        if first or begin <= day < end:
+            used = sum(use for on, use in uses if begin <= on < end)
+            left = limit - used
+            if begin <= day < end:
+                room = min(room, left)
+            elif left < -SLACK * limit:
+                return 0.0
     return max(0.0, room) / bound.each
 
 

@@ -141,7 +141,7 @@ class Decision:
     def ceiling(self) -> str:
         """Return the ceiling that most servings stopped at, or nothing."""
         names = [serving.ceiling for serving in self.servings if serving.ceiling]
-        return max(dict.fromkeys(names), key=names.count, default="")
+        return max(sorted(set(names)), key=names.count, default="")
 
     @property
     def possible(self) -> float | None:

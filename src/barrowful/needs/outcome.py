@@ -48,7 +48,7 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
         phosphorus=_times(dry, material.get("phosphorus")),
         potassium=_times(dry, material.get("potassium")),
         cover=Covering().life(site, doses, material),
-        rule="; ".join(dict.fromkeys(rule.rule for rule in loose)),
+        rule="; ".join(sorted({rule.rule for rule in loose})),
         in_range=all(rule.in_range for rule in loose),
     )
 

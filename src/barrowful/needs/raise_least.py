@@ -11,7 +11,6 @@ from functools import lru_cache
 from operator import mul
 
 from barrowful.ground.linear import AtLeast, NoAnswer, least
-from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
@@ -29,7 +28,9 @@ def least_doses(
     They keep to what goes on at once, to the ceilings, and to what is left of a stock for an area [m2].
     Where the first dressing may be deeper, each lot is tried as the first.
     """
-    new = any(bound.first and not bound.used for bound in task.room.bounds)
+    if not lots:
+        return None if any(task.missing(day) > 0 for day in days) else []
+    new = any(bound.first for bound in task.room.bounds)
     best: Pulses | None = None
     for first in range(len(lots)) if new else (0,):
         programme = _Programme(task, stock, area, days, lots[first:])
@@ -37,6 +38,8 @@ def least_doses(
             doses = programme.solved()
         except NoAnswer:
             continue
+        if new and doses and doses[0][0] != lots[first]:
+            continue  # the twelve months of the first dressing begin later
         if best is None or _whole(doses) < _whole(best) * (1 - SLACK):
             best = doses
     return best
@@ -96,12 +99,9 @@ class _Programme:
 
     def _of_ceiling(self, bound: Bound, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield the limits of a ceiling on each twelve months from a dose, put on before or now."""
-        first = min([self.lots[0], *(on for on, _ in bound.used)])
-        begins = {lot for lot, each in zip(self.lots, loose, strict=True) if each > 0}
-        for begin in sorted(begins | {on for on, _ in bound.used}):
-            end = year_after(begin)
+        put_on = {lot for lot, each in zip(self.lots, loose, strict=True) if each > 0}
+        for begin, end, limit in bound.spans(self.lots[0], put_on):
             used = sum(use for on, use in bound.used if begin <= on < end)
-            limit = max(bound.limit, bound.first) if begin <= first else bound.limit
             most = max(0.0, limit - used) / bound.each
             yield bisect_left(self.lots, begin), bisect_left(self.lots, end), most
 

@@ -104,7 +104,7 @@ def looks(task: RaiseTask, by: int, lots: Sequence[int]) -> list[int]:
     last = task.held_to(by)
     if last <= by:
         return [by]
-    coming = lots[bisect_right(lots, by) : bisect_left(lots, last)]
+    coming = lots[bisect_right(lots, by) : bisect_right(lots, last)]
     ends = [*(lot - 1 for lot in coming), last]
     days, begin = list[int](), by
     for end in ends:

@@ -44,7 +44,7 @@ class Raising(NeedKind[Raise]):
         self.fit(place, supply.material)
         beside = Settled(site, without_end=True)
         raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
-        if not raised.doses and not raised.in_time:
+        if raised.day is None:
             raise CannotServe(raised.why_not())
         return volume(place.total_area, sum(depth for _, depth in raised.doses))
 

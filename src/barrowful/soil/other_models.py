@@ -14,6 +14,7 @@ from barrowful.ground.soil import henin_dupuis_rate
 from barrowful.measures.dates import years_between
 from barrowful.site.records import Climate, Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.history import followed
 
 
 def _coefficient(model: str, stuff: Material) -> float:
@@ -75,7 +76,7 @@ def other_models(
     site: Site, place: Place, applications: list[Application], day: date, mass: float, start: float
 ) -> dict[str, float]:
     """Return soil organic matter [share] by each model, from the doses dug in."""
-    dug = [dose for dose in applications if dose.dug]
+    dug = followed(dose for dose in applications if dose.dug)
     share = rate("matter_per_carbon") / mass
     carbon = {
         "ICBM as published": icbm_carbon(site, dug, day),

@@ -55,11 +55,11 @@ class Lots:
 
     @cached_property
     def without_end(self) -> Lots:
-        """Return lots of the same days with no end to any that brings something."""
+        """Return lots with no end on every day on which there may be something."""
         if self.endless:
             return self
-        days = (date.fromordinal(self.days[index]) for index in self.filled)
-        return Lots((Lot(day, inf) for day in days), self.keeps, self.until)
+        days = self.days if self.keeps else [self.days[index] for index in self.filled]
+        return Lots((Lot(date.fromordinal(day), inf) for day in days), self.keeps, self.until)
 
     @property
     def first(self) -> date | None:
