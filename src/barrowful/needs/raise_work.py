@@ -16,7 +16,7 @@ from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.raise_holding import reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
-from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses
+from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
@@ -176,8 +176,8 @@ class Source:
         self, task: RaiseTask, area: float, part: float, given_up: GivenUp, in_time_only: bool
     ) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
-        day, doses = self._held_by(task, by, area)
-        there = self.stock
+        day, doses = self._held_by(task, by, area) if task.by else self._held_a_year_on(task, by, area)
+        by, there = day or by, self.stock
         if day is None and not in_time_only:
             there = self.stock.copy()  # as it is before what comes too late is taken
             day, doses = given_up.first_held(task, by, self.stock, area) or (None, [])
@@ -192,14 +192,31 @@ class Source:
         return replace(raised, stopped=stopped, most=most, doses=most)
 
     def _held_by(self, task: RaiseTask, by: int, area: float) -> tuple[int | None, Pulses]:
-        """Return the day from which the task is held, and the least doses.
-
-        Where no date is written the day is a year after the first dose: one on the day itself, which
-        would make itself the first, is a last resort.
-        """
-        early = None if task.by is not None else held_doses(task, by, self.stock, area, by)
-        doses = early if early is not None else held_doses(task, by, self.stock, area)
+        """Return the day from which the task is held, and the least doses."""
+        doses = held_doses(task, by, self.stock, area)
         return (None, []) if doses is None else (by, doses)
+
+    def _held_a_year_on(self, task: RaiseTask, by: int, area: float) -> tuple[int | None, Pulses]:
+        """Return the day a year after the first dose from which the task is held, and the least doses.
+
+        A dose on the day itself is a last resort. Where it makes itself the first, the task is due, and is
+        to be held, from a year after it.
+        """
+        before = self.stock.state
+        while by <= self.stock.lots.until:
+            early = held_doses(task, by, self.stock, area, by)
+            doses = early if early is not None else held_doses(task, by, self.stock, area)
+            first = min((day for day, _ in doses or ()), default=None)
+            due = by if first is None else _year_after(first)
+            if doses is None:
+                break
+            if due <= by and all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days)):
+                return due, doses
+            self.stock.put_back(before)
+            if due <= by:
+                break
+            before, by = self.stock.state, due
+        return None, []
 
     def _stopped(self, task: RaiseTask, by: int, area: float, there: Stock) -> tuple[str, Pulses]:
         """Return the ceiling that keeps a task from being met by a day, and the most of a stock by then."""
