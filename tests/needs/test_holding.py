@@ -4,7 +4,7 @@ than they must; against a linear programme over the same days, lots and ceilings
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Any
@@ -19,6 +19,7 @@ from barrowful.measures.dates import Step
 from barrowful.needs.raise_later import first_held
 from barrowful.needs.raise_search import held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask, task_of
+from barrowful.needs.raising import Raising
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Raise, Site
 from barrowful.supplies.registry import supplies
@@ -215,3 +216,22 @@ def test_the_first_day_it_can_be_held_from(
     assert sum(loose for _, loose in doses) <= least * (1 + 1e-5)
     if day - 31 > held.by and held.lots.keeps:
         assert held.least(day - 31) is None
+
+
+@settings(derandomize=True, max_examples=100, deadline=None)
+@given(tasks(), lots())
+def test_without_a_date_it_is_held_from_a_year_after_its_own_first_dose(
+    site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, words: dict[str, Any], drawn: Any
+) -> None:
+    """What is met holds on every day looked at from a year after its first dose on, for as long as it is to."""
+    held = built(site_of, bed, buy, apart, words, drawn)
+    [place] = held.site.places
+    need = place.need("raise")
+    assert isinstance(need, Raise)
+    undated = replace(place, needs=(replace(need, by=None),))
+    decision = Raising().decide(held.site, [undated], held.supply)
+    doses = [(dose.number, dose.loose / AREA) for dose in decision.every_dose]
+    if not decision.feasible or not doses:
+        return
+    due = Step(months=12).after(date.fromordinal(min(day for day, _ in doses))).toordinal()
+    assert holds(held, doses, due)
