@@ -115,7 +115,10 @@ def test_the_target_is_reached_and_not_overshot(
     if plan.feasible:
         assert ground.matter(plan, ground.by) >= ground.target - 1e-5 * gain
         assert ground.matter(plan, ground.by, 0.995) < ground.target
-    assert plan.matter == pytest.approx(ground.matter(plan, ground.by), rel=1e-6)
+        assert plan.matter == pytest.approx(ground.matter(plan, ground.by), rel=1e-6)
+    else:  # all that can be put on by the day makes no less than its part of what is put on till later
+        assert plan.matter is not None
+        assert ground.matter(plan, ground.by) * (1 - 1e-6) <= plan.matter < ground.target
 
 
 @st.composite
@@ -519,7 +522,8 @@ def test_without_a_date_it_is_due_a_year_after_the_first_dose(
     if not plan.feasible:
         late = "not within a year of the first dose"
         assert re.fullmatch(rf"{late}: [0-9.]+% on {due}, ready {plan.ready_on}", plan.why_not)
-        assert plan.matter == pytest.approx(ground.quick(plan, due), rel=1e-6)
+        assert plan.matter is not None  # with all that can be put on by then, no less than its doses do
+        assert ground.quick(plan, due) * (1 - 1e-6) <= plan.matter < ground.target
 
 
 def test_reached_on_the_day_it_is_due(site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf) -> None:

@@ -60,7 +60,10 @@ class Together:
 
     def __init__(self, answer: Answer, partial: bool = False) -> None:
         self.answer, self.partial, self.worked_out = answer, partial, 0
-        self.settled = Settled(answer.site, in_time_only=not partial)
+        self.settled = Settled(answer.site, if_late="part" if partial else "nothing")
+        # what goes part of the way is decided otherwise than what the rows and the search know
+        self.servings = {} if partial else answer.servings
+        self.decisions = {} if partial else answer.decisions
         self.parts: list[Part] = []
         self.unmet: dict[tuple[str, str], Serving] = {}
 
@@ -105,7 +108,7 @@ class Together:
         there = [dose for place in places for dose in self.settled.on(place)]
         drawn = [dose for dose in self.all_doses if dose.way == way]
         key = kind, way, names, tuple(map(id, there)), tuple(map(id, drawn))
-        known = self.answer.decisions
+        known = self.decisions
         if key not in known:
             known[key] = decide(site, kind, places, supply, self.settled)
             self.worked_out += len(places)
@@ -114,7 +117,7 @@ class Together:
     def _serving(self, kind: str, place: Place, supply: Supply[Any]) -> Serving:
         """Return what one place gets; the same beside the same is worked out once."""
         key = kind, supply.way.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
-        known = self.answer.servings
+        known = self.servings
         if key not in known:
             known[key] = serve(self.answer.site, kind, place, supply, self.settled)
             self.worked_out += 1

@@ -40,16 +40,13 @@ class Bound(NamedTuple):
     def spans(self, first: int, put_on: Iterable[int]) -> Iterator[tuple[int, int, float]]:
         """Yield the twelve months, from one day to before another, that are bound, and the limit of each.
 
-        They begin on days something is put on, now or already, of which one is no later than ``first``. The
-        first twelve months of a new place are apart: what goes on in them counts in them alone.
+        They begin on days something is put on, now or already, of which one is no later than ``first``: those
+        from the first of all are the first dressing's.
         """
-        days = {*put_on, *(on for on, _ in self.used)}
-        apart = year_after(min({first, *days})) if self.first else 0
-        if self.first:
-            yield min({first, *days}), apart, max(self.limit, self.first)
-        for day in sorted(days):
-            if day >= apart:
-                yield day, year_after(day), self.limit
+        days = sorted({first, *put_on, *(on for on, _ in self.used)})
+        for day in days:
+            limit = max(self.limit, self.first) if day == days[0] else self.limit
+            yield day, year_after(day), limit
 
 
 class Room(NamedTuple):
@@ -93,7 +90,7 @@ class Room(NamedTuple):
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
 
-    There is none where a first dressing on that day would end the first twelve months before others' do.
+    There is none where on that day it would be the first dressing, and another that is deeper no longer.
     """
     uses = [*bound.used, *((on, loose * bound.each) for on, loose in doses)]
     room, first = inf, bound.first and all(day < on for on, _ in uses)

@@ -18,6 +18,7 @@ from barrowful.needs.raise_holding import reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
+from barrowful.needs.settled import IfLate
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import YEAR, Supply
@@ -39,7 +40,7 @@ class Raised:
     part: float  #: 1/m2, of all that the source brings
     stopped: str = ""  #: the ceiling that keeps it from being met in time
     most: Pulses = field(default_factory=list)  #: all that can be put on by the day it is due
-    in_time_only: bool = False  #: was it never asked when it would be reached?
+    if_late: IfLate = "later"  #: was it asked when it would be reached, or what can be put on in time?
 
     @property
     def due(self) -> int:
@@ -71,16 +72,21 @@ class Raised:
     @cached_property
     def matter(self) -> float:
         """Return soil organic matter [share] on the day it is judged on."""
-        return self.task.matter(self.doses, self.judged)
+        return self.task.matter(self.by_then, self.judged)
+
+    @property
+    def by_then(self) -> Pulses:
+        """Return the doses it is judged by: where they come too late, all that can be put on by the day."""
+        return self.doses if self.in_time or self.if_late == "nothing" else self.most
 
     @cached_property
     def not_humus(self) -> float | None:
         """Return the share of the gain that is no humus yet on the day it is judged on."""
-        made = self.task.made(self.doses, self.judged)
+        made = self.task.made(self.by_then, self.judged)
         if made <= 0:
             return None
         formed, per_loose = self.task.turnover.forming.at, self.task.per_loose
-        before = ((self.judged - on, loose) for on, loose in self.doses if on <= self.judged)
+        before = ((self.judged - on, loose) for on, loose in self.by_then if on <= self.judged)
         humus = sum(loose * formed(days / DAYS_PER_YEAR) for days, loose in before)
         return max(0.0, 1 - float(humus) * per_loose / made)
 
@@ -97,11 +103,11 @@ class Raised:
     def _why_not(self) -> str:
         if self.in_time:
             return ""
-        if self.in_time_only:
+        if self.if_late == "nothing":
             return f"not by {date.fromordinal(self.due)}"
         if not_held := why_not_held(self.task, self.most, self.due):
             return not_held
-        if self.day is not None:
+        if self.day is not None or self.if_late == "part":
             return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
             return f"not within {FAR_YEARS} years"
@@ -156,34 +162,34 @@ class Source:
         if not days or days[0] > self.site.end.toordinal():
             raise CannotServe(supply.note or "brings nothing within the horizon")
         self.first = date.fromordinal(days[0])
-        self._known: dict[tuple[RaiseTask, bool], Raised] = {}
+        self._known: dict[tuple[RaiseTask, IfLate], Raised] = {}
 
     def raised(
-        self, task: RaiseTask, area: float, whole: float, given_up: GivenUp, in_time_only: bool = False
+        self, task: RaiseTask, area: float, whole: float, given_up: GivenUp, if_late: IfLate = "later"
     ) -> Raised:
         """Return how a task comes out on its area [m2] of the whole there is, and take what it needs.
 
         Where there is no end of the stuff, what was worked out for a square metre holds for equal ones.
         """
         if not self.stock.lots.endless:
-            return self._work_out(task, area, 1 / whole, given_up, in_time_only)
-        key = task, in_time_only
+            return self._work_out(task, area, 1 / whole, given_up, if_late)
+        key = task, if_late
         if key not in self._known:
-            self._known[key] = self._work_out(task, area, 1 / whole, GivenUp(), in_time_only)
+            self._known[key] = self._work_out(task, area, 1 / whole, GivenUp(), if_late)
         return self._known[key]
 
     def _work_out(
-        self, task: RaiseTask, area: float, part: float, given_up: GivenUp, in_time_only: bool
+        self, task: RaiseTask, area: float, part: float, given_up: GivenUp, if_late: IfLate
     ) -> Raised:
         by = task.by or YEAR.after(self.first).toordinal()
         day, doses = self._held_by(task, by, area) if task.by else self._held_a_year_on(task, by, area)
         by, there = day or by, self.stock
-        if day is None and not in_time_only:
+        if day is None and if_late == "later":
             there = self.stock.copy()  # as it is before what comes too late is taken
             day, doses = given_up.first_held(task, by, self.stock, area) or (None, [])
-        raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part)
-        if raised.in_time or in_time_only:
-            return replace(raised, in_time_only=in_time_only)
+        raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part, if_late=if_late)
+        if raised.in_time or if_late == "nothing":
+            return raised
         stopped, most = self._stopped(task, raised.due, area, there)
         if day is not None:
             return replace(raised, stopped=stopped, most=most)

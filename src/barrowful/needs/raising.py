@@ -110,7 +110,7 @@ class Raising(NeedKind[Raise]):
         source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
         raised = source.raised(
-            task, place.total_area, whole, GivenUp() if waits else given_up, beside.in_time_only
+            task, place.total_area, whole, GivenUp() if waits else given_up, beside.if_late
         )
         for day, loose in raised.doses if waits and supply.limited else ():
             stock.take(day, volume(place.total_area, loose))

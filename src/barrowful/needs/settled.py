@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 from datetime import date
-from typing import Any
+from typing import Any, Literal
 
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
@@ -16,6 +16,8 @@ from barrowful.soil.history import done
 from barrowful.supplies.stock import FAR_YEARS, Lots, Stock, lots_of
 from barrowful.supplies.supply import Supply
 
+#: What comes of a need that cannot be met in time.
+IfLate = Literal["later", "part", "nothing"]
 #: What places share on which each square metre gets the same and becomes the same.
 Sort = tuple[object, ...]
 
@@ -30,12 +32,12 @@ def sort_with(site: Site, place: Place, doses: Iterable[Application]) -> Sort:
 class Settled:
     """What is put on places for needs settled before, beside the history, and what is left of stocks.
 
-    Where only what is met in time matters, nobody asks when the rest would be. Where it is asked how much is
-    wanted, and not how much there is, stocks are without end.
+    What cannot be met in time is either met later, or gets what can be put on in time, or nothing. Where it
+    is asked how much is wanted, and not how much there is, stocks are without end.
     """
 
-    def __init__(self, site: Site, in_time_only: bool = False, without_end: bool = False) -> None:
-        self.site, self.in_time_only, self.without_end = site, in_time_only, without_end
+    def __init__(self, site: Site, if_late: IfLate = "later", without_end: bool = False) -> None:
+        self.site, self.if_late, self.without_end = site, if_late, without_end
         #: What places of one sort get beside the same, with whatever it is settled further.
         self.known: dict[Sort, Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
@@ -43,7 +45,7 @@ class Settled:
 
     def branch(self) -> Settled:
         """Return another with the same settled, to go on from."""
-        other = Settled(self.site, self.in_time_only, self.without_end)
+        other = Settled(self.site, self.if_late, self.without_end)
         other.known, other._doses = self.known, dict(self._doses)
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
