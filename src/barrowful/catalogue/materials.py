@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
 from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
 
@@ -97,6 +98,12 @@ class Material:
         return self.class_ == "manure" or self.has("manure_based")
 
     @property
+    def density_assumed(self) -> bool:
+        """Say whether its density is the one that stands for its class, for want of one stated."""
+        usual = self.sort.density
+        return bool(usual) and self.figures.get("density") == rates()[usual]
+
+    @property
     def finished(self) -> bool:
         """Say whether its fresh part counts as soil organic matter once dug in."""
         return self.sort.finished
@@ -120,10 +127,17 @@ _AS_SOLD = Figure(
 def of_class(name: str, class_: str) -> Material:
     """Return a material of which nothing is known but its class; as sold, it has no water to take off.
 
+    Where its class has a usual density it has that one: what is sold by weight is told without.
+
     >>> of_class("pellets", "fertiliser")["moisture"]
     0.0
+    >>> of_class("pellets", "fertiliser").density_assumed
+    True
     """
-    known = {"moisture": _AS_SOLD} if classes()[class_].as_sold else {}
+    sort = classes()[class_]
+    known = {"moisture": _AS_SOLD} if sort.as_sold else {}
+    if sort.density:
+        known["density"] = rates()[sort.density]
     return Material(name=name, class_=class_, about="Described in the site file.", figures=known)
 
 
