@@ -13,6 +13,9 @@ from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
 
+#: Manure that waits before a harvest, and what says that the stuff in hand was treated and does not.
+RAW, TREATED = "raw", "treated"
+
 
 @dataclass(frozen=True)
 class Material:
@@ -89,7 +92,9 @@ class Material:
         return classes()[self.class_]
 
     def has(self, flag: str) -> bool:
-        """Say whether it has a flag, of its own or of its class."""
+        """Say whether it has a flag, of its own or of its class; what is treated is not raw."""
+        if flag == RAW and TREATED in self.flags:
+            return False
         return flag in self.flags or flag in self.sort.flags
 
     @property
