@@ -9,6 +9,7 @@ from typing import Any
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
@@ -19,7 +20,7 @@ from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.nitrogen import usable
+from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_of, spring_from
 from barrowful.supplies.supply import YEAR, Supply
@@ -32,7 +33,7 @@ class Feeding(NeedKind[Feed]):
     """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
-    hazard_words = frozenset({"bulky feed"})
+    hazard_words = frozenset({"bulky feed", "much nitrogen at once", "much nitrogen on a ring"})
     figures = ("density", "moisture")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -99,6 +100,10 @@ class Feeding(NeedKind[Feed]):
     def hazards(self, dose: Application) -> Iterator[str]:
         if dose.material.sort.bulky and not dose.place.limits.farm:
             yield "bulky feed"
+        ring = dose.place.kind == "tree"
+        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
+        if _gives(dose) > mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
+            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)
@@ -145,6 +150,12 @@ def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> N
         raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
     if first_lot is None or first_lot > end:
         raise CannotServe(supply.note or f"brings nothing before the horizon ends on {end}")
+
+
+def _gives(dose: Application) -> float:
+    """Return the nitrogen [kg] that plants can use of a dose in its season; what is fed goes on in spring."""
+    lying = Lying(dose.dug, dose.place.soil.clay)
+    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
 
 
 def _seasons(site: Site) -> list[int]:
