@@ -14,6 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
+from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.kind import DUST, SLACK_SHARE, NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
@@ -79,6 +80,34 @@ class Feeding(NeedKind[Feed]):
             if name != sizing(need)
         }
         return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+    def lacking(self, site: Site, serving: Serving) -> dict[str, float]:
+        """Return the nutrients [kg] wanted yet in the season of the first doses of a serving."""
+        if not serving.doses:
+            return {}
+        place, need = serving.place, self.of(serving.place)
+        there = [*Settled(site).there(place), *serving.doses]
+        net = net_of(site, place, there, season_of(site, serving.doses[0].day))
+        lacks = {name: mass_on(place.total_area, getattr(need, name)) - net[name] for name in NUTRIENTS}
+        return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+    def loose_beside(
+        self, site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
+    ) -> float | None:
+        """Return how much [m3] of a material brings so much of a nutrient beside a serving, if it may.
+
+        It may bring no more nitrogen than a feed that wants none.
+        """
+        place, beside = serving.place, Settled(site)
+        each = 0.0 if material.lacks(*self.figures) else material.dry_mass(1.0) * usable(material, nutrient)
+        if each <= 0 or unsuited(place, self.of(place), material):
+            return None
+        loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.clay)
+        gives = material.dry_mass(loose) * first_season(material, lying).per_dry
+        unwanted = mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
+        beside.put_on(serving.doses)
+        left = beside.room(place, self.of(place), material).left(serving.doses[0].number) * place.total_area
+        return loose if gives <= unwanted and loose <= left * (1 + SLACK_SHARE) else None
 
     def brought_over(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
         """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
