@@ -35,14 +35,18 @@ def told(site_of: SiteOf, bed: Describe, buy: Describe, apart: Any) -> Told:
     return find
 
 
-#: Flags that speak of the nitrogen of wood, and the class of the stuff they are tried on.
-OF_WOOD = {"fine_wood": "wood", "woody": "green"}
+#: Flags that speak of the nitrogen of wood, or of manure that was treated, and the stuff they are tried on.
+TRIED_ON = {
+    "fine_wood": {"like": "chipped wood", "class": "wood"},
+    "woody": {"like": "chipped wood", "class": "green"},
+    "treated": {"class": "manure"},
+}
 
 
 @pytest.mark.parametrize("flag", list(flag_meanings()))
 def test_every_flag_changes_an_answer(told: Told, flag: str) -> None:
     """What a grower may write is never idle: a caution comes, or the nitrogen is another."""
-    more = {"like": "chipped wood", "class": OF_WOOD[flag]} if flag in OF_WOOD else {}
+    more = TRIED_ON.get(flag, {})
     assert told([flag], **more) != told([], **more)
 
 

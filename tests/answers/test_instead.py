@@ -12,6 +12,7 @@ from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.materials import Material, material
 from barrowful.site.records import Site
+from barrowful.soil.nitrogen import usable
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -83,3 +84,54 @@ def test_amounts_are_for_each_metre_of_many(instead: Told) -> None:
     assert instead({"nitrogen": "12 g/m2", "phosphorus": "1 g/m2"}, count=4) == one.replace(
         " kg (bed)", " kg for each of 4 (bed)"
     )
+
+
+@pytest.fixture
+def beside(site_of: SiteOf, bed: Describe) -> Told:
+    """Give a function that returns what would serve beside a meal of 12 % nitrogen, 60 % of it usable, on 10 m2."""
+
+    def told(feed: dict[str, str], **more: Any) -> str:
+        ways = [{"name": "corner shop", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}]
+        (line,) = option_lines(options(site_of([bed({"feed": feed}, area=10, **more)], ways)))
+        assert not line.option.decision.ceiling
+        return line.instead
+
+    return told
+
+
+def test_potassium_alone_is_brought_beside_the_way(beside: Told) -> None:
+    """Feather meal for 6 g/m2 is 83.3 g/m2, with 0.1 % of potassium: of 15 g/m2 the salt brings what lacks."""
+    salt, meal = stuff("sulphate of potash"), stuff("feather meal")
+    brought = 6 / (0.12 * 0.6) * usable(meal, "potassium")
+    kilograms = (15 - brought) / 100 / usable(salt, "potassium")
+    told = beside({"nitrogen": "6 g/m2", "potassium": "15 g/m2"})
+    assert told == f"sulphate of potash, {kilograms:.3g} kg (bed) beside corner shop{TAIL}"
+
+
+def test_a_way_that_lacks_two_is_not_filled_up(beside: Told) -> None:
+    """Where phosphorus lacks as well, what meets all is named: one salt would not do."""
+    told = beside({"nitrogen": "6 g/m2", "phosphorus": "1 g/m2", "potassium": "3 g/m2"})
+    assert " beside " not in told
+    assert told.startswith("pelleted poultry manure, ")
+
+
+def test_pellets_are_not_named_where_they_would_have_to_wait(beside: Told) -> None:
+    """Raw pellets do not serve a bed with a harvest ahead."""
+    feed = {"nitrogen": "6 g/m2", "phosphorus": "1 g/m2", "potassium": "3 g/m2"}
+    assert "pelleted" not in beside(feed, harvest_from="06-01", eaten_raw=True)
+
+
+def test_least_too_much_comes_first_where_nothing_meets_all(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """With feather meal on the site hoof and horn is next: 12 g/m2 of it bring less beside than blood meal does."""
+    ways = [buy(), {"name": "sack", "have": {"material": "feather meal", "amount": "1 L"}}]
+    feed = {"nitrogen": "12 g/m2", "phosphorus": "1 g/m2", "potassium": "30 g/m2"}
+    lines = option_lines(options(site_of([bed({"feed": feed}, area=10)], ways)))
+    over = {}
+    for name in ("hoof and horn", "blood meal"):
+        meal = stuff(name)
+        grams = 12 / meal["nitrogen"] / meal["available_nitrogen"]
+        over[name] = max(0.0, grams * meal["phosphorus"] - 1) + max(0.0, grams * meal["potassium"] - 30)
+    assert over["hoof and horn"] <= over["blood meal"]
+    assert {line.instead.split(",")[0] for line in lines} == {"hoof and horn"}

@@ -66,7 +66,7 @@ def test_the_garden_rule_warns_above_an_inch(warned: Warned, amount: str, over: 
 def test_how_many_times_over_is_said(warned: Warned) -> None:
     """0.8 m3 on 10 m2 are 80 mm, 3.2 times the 25 of a year."""
     [line] = warned(DRESS, [("dress", "0.8 m3", DAY)])
-    assert "bed: your plan goes 3.2 times over the most compost and manure in a year" in line
+    assert "bed: your plan puts on 3.2 times the most compost and manure in a year" in line
 
 
 @pytest.mark.parametrize(("amount", "over"), [("18 kg", False), ("18.4 kg", False), ("18.6 kg", True)])
@@ -90,7 +90,7 @@ def test_the_limit_is_on_a_place_and_not_on_a_need(warned: Warned) -> None:
     needs = [*DRESS, {"feed": {"nitrogen": "1 g/m2"}}]
     puts = [("dress", "10 kg", DAY), ("feed", "10 kg", "2027-09-01")]
     lines = warned(needs, puts, RICH, limits={"nitrogen": "170 kg/ha"})
-    assert any("1.6 times over the most total nitrogen in a year (nitrogen)" in line for line in lines)
+    assert any("puts on 1.62 times the most total nitrogen in a year (nitrogen)" in line for line in lines)
 
 
 @pytest.mark.parametrize("day", ["2028-03-01", "2028-02-29"])
@@ -117,6 +117,16 @@ def test_a_high_test_of_phosphorus_warns(warned: Warned, word: str, warns: bool)
     soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "phosphorus_test": word}
     lines = warned(DRESS, [("dress", "10 kg", DAY)], soil=soil)
     assert any("(phosphorus)" in line for line in lines) is warns
+
+
+def test_where_none_may_go_on_that_is_said(warned: Warned) -> None:
+    """At a very high test any phosphorus is too much, and no number of times says how much."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "phosphorus_test": "very high"}
+    lines = warned(DRESS, [("dress", "10 kg", DAY)], soil=soil)
+    assert lines == [
+        "plan: bed: your plan puts some on, and what the soil's phosphorus allows is nothing: none may go on"
+        " (phosphorus)"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -188,7 +198,7 @@ def test_the_worst_of_many_places_stands_for_them(
         ],
     )
     [line] = [line for line in decide(site).warnings if "yearly_depth" in line]
-    assert line.startswith("plan: b: your plan goes 2.0 times over")
+    assert line.startswith("plan: b: your plan puts on 2 times the most")
     assert line.endswith("so it is in 2 more places")
 
 

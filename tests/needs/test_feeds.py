@@ -12,6 +12,7 @@ from supplied import MEAL
 from barrowful.answers.options import Option, options
 from barrowful.answers.together import carried_out
 from barrowful.catalogue.materials import material
+from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 from barrowful.soil.nitrogen import Lying, first_season
 
@@ -284,3 +285,27 @@ def test_manure_by_time_of_year_and_texture(time: str, clay: float, dug: bool, p
     assert stuff is not None
     gives = first_season(stuff, Lying(dug, clay, time)).per_dry
     assert gives == pytest.approx(stuff["nitrogen"] * percent / 100)
+
+
+@pytest.mark.parametrize(
+    ("crop", "soil", "words"),
+    [
+        ("cucumber", {"nitrogen_index": "5"}, 'give "nitrogen_supply: 60 kg/ha" under "soil:"'),
+        ("cucumber", {"nitrogen_index": "5", "nitrogen_supply": "200 kg/ha"}, ""),
+        ("cucumber", {}, ""),
+        ("cabbage", {"nitrogen_index": "5"}, ""),
+        ("vegetables", {"nitrogen_index": "0"}, 'give "nitrogen: 6 g/m2"'),
+    ],
+)
+def test_an_index_that_changes_nothing_is_warned_of(
+    warnings_of: Callable[..., tuple[Problem, ...]],
+    bed: Describe,
+    crop: str,
+    soil: dict[str, str],
+    words: str,
+) -> None:
+    """A crop without rates by index goes by the soil's supply, or by one rate: the index is idle, and it is said."""
+    warned = warnings_of([bed({"feed": {"for": crop}}, soil=soil)], [])
+    told = [warning.message for warning in warned if warning.code == "unused"]
+    assert len(told) == bool(words)
+    assert all(f"{crop} has no recommended rates" in line and words in line for line in told)

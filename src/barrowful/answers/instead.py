@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -14,13 +14,15 @@ from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
+from barrowful.needs.meal import sizing
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Need, Place, Site
 
 
 def instead(answer: Answer, row: Option) -> str:
-    """Return what would serve instead of a row that a ceiling stops, or nothing."""
-    if row.decision.feasible or not row.decision.ceiling:
+    """Return what would serve instead of a row that a ceiling stops, or of a feed that lacks something."""
+    lacks = row.need == Feeding.kind and bool(row.decision.doses)
+    if row.decision.feasible or not (row.decision.ceiling or lacks):
         return ""
     places = {place.name for place in row.places}
     others = [
@@ -39,14 +41,46 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     there = {supply.material.name for supply in answer.supplies.values()}
     need = place.need(kind)
     assert need is not None
-    stuffs = [stuff for name in _names(kind, place.kind) if name not in there and (stuff := material(name))]
+    stuffs = [
+        stuff
+        for name in _names(kind, place.kind)
+        if name not in there and (stuff := material(name)) and not (place.harvest_from and stuff.has("raw"))
+    ]
+    if kind == Feeding.kind and (filler := _filler(site, serving, stuffs)):
+        return filler
     would = [stuff for stuff in stuffs if NEEDS[kind].may_serve(site, place, stuff)]
     if not would and kind == Feeding.kind:
-        would = [stuff for stuff in stuffs if Feeding().may_serve_in_part(site, place, stuff)]
+        would = _least_surplus_first(site, place, stuffs)
     if not would:
         return ""
     beside = _beside(site, place, would[0]) if kind == Feeding.kind else ""
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
+
+
+def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -> list[Material]:
+    """Return what meets a feed's first nutrient, the one first that brings least of the others too much."""
+    feeding = Feeding()
+
+    def surplus(stuff: Material) -> float:
+        loose = feeding.bare_loose(site, place, stuff)
+        return sum(feeding.brought_over(site, place, stuff, loose).values())
+
+    return sorted((stuff for stuff in stuffs if feeding.may_serve_in_part(site, place, stuff)), key=surplus)
+
+
+def _filler(site: Site, serving: Serving, stuffs: Sequence[Material]) -> str:
+    """Return what would bring the one nutrient that a way leaves wanted of a feed, beside that way."""
+    place, feeding = serving.place, Feeding()
+    lacking = feeding.lacking(site, serving)
+    if len(lacking) != 1 or sizing(feeding.of(place)) in lacking:
+        return ""
+    [(nutrient, kilograms)] = lacking.items()
+    for stuff in stuffs:
+        loose = feeding.loose_beside(site, serving, stuff, nutrient, kilograms)
+        if loose is not None:
+            each = _amount(place, stuff, loose)
+            return f"{stuff.name}, {each} beside {serving.doses[0].way}; add it as a way with your price"
+    return ""
 
 
 @cache
@@ -74,7 +108,12 @@ def _amounts(kilograms: Mapping[str, float], area: float) -> str:
 
 def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:
     """Return how much one of equal places would take: kilograms of fertilisers, else litres."""
-    loose = NEEDS[need.kind].bare_loose(site, place, stuff) / place.count
+    return _amount(place, stuff, NEEDS[need.kind].bare_loose(site, place, stuff))
+
+
+def _amount(place: Place, stuff: Material, loose: float) -> str:
+    """Return what each of equal places gets of a loose volume [m3] for all of them."""
+    loose /= place.count
     of_one = f" for each of {place.count}" if place.count > 1 else ""
     if stuff.sort.as_sold:
         return f"{stuff.wet_mass(loose):.3g} kg{of_one} ({place.name})"

@@ -26,6 +26,8 @@ class MaterialClass:
     gives_back: str = ""
     yearly_most: str = ""
     yearly_dug: str = ""
+    density: str = ""
+    available_nitrogen: str = ""
     available_phosphorus: str = "available_phosphorus_other"
     available_potassium: str = "available_potassium_other"
     surface: str = "surface_tie_up_coarse"

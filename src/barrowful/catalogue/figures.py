@@ -41,6 +41,11 @@ class Figure:
     note: str = ""
     settled_by: str = ""
 
+    @property
+    def typed(self) -> str:
+        """Return the likely value as a grower would type it."""
+        return f"{self.texts[1]} {self.unit}"
+
 
 def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
     """Return the figure of one catalogue table; raise where a source or another part is missing."""

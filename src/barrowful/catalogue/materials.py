@@ -9,8 +9,12 @@ from types import MappingProxyType
 
 from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
 from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
+
+#: Manure that waits before a harvest, and what says that the stuff in hand was treated and does not.
+RAW, TREATED = "raw", "treated"
 
 
 @dataclass(frozen=True)
@@ -88,13 +92,21 @@ class Material:
         return classes()[self.class_]
 
     def has(self, flag: str) -> bool:
-        """Say whether it has a flag, of its own or of its class."""
+        """Say whether it has a flag, of its own or of its class; what is treated is not raw."""
+        if flag == RAW and TREATED in self.flags:
+            return False
         return flag in self.flags or flag in self.sort.flags
 
     @property
     def holds_manure(self) -> bool:
         """Say whether it is manure or made of it."""
         return self.class_ == "manure" or self.has("manure_based")
+
+    @property
+    def density_assumed(self) -> bool:
+        """Say whether its density is the one that stands for its class, for want of one stated."""
+        usual = self.sort.density
+        return bool(usual) and self.figures.get("density") == rates()[usual]
 
     @property
     def finished(self) -> bool:
@@ -120,10 +132,17 @@ _AS_SOLD = Figure(
 def of_class(name: str, class_: str) -> Material:
     """Return a material of which nothing is known but its class; as sold, it has no water to take off.
 
+    Where its class has a usual density it has that one: what is sold by weight is told without.
+
     >>> of_class("pellets", "fertiliser")["moisture"]
     0.0
+    >>> of_class("pellets", "fertiliser").density_assumed
+    True
     """
-    known = {"moisture": _AS_SOLD} if classes()[class_].as_sold else {}
+    sort = classes()[class_]
+    known = {"moisture": _AS_SOLD} if sort.as_sold else {}
+    if sort.density:
+        known["density"] = rates()[sort.density]
     return Material(name=name, class_=class_, about="Described in the site file.", figures=known)
 
 

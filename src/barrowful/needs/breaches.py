@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from math import inf, isinf
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
@@ -100,10 +101,19 @@ def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> 
             if written & {day for day, _ in days}:
                 most = max(limit, once) if begin == first else limit
                 used = sum(use for _, use in days)
-                worst = max(worst, used / most if most > 0 else float("inf") if used > 0 else 0.0)
+                worst = max(worst, used / most if most > 0 else inf if used > 0 else 0.0)
         if within(worst, 1.0) < worst:
-            yield Breach(
-                name,
-                worst,
-                f"{place.name}: your plan goes {worst:.1f} times over {ceilings()[name].words} ({name})",
-            )
+            yield Breach(name, worst, f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})")
+
+
+def _how_far(times: float, most: str) -> str:
+    """Return how far a plan goes beyond a most, so many times it; where it is nothing, that none may go on.
+
+    >>> _how_far(1.5, "the most compost in a year")
+    'your plan puts on 1.5 times the most compost in a year'
+    >>> _how_far(1.01, "the most compost in a year")
+    'your plan puts on 1.01 times the most compost in a year'
+    """
+    if isinf(times):
+        return f"your plan puts some on, and {most} is nothing: none may go on"
+    return f"your plan puts on {times:.3g} times {most}"

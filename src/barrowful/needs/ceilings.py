@@ -45,8 +45,7 @@ class Bound(NamedTuple):
         """
         days = sorted({first, *put_on, *(on for on, _ in self.used)})
         for day in days:
-            limit = max(self.limit, self.first) if day == days[0] else self.limit
-            yield day, year_after(day), limit
+            yield day, year_after(day), max(self.limit, self.first if day == days[0] else 0.0)
 
 
 class Room(NamedTuple):
@@ -90,14 +89,13 @@ class Room(NamedTuple):
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
 
-    There is none where on that day it would be the first dressing, and another that is deeper no longer.
+    There is none where it would be the first dressing in place of another that is too deep for any other.
     """
     uses = [*bound.used, *((on, loose * bound.each) for on, loose in doses)]
     room, first = inf, bound.first and all(day < on for on, _ in uses)
     for begin, end, limit in bound.spans(day, {day, *(on for on, _ in doses)}):
         if first or begin <= day < end:
-            used = sum(use for on, use in uses if begin <= on < end)
-            left = limit - used
+            left = limit - sum(use for on, use in uses if begin <= on < end)
             if begin <= day < end:
                 room = min(room, left)
             elif left < -SLACK * limit:
@@ -156,8 +154,8 @@ def ruled(place: Place) -> Ruled:
 
 @lru_cache(maxsize=65536)
 def _bounds_of(place: Ruled, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
-    lifted, found = place.limits.lift, _each_bound(place, kind, dug, material)
-    return tuple(bound for bound in found if bound.each > 0 and bound.name not in lifted)
+    every = _each_bound(place, kind, dug, material)
+    return tuple(bound for bound in every if bound.each > 0 and bound.name not in place.limits.lift)
 
 
 def bounds_of(place: Place, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:

@@ -9,10 +9,12 @@ from typing import Any
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
+from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE
 from barrowful.needs.kind import NeedKind
@@ -21,7 +23,7 @@ from barrowful.needs.settled import Settled
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
-from barrowful.soil.nitrogen import usable
+from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
 from barrowful.supplies.supply import YEAR, Supply
@@ -34,7 +36,7 @@ class Feeding(NeedKind[Feed]):
     """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
-    hazard_words = frozenset({"bulky feed"})
+    hazard_words = frozenset({"bulky feed", "much nitrogen at once", "much nitrogen on a ring"})
     figures = ("density", "moisture")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -81,6 +83,34 @@ class Feeding(NeedKind[Feed]):
         }
         return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
 
+    def lacking(self, site: Site, serving: Serving) -> dict[str, float]:
+        """Return the nutrients [kg] wanted yet in the season of the first doses of a serving."""
+        if not serving.doses:
+            return {}
+        place, need = serving.place, self.of(serving.place)
+        there = [*Settled(site).there(place), *serving.doses]
+        net = net_of(site, place, there, season_of(site, serving.doses[0].day))
+        lacks = {name: mass_on(place.total_area, getattr(need, name)) - net[name] for name in NUTRIENTS}
+        return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+    def loose_beside(
+        self, site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
+    ) -> float | None:
+        """Return how much [m3] of a material brings so much of a nutrient beside a serving, if it may.
+
+        It may bring no more nitrogen than a feed that wants none.
+        """
+        place, beside = serving.place, Settled(site)
+        each = 0.0 if material.lacks(*self.figures) else material.dry_mass(1.0) * usable(material, nutrient)
+        if each <= 0 or unsuited(place, self.of(place), material):
+            return None
+        loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.clay)
+        gives = material.dry_mass(loose) * first_season(material, lying).per_dry
+        unwanted = mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
+        beside.put_on(serving.doses)
+        left = beside.room(place, self.of(place), material).left(serving.doses[0].number) * place.total_area
+        return loose if gives <= unwanted and loose <= left * (1 + SLACK_SHARE) else None
+
     def brought_over(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
         """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
 
@@ -101,6 +131,10 @@ class Feeding(NeedKind[Feed]):
     def hazards(self, dose: Application) -> Iterator[str]:
         if dose.material.sort.bulky and not dose.place.limits.farm:
             yield "bulky feed"
+        ring = dose.place.kind == "tree"
+        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
+        if _gives(dose) > mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
+            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)
@@ -157,6 +191,12 @@ def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> N
         raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
     if first_lot is None or first_lot > end:
         raise CannotServe(supply.note or f"brings nothing before the horizon ends on {end}")
+
+
+def _gives(dose: Application) -> float:
+    """Return the nitrogen [kg] that plants can use of a dose in its season; what is fed goes on in spring."""
+    lying = Lying(dose.dug, dose.place.soil.clay)
+    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
 
 
 def _seasons(site: Site) -> list[int]:

@@ -158,6 +158,19 @@ def check_way(way: Way, terms: Section, context: ReadContext) -> None:
     if way.by_mass and way.material.get("density") is None:
         sentence = f'the density of {way.material.name} is needed; state it under "materials:"'
         context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
+    elif way.by_volume:
+        check_density(way.material, terms, "material", context)
+
+
+def check_density(material: Material, section: Section, key: str, context: ReadContext) -> None:
+    """Say what density stands for that of a material described without one, where a volume is told of it."""
+    if material.density_assumed:
+        context.warning(
+            section.place(key),
+            "assumed",
+            f"{section.path}: the density of {material.name} is not known; a volume of it is reckoned at"
+            f' {material["density"]:g} kg/m3. State it under "materials:", or give weights',
+        )
 
 
 def check_fixer(way: Grow, terms: Section, context: ReadContext) -> None:
@@ -185,6 +198,7 @@ def can_blend(material: Material, terms: Section, context: ReadContext) -> bool:
             f"{terms.path}: the density of {material.name} is not known; it is reckoned at "
             f'{rate("unknown_density"):g} kg/m3 in the heap. State it under "materials:"',
         )
+    check_density(material, terms, "material", context)
     return True
 
 
@@ -208,11 +222,15 @@ def check_entry(entry: Section, context: ReadContext) -> None:
     weighed = depth is None and amount is not None and amount.volume is None
     if weighed and (material is None or material.get("density") is None):
         context.problem(entry.mark, "missing-figure", f"{entry.path}: a mass needs the material's density")
+    if material is not None and not weighed:
+        check_density(material, entry, "material", context)
 
 
 def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContext) -> bool:
     """Say whether an amount of the plan can be told as a volume; what a heap yields shows only later."""
     assert decided.amount is not None
+    if decided.amount.volume is not None:
+        check_density(way.material, line, "amount", context)
     if decided.amount.volume is not None or way.material.get("density") is not None:
         return True
     if not way.draws_on_ways:

@@ -34,6 +34,7 @@ def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:
     elif crop is not None:
         taken = _of_crop(crop, terms, context)
         wanted = {**taken, "nitrogen": nitrogen_of(crop, taken.get("nitrogen", 0.0), ground.soil)}
+        _check_index(crop, terms, ground.soil, context)
     if ground.soil.phosphorus_test in {"high", "very high"}:
         wanted.pop("phosphorus", None)
     doses = {
@@ -62,6 +63,27 @@ def nitrogen_of(crop: CropDemand, uptake: float, soil: Soil) -> float:
     if not crop.uptake:
         return uptake
     return nitrogen_by_balance(uptake, supply_of(soil))
+
+
+def _check_index(crop: CropDemand, terms: Section, soil: Soil, context: ReadContext) -> None:
+    """Warn of an index that no rate of the crop goes by, where nothing else says what the soil gives.
+
+    The index is of mineral nitrogen to 90 cm; how much of it a crop without a table reaches is not known.
+    """
+    idle = crop.recommended is None and soil.nitrogen_index != Soil.nitrogen_index
+    if not idle or terms.get("nitrogen") is not None or (crop.uptake and soil.nitrogen_supply is not None):
+        return
+    instead = (
+        'give "nitrogen_supply: 60 kg/ha" under "soil:" for what it gives in a season'
+        if crop.uptake
+        else 'give "nitrogen: 6 g/m2" beside it for what you want'
+    )
+    context.warning(
+        terms.place("for"),
+        "unused",
+        f"{terms.path}.for: {crop.name} has no recommended rates by soil, so nitrogen_index"
+        f" {soil.nitrogen_index} changes nothing for it; {instead}",
+    )
 
 
 def supply_of(soil: Soil) -> float:

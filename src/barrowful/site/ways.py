@@ -41,6 +41,12 @@ class Way:
         terms = (getattr(self, field.name) for field in fields(self))
         return any(isinstance(term, Size | Selling) and term.mass is not None for term in terms)
 
+    @property
+    def by_volume(self) -> bool:
+        """Say whether any of its terms is told by volume."""
+        terms = (getattr(self, field.name) for field in fields(self))
+        return any(isinstance(term, Size | Selling) and term.volume is not None for term in terms)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Buy(Way):

@@ -53,7 +53,23 @@ def _described(name: str, section: Section, context: ReadContext) -> Material | 
     if section["basis"] == "as received":
         described = described.with_figures(_on_dry_basis(stated, described, section, context))
     _check(described, section, context)
-    return described
+    return _with_usual_nitrogen(described, section, context)
+
+
+def _with_usual_nitrogen(described: Material, section: Section, context: ReadContext) -> Material:
+    """Return a material with what its class usually gives of its nitrogen, said, where that is not stated."""
+    name = described.sort.available_nitrogen
+    if not name or not described.get("nitrogen") or not described.lacks("available_nitrogen"):
+        return described
+    usual = rates()[name]
+    context.warning(
+        section.mark,
+        "assumed",
+        f"{section.path}: how much of its nitrogen counts in the first season is not stated; it is"
+        f" reckoned at {usual.typed}, as of organic fertilisers. Give"
+        ' "available_nitrogen: 100 %" for a mineral one, or what the maker says',
+    )
+    return described.with_figures({"available_nitrogen": usual})
 
 
 def _check_looks(name: str, section: Section, context: ReadContext) -> None:

@@ -1,0 +1,49 @@
+"""Much usable nitrogen in one dose is cautioned: on a bed at planting, and on the small ring of a tree."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from supplied import MEAL
+
+from barrowful.answers.cautions import cautions_for
+from barrowful.answers.options import options
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+WORDS = {"nitrogen-at-once", "nitrogen-on-ring"}
+
+
+@pytest.fixture
+def told(site_of: SiteOf, dark: dict[str, Any]) -> Callable[..., set[str]]:
+    """Give a function that returns which of the two cautions meal calls for, of a kind of place that is fed."""
+
+    def cautioned(kind: str, shape: dict[str, Any], feed: dict[str, str], **more: str) -> set[str]:
+        place = {"name": "here", "kind": kind, "shape": shape, "needs": [{"feed": feed}]}
+        ways = [{"name": "shop", "buy": {"material": "meal", "price": "1 EUR/kg"}}]
+        meal = {**dark, **MEAL, **more}
+        answer = options(site_of([place], ways, materials={"meal": meal}, horizon="1 year"))
+        assert [row.feasible for row in answer.options] == [True]
+        return {entry.caution.key for entry in cautions_for(answer)} & WORDS
+
+    return cautioned
+
+
+@pytest.mark.parametrize(("grams", "much"), [("9.9", False), ("10", False), ("10.1", True)])
+@pytest.mark.parametrize("share", ["100 %", "40 %"])
+def test_over_ten_grams_at_planting(
+    told: Callable[..., set[str]], grams: str, much: bool, share: str
+) -> None:
+    """RB209 section 6: 100 kg/ha at most; it is what plants can use that counts, however much there is of it."""
+    found = told("bed", {"area": "10 m2"}, {"nitrogen": f"{grams} g/m2"}, available_nitrogen=share)
+    assert found == ({"nitrogen-at-once"} if much else set())
+
+
+@pytest.mark.parametrize(("age", "much"), [("1 year", False), ("4 years", True)])
+def test_a_trees_feed_on_its_ring(told: Callable[..., set[str]], age: str, much: bool) -> None:
+    """50 g for each year of age on a ring of 1 m round a collar of 20 cm, 3.0 m2: 17 g/m2, and at four years 66."""
+    ring = {"ring": {"radius": "1 m", "collar": "20 cm"}}
+    found = told("tree", ring, {"for": "fruit tree", "age": age})
+    assert found == ({"nitrogen-on-ring"} if much else set())
