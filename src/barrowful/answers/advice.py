@@ -121,7 +121,8 @@ def _not_met(whole: WholeSite) -> list[str]:
         places = whole.places_left_out(kind)
         more = f" and {len(places) - 1} more" if len(places) > 1 else ""
         because, serving = whole.why_left_out(kind, places[0])
-        would = suggestion(whole.together.answer, kind, serving) if serving else ""
+        asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
+        would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
         told = (
             f" Would serve: {would}." if would else f" {because[0].upper()}{because[1:]}." if because else ""
         )
