@@ -46,7 +46,7 @@ def test_a_dress_is_met_as_far_as_it_goes(
     [part] = whole.together.parts
     assert part.decision.met_share == pytest.approx(share)
     assert whole.met == (("dress",) if share == 1 else ())
-    assert share == 1 or f"Not met: dress, bed. {share:.0%} of what is wanted." in advice(whole)
+    assert share == 1 or f"Not met: dress, bed: {share:.0%} of what is wanted." in advice(whole)
 
 
 def test_two_lines_meet_what_one_does_not(site_of: SiteOf, bed: Describe, buy: Describe) -> None:

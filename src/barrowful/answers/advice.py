@@ -123,8 +123,6 @@ def _not_met(whole: WholeSite) -> list[str]:
         because, serving = whole.why_left_out(kind, places[0])
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
         would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
-        told = (
-            f" Would serve: {would}." if would else f" {because[0].upper()}{because[1:]}." if because else ""
-        )
-        lines.append(f"Not met: {kind}, {places[0]}{more}.{told}")
+        told = f". Would serve: {would}" if would else f": {because}" if because else ""
+        lines.append(f"Not met: {kind}, {places[0]}{more}{told}.")
     return lines
