@@ -10,16 +10,8 @@ from typing import NamedTuple
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.needs.ceilings import (
-    NEVER,
-    bounds_of,
-    deepest_cover,
-    kind_of,
-    largest_share,
-    open_from,
-    unsuited,
-    within,
-)
+from barrowful.needs.ceilings import bounds_of, deepest_cover, kind_of, largest_share, unsuited, within
+from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done

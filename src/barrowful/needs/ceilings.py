@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, timedelta
 from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import most
-from barrowful.catalogue.judgements import usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
-from barrowful.measures.dates import DAYS_PER_YEAR, year_after
-from barrowful.site.records import Climate, Feed, Need, Place, Practice
+from barrowful.measures.dates import year_after
+from barrowful.site.records import Feed, Need, Place, Practice
 from barrowful.soil.application import Application
 
-#: A day that never comes.
-NEVER = date(date.max.year - 1, 1, 1)
 #: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.
 INCH_FOR_25_MM = 25.4 / 25
 #: What rounding may leave over.
@@ -62,6 +58,11 @@ class Room(NamedTuple):
     def alike(self) -> bool:
         """Say whether every twelve months have the same room: nothing is used yet, no first dressing."""
         return not any(bound.used or bound.first for bound in self.bounds)
+
+    @property
+    def first_dressing(self) -> int | None:
+        """Return the day of the first dressing of a new place, where there is one: nothing goes on before."""
+        return min((on for bound in self.bounds if bound.first for on, _ in bound.used), default=None)
 
     def left(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> float:
         """Return how deep [loose m] may still go on a day beside doses of the same stuff [loose m]."""
@@ -264,37 +265,3 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
         if material.has("acid_only") and acid > _figure("suits", "acid"):
             return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
     return because
-
-
-def open_from(climate: Climate, hemisphere: str, place: Place, material: Material, day: date) -> date:
-    """Return the first day, from a day on, on which a material may go on: raw manure waits for a harvest.
-
-    It is barred so long before the first harvest, and from then to the first frost, while the crop stands:
-    where that is all the year, it is never open.
-    """
-    if place.harvest_from is None or not material.has("raw"):
-        return day
-    wait, ends = timedelta(days=round(_wait(place))), first_frost(climate, hemisphere)
-    for year in range(day.year - 1, day.year + 2):
-        harvest, frost = _in(year, place.harvest_from), _in(year, ends)
-        frost = frost if frost > harvest else _in(year + 1, ends)
-        if frost >= _in(harvest.year + 1, place.harvest_from) - wait - timedelta(days=1):
-            return NEVER
-        if harvest - wait <= day <= frost:
-            day = frost + timedelta(days=1)
-    return day
-
-
-def _wait(place: Place) -> float:
-    """Return the days between raw manure and the harvest."""
-    return _figure("raw_manure", "eaten_raw" if place.eaten_raw else "other") * DAYS_PER_YEAR
-
-
-def first_frost(climate: Climate, hemisphere: str) -> tuple[int, int]:
-    """Return month and day of the first frost; the usual one where the file has none."""
-    return climate.first_frost or usual_frosts(hemisphere)[1]
-
-
-def _in(year: int, day: tuple[int, int]) -> date:
-    """Return a day of the year, by month and number, in one year."""
-    return date(year, *day)

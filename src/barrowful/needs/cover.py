@@ -15,10 +15,11 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after
-from barrowful.needs.ceilings import deepest_cover, open_from, within
+from barrowful.needs.ceilings import deepest_cover, within
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
+from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Cover, Place, Site
 from barrowful.soil.application import Application, settled_as

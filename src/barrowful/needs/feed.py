@@ -36,7 +36,11 @@ class Feeding(NeedKind[Feed]):
     """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
-    hazard_words = frozenset({"bulky feed", "much nitrogen at once", "much nitrogen on a ring"})
+    hazard_words = NeedKind.hazard_words | {
+        "bulky feed",
+        "much nitrogen at once",
+        "much nitrogen on a ring",
+    }
     figures = ("density", "moisture")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -129,6 +133,7 @@ class Feeding(NeedKind[Feed]):
         return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
 
     def hazards(self, dose: Application) -> Iterator[str]:
+        yield from super().hazards(dose)
         if dose.material.sort.bulky and not dose.place.limits.farm:
             yield "bulky feed"
         ring = dose.place.kind == "tree"

@@ -14,9 +14,10 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.ceilings import open_from, unsuited
+from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
+from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
@@ -33,7 +34,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words: frozenset[str] = frozenset()
+    hazard_words: frozenset[str] = frozenset({"dug through mulch"})
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     #: Does it make the ground itself, so that it shares no dose with other needs?
@@ -112,7 +113,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def hazards(self, dose: Application) -> Iterator[str]:
         """Yield the conditions of cautions that hold for a dose for this need."""
-        yield from ()
+        if dose.dug and dose.place.need("cover"):
+            yield "dug through mulch"
 
     def decide(
         self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
@@ -199,7 +201,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         left, half = beside.room(place, need, supply.material), self.half_life(site, supply.material)
         at_once, whole, parts = most_at_once(place, need), wanted + there, Taken(lacking=wanted)
         last = max(site.start, stock.lots.first or site.start)
-        for lot, comes in days_of(stock, self.until(site)):
+        for lot, comes in days_of(stock, self.until(site), left.first_dressing):
             day = open_from(site.climate, site.hemisphere, place, supply.material, lot)
             if parts.lacking <= SLACK_SHARE * whole:
                 break

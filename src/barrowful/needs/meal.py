@@ -12,9 +12,9 @@ from barrowful.catalogue.ceilings import most, stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
-from barrowful.needs.ceilings import open_from
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
+from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, days_of
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
@@ -122,7 +122,8 @@ class Meal:
     def _days(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         site, stock = self.site, self.beside.stock(self.supply)
-        there = {max(day, site.start) for day, _ in days_of(stock, season_end(site, number))}
+        coming = days_of(stock, season_end(site, number), self.room.first_dressing)
+        there = {max(day, site.start) for day, _ in coming}
         spring = max(site.start, YEAR.times(number).after(site.start))
         first = stock.lots.first
         if self.supply.keeps and self.supply.limited and first is not None and first <= spring:

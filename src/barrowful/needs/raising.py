@@ -9,7 +9,7 @@ from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
-from barrowful.needs.ceilings import NO_CEILING, open_from, unsuited
+from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import doses_for
 from barrowful.needs.kind import NeedKind
@@ -17,6 +17,7 @@ from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_task import earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
+from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Raise, Site
 from barrowful.soil.application import Application

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 from datetime import date
+from math import inf
 from typing import Any, Literal
 
 from barrowful.catalogue.materials import Material
@@ -96,9 +97,15 @@ def all_lots(supply: Supply[Any]) -> Lots:
     return lots_of(supply, Step(months=12 * FAR_YEARS).after(supply.site.start))
 
 
-def days_of(stock: Stock, until: date) -> list[tuple[date, float]]:
-    """Return the lots [m3] of a stock up to a day of which something is left; infinite where no end is."""
+def days_of(stock: Stock, until: date, since: int | None = None) -> list[tuple[date, float]]:
+    """Return the lots [m3] of a stock up to a day of which something is left; infinite where no end is.
+
+    What has no end waits where nothing goes on before a day ``since``.
+    """
     days, left = stock.lots.days, stock.left
+    if since is not None and stock.lots.endless and days and days[0] < since <= until.toordinal():
+        later = [(date.fromordinal(day), inf) for day in days if since < day <= until.toordinal()]
+        return [(date.fromordinal(since), inf), *later]
     return [
         (date.fromordinal(days[index]), left[index])
         for index in range(bisect_right(days, until.toordinal()))
