@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from barrowful.answers.options import Option, options
 from barrowful.catalogue.plants import plant
+from barrowful.measures.problems import SiteProblems
 from barrowful.site.records import Site
 from barrowful.site.ways import Grow
 from barrowful.supplies.crop.crop import Crop
@@ -301,3 +302,17 @@ def test_a_long_rotation_is_cut_once_in_its_years(grown: GrownOf) -> None:
     gaps = [(later - earlier).days for (earlier, _), (later, _) in pairwise(found.harvests)]
     assert gaps
     assert all(700 <= gap <= 1500 for gap in gaps)
+
+
+def test_sown_when_its_time_is_over_it_keeps_no_ground(grown: GrownOf) -> None:
+    """Vetch of last autumn's sowing ends in spring: sown in May it would end before, so it ends that day."""
+    vetch = grown({"plant": "hairy vetch", "area": "5 m2", "planted": "2028-05-13"}, climate=FROSTS)
+    [first, *_] = vetch.sowings
+    assert (first.ended, first.weeks, first.dry) == (date(2028, 5, 13), 0.0, 0.0)
+
+
+def test_ended_before_it_is_sown_is_a_problem(grown: GrownOf) -> None:
+    """The day it ends is after the day it is sown."""
+    sown = {"plant": "hairy vetch", "area": "5 m2", "planted": "2027-09-13"}
+    with pytest.raises(SiteProblems, match=r"ended: 2027-09-13 is not after it is sown, on 2027-09-13"):
+        grown({**sown, "ended": "2027-09-13"})

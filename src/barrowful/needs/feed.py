@@ -154,11 +154,13 @@ class Feeding(NeedKind[Feed]):
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in _seasons(site)]
         first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
+        begins = beside.stock(supply).lots.first
+        comes = f"; it first comes on {begins}" if begins and begins > season_end(site, 0) else ""
         return Serving(
             place=place,
             doses=tuple(first.doses),
             later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
-            why_not=worst.why_not + _on_average([fed.share for fed in feeds]) if worst else "",
+            why_not=worst.why_not + _on_average([fed.share for fed in feeds]) + comes if worst else "",
             share=_mean([fed.share for fed in feeds]) if worst else 1.0,
             ceiling=worst.ceiling if worst else "",
             possible=worst.given if worst else None,

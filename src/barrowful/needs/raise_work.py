@@ -111,7 +111,9 @@ class Raised:
             return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
             return f"not within {FAR_YEARS} years"
-        return f"never: levels off at {self.levels_off:.1%}"
+        times = self.times_needed
+        more = f"; it would take {times:.2g} times as much in time" if times and times > 1 else ""
+        return f"never: levels off at {self.levels_off:.1%}{more}"
 
     @cached_property
     def levels_off(self) -> float | None:

@@ -156,6 +156,9 @@ def _grow(terms: Section, name: str, workshop: Workshop) -> Grow:
         fixed_share=(plant.get("fixed_share") or 0.0) if stated is None else stated,
     )
     check_fixer(way, terms, workshop.context)
+    if way.ended is not None and way.ended <= way.planted:
+        sentence = f"{terms.path}.ended: {way.ended} is not after it is sown, on {way.planted}"
+        workshop.context.problem(terms.place("ended"), "order", f"{sentence}; give the day it really ends")
     return way
 
 

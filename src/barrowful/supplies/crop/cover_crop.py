@@ -85,6 +85,7 @@ def _sowing(way: Grow, site: Site, later: Step) -> Sowing:
     ended = later.after(way.ended) if way.ended else full
     if way.next_planting is not None and not way.ended:
         ended = min(ended, later.after(way.next_planting) - timedelta(days=round(wait * DAYS_PER_YEAR)))
+    ended = max(sown, ended)  # sown when its time is over already, it brings nothing
     return Sowing(best, sown, ended, date_after(ended, wait), _dry(way, sown, best, ended, full))
 
 
