@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
-from barrowful.measures.dates import year_after
-from barrowful.needs.ceilings import bounds_of, deepest_cover, kind_of, largest_share, unsuited, within
+from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, largest_share, unsuited, within
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -79,21 +78,18 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
 def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> Iterator[Breach]:
     """Yield each ceiling on twelve months that a year with a written dose in it breaks."""
     uses: dict[tuple[str, str], list[tuple[int, float]]] = defaultdict(list)
-    limits: dict[tuple[str, str], tuple[float, float]] = {}
+    bounds: dict[tuple[str, str], Bound] = {}
     for dose in doses:
         for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
             spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
             uses[bound.name, bound.shares].append((dose.number, bound.each * spread))
-            limits[bound.name, bound.shares] = bound.limit, bound.first
+            bounds[bound.name, bound.shares] = bound
     for (name, shares), of_one in uses.items():
-        limit, once = limits[name, shares]
-        first, worst = min(day for day, _ in of_one), 0.0
-        for begin in {day for day, _ in of_one}:
-            days = [(day, use) for day, use in of_one if begin <= day < year_after(begin)]
-            if written & {day for day, _ in days}:
-                most = max(limit, once) if begin == first else limit
-                used = sum(use for _, use in days)
-                worst = max(worst, used / most if most > 0 else inf if used > 0 else 0.0)
+        days, worst = {day for day, _ in of_one}, 0.0
+        for begin, end, limit in bounds[name, shares].spans(min(days), days):
+            if any(begin <= day < end for day in days & written):
+                used = sum(use for day, use in of_one if begin <= day < end)
+                worst = max(worst, used / limit if limit > 0 else inf if used > 0 else 0.0)
         if within(worst, 1.0) < worst:
             yield Breach(name, worst, f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})")
 

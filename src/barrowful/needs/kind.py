@@ -138,7 +138,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         same_for_all = not supply.limited or beside.stock(supply).nothing_by(site.end)
         if not same_for_all or self.makes_ground or not place.total_area:
             return self._suited(site, place, supply, beside)
-        key = self.kind, supply.way.name, supply.limited, beside.sort(place)
+        key = self.kind, supply.way.name, beside.sort(place)
         known = beside.known.get(key)
         if known is None:
             known = beside.known[key] = self._suited(site, place, supply, beside)

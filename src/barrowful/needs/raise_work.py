@@ -214,10 +214,9 @@ class Source:
         while by <= self.stock.lots.until:
             early = held_doses(task, by, self.stock, area, by)
             doses = early if early is not None else held_doses(task, by, self.stock, area)
-            first = min((day for day, _ in doses or ()), default=None)
-            due = by if first is None else _year_after(first)
             if doses is None:
                 break
+            due = _year_after(min(day for day, _ in doses)) if doses else by
             if due <= by and all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days)):
                 return due, doses
             self.stock.put_back(before)

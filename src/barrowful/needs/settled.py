@@ -78,11 +78,6 @@ class Settled:
             self._stocks[name] = Stock(lots.without_end if self.without_end else lots)
         return self._stocks[name]
 
-    def touched(self, supply: Supply[Any]) -> bool:
-        """Say whether anything was taken of a supply's lots already."""
-        name = supply.way.name
-        return name in self._stocks and not self._stocks[name].untouched
-
     def put_on(self, doses: Iterable[Application]) -> None:
         """Settle doses; what they draw on is taken from stocks by whoever decided them."""
         by_place: dict[str, list[Application]] = {}
