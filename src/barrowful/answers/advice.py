@@ -92,7 +92,7 @@ def _for_what(barrow: float, part: Part) -> str:
     first = min(dose.day for dose in part.decision.doses)
     stuff = part.decision.doses[0].material
     if stuff.sort.as_sold:
-        return f"{part.need} {where}, {stuff.wet_mass(loose):,.0f} kg from {first}"
+        return f"{part.need} {where}, {_volume(stuff.wet_mass(loose))} kg from {first}"
     loads = round_up(loose / barrow)
     return f"{part.need} {where}, {_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''}) from {first}"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from functools import lru_cache
 from math import inf
 from typing import NamedTuple
@@ -86,6 +87,15 @@ class Room(NamedTuple):
             return ""
         return min(self.bounds, key=lambda bound: _left(bound, day, doses)).name
 
+    def opens_again(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> int | None:
+        """Return the first day after one on which more may go on than on it, or None."""
+        if not self.bounds:
+            return None
+        left = self.left(day, doses)
+        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
+        later = (end for end in sorted(ends) if end > day)
+        return next((end for end in later if self.left(end, doses) > left * (1 + SLACK)), None)
+
 
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
@@ -125,6 +135,21 @@ def room(place: Place, need: Need | None, material: Material, there: Iterable[Ap
 
 
 NO_CEILING = Room()
+
+
+def room_again(day: int | None, until: date) -> str:
+    """Return from when on a ceiling leaves more room, to add to what stops at it; nothing where not by a day.
+
+    >>> room_again(date(2027, 11, 20).toordinal(), date(2028, 3, 1))
+    '; there is room again from 2027-11-20'
+    """
+    return (
+        ""
+        if day is None or day > until.toordinal()
+        else f"; there is room again from {date.fromordinal(day)}"
+    )
+
+
 #: Words of a soil test at which phosphorus is held back; at the last one none is put on.
 HIGH_TESTS = ("high", "very high")
 

@@ -10,17 +10,19 @@ from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
 from barrowful.catalogue.ceilings import stops_at
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.ceilings import unsuited
+from barrowful.needs.ceilings import room_again, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.supply import Supply
 
 NeedRecord = TypeVar("NeedRecord", bound=Need)
@@ -34,7 +36,9 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words: frozenset[str] = frozenset({"dug through mulch"})
+    hazard_words: frozenset[str] = frozenset(
+        {"dug through mulch", "much nitrogen at once", "much nitrogen on a ring"}
+    )
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     #: Does it make the ground itself, so that it shares no dose with other needs?
@@ -115,6 +119,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Yield the conditions of cautions that hold for a dose for this need."""
         if dose.dug and dose.place.need("cover"):
             yield "dug through mulch"
+        ring = dose.place.kind == "tree"
+        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
+        if _gives(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
+            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def decide(
         self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
@@ -216,13 +224,14 @@ class NeedKind(ABC, Generic[NeedRecord]):
             if part > 0:
                 parts.add(day, stock.take(day.toordinal(), part))
             if parts.ceiling:
+                parts.again = left.opens_again(day.toordinal(), put_on)
                 break
         return parts
 
     def why_short(self, site: Site, parts: Taken) -> str:
         """Return why the parts that are taken do not do."""
         if parts.ceiling:
-            return stops_at(parts.ceiling)
+            return stops_at(parts.ceiling) + room_again(parts.again, site.end)
         return self.too_little(site, parts.lacking)
 
     def too_little(self, site: Site, lacking: float) -> str:
@@ -241,6 +250,12 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
 
 
+def _gives(dose: Application) -> float:
+    """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
+    lying = Lying(dose.dug, dose.place.soil.clay)
+    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
+
+
 @dataclass
 class Taken:
     """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
@@ -248,6 +263,7 @@ class Taken:
     lacking: float
     by_day: list[tuple[date, float]] = field(default_factory=list)
     ceiling: str = ""
+    again: int | None = None  #: day number from which the ceiling leaves more room
 
     @property
     def given(self) -> float:
