@@ -23,6 +23,7 @@ from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import Lying, first_season
+from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.supply import Supply
 
 NeedRecord = TypeVar("NeedRecord", bound=Need)
@@ -57,6 +58,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
             raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
         if material.sort.mineral and not self.takes_soil:
             raise CannotServe(f"{material.name} holds hardly any organic matter")
+
+    def check_all(self, source: Source) -> None:
+        """Refuse ways of whose materials one lacks a figure the need takes, or is no stuff for it."""
+        for material in source.materials:
+            self.check(material)
 
     def volume(self, place: Place) -> float | None:
         """Return the place's own geometry [m3], all of its count: area times the need's stated depth."""
@@ -125,37 +131,44 @@ class NeedKind(ABC, Generic[NeedRecord]):
             yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def decide(
-        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+        self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
     ) -> Decision:
-        """Return what each place gets of a supply, each in its turn, beside what is settled already."""
-        self.check(supply.material)
+        """Return what each place gets of a way, or of several, each in its turn, beside what is settled."""
+        self.check_all(source)
         beside = settled.branch() if settled else Settled(site)
         by_place = {}
         for place in in_turn(places):
-            by_place[place.name] = self.suited(site, place, supply, beside)
+            by_place[place.name] = self.suited(site, place, source, beside)
             beside.put_on(by_place[place.name].every_dose)
         servings = [by_place[place.name] for place in places]
-        return of_servings(servings, site.start, self._shortage(site, supply, servings))
+        [supply, *others] = source.parts
+        return of_servings(servings, site.start, "" if others else self._shortage(site, supply, servings))
 
-    def suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return what a place gets of a supply, nothing of what does not suit it.
+    def suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
+        """Return what a place gets of a way, or of several, nothing of what does not suit it.
 
         Of what has no end, or is used up, each square metre of equal ground gets the same: it is worked out
         once.
         """
-        same_for_all = not supply.limited or beside.stock(supply).nothing_by(site.end)
+        same_for_all = all(
+            not supply.limited or beside.stock(supply).nothing_by(site.end) for supply in source.parts
+        )
         if not same_for_all or self.makes_ground or not place.total_area:
-            return self._suited(site, place, supply, beside)
-        key = self.kind, supply.way.name, beside.sort(place)
+            return self._suited(site, place, source, beside)
+        key = self.kind, source.name, beside.sort(place)
         known = beside.known.get(key)
         if known is None:
-            known = beside.known[key] = self._suited(site, place, supply, beside)
+            known = beside.known[key] = self._suited(site, place, source, beside)
         return self._of_size(site, known, place)
 
-    def _suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        because = unsuited(place, self.of(place), supply.material)
-        if because:
-            return not_suited(place, because)
+    def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
+        for material in source.materials:
+            because = unsuited(place, self.of(place), material)
+            if because:
+                return not_suited(place, because)
+        [supply, *others] = source.parts
+        if others:
+            return self.serve_jointly(site, place, source.parts, beside)
         return self.serve(site, place, supply, beside)
 
     def _of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
@@ -168,6 +181,16 @@ class NeedKind(ABC, Generic[NeedRecord]):
     @abstractmethod
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return what a place gets of a supply, which is taken from its stock."""
+
+    def serve_jointly(
+        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
+    ) -> Serving:
+        """Return what a place gets of several ways together, taken from their stocks."""
+        raise CannotServe("ways serve it one by one")
+
+    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+        """Return the ways that may serve places jointly, the most promising first: none of most needs."""
+        return []
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place meet its need, as much as there is of each.
