@@ -67,14 +67,14 @@ class Option:
         """Return the wet mass [kg]."""
         if any(stuff.lacks("density") for stuff in self.materials):
             return None
-        return sum(dose.material.wet_mass(dose.loose) for dose in self.decision.doses)
+        return sum((dose.material.wet_mass(dose.loose) for dose in self.decision.doses), 0.0)
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
         if any(stuff.lacks("density", "moisture") for stuff in self.materials):
             return None
-        return sum(dose.material.dry_mass(dose.loose) for dose in self.decision.doses)
+        return sum((dose.material.dry_mass(dose.loose) for dose in self.decision.doses), 0.0)
 
     def orders_of(self, name: str) -> list[Order]:
         """Return the orders placed with the seller of a way."""
