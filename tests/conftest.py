@@ -15,7 +15,8 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from barrowful.answers.choices import whole_site
-from barrowful.answers.options import Answer, Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer, options
 from barrowful.answers.orders import decide
 from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.site.load import load

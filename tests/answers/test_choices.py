@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import choices
-from barrowful.answers.options import Answer, Choice, Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer, Choice, options
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]

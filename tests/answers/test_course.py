@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.answers.upkeep import upkeep
 from barrowful.measures.problems import WrongUse
 from barrowful.site.records import Site

@@ -20,17 +20,21 @@ Told = Callable[..., tuple[frozenset[str], tuple[float | None, ...]]]
 
 @pytest.fixture(scope="session")
 def told(site_of: SiteOf, bed: Describe, buy: Describe, apart: Any) -> Told:
-    """Give a function that returns the cautions and the available nitrogen of a stuff dug in and on top."""
+    """Give a function that returns the cautions and the available nitrogen of a stuff dug in and on top, and how
+    far it fills a pot.
+    """
 
     def find(
         flags: list[str], like: str = "dark stuff", name: str = "thing", **more: str
     ) -> tuple[frozenset[str], tuple[float | None, ...]]:
         words = {**apart.stuff[like], **more, **({"flags": flags} if flags else {})}
         needs = [{"dress": {"depth": "1 cm", "dug": True}}, {"cover": {"depth": "3 cm"}}]
-        site = site_of([bed(*needs)], [buy(material=name)], materials={name: words})
+        pot = {**bed({"fill": {"volume": "10 L"}}, name="pot"), "kind": "pot"}
+        site = site_of([bed(*needs), pot], [buy(material=name)], materials={name: words})
         answer = options(site)
         cautions = frozenset(one.caution.key for one in cautions_for(answer))
-        return cautions, tuple(row.outcome.available_nitrogen for row in answer.options)
+        filled = [row.decision.met_share for row in answer.options if row.need == "fill"]
+        return cautions, (*(row.outcome.available_nitrogen for row in answer.options), *filled)
 
     return find
 
@@ -40,6 +44,7 @@ TRIED_ON = {
     "fine_wood": {"like": "chipped wood", "class": "wood"},
     "woody": {"like": "chipped wood", "class": "green"},
     "treated": {"class": "manure"},
+    "sand": {"class": "soil"},
 }
 
 

@@ -25,6 +25,9 @@ SITES = {
 }
 #: What else a key may say, where that is no other number and no other switch.
 OTHER: dict[str, tuple[Any, ...]] = {
+    "places.NAME.needs.fill.mix.compost": ("32..35 %",),
+    "places.NAME.needs.fill.mix.soil": ("45..50 %",),
+    "places.NAME.needs.fill.mix.sand": ("15..20 %",),
     "currency": ("GBP",),
     "hemisphere": ("south",),
     "climate.last_frost": ("05-20",),

@@ -17,7 +17,8 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
-from barrowful.answers.options import Answer, options, total_cost
+from barrowful.answers.option import total_cost
+from barrowful.answers.options import Answer, options
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Together, carried_out
 from barrowful.needs.registry import NEEDS as NEED_KINDS

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.answers.orders import sheet
 from barrowful.measures.dates import read_step
 from barrowful.site.records import Site

@@ -11,7 +11,8 @@ import pytest
 from supplied import MEAL
 
 from barrowful.answers.lines import option_lines
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
 from barrowful.site.records import Site
 from barrowful.tables.options import OPTIONS
@@ -231,11 +232,21 @@ CASES = {
         ceiling="yearly_dose",
         need={"feed": {"nitrogen": "12 g/m2"}},
         site={"horizon": "1 year"},
-        stuff={**MEAL, "nitrogen": "0.1 %"},
+        stuff={**MEAL, "nitrogen": "0.1 %", "phosphorus": "0.1 %"},
         # 12 kg/m2 would do, of which 5 go on
         met=5 / 12,
         possible=5 * AREA / 600,
         silent={"feed": {"nitrogen": "5 g/m2"}},
+    ),
+    "a fertiliser brings no heap of phosphorus along": Case(
+        ceiling="surplus_phosphorus",
+        need={"feed": {"nitrogen": "12 g/m2"}},
+        site={"horizon": "1 year"},
+        stuff={**MEAL, "nitrogen": "4 %", "phosphorus": "10 %"},
+        # 300 g/m2 would do, which hold 30 g of phosphorus
+        met=25 / 30,
+        possible=0.25 * AREA / 600,
+        silent={"feed": {"nitrogen": "12 g/m2", "phosphorus": "15 g/m2"}},
     ),
     "bulky stuff brings three fifths of a feed": Case(
         ceiling="bulky_share",
@@ -316,7 +327,9 @@ def test_a_ceiling_that_lets_nothing_on_is_the_reason(bed_with: BedWith, stuff: 
     assert late.decision.every_dose
 
 
-@pytest.mark.parametrize(("put_on", "told"), [("2026-04-10", True), ("2026-11-20", True), ("2026-01-05", False)])
+@pytest.mark.parametrize(
+    ("put_on", "told"), [("2026-04-10", True), ("2026-11-20", True), ("2026-01-05", False)]
+)
 def test_when_there_is_room_again(bed_with: BedWith, put_on: str, told: bool) -> None:
     """A ceiling of twelve months that a dose of the history uses up says from which day it leaves more room."""
     entry = {"date": put_on, "place": "bed", "material": "thing", "amount": "0.25 m3", "dug": True}
@@ -328,9 +341,7 @@ def test_when_there_is_room_again(bed_with: BedWith, put_on: str, told: bool) ->
 
 
 @pytest.mark.parametrize(("put_on", "told"), [("2026-04-10", True), ("2026-11-20", False)])
-def test_room_again_after_the_season_is_no_help_to_a_feed(
-    bed_with: BedWith, put_on: str, told: bool
-) -> None:
+def test_room_again_after_the_season_is_no_help_to_a_feed(bed_with: BedWith, put_on: str, told: bool) -> None:
     """A feed that stops says when there is room again where that is before the frost that ends its season."""
     entry = {"date": put_on, "place": "bed", "material": "green compost", "amount": "0.25 m3", "dug": True}
     frost = {"annual_mean": "12 degC", "first_frost": "10-20"}

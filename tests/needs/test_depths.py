@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from barrowful.answers.choices import cheapest
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]

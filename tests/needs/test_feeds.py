@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from supplied import MEAL
 
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.answers.together import carried_out
 from barrowful.catalogue.materials import material
 from barrowful.measures.problems import Problem
@@ -110,7 +111,8 @@ def test_straw_of_the_history_counts_in_its_seasons(
     """
     climate = {"annual_mean": "15 degC", **({"first_frost": frost} if frost else {})}
     entry = {"date": put_on, "place": "bed", "material": "straw", "amount": "60 kg", "dug": True}
-    site, row = bed_with({"feed": {"nitrogen": "30 g/m2"}}, MEAL, climate=climate, history=[entry])
+    meal = {**MEAL, "phosphorus": "1 %"}
+    site, row = bed_with({"feed": {"nitrogen": "30 g/m2"}}, meal, climate=climate, history=[entry])
     straw = site.history[0].material
     assert straw is not None
     dry = 60 * (1 - straw["moisture"])

@@ -10,7 +10,7 @@ import numpy
 import pytest
 from supplied import Lots
 
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Site
 from barrowful.supplies.supply import Lot

@@ -45,7 +45,7 @@ def test_over_ten_grams_at_planting(
 def test_a_trees_feed_on_its_ring(told: Callable[..., set[str]], age: str, much: bool) -> None:
     """50 g for each year of age on a ring of 1 m round a collar of 20 cm, 3.0 m2: 17 g/m2, and at four years 66."""
     ring = {"ring": {"radius": "1 m", "collar": "20 cm"}}
-    found = told("tree", ring, {"for": "fruit tree", "age": age})
+    found = told("tree", ring, {"for": "fruit tree", "age": age}, phosphorus="1 %")
     assert found == ({"nitrogen-on-ring"} if much else set())
 
 

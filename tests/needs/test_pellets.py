@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from barrowful.answers.cautions import cautions_for
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]

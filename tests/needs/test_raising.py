@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 from supplied import Lots
 
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.measures.dates import Step
 from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising

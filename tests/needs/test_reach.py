@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from barrowful.answers.lines import option_lines
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.site.records import Site
 from barrowful.tables.options import OPTIONS
 

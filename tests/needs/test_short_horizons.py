@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 

@@ -16,7 +16,7 @@ MEAL = {
     "class": "fertiliser",
     "moisture": "0 %",
     "nitrogen": "10 %",
-    "phosphorus": "10 %",
+    "phosphorus": "5 %",
     "potassium": "30 %",
     "available_nitrogen": "100 %",
 }

@@ -22,7 +22,7 @@ from barrowful.site import records, ways
 from barrowful.site.load import load
 from barrowful.site.pairs import PAIRS, RENAMED, WORKED_OUT, Pair
 from barrowful.sitefile.keys.material import MATERIAL
-from barrowful.sitefile.keys.need import NEED
+from barrowful.sitefile.keys.need import MIX, NEED
 from barrowful.sitefile.keys.shape import SHAPE
 from barrowful.sitefile.keys.site import SITE
 from barrowful.sitefile.keys.way import WAY
@@ -36,7 +36,7 @@ from barrowful.sitefile.text.nodes import parse
 #: What a float of a record can be measured in; a share, a ratio and a pH have no unit.
 UNITS = {*SI.values(), "share", "ratio", "pH"} - {"1"}
 #: Sections that become no record of the site: a choice of sections, and a material of the catalogue's kind.
-NO_RECORD = (WAY, NEED, SHAPE, MATERIAL)
+NO_RECORD = (WAY, NEED, SHAPE, MATERIAL, MIX)
 #: Measures of the grower's own that examples are written in.
 OWN = {
     "barrow": read_measure("80 L", ("volume", "mass"), {}),

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material, material
 from barrowful.site.records import Site
 from barrowful.soil.nitrogen import Lying, first_season, season

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from barrowful.answers.course import CourseRequest, course
 from barrowful.answers.lasting import lasting
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.site.records import Climate, Site, Soil
 from barrowful.soil.present import how_kept, present_kept
 from barrowful.soil.trajectory import follow

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barrowful.answers.options import Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.catalogue.plants import plant
 from barrowful.measures.problems import SiteProblems
 from barrowful.site.records import Site

@@ -8,7 +8,8 @@ from datetime import timedelta
 from functools import cached_property
 from typing import Any
 
-from barrowful.answers.options import Answer, Option
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from barrowful.answers.options import Answer, Option
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer
 from barrowful.answers.search import rows_of
 from barrowful.catalogue.figures import folder, load
 from barrowful.catalogue.judgements import judgement

@@ -6,7 +6,8 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import Any
 
-from barrowful.answers.options import Answer, Option
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
 from barrowful.needs.feed import harvest_of

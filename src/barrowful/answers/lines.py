@@ -6,10 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from barrowful.answers.amounts import Mixture, amounts, mixture
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.instead import instead
-from barrowful.answers.options import Answer, Option, barrows, total_cost
+from barrowful.answers.option import Option, barrows, total_cost
+from barrowful.answers.options import Answer
 from barrowful.answers.upkeep import Upkeep, upkeep
+from barrowful.catalogue.judgements import judgement
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
@@ -81,6 +84,7 @@ class OptionLine:
     upkeep: Upkeep | None
     upkeep_per_area_year: Decimal | None
     surplus: Surplus | None
+    mixture: Mixture | None
     land: LandLine | None
     possible: float | None
     instead: str
@@ -115,6 +119,7 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
         upkeep=kept,
         upkeep_per_area_year=_per_area_year(kept, site.currency) if kept else None,
         surplus=_surplus(option) if acts else None,
+        mixture=mixture(option),
         land=land,
         possible=_possible(option),
         instead=instead(answer, option),
@@ -184,7 +189,19 @@ def _remark(option: Option, land: LandLine | None) -> str | None:
     why_not, times = option.why_not, option.decision.times_needed
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
-    return why_not or (f"beaten by {option.beaten_by}" if option.beaten_by else None)
+    beaten = f"beaten by {option.beaten_by}" if option.beaten_by else ""
+    return why_not or "; ".join(filter(None, (amounts(option) + _too_much(option), beaten))) or None
+
+
+def _too_much(option: Option) -> str:
+    """Return the nutrients that a feed of several ways brings above what is wanted, if worth telling."""
+    surplus, area = _surplus(option), option.area
+    if surplus is None or not area or len(option.supply.parts) == 1:
+        return ""
+    each = {name: (of or 0.0) / area for name, of in surplus.over.items()}
+    over = {name: of for name, of in each.items() if of >= judgement("told_surplus")}
+    told = " and ".join(f"{1000 * of:.2g} g/m2 {name}" for name, of in over.items())
+    return f", with {told} too much" if told else ""
 
 
 def _prices(option: Option, currency: str) -> Prices:

@@ -4,107 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
-from decimal import Decimal
-from functools import cached_property
 from typing import Any
 
-from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
-from barrowful.answers.work import finished
-from barrowful.catalogue.materials import Material
+from barrowful.answers.jointly import joint_rows
+from barrowful.answers.option import Option, make_option, worth
 from barrowful.costs.labour import Hours
-from barrowful.costs.order import Order, round_up
 from barrowful.needs.decision import Decision, Serving
-from barrowful.needs.outcome import Outcome, joined, outcome_of
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
-from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint, Source
-from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.registry import supplies
-from barrowful.supplies.supply import YEAR, Cost, Supply
-
-
-@dataclass(frozen=True, kw_only=True)
-class Option:
-    """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
-
-    Cash and hours are of all there is to do to the end of the horizon; ``orders`` bring what meets the
-    need first, its top-ups and later seasons apart.
-    """
-
-    need: str
-    supply: Source
-    places: tuple[Place, ...]
-    decision: Decision
-    orders: tuple[PlacedOrder, ...]
-    cash: Decimal
-    cash_first_year: Decimal
-    hours: Hours
-    barrow: float
-    outcome: Outcome
-    ready_on: date | None
-    over: str = ""  #: which limit of the grower's it is over, and by how much
-    beaten_by: str = ""
-
-    @property
-    def name(self) -> str:
-        """Return the name of the way, or of the ways that serve jointly."""
-        return self.supply.name
-
-    @property
-    def materials(self) -> tuple[Material, ...]:
-        """Return the material of each way."""
-        return self.supply.materials
-
-    @property
-    def loose(self) -> float:
-        """Return the loose volume brought to the places to meet the need first [m3]."""
-        return sum(dose.loose for dose in self.decision.doses)
-
-    @property
-    def mass(self) -> float | None:
-        """Return the wet mass [kg]."""
-        if any(stuff.lacks("density") for stuff in self.materials):
-            return None
-        return sum((dose.material.wet_mass(dose.loose) for dose in self.decision.doses), 0.0)
-
-    @property
-    def dry(self) -> float | None:
-        """Return the dry mass [kg]."""
-        if any(stuff.lacks("density", "moisture") for stuff in self.materials):
-            return None
-        return sum((dose.material.dry_mass(dose.loose) for dose in self.decision.doses), 0.0)
-
-    def orders_of(self, name: str) -> list[Order]:
-        """Return the orders placed with the seller of a way."""
-        return [placed.order for placed in self.orders if placed.way.name == name]
-
-    @property
-    def acts(self) -> bool:
-        """Say whether anything is put on or sown."""
-        return bool(self.decision.every_dose or self.decision.founds)
-
-    @property
-    def feasible(self) -> bool:
-        """Say whether the need is met in every place in time, within the grower's limits."""
-        return self.decision.feasible and not self.over
-
-    @property
-    def why_not(self) -> str:
-        """Return why it is not feasible, or nothing."""
-        return self.decision.why_not or self.over
-
-    @cached_property
-    def tied_up(self) -> float:
-        """Return the nitrogen [kg] it ties up in the first season."""
-        return max(0.0, -(self.outcome.available_nitrogen or 0.0))
-
-    @property
-    def area(self) -> float:
-        """Return the ground served [m2]."""
-        return sum(place.total_area for place in self.places)
-
+from barrowful.supplies.supply import Cost, Supply
 
 #: A kind of need, a way, places, and the doses settled on these and drawn of that way before.
 Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
@@ -126,6 +36,8 @@ class Answer:
 
     site: Site
     options: tuple[Option, ...]
+    #: More rows of several ways, for where other needs come first: they are not shown.
+    spare: tuple[Option, ...] = ()
     supplies: dict[str, Supply[Any]] = field(default_factory=dict)
     #: Ways that serve a need jointly, by the names of all of them.
     joints: dict[str, Joint] = field(default_factory=dict)
@@ -141,85 +53,25 @@ class Answer:
         return self.supplies[name] if name in self.supplies else self.joints[name]
 
 
-def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], decision: Decision) -> Option:
-    """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
-    first = cost_of_all(supply, decision.doses, decision.founds)
-    whole = cost_of_all(supply, decision.every_dose, decision.founds) if decision.later else first
-    orders = tuple(place_orders(first.bought, site.currency))
-    every = place_orders(whole.bought, site.currency) if decision.later else orders
-    divided = supply.divide(decision.every_dose)
-    placing = sum((placing_hours(site, doses, part) for part, doses in divided), Hours())
-    option = Option(
-        need=kind,
-        supply=supply,
-        places=tuple(places),
-        decision=decision,
-        orders=orders,
-        cash=cash_of(every, whole.paid),
-        cash_first_year=cash_of(every, whole.paid, YEAR.after(site.start)),
-        hours=whole.hours + placing + collecting_hours(every),
-        barrow=site.labour.barrow,
-        outcome=outcome_of_all(site, supply, decision.doses),
-        ready_on=decision.ready_on,
-    )
-    return within_limits(site, worked_off(site, supply, option))
-
-
-def outcome_of_all(site: Site, supply: Source, doses: Sequence[Application]) -> Outcome:
-    """Return what doses leave, of one way or of several."""
-    return joined([outcome_of(site, own, part.material) for part, own in supply.divide(doses)])
-
-
-def worked_off(site: Site, supply: Source, option: Option) -> Option:
-    """Return an option with the day its work is done, where there are so many hours a week."""
-    decision = option.decision
-    if site.labour.hours_per_week is None or decision.ready_on is None or not decision.doses:
-        return option
-    divided = supply.divide(decision.doses)
-    jobs = [job for part, doses in divided for job in jobs_of(site, doses, part)]
-    done = finished(site.labour.hours_per_week, jobs)
-    if done is None:
-        return replace(option, ready_on=None, over="there are no hours for the work in any week")
-    if done > site.end:
-        return replace(option, ready_on=done, over=f"the work is not done before {done}")
-    return replace(option, ready_on=max(decision.ready_on, done))
-
-
-def within_limits(site: Site, option: Option) -> Option:
-    """Return an option with the limit of the grower's it is over, if it is over one."""
-    if option.over or not option.decision.feasible:
-        return option
-    over = over_limits(site, option.cash, option.hours, option.ready_on)
-    return replace(option, over=over) if over else option
-
-
-def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> str:
-    """Return which limits cash, hours and the day ready are over, and by how much, or nothing."""
-    limits, parts = site.limits, []
-    if limits.cash is not None and cash > limits.cash:
-        parts.append(f"{cash - limits.cash:,} {site.currency} over limits.cash")
-    if limits.hours is not None and hours.compared > limits.hours:
-        parts.append(f"{hours.compared - limits.hours:,.1f} h over limits.hours")
-    if limits.by is not None and ready is not None and ready > limits.by:
-        parts.append(f"ready {ready}, {(ready - limits.by).days} days after limits.by")
-    return " and ".join(parts)
-
-
 def options(site: Site, by_place: bool = False) -> Answer:
-    """Return every option: a row for each need kind and way, or for each place too."""
-    rows: list[Option] = []
+    """Return every option: a row for each need kind and way, or for each place too; of several ways jointly
+    the cheapest.
+    """
+    shown, spare = list[Option](), list[Option]()
     ways = supplies(site)
     for kind in NEEDS:
-        if not by_place:
-            rows += _side_by_side(site, kind, ways, site.places)
-            continue
-        for place in site.places:
-            rows += _side_by_side(site, kind, ways, (place,))
-    return _answer(site, rows, ways)
+        for among in [(place,) for place in site.places] if by_place else [site.places]:
+            joint = joint_rows(site, kind, ways, among)
+            shown += beaten([*_side_by_side(site, kind, ways, among), *joint.shown])
+            spare += joint.spare
+    return _answer(site, shown, spare, ways)
 
 
-def _answer(site: Site, rows: Sequence[Option], ways: dict[str, Supply[Any]]) -> Answer:
+def _answer(
+    site: Site, shown: Sequence[Option], spare: Sequence[Option], ways: dict[str, Supply[Any]]
+) -> Answer:
     """Return rows as an answer that knows what each decides with nothing beside it."""
+    rows = [*shown, *spare]
     servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = {
         (row.need, row.name, of.place.name, ()): of
         for row in rows
@@ -231,7 +83,15 @@ def _answer(site: Site, rows: Sequence[Option], ways: dict[str, Supply[Any]]) ->
         for row in rows
         if row.supply.limited
     }
-    return Answer(site=site, options=tuple(rows), supplies=ways, servings=servings, decisions=decisions)
+    return Answer(
+        site=site,
+        options=tuple(shown),
+        spare=tuple(spare),
+        supplies=ways,
+        joints={row.name: row.supply for row in rows if isinstance(row.supply, Joint)},
+        servings=servings,
+        decisions=decisions,
+    )
 
 
 def _side_by_side(
@@ -242,13 +102,7 @@ def _side_by_side(
         places = [place for place in among if supply.serves(place, kind)]
         if places:
             rows.append(make_option(site, kind, supply, places, decide(site, kind, places, supply)))
-    return beaten(rows)
-
-
-def worth(option: Option) -> tuple[Decimal, float, date, float]:
-    """Return cash, hours, date and nitrogen tied up: what options are compared on."""
-    tied = round(option.tied_up, 9)
-    return option.cash, option.hours.compared, option.ready_on or date.max, tied
+    return rows
 
 
 def beaten(rows: list[Option]) -> list[Option]:
@@ -269,13 +123,3 @@ def _beats(one: Option, other: Option) -> bool:
         return False
     pairs: Iterable[tuple[Any, Any]] = zip(worth(one), worth(other), strict=True)
     return all(better <= worse for better, worse in pairs)
-
-
-def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
-    """Return cash and hours x an hour's value."""
-    return cash + hourly * Decimal(str(hours.compared))
-
-
-def barrows(option: Option) -> int:
-    """Return whole barrow loads."""
-    return round_up(option.loose / option.barrow)

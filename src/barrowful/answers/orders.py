@@ -7,7 +7,8 @@ from datetime import date
 from functools import cached_property
 
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
-from barrowful.answers.options import Answer, Option, options
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer, options
 from barrowful.answers.together import doses_by_way, overdrawn
 from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean

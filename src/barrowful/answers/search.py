@@ -10,7 +10,8 @@ from functools import cached_property, lru_cache
 from math import inf, prod
 from typing import NamedTuple
 
-from barrowful.answers.options import Answer, Option, total_cost
+from barrowful.answers.option import Option, total_cost
+from barrowful.answers.options import Answer
 from barrowful.answers.together import Bill, Picks, Together
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
@@ -160,7 +161,7 @@ def candidates_of(answer: Answer, kind: str) -> list[Candidate]:
 
     Where a way does not serve every place, it is also tried with others for the rest.
     """
-    rows = {row.name: row for row in rows_of(answer, kind)}
+    rows = {row.name: row for row in (*answer.options, *answer.spare) if row.need == kind}
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}

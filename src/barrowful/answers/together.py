@@ -9,7 +9,8 @@ from decimal import Decimal
 from typing import Any
 
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
-from barrowful.answers.options import Answer, Option, make_option, over_limits
+from barrowful.answers.option import Option, make_option, over_limits
+from barrowful.answers.options import Answer
 from barrowful.answers.work import finished
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving, in_turn, of_servings

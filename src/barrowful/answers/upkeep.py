@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from barrowful.answers.options import Option
+from barrowful.answers.option import Option
 from barrowful.measures.dates import years_between
 from barrowful.needs.cover import Covering
 from barrowful.site.records import Site

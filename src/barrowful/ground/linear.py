@@ -135,6 +135,26 @@ def least(
     raise NoAnswer("no corner is the last")
 
 
+def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeast]) -> list[float]:
+    """Return x from 0 to the most of each, of the least cost . x, with every row . x >= its least.
+
+    Rows are to come to about one. Raises :class:`NoAnswer` when nothing keeps to them.
+    A textbook method; needs no source.
+
+    >>> least_of([3, 1], [10, 10], [([1, 1], 4), ([1, 0], 1)])
+    [1.0, 3.0]
+    """
+
+    def over(x: Sequence[float], row: AtLeast) -> float:
+        return sum(each * of for each, of in zip(row[0], x, strict=True)) - row[1]
+
+    def broken(x: list[float]) -> AtLeast | None:
+        worst = min(rows, key=lambda row: over(x, row), default=None)
+        return worst if worst is not None and over(x, worst) < -TINY else None
+
+    return least(cost, most, broken)
+
+
 @dataclass
 class _Row:
     """What an unknown, or what a row has too much, comes to: a value where the columns are nothing."""

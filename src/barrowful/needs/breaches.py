@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
-from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, largest_share, unsuited, within
+from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
+from barrowful.needs.mixes import largest_share
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application

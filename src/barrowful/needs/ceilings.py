@@ -15,6 +15,7 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.site.records import Feed, Need, Place, Practice
 from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import usable
 
 #: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.
 INCH_FOR_25_MM = 25.4 / 25
@@ -169,13 +170,14 @@ class Ruled(NamedTuple):
     limits: Practice
     test: str
     carried_off: float  #: kg/m2 of phosphorus that the crop named takes away; none where none is
+    phosphorus: float  #: kg/m2 of usable phosphorus that a feed wants
 
 
 def ruled(place: Place) -> Ruled:
     """Return what the ceilings go by of a place."""
     need = place.need("feed")
-    taken = need.carried_off if isinstance(need, Feed) else 0.0
-    return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken)
+    taken, wanted = (need.carried_off, need.phosphorus) if isinstance(need, Feed) else (0.0, 0.0)
+    return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken, wanted)
 
 
 @lru_cache(maxsize=65536)
@@ -195,6 +197,8 @@ def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Itera
     if not apart and not material.lacks("density", "moisture"):
         yield from _of_test(place, material)
         yield from _of_nitrogen(place, material)
+    if kind == "feed":
+        yield from _brought_along(place, material)
     yield from _of_stuff(dug, material)
 
 
@@ -227,6 +231,15 @@ def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
         limit = _figure("nitrogen", "farm")
     if limit is not None and not material.lacks("nitrogen"):
         yield Bound("nitrogen", "all", material.holds(1.0, "nitrogen"), limit)
+
+
+def _brought_along(place: Ruled, material: Material) -> Iterator[Bound]:
+    """Yield the phosphorus that a fertiliser may bring beside what it is put on for."""
+    total = material.get("phosphorus")
+    if material.sort.as_sold and total and not material.lacks("density", "moisture"):
+        for_it = place.phosphorus * total / (usable(material, "phosphorus") or total)
+        limit = max(_figure("surplus_phosphorus", "along"), for_it)
+        yield Bound("surplus_phosphorus", material.name, material.holds(1.0, "phosphorus"), limit)
 
 
 def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
@@ -266,16 +279,6 @@ def within(wanted: float, limit: float) -> float:
     (0.1016, 0.1)
     """
     return wanted if wanted <= limit * INCH_FOR_25_MM * (1 + SLACK) else limit
-
-
-def largest_share(place: Place, material: Material) -> float:
-    """Return the largest share of a fill that a material may be."""
-    if "fill_share" in place.limits.lift:
-        return 1.0
-    if material.holds_manure:
-        return most("fill_share", "manure_based") or 1.0
-    sort = "pot" if place.kind == "pot" else "bed"
-    return most("fill_share", f"{sort}_{material.class_}") or 1.0
 
 
 def unsuited(place: Place, need: Need, material: Material) -> str:

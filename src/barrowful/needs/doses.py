@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -71,3 +72,24 @@ def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float
     """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
     deepest = otherwise if need.most_per_application is None else need.most_per_application
     return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)
+
+
+@dataclass
+class Taken:
+    """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
+
+    lacking: float
+    by_day: list[tuple[date, float]] = field(default_factory=list)
+    ceiling: str = ""
+    again: int | None = None  #: day number from which the ceiling leaves more room
+
+    @property
+    def given(self) -> float:
+        """Return what was taken in all [m3]."""
+        return sum(loose for _, loose in self.by_day)
+
+    def add(self, day: date, loose: float) -> None:
+        """Add a part; two of one day are one."""
+        self.lacking = max(0.0, self.lacking - loose)
+        before = self.by_day.pop()[1] if self.by_day and self.by_day[-1][0] == day else 0.0
+        self.by_day.append((day, before + loose))

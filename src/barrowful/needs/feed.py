@@ -16,6 +16,8 @@ from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE
+from barrowful.needs.feed_jointly import JointMeal
+from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
 from barrowful.needs.settled import Settled
@@ -25,6 +27,7 @@ from barrowful.soil.history import done
 from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
+from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import YEAR, Supply
 
 #: What a feed may bring and want beside nitrogen.
@@ -144,24 +147,22 @@ class Feeding(NeedKind[Feed]):
         meal = Meal(site, place, self.of(place), supply, beside)
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in growing_seasons(site)]
-        first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
         begins = beside.stock(supply).lots.first
         comes = f"; it first comes on {begins}" if begins and begins > season_end(site, 0) else ""
-        return Serving(
-            place=place,
-            doses=tuple(first.doses),
-            later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
-            why_not=worst.why_not + _on_average([fed.share for fed in feeds]) + comes if worst else "",
-            share=_mean([fed.share for fed in feeds]) if worst else 1.0,
-            ceiling=worst.ceiling if worst else "",
-            possible=worst.given if worst else None,
-            short=first.short,
-            ready_on=None if worst else max((dose.day for dose in first.doses), default=site.start),
-            times_needed=_times(first),
-            binding=meal.nutrient if first.doses else "",
-            credit=max(0.0, first.credit),
-            wanted=MappingProxyType(meal.wanted),
-        )
+        return _serving(site, meal, feeds, comes)
+
+    def serve_jointly(
+        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
+    ) -> Serving:
+        """Return the doses of every season: the least costly amounts that meet what is lacking."""
+        for supply in supplies:
+            _check_horizon(site, supply, beside.stock(supply).lots.first)
+        meal = JointMeal(site, place, self.of(place), supplies, beside)
+        return _serving(site, meal, [meal.of_season(number) for number in growing_seasons(site)])
+
+    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+        """Return the pairs of ways that bring what some place lacks, those first that may cost least."""
+        return pairs_of(site, places, ways)
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far all that is put on a place feeds it, season by season."""
@@ -180,6 +181,26 @@ class Feeding(NeedKind[Feed]):
             return short
         met = sum(serving.share * serving.place.total_area for serving in servings) / area
         return f"{short}; {_over_all(seasons, met)}"
+
+
+def _serving(site: Site, meal: Meal | JointMeal, feeds: Sequence[Fed], comes: str = "") -> Serving:
+    """Return what a place is fed in its seasons."""
+    first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
+    return Serving(
+        place=meal.place,
+        doses=tuple(first.doses),
+        later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
+        why_not=worst.why_not + _on_average([fed.share for fed in feeds]) + comes if worst else "",
+        share=_mean([fed.share for fed in feeds]) if worst else 1.0,
+        ceiling=worst.ceiling if worst else "",
+        possible=worst.given if worst else None,
+        short=first.short,
+        ready_on=None if worst else max((dose.day for dose in first.doses), default=site.start),
+        times_needed=_times(first),
+        binding=meal.nutrient if first.doses else "",
+        credit=max(0.0, first.credit),
+        wanted=MappingProxyType(meal.wanted),
+    )
 
 
 def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> None:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
+from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.materials import Material
-from barrowful.needs.ceilings import largest_share
+from barrowful.catalogue.rates import rate
+from barrowful.ground import amount
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for
 from barrowful.needs.kind import NeedKind
+from barrowful.needs.mixes import mixed, mixes_of, most_of
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Fill, Place, Site
-from barrowful.soil.application import settled_as
+from barrowful.soil.application import Application
+from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import Supply
 
 
@@ -29,7 +34,12 @@ class Filling(NeedKind[Fill]):
         return super().volume(place) if stated is None else stated * place.count
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
-        return settled_as(self.of(place).settled, self.volume(place) or 0.0, material)
+        return self._whole(place)
+
+    def _whole(self, place: Place) -> float:
+        """Return the loose volume [m3] that fills a place: what settles is made up, whatever the mix."""
+        extra = rate("fill_settles") if self.of(place).settled else 0.0
+        return (self.volume(place) or 0.0) * (1 + extra)
 
     def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
         """Say that a part of a mix will do: no one thing fills a place."""
@@ -38,7 +48,7 @@ class Filling(NeedKind[Fill]):
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the fill; one thing alone goes no further than its share of a good mix."""
         need, whole = self.of(place), self.loose(site, place, supply.material)
-        share = largest_share(place, supply.material)
+        share = most_of(place, need, supply.material)
         wanted = whole * share
         parts = self.earliest(site, place, supply, beside, wanted)
         short = parts.lacking > SLACK_SHARE * whole
@@ -56,3 +66,33 @@ class Filling(NeedKind[Fill]):
             ready_on=self.last_day(site, parts) if met else None,
             times_needed=self.times(site, supply, wanted, parts),
         )
+
+    def serve_jointly(
+        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
+    ) -> Serving:
+        """Return the fill by the mix that costs least: volumes add, and each way brings its share."""
+        need, whole = self.of(place), amount.with_allowance(self._whole(place), self.of(place).allowance)
+        there = [beside.stock(supply).left_by(self.until(site).toordinal()) for supply in supplies]
+        shares = mixed(place, need, supplies, [loose / whole if whole else 0.0 for loose in there])
+        if shares is None:
+            return Serving(place=place, why_not=stops_at("fill_share"), ceiling="fill_share", share=0.0)
+        doses, given, last = list[Application](), 0.0, site.start
+        for supply, share in zip(supplies, shares, strict=True):
+            parts = self.earliest(site, place, supply, beside, whole * share)
+            given += parts.given
+            last = max(last, self.last_day(site, parts))
+            doses += doses_for(place, need, supply, parts.by_day, whole * share, whole * share)
+        met = given >= whole * (1 - 1e-6)
+        lacking = max(0.0, whole - given)
+        return Serving(
+            place=place,
+            doses=tuple(doses),
+            why_not="" if met else self.too_little(site, lacking),
+            share=1.0 if met or not whole else given / whole,
+            short=0.0 if met else lacking,
+            ready_on=last if met else None,
+        )
+
+    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+        """Return the ways that may fill places together, those first that may cost least."""
+        return mixes_of(site, {place.name: self.of(place) for place in places}, ways)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
@@ -17,7 +16,7 @@ from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.needs.ceilings import room_again, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
-from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
+from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Need, Place, Site
@@ -168,7 +167,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
                 return not_suited(place, because)
         [supply, *others] = source.parts
         if others:
-            return self.serve_jointly(site, place, source.parts, beside)
+            in_order = sorted(source.parts, key=lambda part: part.name)  # whatever that of the file is
+            return self.serve_jointly(site, place, in_order, beside)
         return self.serve(site, place, supply, beside)
 
     def _of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
@@ -277,24 +277,3 @@ def _gives(dose: Application) -> float:
     """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
     lying = Lying(dose.dug, dose.place.soil.clay)
     return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
-
-
-@dataclass
-class Taken:
-    """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
-
-    lacking: float
-    by_day: list[tuple[date, float]] = field(default_factory=list)
-    ceiling: str = ""
-    again: int | None = None  #: day number from which the ceiling leaves more room
-
-    @property
-    def given(self) -> float:
-        """Return what was taken in all [m3]."""
-        return sum(loose for _, loose in self.by_day)
-
-    def add(self, day: date, loose: float) -> None:
-        """Add a part; two of one day are one."""
-        self.lacking = max(0.0, self.lacking - loose)
-        before = self.by_day.pop()[1] if self.by_day and self.by_day[-1][0] == day else 0.0
-        self.by_day.append((day, before + loose))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 from math import inf
 from typing import Any, NamedTuple
 
@@ -16,13 +17,14 @@ from barrowful.needs.ceilings import room_again
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.raw_manure import open_from
-from barrowful.needs.settled import Settled, days_of
+from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.records import Feed, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from, time_of_year
+from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import YEAR, Supply
 
 
@@ -81,7 +83,7 @@ class Meal:
         """Take what is lacking from the lots of a season, within the ceilings."""
         area, stock, need = self.place.total_area, self.beside.stock(self.supply), self.need
         at_once, whole = most_at_once(self.place, need), fed.lacking
-        days = self._days(number) if whole > 0 else NO_DAYS
+        days = self.days_of(number) if whole > 0 else NO_DAYS
         if days.there and not days.open:
             fed.ceiling = "raw_manure"
         for day in days.open:
@@ -121,24 +123,17 @@ class Meal:
             return []
         return [(dose.number, dose.loose / area) for _, dose in self.doses]
 
-    def _days(self, number: int) -> Days:
+    def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
-        site, stock = self.site, self.beside.stock(self.supply)
-        coming = days_of(stock, season_end(site, number), self.room.first_dressing)
-        there = {max(day, site.start) for day, _ in coming}
-        spring = YEAR.times(number - growing_seasons(site)[0]).after(site.start)
-        first = stock.lots.first
-        if self.supply.keeps and self.supply.limited and first is not None and first <= spring:
-            there.add(spring)
-        if self.supply.keeps:  # what is fed in autumn or winter is washed out before a crop takes it up
-            there = {spring_from(site, day) for day in there}
-        opens = {open_from(site.climate, site.hemisphere, self.place, self.stuff, day) for day in there}
-
-        def of_it(days: Iterable[date]) -> list[date]:
-            """Return the days of the season within the horizon, in order."""
-            return sorted(day for day in days if day <= site.end and season_of(site, day) == number)
-
-        return Days(of_it(there), of_it(opens))
+        stock, since = self.beside.stock(self.supply), self.room.first_dressing
+        waits = self.place.harvest_from is not None and self.stuff.has("raw")
+        if stock.lots.endless and not waits:
+            return _endless_days(self.supply, number, since)
+        there = _there_in(self.supply, stock, number, since)
+        opens = (
+            open_from(self.site.climate, self.site.hemisphere, self.place, self.stuff, day) for day in there
+        )
+        return Days(_of_season(self.site, number, there), _of_season(self.site, number, opens))
 
     def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:
         """Yield the nitrogen [kg] that the rules of farms let a stuff bring in a season, by ceiling."""
@@ -148,9 +143,38 @@ class Meal:
             brought = net_nitrogen(self.site, there, number)
             yield "available_nitrogen", max(0.0, mass_on(area, need.farm_most) - brought)
         if self.stuff.sort.bulky and "bulky_share" not in lifted:
-            share = most("bulky_share", "farm") or 1.0
-            bulky = net_nitrogen(self.site, [dose for dose in there if dose.material.sort.bulky], number)
-            yield "bulky_share", max(0.0, mass_on(area, need.nitrogen) * share - max(0.0, bulky))
+            yield "bulky_share", self.bulky_room(number)
+
+    def bulky_room(self, number: int) -> float:
+        """Return the nitrogen [kg] that bulky stuff may bring a farm in a season."""
+        share, there = most("bulky_share", "farm") or 1.0, [*self.there, *(dose for _, dose in self.doses)]
+        bulky = net_nitrogen(self.site, [dose for dose in there if dose.material.sort.bulky], number)
+        return max(0.0, self.wanted["nitrogen"] * share - max(0.0, bulky))
+
+
+@lru_cache(maxsize=1024)
+def _endless_days(supply: Supply[Any], number: int, since: int | None) -> Days:
+    """Return the days of a season on which there is something of what has no end and waits for nothing."""
+    there = _of_season(supply.site, number, _there_in(supply, Stock(all_lots(supply)), number, since))
+    return Days(there, there)
+
+
+def _there_in(supply: Supply[Any], stock: Stock, number: int, since: int | None) -> set[date]:
+    """Return the days up to the end of a season on which something of a way comes, or is taken in spring.
+
+    What keeps waits for spring: fed in autumn or winter it is washed out before a crop takes it up.
+    """
+    site, first = supply.site, stock.lots.first
+    there = {max(day, site.start) for day, _ in days_of(stock, season_end(site, number), since)}
+    spring = YEAR.times(number - growing_seasons(site)[0]).after(site.start)
+    if supply.keeps and supply.limited and first is not None and first <= spring:
+        there.add(spring)
+    return {spring_from(site, day) for day in there} if supply.keeps else there
+
+
+def _of_season(site: Site, number: int, days: Iterable[date]) -> list[date]:
+    """Return the days of a season within the horizon, in order."""
+    return sorted(day for day in set(days) if day <= site.end and season_of(site, day) == number)
 
 
 @dataclass

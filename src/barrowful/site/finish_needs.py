@@ -7,7 +7,7 @@ from collections.abc import Callable
 from barrowful.catalogue.rates import rate
 from barrowful.site.finish_feeds import Ground, feed
 from barrowful.site.pairs import record
-from barrowful.site.records import NEEDS, Cover, Feed, Need
+from barrowful.site.records import NEEDS, Cover, Feed, Fill, Need
 from barrowful.sitefile.language.context import ReadContext, Section
 
 #: Gives the record of a section, for the ground of a place.
@@ -35,5 +35,11 @@ def _cover(terms: Section, ground: Ground, context: ReadContext) -> Cover:
     return record(terms, Cover, depth=depth)
 
 
+def _fill(terms: Section, ground: Ground, context: ReadContext) -> Fill:
+    """A mix that is asked for is told part by part."""
+    mix = terms.get("mix") or {}
+    return record(terms, Fill, mix=tuple((part, *shares) for part, shares in mix.items()))
+
+
 #: The kinds of need that are more than their keys.
-FINISHES: dict[type[Need], Finish] = {Cover: _cover, Feed: feed}
+FINISHES: dict[type[Need], Finish] = {Cover: _cover, Feed: feed, Fill: _fill}

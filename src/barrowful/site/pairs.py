@@ -57,6 +57,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.Labour: "barrow",
     records.HistoryEntry: "amount depth loose",
     records.Cover: "depth",
+    records.Fill: "mix",
     records.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass",
     ways.Make: "from ingredients readings",

@@ -113,6 +113,7 @@ class Fill(Need):
     depth: float | None = None  #: m
     volume: float | None = None  #: m3, of one place
     settled: bool  #: is the depth meant after settling?
+    mix: tuple[tuple[str, float, float], ...] = ()  #: part, its least and its largest share
 
 
 #: Every kind of need by its word in the site file.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, lru_cache
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
@@ -44,20 +44,29 @@ def time_of_year(hemisphere: str, month: int) -> str:
 
 def spring_from(site: Site, day: date) -> date:
     """Return a day of spring or summer itself, else the first of the next spring."""
-    while time_of_year(site.hemisphere, day.month) != "spring":
+    return _spring_from(site.hemisphere, day)
+
+
+def _spring_from(hemisphere: str, day: date) -> date:
+    while time_of_year(hemisphere, day.month) != "spring":
         day = Step(months=1).after(day.replace(day=1))
     return day
 
 
-def growing_seasons(site: Site) -> list[int]:
+def growing_seasons(site: Site) -> tuple[int, ...]:
     """Return the numbers of the growing seasons that are fed: one for each year of the horizon, or half.
 
     It is that of the day the year begins, or where that is in autumn or winter of the spring after it, which
     must begin within the horizon. There is always the first.
     """
-    year, half, end = Step(months=12), Step(months=6), site.end
-    begins = [site.start]
-    while half.after(later := year.times(len(begins)).after(site.start)) <= end:
+    return _seasons_fed(site.start, site.end, site.hemisphere, site.season_ends)
+
+
+@lru_cache(maxsize=64)
+def _seasons_fed(start: date, end: date, hemisphere: str, season_ends: tuple[int, int]) -> tuple[int, ...]:
+    year, half, begins = Step(months=12), Step(months=6), [start]
+    while half.after(later := year.times(len(begins)).after(start)) <= end:
         begins.append(later)
-    springs = [spring_from(site, begin) for begin in begins]
-    return [season_of(site, spring) for spring in springs[:1] + [day for day in springs[1:] if day <= end]]
+    springs = [_spring_from(hemisphere, begin) for begin in begins]
+    fed = [springs[0], *(day for day in springs[1:] if day <= end)]
+    return tuple(_number(season_ends, day) - _number(season_ends, start) for day in fed)

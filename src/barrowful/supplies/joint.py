@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -19,6 +19,8 @@ class Joint:
     """Ways that serve a need jointly, in the order of the file; it answers as one supply does."""
 
     parts: tuple[Supply[Any], ...]
+    at_best: int = 0  #: no fewer places than they can serve
+    least_cash: float = 0.0  #: no more money than serving these costs
 
     #: Only one way by itself stands there instead of being spread, and is told by its land.
     stands: ClassVar[bool] = False
@@ -29,6 +31,11 @@ class Joint:
     def name(self) -> str:
         """Return the names of the ways, as rows have them."""
         return " + ".join(part.name for part in self.parts)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Return the names of the ways in an order of their own, whatever that of the file is."""
+        return tuple(sorted(part.name for part in self.parts))
 
     @property
     def materials(self) -> tuple[Material, ...]:
@@ -57,3 +64,13 @@ class Joint:
 
 #: One way, or several jointly.
 Source: TypeAlias = Supply[Any] | Joint
+
+
+def most_promising(joints: Iterable[Joint]) -> list[Joint]:
+    """Return those first that may serve most places, then the cheapest, whatever the order of the file."""
+    return sorted(joints, key=_promise)
+
+
+def _promise(joint: Joint) -> tuple[int, float, int, tuple[str, ...]]:
+    least = float(f"{joint.least_cash:.9g}")  # sums of places in another order differ in their last digits
+    return -joint.at_best, least, len(joint.parts), joint.names

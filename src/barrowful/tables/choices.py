@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from barrowful.answers.options import Choice, Option
+from barrowful.answers.option import Option
+from barrowful.answers.options import Choice
 from barrowful.tables import shared
 from barrowful.tables.columns import text
 from barrowful.tables.layout import Layout

@@ -73,6 +73,23 @@ AMOUNT: Columns = (
     c.number("dose_kg_m2", "dose", c.DOSE, "Wet mass to each area.", _dose),
 )
 
+MIX: Columns = (
+    c.number(
+        "mix_cn",
+        "mix C:N",
+        c.RATIO,
+        "Carbon to nitrogen of what a place is filled with.",
+        lambda line: line.mixture.cn if line.mixture else None,
+    ),
+    c.number(
+        "mix_organic_matter_percent",
+        "mix OM",
+        c.SHARE,
+        "Organic matter of what a place is filled with, of its dry mass.",
+        lambda line: percent(line.mixture.organic_matter) if line.mixture else None,
+    ),
+)
+
 PRICES: Columns = (
     c.money(
         "cash_per_kg_organic_matter",
@@ -159,7 +176,7 @@ OPTIONS: Layout[OptionLine] = Layout(
     noted=("remark",),
     always_shown=("cash", "hours", "ready_on"),
     first_to_go=("organic_matter_left_kg", "available_nitrogen_g", "order_quantity", "order_unit"),
-    columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *PRICES, *CEILINGS, *VERDICT),
+    columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *MIX, *PRICES, *CEILINGS, *VERDICT),
 )
 
 #: A row for each place: people see which.

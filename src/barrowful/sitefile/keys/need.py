@@ -6,6 +6,7 @@ from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Day, Duration, Flag
 from barrowful.sitefile.language.names import CropName
 from barrowful.sitefile.language.quantity import Measure
+from barrowful.sitefile.language.shares import Mix, ShareRange
 
 DEPTH = Measure("length", least="0.1 mm", most="10 m", usual=("2 mm", "60 cm"))
 LAYER = Measure("length", least="0.1 mm", most="100 m", usual=("2 cm", "40 cm"))
@@ -129,6 +130,16 @@ FEED = Group(
         *_COMMON,
     ),
 )
+#: What a mix may hold: the classes that suit a fill, and sand apart from other soil.
+_PARTS = ("compost", "soil", "sand")
+MIX = Mix(
+    title="A mix to fill with",
+    some_of=_PARTS,
+    fields=tuple(
+        Field(part, ShareRange(), help=f"Share of the volume that is {part}.", example="25..100 %")
+        for part in _PARTS
+    ),
+)
 FILL = Group(
     title="Need: fill",
     one_of=(("depth", "volume"),),
@@ -141,6 +152,12 @@ FILL = Group(
         ),
         Field("volume", Measure("volume", most="10000 m3"), help="Volume to fill.", example="200 L"),
         Field("settled", Flag(), help=_SETTLED, example="true", default="true"),
+        Field(
+            "mix",
+            MIX,
+            help="What it is to be filled with, by shares of the volume; good practice without it.",
+            example="{soil: 50..70 %, compost: 30..50 %}",
+        ),
         *_COMMON,
     ),
 )

@@ -1,0 +1,74 @@
+"""What a row of several ways says beside what all rows say: amounts of each, and what a mix of them is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from barrowful.answers.option import Option
+from barrowful.catalogue.materials import Material
+from barrowful.ground.heap import Part, blend_cn
+from barrowful.needs.fill import Filling
+
+
+@dataclass(frozen=True)
+class Mixture:
+    """What a mix that fills a place is: C:N, and organic matter as a share of its dry mass."""
+
+    cn: float | None = None
+    organic_matter: float | None = None
+
+
+def mixture(option: Option) -> Mixture | None:
+    """Return what a fill is mixed to; None of anything else."""
+    if option.need != Filling.kind or not option.decision.doses:
+        return None
+    masses = [(dose.material, dose.material.wet_mass(dose.loose)) for dose in option.decision.doses]
+    return Mixture(_cn(masses), _organic_matter(masses))
+
+
+def _cn(masses: Sequence[tuple[Material, float]]) -> float | None:
+    if any(stuff.lacks("carbon", "nitrogen", "moisture") for stuff, _ in masses):
+        return None
+    parts = [Part(mass, stuff["moisture"], stuff["carbon"], stuff["nitrogen"]) for stuff, mass in masses]
+    return float(blend_cn(parts)) if any(part.dry * part.nitrogen > 0 for part in parts) else None
+
+
+def _organic_matter(masses: Sequence[tuple[Material, float]]) -> float | None:
+    if any(stuff.lacks("organic_matter", "moisture") for stuff, _ in masses):
+        return None
+    dry = [(stuff, stuff.dry_of(mass)) for stuff, mass in masses]
+    return sum(stuff["organic_matter"] * of for stuff, of in dry) / sum(of for _, of in dry)
+
+
+def amounts(option: Option) -> str:
+    """Return how much goes on first of each of several ways: shares of a mix, kg of fertilisers, else m3.
+
+    Nothing where there is one way.
+    """
+    if len(option.supply.parts) == 1:
+        return ""
+    whole = option.loose if option.need == Filling.kind else None
+    parts = []
+    for part, doses in option.supply.divide(option.decision.doses):
+        loose = sum(dose.loose for dose in doses)
+        if whole:
+            told = f"{loose / whole:.0%}"
+        elif part.material.sort.as_sold:
+            told = f"{part.material.wet_mass(loose):.3g} kg of"
+        else:
+            told = f"{loose:.3g} m3 of"
+        parts.append(f"{told} {part.name}")
+    return ", ".join(parts) + _said_of(mixture(option))
+
+
+def _said_of(mix: Mixture | None) -> str:
+    """Return the words for what a mix is, as far as it is known."""
+    if mix is None:
+        return ""
+    known = [
+        "" if mix.cn is None else f"C:N {mix.cn:.0f}",
+        "" if mix.organic_matter is None else f"{mix.organic_matter:.0%} organic matter",
+    ]
+    told = " and ".join(filter(None, known))
+    return f": {told}" if told else ""

@@ -1,0 +1,96 @@
+"""Rows of several ways together: which of the ways that may serve a kind of need jointly are worth a row."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
+
+from barrowful.answers.option import Option, make_option, total_cost, worth
+from barrowful.needs.registry import NEEDS, decide
+from barrowful.site.records import Place, Site
+from barrowful.supplies.joint import Joint
+from barrowful.supplies.supply import Supply
+
+#: Joint rows kept, beside those shown, for the search for the cheapest of all needs together
+#: and places times joints that are worked out: settings of the search.
+MOST_SPARE, MOST_WORKED_OUT = 2, 3_000
+
+
+class JointRows(NamedTuple):
+    """Joint rows of a kind of need: those that are shown, and more for where other needs come first."""
+
+    shown: tuple[Option, ...] = ()
+    spare: tuple[Option, ...] = ()
+
+
+def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Sequence[Place]) -> JointRows:
+    """Return the cheapest ways together that meet a kind of need in some places, and next for what is left.
+
+    Each is worked out to its whole cost. They come in the order of what they cost at least in the first
+    season; a few that meet the need everywhere will do.
+    """
+    places = [place for place in among if place.need(kind) is not None]
+    rows, worked_out = list[Option](), 0
+    for joint in NEEDS[kind].joints(site, places, list(ways.values())) if places else ():
+        whole = sum(row.feasible and len(row.places) == len(places) for row in rows)
+        if whole > MOST_SPARE or (whole and joint.at_best < len(places)):
+            break
+        row = _row(site, kind, joint, places) if joint.name not in ways else None
+        worked_out += len(places)
+        if row is not None:
+            rows.append(row)
+        if worked_out > MOST_WORKED_OUT:
+            break
+    return _worth_a_row(site, rows)
+
+
+def _row(site: Site, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
+    """Return the row of ways that serve jointly; None where one does nothing, or no place is met."""
+    places = [place for place in among if joint.serves(place, kind)]
+    if not places:
+        return None
+    decision = decide(site, kind, places, joint)
+    used = {dose.way for dose in decision.every_dose}
+    if len(used) < len(joint.parts) or not any(of.met for of in decision.servings):
+        return None
+    return make_option(site, kind, joint, places, decision)
+
+
+def _worth_a_row(site: Site, rows: Sequence[Option]) -> JointRows:
+    """Return the rows that meet most places, the cheapest of them first, each for places not met before.
+
+    Spare are those that cost least for each place they meet.
+    """
+    left, shown, served = list(rows), list[Option](), set[str]()
+
+    def cost(row: Option) -> float:
+        return float(total_cost(row.cash, row.hours, site.labour.hourly_value))
+
+    def better(row: Option) -> tuple[Any, ...]:
+        return (
+            -len(_met(row) - served),
+            row.over != "",
+            cost(row),
+            worth(row),
+            _names(row),
+        )
+
+    while left and _met(best := min(left, key=better)) - served:
+        shown.append(best)
+        left.remove(best)
+        served |= _met(best)
+    spare = sorted(
+        left,
+        key=lambda row: (cost(row) / len(_met(row)), worth(row), _names(row)),
+    )
+    return JointRows(tuple(shown), tuple(spare[:MOST_SPARE]))
+
+
+def _met(row: Option) -> set[str]:
+    """Return the names of the places whose need a row meets."""
+    return {of.place.name for of in row.decision.servings if of.met}
+
+
+def _names(row: Option) -> tuple[str, ...]:
+    """Return the names of its ways in an order of their own: what tells equal rows apart."""
+    return tuple(sorted(part.name for part in row.supply.parts))

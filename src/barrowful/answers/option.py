@@ -1,0 +1,183 @@
+"""One row of options: a way, or several jointly, for a kind of need, with what it costs and leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
+from barrowful.answers.work import finished
+from barrowful.catalogue.materials import Material
+from barrowful.costs.labour import Hours
+from barrowful.costs.order import Order, round_up
+from barrowful.needs.decision import Decision
+from barrowful.needs.outcome import Outcome, joined, outcome_of
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.supplies.joint import Source
+from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.supply import YEAR
+
+
+@dataclass(frozen=True, kw_only=True)
+class Option:
+    """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
+
+    Cash and hours are of all there is to do to the end of the horizon; ``orders`` bring what meets the
+    need first, its top-ups and later seasons apart.
+    """
+
+    need: str
+    supply: Source
+    places: tuple[Place, ...]
+    decision: Decision
+    orders: tuple[PlacedOrder, ...]
+    cash: Decimal
+    cash_first_year: Decimal
+    hours: Hours
+    barrow: float
+    outcome: Outcome
+    ready_on: date | None
+    over: str = ""  #: which limit of the grower's it is over, and by how much
+    beaten_by: str = ""
+
+    @property
+    def name(self) -> str:
+        """Return the name of the way, or of the ways that serve jointly."""
+        return self.supply.name
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """Return the material of each way."""
+        return self.supply.materials
+
+    @property
+    def loose(self) -> float:
+        """Return the loose volume brought to the places to meet the need first [m3]."""
+        return sum(dose.loose for dose in self.decision.doses)
+
+    @property
+    def mass(self) -> float | None:
+        """Return the wet mass [kg]."""
+        if any(stuff.lacks("density") for stuff in self.materials):
+            return None
+        return sum((dose.material.wet_mass(dose.loose) for dose in self.decision.doses), 0.0)
+
+    @property
+    def dry(self) -> float | None:
+        """Return the dry mass [kg]."""
+        if any(stuff.lacks("density", "moisture") for stuff in self.materials):
+            return None
+        return sum((dose.material.dry_mass(dose.loose) for dose in self.decision.doses), 0.0)
+
+    def orders_of(self, name: str) -> list[Order]:
+        """Return the orders placed with the seller of a way."""
+        return [placed.order for placed in self.orders if placed.way.name == name]
+
+    @property
+    def acts(self) -> bool:
+        """Say whether anything is put on or sown."""
+        return bool(self.decision.every_dose or self.decision.founds)
+
+    @property
+    def feasible(self) -> bool:
+        """Say whether the need is met in every place in time, within the grower's limits."""
+        return self.decision.feasible and not self.over
+
+    @property
+    def why_not(self) -> str:
+        """Return why it is not feasible, or nothing."""
+        return self.decision.why_not or self.over
+
+    @cached_property
+    def tied_up(self) -> float:
+        """Return the nitrogen [kg] it ties up in the first season."""
+        return max(0.0, -(self.outcome.available_nitrogen or 0.0))
+
+    @property
+    def area(self) -> float:
+        """Return the ground served [m2]."""
+        return sum(place.total_area for place in self.places)
+
+
+def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], decision: Decision) -> Option:
+    """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
+    first = cost_of_all(supply, decision.doses, decision.founds)
+    whole = cost_of_all(supply, decision.every_dose, decision.founds) if decision.later else first
+    orders = tuple(place_orders(first.bought, site.currency))
+    every = place_orders(whole.bought, site.currency) if decision.later else orders
+    divided = supply.divide(decision.every_dose)
+    placing = sum((placing_hours(site, doses, part) for part, doses in divided), Hours())
+    option = Option(
+        need=kind,
+        supply=supply,
+        places=tuple(places),
+        decision=decision,
+        orders=orders,
+        cash=cash_of(every, whole.paid),
+        cash_first_year=cash_of(every, whole.paid, YEAR.after(site.start)),
+        hours=whole.hours + placing + collecting_hours(every),
+        barrow=site.labour.barrow,
+        outcome=outcome_of_all(site, supply, decision.doses),
+        ready_on=decision.ready_on,
+    )
+    return within_limits(site, worked_off(site, supply, option))
+
+
+def outcome_of_all(site: Site, supply: Source, doses: Sequence[Application]) -> Outcome:
+    """Return what doses leave, of one way or of several."""
+    return joined([outcome_of(site, own, part.material) for part, own in supply.divide(doses)])
+
+
+def worked_off(site: Site, supply: Source, option: Option) -> Option:
+    """Return an option with the day its work is done, where there are so many hours a week."""
+    decision = option.decision
+    if site.labour.hours_per_week is None or decision.ready_on is None or not decision.doses:
+        return option
+    divided = supply.divide(decision.doses)
+    jobs = [job for part, doses in divided for job in jobs_of(site, doses, part)]
+    done = finished(site.labour.hours_per_week, jobs)
+    if done is None:
+        return replace(option, ready_on=None, over="there are no hours for the work in any week")
+    if done > site.end:
+        return replace(option, ready_on=done, over=f"the work is not done before {done}")
+    return replace(option, ready_on=max(decision.ready_on, done))
+
+
+def within_limits(site: Site, option: Option) -> Option:
+    """Return an option with the limit of the grower's it is over, if it is over one."""
+    if option.over or not option.decision.feasible:
+        return option
+    over = over_limits(site, option.cash, option.hours, option.ready_on)
+    return replace(option, over=over) if over else option
+
+
+def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> str:
+    """Return which limits cash, hours and the day ready are over, and by how much, or nothing."""
+    limits, parts = site.limits, []
+    if limits.cash is not None and cash > limits.cash:
+        parts.append(f"{cash - limits.cash:,} {site.currency} over limits.cash")
+    if limits.hours is not None and hours.compared > limits.hours:
+        parts.append(f"{hours.compared - limits.hours:,.1f} h over limits.hours")
+    if limits.by is not None and ready is not None and ready > limits.by:
+        parts.append(f"ready {ready}, {(ready - limits.by).days} days after limits.by")
+    return " and ".join(parts)
+
+
+def worth(option: Option) -> tuple[Decimal, float, date, float]:
+    """Return cash, hours, date and nitrogen tied up: what options are compared on."""
+    tied = round(option.tied_up, 9)
+    return option.cash, option.hours.compared, option.ready_on or date.max, tied
+
+
+def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
+    """Return cash and hours x an hour's value."""
+    return cash + hourly * Decimal(str(hours.compared))
+
+
+def barrows(option: Option) -> int:
+    """Return whole barrow loads."""
+    return round_up(option.loose / option.barrow)

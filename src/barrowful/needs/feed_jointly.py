@@ -1,0 +1,234 @@
+"""What one place is fed of several ways together, season by season: the least costly amounts that meet it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
+from barrowful.ground.linear import AtLeast, NoAnswer, least_of
+from barrowful.needs.ceilings import Room, room
+from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
+from barrowful.needs.meal import Fed, Meal
+from barrowful.needs.settled import Settled
+from barrowful.site.records import Feed, Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import usable
+from barrowful.soil.seasons import season_end, time_of_year
+from barrowful.supplies.supply import Supply
+
+#: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
+#: small beside any price: a setting of the search.
+LESS_STUFF = 1e-6
+
+
+class Portion(NamedTuple):
+    """What may go on of one way on a day, and the nutrients [kg] that each m3 of it gives in its season."""
+
+    meal: Meal
+    day: date
+    gives: dict[str, float]
+
+
+class Limit(NamedTuple):
+    """What portions use of a limit for each m3, how much there is, and the ceiling it is, if it is one."""
+
+    uses: list[float]
+    most: float
+    ceiling: str = ""
+
+
+class JointMeal:
+    """What one place is fed of several ways together.
+
+    Each season is a linear programme of its own: of each way there is so much on its days; every nutrient
+    wanted is met, and of nitrogen no more than is wanted goes on; ceilings bind all together.
+    """
+
+    def __init__(
+        self, site: Site, place: Place, need: Feed, supplies: Sequence[Supply[Any]], beside: Settled
+    ) -> None:
+        self.site, self.place, self.need, self.beside = site, place, need, beside
+        self.meals = [Meal(site, place, need, supply, beside) for supply in supplies]
+        self.doses: list[tuple[int, Application]] = []
+        for meal in self.meals:
+            meal.doses = self.doses
+        self.wanted, self.nutrient = self.meals[0].wanted, self.meals[0].nutrient
+
+    def of_season(self, number: int) -> Fed:
+        """Return what a season gets; its doses count in the seasons after."""
+        net = self.meals[0].net(number)
+        lacking = max(0.0, self.wanted[self.nutrient] - net[self.nutrient])
+        fed = Fed(lacking=lacking, credit=net["nitrogen"])
+        season = Portions(self, number, net)
+        amounts = season.amounts() if season.lacks else []
+        for portion, loose in zip(season.portions, amounts, strict=bool(amounts)):
+            self._put_on(number, portion, loose, fed)
+        fed.ceiling = season.binding(amounts) if amounts else ""
+        fed.judge(self.wanted, self.meals[0].net(number), season_end(self.site, number))
+        return fed
+
+    def _put_on(self, number: int, portion: Portion, loose: float, fed: Fed) -> None:
+        """Put a portion [m3] on, as far as it is there."""
+        stock = self.beside.stock(portion.meal.supply)
+        taken = stock.take(portion.day.toordinal(), loose) if loose > DUST else 0.0
+        if taken > 0:
+            dose = dose_for(self.place, self.need, portion.meal.supply, portion.day, taken)
+            fed.doses.append(dose)
+            self.doses.append((number, dose))
+
+
+class Portions:
+    """The portions that may feed a place in a season, and the limits they keep to."""
+
+    def __init__(self, joint: JointMeal, number: int, net: dict[str, float]) -> None:
+        self.joint, self.number, self.net = joint, number, net
+        wanted = joint.wanted
+        self.lacks = {name: wanted[name] - net[name] for name in NUTRIENTS if wanted[name] > 0}
+        self.lacks = {name: of for name, of in self.lacks.items() if of > SLACK_SHARE * wanted[name]}
+
+    @cached_property
+    def portions(self) -> list[Portion]:
+        """Return what may go on, by way and day; of what has no end on its first day."""
+        return [
+            Portion(meal, day, self._gives(meal, day))
+            for meal in self.joint.meals
+            for days in [meal.days_of(self.number).open]
+            for day in (days[:1] if self._stock(meal).lots.endless else days)
+        ]
+
+    def _stock(self, meal: Meal) -> Any:
+        return self.joint.beside.stock(meal.supply)
+
+    def _gives(self, meal: Meal, day: date) -> dict[str, float]:
+        time = time_of_year(self.joint.site.hemisphere, day.month)
+        each = meal.dry / (1 + self.joint.need.allowance)
+        return nutrients_of(meal.stuff, each, meal.response.nitrogen(1, time).per_dry)
+
+    def amounts(self) -> list[float]:
+        """Return how much [m3] of each portion is the least costly that meets all that is lacking.
+
+        Where nothing does it is what meets the most of the nutrient that is met least.
+        """
+        if not self.portions:
+            return []
+        sizes = [self._whole(portion) for portion in self.portions]
+        prices = [self._price(portion) * size for portion, size in zip(self.portions, sizes, strict=True)]
+        ceilings = [_scaled([-use for use in limit.uses], -limit.most, sizes) for limit in self.limits]
+        wanted = [
+            _scaled([portion.gives[name] for portion in self.portions], of, sizes)
+            for name, of in self.lacks.items()
+        ]
+        caps = [self._at_once / size for size in sizes]
+        try:
+            found = least_of(prices, caps, [*wanted, *ceilings])
+        except NoAnswer:
+            found = self._most_met(prices, caps, wanted, ceilings)
+        return [part * size for part, size in zip(found, sizes, strict=True)]
+
+    @property
+    def _at_once(self) -> float:
+        return most_at_once(self.joint.place, self.joint.need)
+
+    def _most_met(
+        self,
+        prices: Sequence[float],
+        caps: Sequence[float],
+        wanted: Sequence[AtLeast],
+        ceilings: Sequence[AtLeast],
+    ) -> list[float]:
+        """Return amounts by which the share of what is lacking that is not met is least."""
+        dearest = max(prices) or 1.0
+        small = [LESS_STUFF * price / dearest for price in prices]
+        rows = [([*row, of], of) for row, of in wanted] + [([*row, 0.0], of) for row, of in ceilings]
+        try:
+            return least_of([*small, 1.0], [*caps, 1.0], rows)[:-1]
+        except NoAnswer:
+            return [0.0] * len(prices)
+
+    def _whole(self, portion: Portion) -> float:
+        """Return how much [m3] of a portion alone brings all that is lacking of some nutrient."""
+        shares = [portion.gives[name] / of for name, of in self.lacks.items()]
+        return 1 / max(shares) if max(shares) > 0 else 1.0
+
+    def _price(self, portion: Portion) -> float:
+        """Return the price of each m3, with no delivery."""
+        supply, stuff = portion.meal.supply, portion.meal.stuff
+        return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0)
+
+    @cached_property
+    def limits(self) -> list[Limit]:
+        """Return the limits that the portions keep to together: what there is, nitrogen, and ceilings."""
+        return [*self._of_stocks(), *self._of_nitrogen(), *self._of_ceilings()]
+
+    def _of_stocks(self) -> Iterator[Limit]:
+        """Yield what there is of each way that has an end, by each of its days."""
+        for meal in self.joint.meals:
+            stock = self._stock(meal)
+            for last in [] if stock.lots.endless else [of for of in self.portions if of.meal is meal]:
+                day = last.day.toordinal()
+                drawn = [
+                    of.meal is meal and (of.day <= last.day if meal.supply.keeps else of.day == last.day)
+                    for of in self.portions
+                ]
+                there = stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
+                yield Limit([float(drawn_on) for drawn_on in drawn], there)
+
+    def _of_nitrogen(self) -> Iterator[Limit]:
+        """Yield the nitrogen that may be given: what is wanted, or the little that is let on unwanted."""
+        place, need = self.joint.place, self.joint.need
+        gives, net = [portion.gives["nitrogen"] for portion in self.portions], self.net["nitrogen"]
+        if "available_nitrogen" not in place.limits.lift:
+            unwanted = mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
+            allowed = max(self.joint.wanted["nitrogen"], unwanted)
+            if place.limits.farm and need.farm_most is not None:
+                allowed = min(allowed, mass_on(place.total_area, need.farm_most))
+            yield Limit(gives, max(0.0, allowed - net), "available_nitrogen")
+        if place.limits.farm and "bulky_share" not in place.limits.lift:
+            bulky = [of.meal.stuff.sort.bulky for of in self.portions]
+            uses = [each if counts else 0.0 for each, counts in zip(gives, bulky, strict=True)]
+            yield Limit(uses, self.joint.meals[0].bulky_room(self.number), "bulky_share")
+
+    def _of_ceilings(self) -> Iterator[Limit]:
+        """Yield the ceilings of twelve months; those that several share bind them together."""
+        joint, area = self.joint, self.joint.place.total_area
+        there = [*joint.meals[0].there, *(dose for _, dose in joint.doses)]
+        rooms = [room(joint.place, joint.need, portion.meal.stuff, there) for portion in self.portions]
+        shared = dict.fromkeys((bound.name, bound.shares) for of in rooms for bound in of.bounds)
+        for name, shares in shared:
+            uses, left = list[float](), list[float]()
+            for portion, of in zip(self.portions, rooms, strict=True):
+                bounds = [bound for bound in of.bounds if (bound.name, bound.shares) == (name, shares)]
+                uses.append(bounds[0].each / area if bounds else 0.0)
+                if bounds:
+                    left.append(Room(tuple(bounds)).left(portion.day.toordinal()) * bounds[0].each)
+            yield Limit(uses, min(left), name)
+
+    def binding(self, amounts: Sequence[float]) -> str:
+        """Return the ceiling that amounts [m3] use up, or nothing."""
+        for limit in self.limits:
+            used = sum(use * loose for use, loose in zip(limit.uses, amounts, strict=True))
+            if limit.ceiling and used >= limit.most * (1 - 1e-6):
+                return limit.ceiling
+        return ""
+
+
+def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, float]:
+    """Return what a dry mass [kg] gives in its season [kg], of which so much nitrogen for each kg."""
+    none = stuff.lacks("nitrogen") and not stuff.has("woody")
+    return {
+        "nitrogen": 0.0 if none else dry * nitrogen,
+        **{name: dry * usable(stuff, name) for name in ("phosphorus", "potassium")},
+    }
+
+
+def _scaled(row: Sequence[float], at_least: float, sizes: Sequence[float]) -> AtLeast:
+    """Return a row for amounts told in sizes of their own, so that it comes to about one."""
+    sized = [each * size for each, size in zip(row, sizes, strict=True)]
+    scale = max([abs(at_least), *(abs(each) for each in sized)]) or 1.0
+    return [each / scale for each in sized], at_least / scale

@@ -1,0 +1,128 @@
+"""Which pairs of ways may feed places, the cheapest first: by what each place lacks in its first season."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from math import inf
+from typing import Any, NamedTuple
+
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
+from barrowful.needs.ceilings import unsuited
+from barrowful.needs.doses import most_at_once
+from barrowful.needs.feed_jointly import nutrients_of
+from barrowful.needs.meal import net_of
+from barrowful.needs.settled import Settled
+from barrowful.site.records import Feed, Place, Site
+from barrowful.soil.response import response_of
+from barrowful.soil.seasons import growing_seasons
+from barrowful.supplies.joint import Joint, most_promising
+from barrowful.supplies.supply import Supply
+
+
+class Offer(NamedTuple):
+    """What a way may bring a place at first: the most of it [m3], what each m3 gives [kg], its price."""
+
+    most: float
+    price: float
+    gives: dict[str, float]
+
+
+class Table(NamedTuple):
+    """What a place lacks [kg] of each nutrient that it wants, and what each way may bring it."""
+
+    lacks: dict[str, float]
+    offers: dict[str, Offer]
+
+
+def pairs_of(site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+    """Return the pairs of ways that may feed places, those first that feed most of them at least cost.
+
+    The cost is that of the first season at the price of the stuff alone, each way within its own ceilings: no
+    pair costs less.
+    """
+    tables = [_table(site, place, ways) for place in places]
+    found = []
+    for one, other in combinations(ways, 2):
+        costs = [_cost(table, one.name, other.name) for table in tables]
+        fed = [cost for cost in costs if cost < inf]
+        if fed:
+            found.append(Joint((one, other), at_best=len(fed), least_cash=sum(fed)))
+    return most_promising(found)
+
+
+def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
+    need, beside = place.need("feed"), Settled(site)
+    assert isinstance(need, Feed)
+    net = net_of(site, place, beside.there(place), growing_seasons(site)[0])
+    wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
+    lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
+    suited = [way for way in ways if way.serves(place, "feed") and not way.stands]
+    offers = {way.name: _offer(site, place, need, way, beside) for way in suited}
+    return Table(lacks, {name: offer for name, offer in offers.items() if offer is not None})
+
+
+def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settled) -> Offer | None:
+    """Return what a way may bring a place; None where it does not suit or brings nothing that is wanted."""
+    stuff = way.material
+    if stuff.lacks("density", "moisture") or unsuited(place, need, stuff):
+        return None
+    response = response_of(stuff, site.climate, place.soil, need.dug)
+    gives = nutrients_of(stuff, stuff.dry_mass(1.0) / (1 + need.allowance), response.nitrogen(1).per_dry)
+    if not any(gives[name] > 0 for name in NUTRIENTS if getattr(need, name) > 0):
+        return None
+    room = beside.room(place, need, stuff).most * place.total_area
+    once = (
+        room if way.limited else min(most_at_once(place, need), room)
+    )  # what has an end comes more than once
+    return Offer(once, float(way.least_cash(1.0)), gives)
+
+
+def _cost(table: Table, one: str, other: str) -> float:
+    """Return what two ways cost at least that bring all that a place lacks; infinite where they cannot.
+
+    Of nitrogen they bring just what is lacking, so that the amount of the one tells that of the other.
+    """
+    if not table.lacks or one not in table.offers or other not in table.offers:
+        return inf
+    first, second = table.offers[one], table.offers[other]
+    nitrogen = table.lacks.get("nitrogen", 0.0)
+    if nitrogen <= 0:
+        return _dearest(table.lacks, (first, second))
+    if second.gives["nitrogen"] <= 0:
+        first, second = second, first
+    each = second.gives["nitrogen"]
+    if each <= 0:
+        return inf
+    slope = first.gives["nitrogen"] / each
+    low, high = _within(0.0, first.most, -slope, -nitrogen / each)
+    low, high = _within(low, high, slope, nitrogen / each - second.most)
+    for name, lacking in table.lacks.items():
+        if name != "nitrogen":
+            rises = first.gives[name] - second.gives[name] * slope
+            low, high = _within(low, high, rises, lacking - second.gives[name] * nitrogen / each)
+    if low > high:
+        return inf
+    dearer = first.price - second.price * slope
+    return second.price * nitrogen / each + dearer * (low if dearer > 0 or high == inf else high)
+
+
+def _within(low: float, high: float, slope: float, least: float) -> tuple[float, float]:
+    """Return from where to where an amount may go so that slope times it is no less than something."""
+    least -= abs(least) * 1e-9
+    if slope > 0:
+        return max(low, least / slope), high
+    if slope < 0:
+        return low, min(high, least / slope)
+    return (low, high) if least <= 0 else (inf, -inf)
+
+
+def _dearest(lacks: dict[str, float], offers: Sequence[Offer]) -> float:
+    """Return what the nutrient costs that comes dearest, of whichever of two brings it cheaper."""
+    dearest = 0.0
+    for name, lacking in lacks.items():
+        prices = [offer.price / offer.gives[name] for offer in offers if offer.gives[name] > 0]
+        if lacking > 0:
+            dearest = max(dearest, lacking * min(prices, default=inf))
+    return dearest

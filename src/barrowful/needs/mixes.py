@@ -1,0 +1,119 @@
+"""Mixes that fill a place: by how much of it each sort of stuff may be, and which ways make one together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+from math import inf
+from typing import Any
+
+from barrowful.catalogue.ceilings import ceilings, most
+from barrowful.catalogue.materials import Material
+from barrowful.ground.linear import AtLeast, NoAnswer, least_of
+from barrowful.needs.ceilings import unsuited
+from barrowful.site.records import Fill, Place, Site
+from barrowful.supplies.joint import Joint, most_promising
+from barrowful.supplies.supply import Supply
+
+#: Most ways in one mix, and mixes times places that are looked at: settings of the search.
+MOST_WAYS, MOST_LOOKED_AT = 3, 4_000
+#: What each m3 counts besides its price, so that nothing is for nothing: a setting of the search.
+NO_PRICE = 1e-6
+
+
+def largest_share(place: Place, material: Material) -> float:
+    """Return the largest share of a fill that a material may be."""
+    if "fill_share" in place.limits.lift:
+        return 1.0
+    if material.holds_manure:
+        return most("fill_share", "manure_based") or 1.0
+    sort = "pot" if place.kind == "pot" else "bed"
+    return most("fill_share", f"{sort}_{part_of(material)}") or 1.0
+
+
+def part_of(material: Material) -> str:
+    """Return what a material is in a mix that fills a place: sand, or its class."""
+    return "sand" if material.has("sand") else material.class_
+
+
+def shares_of(place: Place, need: Fill) -> Mapping[str, tuple[float, float]]:
+    """Return the least and the largest share of a mix by its parts: as asked for, or by good practice."""
+    if need.mix:
+        return {part: (low, high) for part, low, high in need.mix}
+    sort = "pot" if place.kind == "pot" else "bed"
+    figures = ceilings()["fill_share"].figures
+    return {
+        name.removeprefix(f"{sort}_"): (figure.low, figure.likely)
+        for name, figure in figures.items()
+        if name.startswith(f"{sort}_")
+    }
+
+
+def most_of(place: Place, need: Fill, material: Material) -> float:
+    """Return the largest share of a fill that a material may be, by the mix asked for and good practice."""
+    if not need.mix:
+        return largest_share(place, material)
+    _, high = shares_of(place, need).get(part_of(material), (0.0, 0.0))
+    return high if part_of(material) in {"soil", "sand"} else min(high, largest_share(place, material))
+
+
+def mixed(
+    place: Place, need: Fill, supplies: Sequence[Supply[Any]], there: Sequence[float]
+) -> list[float] | None:
+    """Return the share of each way in the mix that costs least, None where none is within the shares.
+
+    ``there`` is how much of the whole each way brings at most.
+    """
+    ranges, parts = shares_of(place, need), [part_of(supply.material) for supply in supplies]
+    if any(low > 0 and part not in parts for part, (low, _) in ranges.items()):
+        return None
+    every = [1.0] * len(supplies)
+    rows: list[AtLeast] = [(every, 1.0), ([-each for each in every], -1.0)]
+    for part, (low, high) in ranges.items():
+        of_part = [float(part == other) for other in parts]
+        rows += [(of_part, low), ([-each for each in of_part], -high)]
+    at_most = [
+        min(most_of(place, need, way.material), share) for way, share in zip(supplies, there, strict=True)
+    ]
+    try:
+        return least_of([_price(supply) for supply in supplies], at_most, rows)
+    except NoAnswer:
+        return None
+
+
+def _price(supply: Supply[Any]) -> float:
+    """Return the price of each m3, with no delivery."""
+    return float(supply.least_cash(1.0)) + NO_PRICE
+
+
+def mixes_of(site: Site, needs: Mapping[str, Fill], ways: Sequence[Supply[Any]]) -> list[Joint]:
+    """Return the ways that may fill places together, those first that fill most of them at least cost.
+
+    ``needs`` are the fills by the names of their places.
+    """
+    places = [site.place(name) for name in needs]
+    suited = [way for way in ways if any(_suits(place, needs[place.name], way) for place in places)]
+    every = [several for count in range(2, MOST_WAYS + 1) for several in combinations(suited, count)]
+    found = []
+    for several in every[: max(1, MOST_LOOKED_AT // len(places))] if places else ():
+        costs = [_cost(place, needs[place.name], several) for place in places]
+        filled = [cost for cost in costs if cost < inf]
+        if filled:
+            found.append(Joint(several, at_best=len(filled), least_cash=sum(filled)))
+    return most_promising(found)
+
+
+def _suits(place: Place, need: Fill, way: Supply[Any]) -> bool:
+    stuff = way.material
+    return not way.stands and part_of(stuff) in shares_of(place, need) and not unsuited(place, need, stuff)
+
+
+def _cost(place: Place, need: Fill, several: Sequence[Supply[Any]]) -> float:
+    """Return what a mix of some ways costs with no delivery; infinite where none is within the shares."""
+    if not all(_suits(place, need, way) and way.serves(place, "fill") for way in several):
+        return inf
+    shares = mixed(place, need, several, [1.0] * len(several))
+    if shares is None:
+        return inf
+    whole = need.volume * place.count if need.volume is not None else place.total_area * (need.depth or 0.0)
+    return whole * sum(share * _price(way) for share, way in zip(shares, several, strict=True))

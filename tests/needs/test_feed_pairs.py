@@ -1,0 +1,245 @@
+"""Feeds of two ways together: by hand, against a linear programme of scipy, and what never matters."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import combinations
+from typing import Any
+
+import numpy
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import linprog
+
+from barrowful.answers.choices import cheapest
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer, options
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+AREA = 10.0
+#: Sold by weight with figures as sold; all of what it holds counts in its season, and none later.
+LABEL = {
+    "class": "fertiliser",
+    "density": "1000 kg/m3",
+    "moisture": "0 %",
+    "nitrogen": "0 %",
+    "phosphorus": "0 %",
+    "potassium": "0 %",
+    "available_nitrogen": "100 %",
+    "available_phosphorus": "100 %",
+    "available_potassium": "100 %",
+}
+GRAMS = ("nitrogen", "phosphorus", "potassium")
+#: Per cent of each nutrient in a stuff, and its price [EUR/kg].
+Stuff = tuple[tuple[float, float, float], float]
+
+
+def fed(
+    site_of: SiteOf,
+    bed: Describe,
+    wanted: tuple[float, float, float],
+    stuffs: dict[str, Stuff],
+    beds: tuple[float, ...] = (AREA,),
+    **more: Any,
+) -> Answer:
+    """Return the options of beds that want so many g/m2 of each nutrient, with stuffs sold by the kilogram."""
+    feed = {"feed": {name: f"{grams:.6f} g/m2" for name, grams in zip(GRAMS, wanted, strict=True) if grams}}
+    ways = [
+        {"name": name, "buy": {"material": name, "price": f"{price} EUR/kg"}}
+        for name, (_, price) in stuffs.items()
+    ]
+    materials = {
+        name: {**LABEL, **{of: f"{share} %" for of, share in zip(GRAMS, shares, strict=True)}}
+        for name, (shares, _) in stuffs.items()
+    }
+    places = [bed(feed, area=area, name=f"bed {index}", **more) for index, area in enumerate(beds)]
+    return options(site_of(places, ways, materials=materials, horizon="1 year"))
+
+
+def joint(answer: Answer) -> Option | None:
+    """Return the joint row that is shown first, or None."""
+    return next((row for row in answer.options if len(row.supply.parts) > 1), None)
+
+
+def put_on(row: Option) -> dict[str, float]:
+    """Return the kilograms that go on of each way."""
+    kilograms = dict.fromkeys((part.name for part in row.supply.parts), 0.0)
+    for dose in row.decision.every_dose:
+        kilograms[dose.way] += dose.material.wet_mass(dose.loose)
+    return kilograms
+
+
+def test_by_hand(site_of: SiteOf, bed: Describe) -> None:
+    """12 g/m2 of nitrogen from a meal with 10 % and 14 of potassium from a salt with 40 %, on 10 m2."""
+    answer = fed(site_of, bed, (12, 0, 14), {"meal": ((10, 0, 0), 2), "salt": ((0, 0, 40), 3)})
+    row = joint(answer)
+    assert row is not None
+    assert (row.name, row.feasible) == ("meal + salt", True)
+    assert put_on(row) == pytest.approx({"meal": 1.2, "salt": 0.35})
+    assert float(row.cash) == pytest.approx(2 * 1.2 + 3 * 0.35)
+    assert [other.feasible for other in answer.options] == [False, False, True]
+
+
+def test_no_more_nitrogen_than_is_wanted(site_of: SiteOf, bed: Describe) -> None:
+    """What holds ten times as much nitrogen as potassium brings no crop its potassium, however cheap it is."""
+    stuffs: dict[str, Stuff] = {"meal": ((10, 0, 0), 2), "rich": ((50, 0, 5), 0.01)}
+    assert not any(row.feasible for row in fed(site_of, bed, (12, 0, 14), stuffs).options)
+    row = joint(fed(site_of, bed, (12, 0, 14), {**stuffs, "salt": ((0, 0, 40), 30)}))
+    assert row is not None
+    assert row.name == "rich + salt"
+    assert row.outcome.available_nitrogen == pytest.approx(12 * AREA / 1000)
+
+
+def test_a_stock_goes_as_far_as_it_reaches(site_of: SiteOf, bed: Describe) -> None:
+    """Of 0.5 kg on hand for nothing all goes on, and the rest of the nitrogen is bought."""
+    feed = {"feed": {"nitrogen": "12 g/m2"}}
+    ways = [
+        {"name": "sack", "have": {"material": "meal", "amount": "0.5 kg"}},
+        {"name": "shop", "buy": {"material": "meal", "price": "2 EUR/kg"}},
+    ]
+    materials = {"meal": {**LABEL, "nitrogen": "10 %"}}
+    answer = options(site_of([bed(feed, area=AREA)], ways, materials=materials, horizon="1 year"))
+    row = joint(answer)
+    assert row is not None
+    assert put_on(row) == pytest.approx({"sack": 0.5, "shop": 0.7})
+
+
+def test_ceilings_bind_both_together(site_of: SiteOf, bed: Describe) -> None:
+    """An inch of two composts: of x of the first nitrogen is 4.5 + 1.125 x, potassium 60 - 30 x, and x is 2/3."""
+    compost = {"class": "compost", "density": "500 kg/m3", "moisture": "40 %", "available_nitrogen": "5 %"}
+    materials = {
+        "first": {**compost, "nitrogen": "1.5 %", "phosphorus": "0.2 %", "potassium": "0.5 %"},
+        "other": {**compost, "nitrogen": "1.2 %", "phosphorus": "0.2 %", "potassium": "1 %"},
+    }
+    ways = [{"name": name, "buy": {"material": name, "price": "40 EUR/m3"}} for name in materials]
+
+    def rows(grams: str) -> list[Option]:
+        feed = {"feed": {"nitrogen": grams, "potassium": "40 g/m2"}}
+        answer = options(site_of([bed(feed, area=AREA)], ways, materials=materials, horizon="1 year"))
+        return [row for row in answer.options if row.feasible]
+
+    assert [row.name for row in rows("5.2 g/m2")] == ["first + other"]
+    for row in rows("5.2 g/m2"):
+        assert sum(dose.loose for dose in row.decision.doses) <= 0.025 * AREA * (1 + 1e-9)
+    assert rows("5.3 g/m2") == []
+
+
+def test_seasons_follow_each_other(site_of: SiteOf, bed: Describe) -> None:
+    """Each of three seasons gets its own amounts: meal and salt leave nothing for the next."""
+    feed = {"feed": {"nitrogen": "12 g/m2", "potassium": "14 g/m2"}}
+    ways = [{"name": name, "buy": {"material": name, "price": "2 EUR/kg"}} for name in ("meal", "salt")]
+    materials = {"meal": {**LABEL, "nitrogen": "10 %"}, "salt": {**LABEL, "potassium": "40 %"}}
+    answer = options(site_of([bed(feed, area=AREA)], ways, materials=materials, horizon="3 years"))
+    row = joint(answer)
+    assert row is not None
+    assert put_on(row) == pytest.approx({"meal": 3.6, "salt": 1.05})
+    assert sorted({f"{dose.day}" for dose in row.decision.every_dose}) == [
+        "2027-03-01",
+        "2028-03-01",
+        "2029-03-01",
+    ]
+
+
+def test_beside_a_raise_a_pair_makes_good_what_it_leaves(site_of: SiteOf, bed: Describe) -> None:
+    """Compost that raises a bed uses up its inch: the feed beside it takes the meal and the salt."""
+    materials = {"meal": {**LABEL, "nitrogen": "10 %"}, "salt": {**LABEL, "potassium": "40 %"}}
+    needs = [
+        {"raise": {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2028-03-01"}},
+        {"feed": {"nitrogen": "12 g/m2", "potassium": "14 g/m2"}},
+    ]
+    ways = [
+        {"name": "yard", "buy": {"material": "green compost", "price": "10 EUR/m3"}},
+        *({"name": name, "buy": {"material": name, "price": "2 EUR/kg"}} for name in materials),
+    ]
+    whole = cheapest(options(site_of([bed(*needs, area=AREA)], ways, materials=materials, horizon="2 years")))
+    assert whole.unmet == ()
+    assert {part.need: len(part.source.parts) for part in whole.together.parts} == {"raise": 1, "feed": 2}
+
+
+@st.composite
+def drawn(draw: st.DrawFn) -> tuple[tuple[float, float, float], dict[str, Stuff]]:
+    """Draw what is wanted [g/m2] and stuffs to feed with, none of whose shares is small beside the others."""
+
+    def share() -> float:
+        return draw(st.sampled_from([0.0, 0.0, 1.0, 2.0, 4.0, 7.0, 12.0, 25.0]))
+
+    wanted = (draw(st.integers(5, 20)), draw(st.integers(0, 3)), draw(st.integers(0, 15)))
+    names = "abcd"[: draw(st.integers(2, 4))]
+    stuffs: dict[str, Stuff] = {
+        name: ((share(), share(), share()), draw(st.integers(10, 400)) / 10) for name in names
+    }
+    return wanted, stuffs
+
+
+def least_cash(
+    wanted: tuple[float, float, float], stuffs: dict[str, Stuff], pair: tuple[str, str]
+) -> float | None:
+    """Return what a pair costs at least [EUR], by scipy; None where it does not feed the bed.
+
+    5 kg/m2 of a fertiliser are the most, and 25 g/m2 of phosphorus unless more is wanted.
+    """
+    shares = numpy.array([stuffs[name][0] for name in pair]).T / 100  # kg for each kg, nutrients x ways
+    prices = [stuffs[name][1] for name in pair]
+    kilograms = numpy.array(wanted) * AREA / 1000
+    along = max(25.0, wanted[1]) * AREA / 1000
+    most = [min(50.0, along / share) if share else 50.0 for share in shares[1]]
+    found = linprog(
+        prices,
+        A_ub=-shares[1:],
+        b_ub=-kilograms[1:],
+        A_eq=shares[:1],
+        b_eq=kilograms[:1],
+        bounds=[(0, limit) for limit in most],
+        method="highs",
+    )
+    return float(found.fun) if found.status == 0 else None
+
+
+@settings(derandomize=True, max_examples=300, deadline=None)
+@given(drawn())
+def test_against_a_linear_programme(
+    site_of: SiteOf, bed: Describe, words: tuple[tuple[float, float, float], dict[str, Stuff]]
+) -> None:
+    """The cheapest pair costs what scipy finds for the cheapest of all pairs, or a single way costs no more."""
+    wanted, stuffs = words
+    answer = fed(site_of, bed, wanted, stuffs)
+    found = [
+        cost for pair in combinations(stuffs, 2) if (cost := least_cash(wanted, stuffs, pair)) is not None
+    ]
+    met = [float(row.cash) for row in answer.options if row.feasible]
+    assert bool(met) == bool(found)
+    if found:
+        assert min(met) == pytest.approx(min(found), rel=1e-5, abs=0.011)
+    row = joint(answer)
+    if row is not None:
+        assert row.feasible
+        for name, share in zip(GRAMS, wanted, strict=True):
+            brought = getattr(row.outcome, "available_nitrogen" if name == "nitrogen" else name)
+            assert brought >= share * AREA / 1000 * (1 - 1e-6)
+
+
+@settings(derandomize=True, max_examples=100, deadline=None)
+@given(drawn(), st.integers(1, 9))
+def test_what_never_matters(
+    site_of: SiteOf, bed: Describe, words: tuple[tuple[float, float, float], dict[str, Stuff]], tenths: int
+) -> None:
+    """Another way never makes it dearer, and neither the order of ways nor a bed in two parts changes it."""
+    wanted, stuffs = words
+
+    def cash(answer: Answer) -> float | None:
+        whole = cheapest(answer)
+        return None if whole.unmet else float(whole.bill.cash)
+
+    every = cash(fed(site_of, bed, wanted, stuffs))
+    without = cash(fed(site_of, bed, wanted, dict(list(stuffs.items())[:-1])))
+    assert without is None or (every is not None and every <= without + 0.011)
+    backwards = cash(fed(site_of, bed, wanted, dict(reversed(stuffs.items()))))
+    assert (every is None) == (backwards is None)
+    parts = cash(fed(site_of, bed, wanted, stuffs, (AREA * tenths / 10, AREA * (10 - tenths) / 10)))
+    assert (every is None) == (parts is None)
+    if every is not None:
+        assert backwards == pytest.approx(every, abs=0.011)
+        assert parts == pytest.approx(every, abs=0.011)

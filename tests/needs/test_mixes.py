@@ -1,0 +1,175 @@
+"""Fills of several ways: shares by hand and against a linear programme of scipy, volumes that add, and bad shares."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable
+from itertools import combinations
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import linprog
+
+from barrowful.answers.choices import cheapest
+from barrowful.answers.option import Option
+from barrowful.answers.options import options
+from barrowful.measures.problems import Problem
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+Describe = Callable[..., dict[str, Any]]
+STUFF = {"compost": "green compost", "soil": "topsoil", "sand": "sand", "rich": "manure compost"}
+FRAME = {"fill": {"volume": "1 m3"}}
+
+
+def seller(name: str, price: float, material: str = "", **more: Any) -> dict[str, Any]:
+    """Return a seller of a stuff by the cubic metre."""
+    return {"name": name, "buy": {"material": material or STUFF[name], "price": f"{price} EUR/m3", **more}}
+
+
+def rows(site: Site) -> dict[str, Option]:
+    """Return the options of a site by the names of their ways."""
+    return {row.name: row for row in options(site).options}
+
+
+def shares(row: Option) -> dict[str, float]:
+    """Return the share of what is put on that each way brings."""
+    loose: dict[str, float] = defaultdict(float)
+    for dose in row.decision.doses:
+        loose[dose.way] += dose.loose
+    return {name: of / sum(loose.values()) for name, of in loose.items()}
+
+
+def test_a_framed_bed_by_hand(site_of: SiteOf, bed: Describe) -> None:
+    """Compost at 40 and topsoil at 20: a third of compost, the rest topsoil, 1.15 m3 for each m3 to fill."""
+    site = site_of([bed(FRAME)], [seller("compost", 40), seller("soil", 20)])
+    row = rows(site)["compost + soil"]
+    assert row.feasible
+    assert shares(row) == pytest.approx({"compost": 0.33, "soil": 0.67})
+    assert row.loose == pytest.approx(1.15)
+    assert float(row.cash) == pytest.approx(1.15 * (0.33 * 40 + 0.67 * 20), abs=0.011)
+    assert [of.feasible for of in rows(site).values()] == [False, False, True]
+
+
+def test_cheap_compost_is_half_at_most(site_of: SiteOf, bed: Describe) -> None:
+    """Where compost costs less than topsoil it is half of the mix, and no more."""
+    row = rows(site_of([bed(FRAME)], [seller("compost", 10), seller("soil", 20)]))["compost + soil"]
+    assert shares(row) == pytest.approx({"compost": 0.5, "soil": 0.5})
+
+
+def test_a_pot_takes_sand_too(site_of: SiteOf, bed: Describe) -> None:
+    """A pot is a fifth to a third compost, a third to a half topsoil, and sand: with dear sand 33, 50 and 17."""
+    pot = bed({"fill": {"volume": "100 L"}}, kind="pot", count=3)
+    ways = [seller("compost", 40), seller("soil", 20), seller("sand", 90)]
+    row = rows(site_of([pot], ways))["compost + soil + sand"]
+    assert row.feasible
+    assert shares(row) == pytest.approx({"compost": 0.33, "soil": 0.5, "sand": 0.17})
+    assert row.loose == pytest.approx(3 * 0.1 * 1.15)
+    assert not any(len(name.split(" + ")) == 2 for name in rows(site_of([pot], ways)))
+
+
+def test_the_growers_own_mix(site_of: SiteOf, bed: Describe) -> None:
+    """The shares asked for stand over good practice, but for the most compost there may be."""
+    ways = [seller("compost", 10), seller("soil", 20)]
+
+    def fill(compost: str, soil: str) -> dict[str, Option]:
+        mix = {"compost": compost, "soil": soil}
+        return rows(site_of([bed({"fill": {"volume": "1 m3", "mix": mix}})], ways))
+
+    assert shares(fill("20..30 %", "70..80 %")["compost + soil"]) == pytest.approx(
+        {"compost": 0.3, "soil": 0.7}
+    )
+    assert shares(fill("40 %", "60 %")["compost + soil"]) == pytest.approx({"compost": 0.4, "soil": 0.6})
+    assert shares(fill("30..90 %", "10..70 %")["compost + soil"]) == pytest.approx(
+        {"compost": 0.5, "soil": 0.5}
+    )
+    assert "compost + soil" not in fill("60..90 %", "10..40 %")
+
+
+def test_compost_of_manure_is_a_quarter_at_most(site_of: SiteOf, bed: Describe) -> None:
+    """What is made of manure is a quarter of a fill at most, so other compost makes up the third."""
+    found = rows(site_of([bed(FRAME)], [seller("rich", 5), seller("soil", 20), seller("compost", 60)]))
+    assert "rich + soil" not in found
+    assert shares(found["rich + soil + compost"]) == pytest.approx(
+        {"rich": 0.25, "soil": 0.67, "compost": 0.08}
+    )
+
+
+def test_a_stock_goes_first(site_of: SiteOf, bed: Describe) -> None:
+    """Of 0.2 m3 of compost on hand all goes in, and the rest of the third is bought."""
+    pile = {"name": "pile", "have": {"material": "green compost", "amount": "0.2 m3"}}
+    ways = [seller("compost", 40), seller("soil", 20), pile]
+    whole = cheapest(options(site_of([bed(FRAME)], ways)))
+    assert whole.unmet == ()
+    loose: dict[str, float] = defaultdict(float)
+    for dose in whole.together.all_doses:
+        loose[dose.way] += dose.loose
+    assert loose == pytest.approx({"pile": 0.2, "compost": 0.33 * 1.15 - 0.2, "soil": 0.67 * 1.15})
+
+
+def test_what_is_not_settled_is_not_made_up(site_of: SiteOf, bed: Describe) -> None:
+    """A volume as spread is brought as it is."""
+    fill = {"fill": {"volume": "1 m3", "settled": "false"}}
+    row = rows(site_of([bed(fill)], [seller("compost", 40), seller("soil", 20)]))["compost + soil"]
+    assert row.loose == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("mix", "code"),
+    [
+        ({"soil": "60..80 %", "compost": "50..60 %"}, "shares"),
+        ({"soil": "10..20 %", "compost": "30..50 %"}, "shares"),
+        ({"soil": "70..50 %", "compost": "30..50 %"}, "out-of-range"),
+        ({"soil": "50..170 %", "compost": "30..50 %"}, "out-of-range"),
+        ({"soil": "50", "compost": "30..50 %"}, "bare-number"),
+        ({"peat": "50 %", "compost": "30..50 %"}, "unknown-key"),
+        ({"soil": "50..", "compost": "30..50 %"}, "not-a-range"),
+        ({}, "missing-key"),
+    ],
+)
+def test_shares_that_cannot_be(
+    problems_of: Callable[..., tuple[Problem, ...]], bed: Describe, mix: dict[str, str], code: str
+) -> None:
+    """Shares that cannot make a whole, and what is no share, are problems with their line."""
+    found = problems_of([bed({"fill": {"volume": "1 m3", "mix": mix}})], [seller("soil", 20)])
+    assert [problem.code for problem in found] == [code]
+    assert found[0].column > 1
+
+
+@settings(derandomize=True, max_examples=150, deadline=None)
+@given(st.data())
+def test_against_a_linear_programme(site_of: SiteOf, bed: Describe, data: st.DataObject) -> None:
+    """The cheapest mix of a framed bed costs what scipy finds over all mixes of two or three ways."""
+    drawn = data.draw(
+        st.lists(st.tuples(st.sampled_from(sorted(STUFF)), st.integers(1, 90)), min_size=2, max_size=5)
+    )
+    named = {f"{sort} {index}": (sort, price) for index, (sort, price) in enumerate(drawn)}
+    ways = [seller(name, price, STUFF[sort]) for name, (sort, price) in named.items()]
+    costs = [
+        cost
+        for count in (2, 3)
+        for several in combinations(named.values(), count)
+        if (cost := least_cost(several)) is not None
+    ]
+    found = [row for row in rows(site_of([bed(FRAME)], ways)).values() if row.feasible]
+    assert bool(found) == bool(costs)
+    if costs:
+        assert min(float(row.cash) for row in found) == pytest.approx(1.15 * min(costs), abs=0.02)
+
+
+def least_cost(several: tuple[tuple[str, int], ...]) -> float | None:
+    """Return what each m3 of a mix costs at least [EUR], by scipy; None where it is not within the shares."""
+    parts = {"compost": (0.33, 0.5), "soil": (0.5, 0.67), "sand": (0.0, 0.1)}
+    of = [[float(("compost" if sort == "rich" else sort) == part) for sort, _ in several] for part in parts]
+    found = linprog(
+        [price for _, price in several],
+        A_ub=[*of, *([-each for each in row] for row in of)],
+        b_ub=[*(high for _, high in parts.values()), *(-low for low, _ in parts.values())],
+        A_eq=[[1.0] * len(several)],
+        b_eq=[1.0],
+        bounds=[(0, 0.25 if sort == "rich" else 1) for sort, _ in several],
+        method="highs",
+    )
+    return float(found.fun) if found.status == 0 else None
