@@ -12,7 +12,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.site.records import Feed, Need, Place, Practice
+from barrowful.site.needs import Feed, Need
+from barrowful.site.records import Place, Practice
 from barrowful.soil.application import Application
 
 #: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.

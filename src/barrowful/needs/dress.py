@@ -11,7 +11,8 @@ from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Dress, Place, Site
+from barrowful.site.needs import Dress
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import settled_as
 from barrowful.soil.seasons import season_of
 from barrowful.supplies.supply import Supply

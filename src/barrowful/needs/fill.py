@@ -10,7 +10,8 @@ from barrowful.needs.decision import Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Fill, Place, Site
+from barrowful.site.needs import Fill
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import settled_as
 from barrowful.supplies.supply import Supply
 

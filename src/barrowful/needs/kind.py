@@ -19,7 +19,8 @@ from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_
 from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Supply
 

@@ -16,7 +16,8 @@ from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, days_of
-from barrowful.site.records import Feed, Place, Site
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
