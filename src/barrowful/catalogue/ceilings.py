@@ -12,12 +12,18 @@ from barrowful.catalogue.figures import Figure, folder, load, read_figure
 
 @dataclass(frozen=True, kw_only=True)
 class Ceiling:
-    """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on."""
+    """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on.
+
+    One with a ``flag`` binds all stuff that has it together, in any twelve months, by what it holds of the
+    figure it ``counts``: no more than its figure ``most``.
+    """
 
     name: str
     words: str
     about: str
     liftable: bool
+    flag: str
+    counts: str
     figures: Mapping[str, Figure]
 
 
@@ -38,6 +44,8 @@ def _ceiling(name: str, entry: Mapping[str, Any]) -> Ceiling:
         words=entry["words"],
         about=entry["about"],
         liftable=entry.get("liftable", True),
+        flag=entry.get("flag", ""),
+        counts=entry.get("counts", ""),
         figures=figures,
     )
 
@@ -55,6 +63,12 @@ def stops_at(name: str) -> str:
 def liftable() -> tuple[str, ...]:
     """Return the names of the ceilings that a grower may lift."""
     return tuple(name for name, ceiling in ceilings().items() if ceiling.liftable)
+
+
+@cache
+def counting() -> tuple[Ceiling, ...]:
+    """Return the ceilings on what stuff of a flag holds."""
+    return tuple(ceiling for ceiling in ceilings().values() if ceiling.counts)
 
 
 @cache

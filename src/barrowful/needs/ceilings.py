@@ -7,7 +7,7 @@ from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
-from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.ceilings import counting, most
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
@@ -172,6 +172,7 @@ def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Itera
         yield from _of_test(place, material)
         yield from _of_nitrogen(place, material)
     yield from _of_stuff(dug, material)
+    yield from _of_what_it_holds(material)
 
 
 def _yearly_depth(place: Ruled, kind: str, material: Material) -> Iterator[Bound]:
@@ -218,6 +219,14 @@ def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
     elif dug and sort.yearly_dug:
         dug_in = sort.yearly_dug
         yield Bound("yearly_dose", dug_in, material["density"], _figure("yearly_dose", dug_in))
+
+
+def _of_what_it_holds(material: Material) -> Iterator[Bound]:
+    for ceiling in counting():
+        if material.has(ceiling.flag) and not material.lacks("density", "moisture", ceiling.counts):
+            yield Bound(
+                ceiling.name, "all", material.holds(1.0, ceiling.counts), _figure(ceiling.name, "most")
+            )
 
 
 def _figure(ceiling: str, name: str) -> float:
