@@ -25,7 +25,7 @@ class Need:
     allowance: float  #: share ordered on top
     most_per_application: float | None = None  #: m, deepest layer at one time, as spread
 
-    #: The word of the site file: cover, dress, raise, feed or fill.
+    #: The word of the site file.
     kind: ClassVar[str] = ""
 
     def __init_subclass__(cls) -> None:

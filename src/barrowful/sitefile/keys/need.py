@@ -1,4 +1,4 @@
-"""The description of the needs: cover, dress, raise, feed and fill."""
+"""The description of the needs, of each kind."""
 
 from __future__ import annotations
 
