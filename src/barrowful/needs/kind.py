@@ -38,6 +38,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     hazard_words: frozenset[str] = frozenset({"dug through mulch"})
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
+    #: What a course does not follow of it, a sentence for whoever reads one; nothing where it follows all.
+    not_followed = ""
     #: Does it make the ground itself, so that it shares no dose with other needs?
     makes_ground = False
 
