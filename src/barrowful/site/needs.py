@@ -118,7 +118,37 @@ class Fill(Need):
     settled: bool  #: is the depth meant after settling?
 
 
+@dataclass(frozen=True, kw_only=True)
+class Lime(Need):
+    """Soil pH to reach in a depth of soil; dug in unless it says otherwise."""
+
+    dug: bool = True  #: dug in, or left on top? (common practice, no source)
+    ph: float  #: pH to reach
+    depth: float  #: m, of soil
+
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Ask for the soil's pH, and about a target it has already or that is more than crops want."""
+        there, most = place.soil.ph, judgement("limed_far")
+        if there is None:
+            sentence = 'the soil\'s "ph" is needed; give it under "soil:", e.g. ph: 5.8'
+            yield Remark(code="missing-key", sentence=sentence, problem=True)
+            return
+        if self.ph <= there:
+            yield Remark(key="ph", code="met-already", sentence=f"the soil has pH {there:g} already")
+        if self.ph > most:
+            sentence = (
+                f"pH {self.ph:g} is more than crops want: mineral soil is limed to 6.7 for crops and 6.2 for"
+                " grass, and no further than half a pH from that (RB209 section 1)"
+            )
+            yield Remark(key="ph", code="unusual", sentence=sentence)
+        if self.ph > there and place.soil.clay is None:
+            sentence = (
+                'no clay is given, so lime is reckoned for a loam; give it under "soil:", e.g. clay: 25 %'
+            )
+            yield Remark(code="assumed", sentence=sentence)
+
+
 #: Every kind of need by its word in the site file.
 NEEDS: Mapping[str, type[Need]] = MappingProxyType(
-    {need.__name__.lower(): need for need in (Cover, Dress, Raise, Feed, Fill)}
+    {need.__name__.lower(): need for need in (Cover, Dress, Raise, Feed, Fill, Lime)}
 )
