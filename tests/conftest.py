@@ -267,7 +267,7 @@ def row_of() -> Callable[..., Option]:
     """Give a function that returns the option of a kind of need, and of a way where there are several."""
 
     def find(site: Site, need: str, way: str = "") -> Option:
-        rows = [row for row in options(site).options if row.need == need and way in {"", row.way.name}]
+        rows = [row for row in options(site).options if row.need == need and way in {"", row.name}]
         assert len(rows) == 1
         return rows[0]
 

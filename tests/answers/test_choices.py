@@ -102,7 +102,7 @@ def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Sit
             and beats(other, row)
         ]
         assert bool(row.beaten_by) == bool(others)
-        assert not row.beaten_by or row.beaten_by in {other.way.name for other in others}
+        assert not row.beaten_by or row.beaten_by in {other.name for other in others}
 
 
 @settings(max_examples=30, deadline=None)
@@ -110,13 +110,13 @@ def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Sit
 def test_no_row_is_beaten_by_one_that_it_beats(drawn_site: Callable[[Drawn], Site], drawn: Drawn) -> None:
     """Following who beats whom never comes round in a circle, and always ends at a row that nothing beats."""
     rows = options(drawn_site(drawn)).options
-    by_name = {(row.need, row.way.name): row for row in rows}
+    by_name = {(row.need, row.name): row for row in rows}
     for row in rows:
-        seen, at = {row.way.name}, row
+        seen, at = {row.name}, row
         while at.beaten_by:
             at = by_name[(at.need, at.beaten_by)]
-            assert at.way.name not in seen
-            seen.add(at.way.name)
+            assert at.name not in seen
+            seen.add(at.name)
 
 
 def chosen(answer: Answer, kind: str) -> dict[str, Choice]:
@@ -164,7 +164,7 @@ def test_a_way_that_serves_half_the_places_is_no_least_cash(
     ]
     ways = [buy(), buy(name="other", price="1 EUR/m3")]
     found = chosen(options(site_of(places, ways)), "dress")
-    assert {one.option.way.name for one in found.values() if one.option} == {"yard"}
+    assert {one.option.name for one in found.values() if one.option} == {"yard"}
 
 
 def test_a_living_cover_is_least_cash_when_it_is_cheapest(site_of: SiteOf, buy: Describe) -> None:
@@ -184,7 +184,7 @@ def test_a_living_cover_is_least_cash_when_it_is_cheapest(site_of: SiteOf, buy: 
     cheapest, least = found["cheapest by your dates"].option, found["least cash at any wait"].option
     assert cheapest is not None
     assert least is not None
-    assert cheapest.way.name == "ring"
+    assert cheapest.name == "ring"
     assert least.cash <= cheapest.cash
 
 

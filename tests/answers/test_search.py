@@ -285,7 +285,7 @@ def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
             if not of.met or not of.every_dose:
                 continue
             judged = NEED_KINDS[row.need].judge(site, of.place, of.every_dose)
-            assert (judged.why_not, judged.share) == ("", 1.0), (row.need, row.way.name)
+            assert (judged.why_not, judged.share) == ("", 1.0), (row.need, row.name)
             third = [replace(dose, loose=dose.loose / 3) for dose in of.every_dose]
             less = NEED_KINDS[row.need].judge(site, of.place, third)
             assert less.why_not

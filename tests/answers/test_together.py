@@ -178,7 +178,7 @@ def test_a_stock_goes_on_the_heap_or_on_the_ground(
     found = decided(site)
     spread = sum(share.loose for share in sheet(site).shares if share.way == "pile")
     supply = found.answer.supplies["heap"]
-    heaped = any(row.way.name == "heap" for row in found.chosen)
+    heaped = any(row.name == "heap" for row in found.chosen)
     used = supply.batches[0].recipe.mass_of(0) / 280 if heaped else 0.0  # type: ignore[attr-defined]
     assert used > 0 or "fill" not in {row.need for row in found.chosen}
     assert spread + used <= 1.0 + 1e-9

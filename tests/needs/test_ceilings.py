@@ -314,3 +314,27 @@ def test_a_ceiling_that_lets_nothing_on_is_the_reason(bed_with: BedWith, stuff: 
     _, late = bed_with(need, {"like": stuff}, {"soil": {"phosphorus_test": "medium"}})
     assert (late.feasible, late.decision.ceiling) == (False, "")
     assert late.decision.every_dose
+
+
+@pytest.mark.parametrize(
+    ("put_on", "told"), [("2026-04-10", True), ("2026-11-20", True), ("2026-01-05", False)]
+)
+def test_when_there_is_room_again(bed_with: BedWith, put_on: str, told: bool) -> None:
+    """A ceiling of twelve months that a dose of the history uses up says from which day it leaves more room."""
+    entry = {"date": put_on, "place": "bed", "material": "thing", "amount": "0.25 m3", "dug": True}
+    _, row = bed_with({"dress": {"depth": "2 cm"}}, history=[entry])
+    assert row.feasible is not told
+    if told:
+        again = put_on.replace("2026", "2027")
+        assert row.why_not.endswith(f"(yearly_depth); there is room again from {again}")
+
+
+@pytest.mark.parametrize(("put_on", "told"), [("2026-04-10", True), ("2026-11-20", False)])
+def test_room_again_after_the_season_is_no_help_to_a_feed(bed_with: BedWith, put_on: str, told: bool) -> None:
+    """A feed that stops says when there is room again where that is before the frost that ends its season."""
+    entry = {"date": put_on, "place": "bed", "material": "green compost", "amount": "0.25 m3", "dug": True}
+    frost = {"annual_mean": "12 degC", "first_frost": "10-20"}
+    _, row = bed_with({"feed": {"nitrogen": "20 g/m2"}}, QUICK, history=[entry], climate=frost)
+    assert not row.feasible
+    assert row.decision.ceiling == "yearly_depth"
+    assert ("there is room again from 2027-04-10" in row.why_not) is told

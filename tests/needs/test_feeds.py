@@ -187,16 +187,40 @@ def test_what_is_typed_stands_over_the_crop(bed_with: BedWith) -> None:
         ("1 year", ["2027-03-01"]),
         ("3 years", ["2027-03-01", "2028-03-01", "2029-03-01"]),
         ("40 months", ["2027-03-01", "2028-03-01", "2029-03-01"]),
+        ("42 months", ["2027-03-01", "2028-03-01", "2029-03-01", "2030-03-01"]),
     ],
 )
 def test_every_season_within_the_horizon_is_fed(bed_with: BedWith, horizon: str, days: list[str]) -> None:
-    """Meal is gone after its season: each that ends within the horizon gets the same again, the first among them."""
+    """Meal is gone after its season: each that lies within the horizon gets the same again, or half of one."""
     _, row = bed_with({"feed": {"nitrogen": "3 g/m2"}}, MEAL, horizon=horizon)
     doses = row.decision.every_dose
     assert row.feasible
     assert [f"{dose.day}" for dose in doses] == days
     assert [dose.loose for dose in doses] == pytest.approx([0.03 / 60] * len(days))
     assert [dose.day for dose in row.decision.doses] == [START]
+
+
+@pytest.mark.parametrize("frost", [{}, {"first_frost": "10-25"}])
+@pytest.mark.parametrize("ways", [{"buy": {"price": "1 EUR/kg"}}, {"have": {"amount": "1 m3"}}])
+def test_from_autumn_every_spring_within_the_horizon_is_fed(
+    site_of: SiteOf, bed: Describe, dark: dict[str, Any], frost: dict[str, str], ways: dict[str, Any]
+) -> None:
+    """Of two years from September both springs are fed, though the second season ends after the horizon."""
+    [(kind, words)] = ways.items()
+    site = site_of(
+        [bed({"feed": {"nitrogen": "3 g/m2"}}, area=AREA)],
+        [{"name": "shop", kind: {"material": "meal", **words}}],
+        materials={"meal": {**dark, **MEAL}},
+        start="2027-09-01",
+        horizon="2 years",
+        climate={"annual_mean": "10 degC", **frost},
+    )
+    [row] = options(site).options
+    assert row.feasible
+    assert [(dose.day.year, dose.loose) for dose in row.decision.every_dose] == [
+        (2028, pytest.approx(0.03 / 60)),
+        (2029, pytest.approx(0.03 / 60)),
+    ]
 
 
 def test_what_went_before_feeds_later_seasons(bed_with: BedWith) -> None:

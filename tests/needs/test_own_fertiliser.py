@@ -54,7 +54,7 @@ def test_weight_needs_no_density(
         site_of(*parts(bed, BY_WEIGHT), materials={"stuff": {**LABEL, **more}}, horizon="1 year")
     ).options
     assert row.feasible
-    assert row.material.wet_mass(row.loose) == pytest.approx(kilograms)
+    assert row.mass == pytest.approx(kilograms)
     assert row.cash == (20 if kilograms <= 1 else 40)
 
 

@@ -50,7 +50,7 @@ def test_treated_pellets_and_beds_without_a_harvest_do_not_wait(
     assert row.feasible
     [dose] = row.decision.doses
     assert dose.day == date(2027, 3, 1)
-    assert row.material.wet_mass(dose.loose) == pytest.approx(0.04 / (0.037 * 0.35))
+    assert dose.material.wet_mass(dose.loose) == pytest.approx(0.04 / (0.037 * 0.35))
 
 
 @pytest.mark.parametrize(("stuff", "told"), [(PELLETS, True), (TREATED, False)])

@@ -19,7 +19,7 @@ MOST_LINES, LETTERS = 8, 96
 
 def advice(whole: WholeSite) -> tuple[str, ...]:
     """Return what to do, by way, and what is not met with what would serve: at most eight lines."""
-    ways = list(dict.fromkeys(part.way for part in whole.together.parts))
+    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
     last = _not_met(whole)
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         last.append("Not every combination of ways was looked at; one may be cheaper.")
@@ -63,9 +63,9 @@ def _of_way(whole: WholeSite, way: str) -> str:
     site = whole.together.answer.site
     year = YEAR.after(site.start)
     orders = [placed for placed in whole.bill.orders if placed.way.name == way]
-    parts = [part for part in whole.together.parts if part.way == way]
+    parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
     soon = [placed for placed in orders if placed.day < year]
-    for_what = "; ".join(_for_what(site.labour.barrow, part) for part in parts)
+    for_what = "; ".join(_for_what(site.labour.barrow, part, way) for part in parts)
     if not orders:
         return f"- {way}: {for_what}."
     first = f"{_quantity(soon or orders[:1])}, order by {order_day(orders[0].way, orders[0].day, site)}"
@@ -82,17 +82,17 @@ def _quantity(orders: list[PlacedOrder]) -> str:
     return f"{_volume(float(quantity))} {unit}{plural}"
 
 
-def _for_what(barrow: float, part: Part) -> str:
-    """Return a need, its places, and what is put on first."""
+def _for_what(barrow: float, part: Part, way: str) -> str:
+    """Return a need, its places, and what is put on first of a way."""
     names = [of.place.name for of in part.decision.servings]
     where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
-    loose = sum(dose.loose for dose in part.decision.doses)
+    doses = [dose for dose in part.decision.doses if dose.way == way]
+    loose = sum(dose.loose for dose in doses)
     if not loose:
         return f"{part.need} {where}: {_nothing_yet(part)}"
-    first = min(dose.day for dose in part.decision.doses)
-    stuff = part.decision.doses[0].material
+    first, stuff = min(dose.day for dose in doses), doses[0].material
     if stuff.sort.as_sold:
-        return f"{part.need} {where}, {stuff.wet_mass(loose):,.0f} kg from {first}"
+        return f"{part.need} {where}, {_volume(stuff.wet_mass(loose))} kg from {first}"
     loads = round_up(loose / barrow)
     return f"{part.need} {where}, {_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''}) from {first}"
 

@@ -49,7 +49,7 @@ def case_lines(answers: list[tuple[str, Answer]]) -> list[CaseLine]:
 
 def _same(line: OptionLine) -> tuple[str, str]:
     """Return what an option and that of another case have in common."""
-    return line.option.need, line.option.way.name
+    return line.option.need, line.option.name
 
 
 def _changes(now: OptionLine, before: OptionLine | None) -> Changes:

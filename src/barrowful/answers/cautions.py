@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
@@ -23,16 +23,12 @@ from barrowful.supplies.supply import Supply
 
 @dataclass(frozen=True)
 class Scene:
-    """One option as the conditions see it."""
+    """One way of an option as the conditions see it, and what is put down of it."""
 
     site: Site
     option: Option
     supply: Supply[Any]
-
-    @cached_property
-    def doses(self) -> tuple[Application, ...]:
-        """Return what is put down."""
-        return self.option.decision.doses
+    doses: Sequence[Application]
 
     @cached_property
     def stuffs(self) -> list[Material]:
@@ -47,7 +43,7 @@ class Scene:
     @cached_property
     def hazards(self) -> frozenset[str]:
         """Return the conditions that hold by the way and by the needs themselves."""
-        by_way = self.supply.hazards(self.doses, self.option.own_orders)
+        by_way = self.supply.hazards(self.doses, self.option.orders_of(self.supply.name))
         by_need = (word for dose in self.doses for word in NEEDS[dose.kind].hazards(dose))
         return frozenset([*by_way, *by_need])
 
@@ -81,12 +77,12 @@ def _walnut(scene: Scene) -> bool:
 
 
 def _dug_wood(scene: Scene) -> bool:
-    return scene.option.material.sort.warned_dug and any(dose.dug for dose in scene.doses)
+    return scene.supply.material.sort.warned_dug and any(dose.dug for dose in scene.doses)
 
 
 def _salty(scene: Scene) -> bool:
     tender = any(place.kind in {"bed", "pot", "row"} for place in scene.places)
-    stuff = scene.option.material
+    stuff = scene.supply.material
     return tender and (stuff.has("salty") or stuff.has("manure_based"))
 
 
@@ -118,7 +114,7 @@ def applies(caution: Caution, scene: Scene) -> bool:
     return (
         _any(caution.classes, (stuff.class_ for stuff in stuffs))
         and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in stuffs))
-        and _any(caution.ways, (option.way.kind,))
+        and _any(caution.ways, (scene.supply.way.kind,))
         and _any(caution.needs, (option.need,))
         and _any(caution.places, (place.kind for place in scene.places))
         and (not caution.condition or scene.holds(caution.condition))
@@ -141,19 +137,24 @@ class CautionInForce:
 def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first."""
     acting = [row for row in (answer.options if rows is None else rows) if row.decision.doses]
-    scenes = [Scene(answer.site, row, answer.supplies[row.way.name]) for row in acting]
+    scenes = [
+        Scene(answer.site, row, part, own)
+        for row in acting
+        for part, own in row.supply.divide(row.decision.doses)
+        if own
+    ]
     found = []
     for caution in cautions():
         calling = [scene for scene in scenes if applies(caution, scene)]
         if calling:
-            ways = tuple(dict.fromkeys(scene.option.way.name for scene in calling))
+            ways = tuple(dict.fromkeys(scene.supply.name for scene in calling))
             found.append(CautionInForce(caution, ways, _dates(caution, calling)))
     return found
 
 
 def _dates(caution: Caution, scenes: list[Scene]) -> str:
     """Return the dates of a caution with a wait, reckoned from the first day something is spread."""
-    first = min(dose.day for scene in scenes for dose in scene.option.decision.doses)
+    first = min(dose.day for scene in scenes for dose in scene.doses)
     if caution.days_before:
         return f"For spreading on {first}, start by {first - timedelta(caution.days_before)}."
     if caution.days_after:

@@ -78,7 +78,7 @@ class WholeSite:
         would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
         if would:
             over = next((row.over for row in would if row.over), "")
-            return f"{would[0].way.name} would do, but {over or self._beside_the_rest}", None
+            return f"{would[0].name} would do, but {over or self._beside_the_rest}", None
         serving = self.left_out(kind, place)
         return (serving.why_not if serving else ""), serving
 
@@ -156,20 +156,18 @@ def _choice(site: Site, question: str, kind: str, row: Option | None) -> Choice:
 
 def _said(site: Site, row: Option) -> str:
     if row.feasible and not row.acts:
-        return f"{row.way.name}, which has nothing to bring: the need is met already"
+        return f"{row.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
     counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
     short = "" if row.feasible else row.over or row.decision.late or row.why_not
-    return ", ".join(filter(None, (row.way.name, price, ready, short)))
+    return ", ".join(filter(None, (row.name, price, ready, short)))
 
 
 def whole_site(answer: Answer) -> list[WholeSite]:
     """Return totals for each way over all it serves, for your plan, and for the cheapest ways."""
     found = [
-        of_way(answer, name)
-        for name in answer.supplies
-        if any(row.way.name == name for row in answer.options)
+        of_way(answer, name) for name in answer.supplies if any(row.name == name for row in answer.options)
     ]
     if answer.site.plan:
         found.append(your_plan(answer))
@@ -207,4 +205,4 @@ def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
 def _first_of(answer: Answer, kind: str) -> tuple[str, ...]:
     """Return the way that meets most of a kind of need that none meets."""
     rows = sorted(rows_of(answer, kind), key=lambda row: -row.decision.met_share)
-    return (rows[0].way.name,) if rows else ()
+    return (rows[0].name,) if rows else ()

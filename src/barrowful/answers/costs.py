@@ -10,6 +10,7 @@ from typing import Any
 from barrowful.costs.labour import Hours, spreading, work
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.joint import Source
 from barrowful.supplies.purchase import PlacedOrder
 from barrowful.supplies.supply import Cost, Payment, Supply
 
@@ -19,6 +20,11 @@ def cost_of(supply: Supply[Any], doses: Sequence[Application], founds: bool = Fa
     draws = draws_of(doses)
     cost = supply.cost(draws) if draws else Cost()
     return supply.founding(1) if founds else cost
+
+
+def cost_of_all(source: Source, doses: Sequence[Application], founds: bool = False) -> Cost:
+    """Return what doses of one way cost, or of several that serve jointly."""
+    return sum((cost_of(part, own, founds) for part, own in source.divide(doses)), Cost())
 
 
 def cash_of(orders: Iterable[PlacedOrder], paid: Iterable[Payment], before: date = date.max) -> Decimal:

@@ -131,7 +131,7 @@ def _groups(said: Selection, asked: CourseRequest) -> list[WholeSite]:
     if not asked.every_way:
         return [said.whole]
     rows = said.answer.options
-    names = dict.fromkeys(row.way.name for row in rows if row.decision.doses)
+    names = dict.fromkeys(dose.way for row in rows for dose in row.decision.doses)
     return [of_way(said.answer, name, partial=True) for name in names]
 
 

@@ -32,7 +32,7 @@ def instead(answer: Answer, row: Option) -> str:
         if other.feasible and places <= {place.name for place in other.places}
     ]
     if others:
-        return min(others, key=lambda other: (other.cash, other.hours.compared)).way.name
+        return min(others, key=lambda other: (other.cash, other.hours.compared)).name
     return suggestion(answer, row.need, next(iter(row.decision.short_of)))
 
 

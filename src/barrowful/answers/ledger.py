@@ -68,7 +68,8 @@ def first_doses(chosen: list[Option]) -> dict[str, list[Application]]:
     """Return by way the doses that meet needs first; top-ups and later seasons are apart."""
     doses: dict[str, list[Application]] = {}
     for row in chosen:
-        doses.setdefault(row.way.name, []).extend(row.decision.doses)
+        for part, own in row.supply.divide(row.decision.doses):
+            doses.setdefault(part.name, []).extend(own)
     return doses
 
 

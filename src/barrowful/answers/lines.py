@@ -97,7 +97,7 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
     acts = option.acts
     idle = option.feasible and not acts
     kept = upkeep(site, option) if acts else None
-    land = _land(answer, option)
+    land = _land(option)
     return OptionLine(
         option=option,
         acts=acts,
@@ -124,9 +124,10 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
 def _possible(option: Option) -> float | None:
     """Return what the ceilings allow where they stop a row: m3 loose, of fertilisers kg."""
     loose = option.decision.possible
-    if loose is None or not option.material.sort.as_sold:
+    [stuff, *others] = option.materials
+    if loose is None or others or not stuff.sort.as_sold:
         return loose
-    return option.material.wet_mass(loose)
+    return stuff.wet_mass(loose)
 
 
 def _worth(site: Site, cash: Decimal, hours: Hours) -> Decimal | None:
@@ -136,7 +137,7 @@ def _worth(site: Site, cash: Decimal, hours: Hours) -> Decimal | None:
 
 
 def _ordered(option: Option) -> Ordered:
-    own = option.own_orders
+    own = option.orders_of(option.name)
     drawn = own or [placed.order for placed in option.orders]
     anything = Ordered(
         orders=len(drawn) or None, trips=sum(order.trips for order in drawn) if drawn else None
@@ -170,10 +171,9 @@ def _surplus(option: Option) -> Surplus | None:
     )
 
 
-def _land(answer: Answer, option: Option) -> LandLine | None:
+def _land(option: Option) -> LandLine | None:
     """Return the land a grown way has, and needs to serve in time."""
-    supply = answer.supplies[option.way.name]
-    land, times = supply.land, option.decision.times_needed
+    land, times = option.supply.land, option.decision.times_needed
     if land is None:
         return None
     return LandLine(there=land.size, needed=None if times is None else land.size * times, unit=land.unit)

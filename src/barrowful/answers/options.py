@@ -9,16 +9,17 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
-from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
+from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
 from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order, round_up
 from barrowful.needs.decision import Decision, Serving
-from barrowful.needs.outcome import Outcome, outcome_of
+from barrowful.needs.outcome import Outcome, joined, outcome_of
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
-from barrowful.site.ways import Way
+from barrowful.soil.application import Application
+from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import YEAR, Cost, Supply
@@ -33,8 +34,7 @@ class Option:
     """
 
     need: str
-    way: Way
-    material: Material
+    supply: Source
     places: tuple[Place, ...]
     decision: Decision
     orders: tuple[PlacedOrder, ...]
@@ -48,6 +48,16 @@ class Option:
     beaten_by: str = ""
 
     @property
+    def name(self) -> str:
+        """Return the name of the way, or of the ways that serve jointly."""
+        return self.supply.name
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """Return the material of each way."""
+        return self.supply.materials
+
+    @property
     def loose(self) -> float:
         """Return the loose volume brought to the places to meet the need first [m3]."""
         return sum(dose.loose for dose in self.decision.doses)
@@ -55,18 +65,20 @@ class Option:
     @property
     def mass(self) -> float | None:
         """Return the wet mass [kg]."""
-        return None if self.material.lacks("density") else self.material.wet_mass(self.loose)
+        if any(stuff.lacks("density") for stuff in self.materials):
+            return None
+        return sum((dose.material.wet_mass(dose.loose) for dose in self.decision.doses), 0.0)
 
     @property
     def dry(self) -> float | None:
         """Return the dry mass [kg]."""
-        known = self.mass is not None and not self.material.lacks("moisture")
-        return self.material.dry_of(self.mass) if known and self.mass is not None else None
+        if any(stuff.lacks("density", "moisture") for stuff in self.materials):
+            return None
+        return sum((dose.material.dry_mass(dose.loose) for dose in self.decision.doses), 0.0)
 
-    @property
-    def own_orders(self) -> list[Order]:
-        """Return the orders placed with this way's own seller."""
-        return [placed.order for placed in self.orders if placed.way.name == self.way.name]
+    def orders_of(self, name: str) -> list[Order]:
+        """Return the orders placed with the seller of a way."""
+        return [placed.order for placed in self.orders if placed.way.name == name]
 
     @property
     def acts(self) -> bool:
@@ -115,6 +127,8 @@ class Answer:
     site: Site
     options: tuple[Option, ...]
     supplies: dict[str, Supply[Any]] = field(default_factory=dict)
+    #: Ways that serve a need jointly, by the names of all of them.
+    joints: dict[str, Joint] = field(default_factory=dict)
     #: Servings by kind of need, way, place and what was settled there before, once they were asked for.
     servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = field(default_factory=dict)
     #: Decisions by kind of need, way, places, what was settled there and drawn of the way before.
@@ -122,20 +136,22 @@ class Answer:
     #: Costs, and hours to put it on, of doses of a way: by the way, whether it is founded, and the doses.
     costs: dict[tuple[str, bool, tuple[int, ...]], tuple[Cost, Hours]] = field(default_factory=dict)
 
+    def source(self, name: str) -> Source:
+        """Return a way, or several that serve jointly, by its name."""
+        return self.supplies[name] if name in self.supplies else self.joints[name]
 
-def make_option(
-    site: Site, kind: str, supply: Supply[Any], places: Sequence[Place], decision: Decision
-) -> Option:
+
+def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], decision: Decision) -> Option:
     """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
-    first = cost_of(supply, decision.doses, decision.founds)
-    whole = cost_of(supply, decision.every_dose, decision.founds) if decision.later else first
+    first = cost_of_all(supply, decision.doses, decision.founds)
+    whole = cost_of_all(supply, decision.every_dose, decision.founds) if decision.later else first
     orders = tuple(place_orders(first.bought, site.currency))
     every = place_orders(whole.bought, site.currency) if decision.later else orders
-    placing = placing_hours(site, decision.every_dose, supply)
+    divided = supply.divide(decision.every_dose)
+    placing = sum((placing_hours(site, doses, part) for part, doses in divided), Hours())
     option = Option(
         need=kind,
-        way=supply.way,
-        material=supply.material,
+        supply=supply,
         places=tuple(places),
         decision=decision,
         orders=orders,
@@ -143,18 +159,25 @@ def make_option(
         cash_first_year=cash_of(every, whole.paid, YEAR.after(site.start)),
         hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
-        outcome=outcome_of(site, decision.doses, supply.material),
+        outcome=outcome_of_all(site, supply, decision.doses),
         ready_on=decision.ready_on,
     )
     return within_limits(site, worked_off(site, supply, option))
 
 
-def worked_off(site: Site, supply: Supply[Any], option: Option) -> Option:
+def outcome_of_all(site: Site, supply: Source, doses: Sequence[Application]) -> Outcome:
+    """Return what doses leave, of one way or of several."""
+    return joined([outcome_of(site, own, part.material) for part, own in supply.divide(doses)])
+
+
+def worked_off(site: Site, supply: Source, option: Option) -> Option:
     """Return an option with the day its work is done, where there are so many hours a week."""
     decision = option.decision
     if site.labour.hours_per_week is None or decision.ready_on is None or not decision.doses:
         return option
-    done = finished(site.labour.hours_per_week, jobs_of(site, decision.doses, supply))
+    divided = supply.divide(decision.doses)
+    jobs = [job for part, doses in divided for job in jobs_of(site, doses, part)]
+    done = finished(site.labour.hours_per_week, jobs)
     if done is None:
         return replace(option, ready_on=None, over="there are no hours for the work in any week")
     if done > site.end:
@@ -198,17 +221,17 @@ def options(site: Site, by_place: bool = False) -> Answer:
 def _answer(site: Site, rows: Sequence[Option], ways: dict[str, Supply[Any]]) -> Answer:
     """Return rows as an answer that knows what each decides with nothing beside it."""
     servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = {
-        (row.need, row.way.name, of.place.name, ()): of
+        (row.need, row.name, of.place.name, ()): of
         for row in rows
-        if not ways[row.way.name].limited
+        if not row.supply.limited
         for of in row.decision.servings
     }
     decisions: dict[Beside, Decision] = {
-        (row.need, row.way.name, tuple(place.name for place in row.places), (), ()): row.decision
+        (row.need, row.name, tuple(place.name for place in row.places), (), ()): row.decision
         for row in rows
-        if ways[row.way.name].limited
+        if row.supply.limited
     }
-    return Answer(site, tuple(rows), ways, servings, decisions)
+    return Answer(site=site, options=tuple(rows), supplies=ways, servings=servings, decisions=decisions)
 
 
 def _side_by_side(
@@ -236,7 +259,7 @@ def beaten(rows: list[Option]) -> list[Option]:
             other for other in rows if other is not row and other.places == row.places and _beats(other, row)
         ]
         best = min(better, key=worth, default=None)
-        marked.append(replace(row, beaten_by=best.way.name) if best else row)
+        marked.append(replace(row, beaten_by=best.name) if best else row)
     return marked
 
 

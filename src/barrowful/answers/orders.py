@@ -156,7 +156,7 @@ def sheet(site: Site, way: str = "", partial: bool = False) -> Sheet:
     """Return the order sheet of what is followed."""
     selection = decide(site, way, partial)
     together, bill = selection.whole.together, selection.whole.bill
-    shares = [dose for doses in doses_by_way(together.answer, together.parts).values() for dose in doses]
+    shares = [dose for doses in doses_by_way(together.parts).values() for dose in doses]
     orders = [_order_line(site, placed, together.answer) for placed in bill.orders]
     orders.sort(key=lambda line: (line.order_by, line.way.name))
     paid = sorted(bill.paid, key=lambda payment: payment.day)

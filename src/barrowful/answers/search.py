@@ -160,9 +160,9 @@ def candidates_of(answer: Answer, kind: str) -> list[Candidate]:
 
     Where a way does not serve every place, it is also tried with others for the rest.
     """
-    rows = {row.way.name: row for row in rows_of(answer, kind)}
-    numbers = {name: number for number, name in enumerate(answer.supplies)}
-    may = {name: _may_serve(row, answer.supplies[name].limited) for name, row in rows.items()}
+    rows = {row.name: row for row in rows_of(answer, kind)}
+    numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
+    may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
     found = [
         Candidate(
@@ -189,8 +189,9 @@ def _least_of(answer: Answer, rows: Sequence[Option]) -> Decimal:
             for of in row.decision.servings
             if of.met and not _others(of.place) and of.place.name not in served
         ]
-        loose = sum(dose.loose for of in alone for dose in of.every_dose)
-        least += answer.supplies[row.way.name].least_cash(loose)
+        doses = [dose for of in alone for dose in of.every_dose]
+        for part, own in row.supply.divide(doses):
+            least += part.least_cash(sum(dose.loose for dose in own))
         served |= {of.place.name for of in row.decision.servings if of.met}
     return least
 
@@ -247,8 +248,3 @@ def _others(place: Place) -> bool:
 def kinds_of_place(site: Site) -> int:
     """Return how many kinds of place with needs there are: equal ones beside their name, area and count."""
     return len({site.sorts[place.name] for place in site.places if place.needs})
-
-
-def picked(together: Together) -> Sequence[str]:
-    """Return the ways that anything is done by, in order."""
-    return list(dict.fromkeys(part.way for part in together.parts))

@@ -17,6 +17,7 @@ from barrowful.needs.registry import NEEDS, decide, serve
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
 from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.joint import Source
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
 
@@ -28,11 +29,16 @@ Picks = Mapping[str, tuple[str, ...]]
 
 @dataclass(frozen=True)
 class Part:
-    """What one way does for one kind of need beside the others: its servings that are carried out."""
+    """What a way, or several jointly, do for one kind of need: the servings that are carried out."""
 
     need: str
-    way: str
+    source: Source
     decision: Decision
+
+    @property
+    def way(self) -> str:
+        """Return the name of the way, or of the ways that serve jointly."""
+        return self.source.name
 
     @property
     def doses(self) -> tuple[Application, ...]:
@@ -81,7 +87,7 @@ class Together:
         before = self.worked_out
         left = {place.name: place for place in self.answer.site.places_with(kind)}
         for way in ways:
-            supply = self.answer.supplies[way]
+            supply = self.answer.source(way)
             places = [place for place in left.values() if supply.serves(place, kind)]
             if not places:
                 continue
@@ -98,47 +104,43 @@ class Together:
                 self.unmet.setdefault((kind, serving.place.name), serving)
         return self.worked_out - before
 
-    def _beside(self, kind: str, places: Sequence[Place], supply: Supply[Any]) -> Decision:
+    def _beside(self, kind: str, places: Sequence[Place], supply: Source) -> Decision:
         """Return what places get of a supply beside what is settled; of what has no end each by itself."""
         site = self.answer.site
         if not supply.limited:
             by_name = {place.name: self._serving(kind, place, supply) for place in in_turn(places)}
             return of_servings([by_name[place.name] for place in places], site.start)
-        way, names = supply.way.name, tuple(place.name for place in places)
+        ways, names = {part.name for part in supply.parts}, tuple(place.name for place in places)
         there = [dose for place in places for dose in self.settled.on(place)]
-        drawn = [dose for dose in self.all_doses if dose.way == way]
-        key = kind, way, names, tuple(map(id, there)), tuple(map(id, drawn))
+        drawn = [dose for dose in self.all_doses if dose.way in ways]
+        key = kind, supply.name, names, tuple(map(id, there)), tuple(map(id, drawn))
         known = self.decisions
         if key not in known:
             known[key] = decide(site, kind, places, supply, self.settled)
             self.worked_out += len(places)
         return known[key]
 
-    def _serving(self, kind: str, place: Place, supply: Supply[Any]) -> Serving:
+    def _serving(self, kind: str, place: Place, supply: Source) -> Serving:
         """Return what one place gets; the same beside the same is worked out once."""
-        key = kind, supply.way.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
+        key = kind, supply.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
         known = self.servings
         if key not in known:
             known[key] = serve(self.answer.site, kind, place, supply, self.settled)
             self.worked_out += 1
         return known[key]
 
-    def _carry_out(
-        self, kind: str, supply: Supply[Any], decision: Decision, carried: Sequence[Serving]
-    ) -> None:
+    def _carry_out(self, kind: str, supply: Source, decision: Decision, carried: Sequence[Serving]) -> None:
         """Put on what is carried out, and take it from its stock."""
         part = replace(of_servings(carried, self.answer.site.start), founds=decision.founds)
-        self.parts.append(Part(kind, supply.way.name, part))
+        self.parts.append(Part(kind, supply, part))
         self.settled.put_on(part.every_dose)
-        if supply.limited:
-            stock = self.settled.stock(supply)
-            for dose in part.every_dose:
-                stock.take(dose.number, dose.loose)
+        for way, own in supply.divide(part.every_dose):
+            for dose in own if way.limited else ():
+                self.settled.stock(way).take(dose.number, dose.loose)
 
-    def _suffices(self, supply: Supply[Any], carried: Sequence[Serving]) -> bool:
+    def _suffices(self, supply: Source, carried: Sequence[Serving]) -> bool:
         """Say whether no way is asked for more than it brings, what it passes on to others counted."""
-        supplies = self.answer.supplies
-        drawn_on = supply.limited and any(supplies[part.way].draws_on_others for part in self.parts)
+        drawn_on = supply.limited and any(part.source.draws_on_others for part in self.parts)
         if not supply.draws_on_others and not drawn_on:
             return True
         doses = [*self.all_doses, *(dose for of in carried for dose in of.every_dose)]
@@ -165,7 +167,8 @@ class Together:
         jobs = [
             job
             for part in self.parts
-            for job in jobs_of(site, part.decision.doses, self.answer.supplies[part.way])
+            for way, own in part.source.divide(part.decision.doses)
+            for job in jobs_of(site, own, way)
         ]
         done = finished(weekly, jobs)
         return None if done is None else max([*days, done])
@@ -174,7 +177,7 @@ class Together:
         """Return what all costs together."""
         site, cost, hours = self.answer.site, Cost(), Hours()
         founded = {part.way for part in self.parts if part.decision.founds}
-        for way, doses in doses_by_way(self.answer, self.parts).items():
+        for way, doses in doses_by_way(self.parts).items():
             of_way = self._cost_of(way, doses, way in founded)
             cost, hours = cost + of_way[0], hours + of_way[1]
         orders = tuple(place_orders(cost.bought, site.currency))
@@ -197,12 +200,12 @@ class Together:
 
     def options(self) -> list[Option]:
         """Return the parts as options, each with what it costs by itself."""
-        site, supplies = self.answer.site, self.answer.supplies
+        site = self.answer.site
         return [
             make_option(
                 site,
                 part.need,
-                supplies[part.way],
+                part.source,
                 [of.place for of in part.decision.servings],
                 part.decision,
             )
@@ -236,11 +239,12 @@ def as_written(answer: Answer, parts: Sequence[Part]) -> Together:
     return together
 
 
-def doses_by_way(answer: Answer, parts: Iterable[Part]) -> dict[str, list[Application]]:
+def doses_by_way(parts: Iterable[Part]) -> dict[str, list[Application]]:
     """Return the doses of parts by way, with a way of each part even where it brings nothing."""
     doses: dict[str, list[Application]] = {}
     for part in parts:
-        doses.setdefault(part.way, []).extend(part.doses)
+        for way, own in part.source.divide(part.doses):
+            doses.setdefault(way.name, []).extend(own)
     return doses
 
 

@@ -33,7 +33,7 @@ def _part(answer: Answer, line: PlanLine) -> Part:
         doses = _doses(site, line, place, decision.doses, supply)
         reckoned = decision.servings[0] if line.amount is None else Serving(place=place)
         decision = Decision(servings=(replace(reckoned, doses=doses, later=()),))
-    return Part(line.need, line.way, decision)
+    return Part(line.need, supply, decision)
 
 
 def _typed(line: PlanLine) -> bool:

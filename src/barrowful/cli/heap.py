@@ -91,6 +91,6 @@ def _of_site(site: str | None, output: Any) -> int:
     tables = [HEAP.table(first_recipes(heaps)), BATCHES.table(batch_lines(heaps))]
     verdicts = verdict_lines(heaps)
     tables += [HYGIENE.table(verdicts)] if verdicts else []
-    rows = [row for row in found.options if row.way.kind == "make"]
+    rows = [row for row in found.options if all(part.way.kind == "make" for part in row.supply.parts)]
     notes = caution_notes(cautions_for(found, rows), output.shows_sources)
     return answer(report_of("heap", loaded, tables, sentences=sentences, cautions=notes), output)

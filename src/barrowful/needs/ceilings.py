@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from functools import lru_cache
 from math import inf
 from typing import NamedTuple
@@ -87,6 +88,15 @@ class Room(NamedTuple):
             return ""
         return min(self.bounds, key=lambda bound: _left(bound, day, doses)).name
 
+    def opens_again(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> int | None:
+        """Return the first day after one on which more may go on than on it, or None."""
+        if not self.bounds:
+            return None
+        left = self.left(day, doses)
+        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
+        later = (end for end in sorted(ends) if end > day)
+        return next((end for end in later if self.left(end, doses) > left * (1 + SLACK)), None)
+
 
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
@@ -126,6 +136,21 @@ def room(place: Place, need: Need | None, material: Material, there: Iterable[Ap
 
 
 NO_CEILING = Room()
+
+
+def room_again(day: int | None, until: date) -> str:
+    """Return from when on a ceiling leaves more room, to add to what stops at it; nothing where not by a day.
+
+    >>> room_again(date(2027, 11, 20).toordinal(), date(2028, 3, 1))
+    '; there is room again from 2027-11-20'
+    """
+    return (
+        ""
+        if day is None or day > until.toordinal()
+        else f"; there is room again from {date.fromordinal(day)}"
+    )
+
+
 #: Words of a soil test at which phosphorus is held back; at the last one none is put on.
 HIGH_TESTS = ("high", "very high")
 
@@ -222,11 +247,9 @@ def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
 
 
 def _of_what_it_holds(material: Material) -> Iterator[Bound]:
-    for ceiling in counting():
-        if material.has(ceiling.flag) and not material.lacks("density", "moisture", ceiling.counts):
-            yield Bound(
-                ceiling.name, "all", material.holds(1.0, ceiling.counts), _figure(ceiling.name, "most")
-            )
+    for of in counting():
+        if material.has(of.flag) and not material.lacks("density", "moisture", of.counts):
+            yield Bound(of.name, "all", material.holds(1.0, of.counts), _figure(of.name, "most"))
 
 
 def _figure(ceiling: str, name: str) -> float:

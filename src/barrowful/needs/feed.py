@@ -9,7 +9,6 @@ from typing import Any
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
-from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
@@ -37,11 +36,7 @@ class Feeding(NeedKind[Feed]):
     """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
-    hazard_words = NeedKind.hazard_words | {
-        "bulky feed",
-        "much nitrogen at once",
-        "much nitrogen on a ring",
-    }
+    hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -137,10 +132,6 @@ class Feeding(NeedKind[Feed]):
         yield from super().hazards(dose)
         if dose.material.sort.bulky and not dose.place.limits.farm:
             yield "bulky feed"
-        ring = dose.place.kind == "tree"
-        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
-        if _gives(dose) > mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
-            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def until(self, site: Site) -> date:
         return YEAR.after(site.start)
@@ -153,7 +144,7 @@ class Feeding(NeedKind[Feed]):
         _check_horizon(site, supply, beside.stock(supply).lots.first)
         meal = Meal(site, place, self.of(place), supply, beside)
         meal.gives(meal.nutrient, "spring")
-        feeds = [meal.of_season(number) for number in _seasons(site)]
+        feeds = [meal.of_season(number) for number in growing_seasons(site)]
         first, worst = feeds[0], next((fed for fed in feeds if fed.why_not), None)
         begins = beside.stock(supply).lots.first
         comes = f"; it first comes on {begins}" if begins and begins > season_end(site, 0) else ""
@@ -177,14 +168,14 @@ class Feeding(NeedKind[Feed]):
         """Return how far all that is put on a place feeds it, season by season."""
         need, there = self.of(place), [*done(site, place), *doses]
         wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
-        feeds = [Fed(lacking=0.0, credit=0.0) for _ in _seasons(site)]
-        for number, fed in zip(_seasons(site), feeds, strict=True):
+        feeds = [Fed(lacking=0.0, credit=0.0) for _ in growing_seasons(site)]
+        for number, fed in zip(growing_seasons(site), feeds, strict=True):
             fed.judge(wanted, net_of(site, place, there, number), season_end(site, number))
         worst, shares = next((fed for fed in feeds if fed.why_not), None), [fed.share for fed in feeds]
         return Judged(_mean(shares), worst.why_not + _on_average(shares)) if worst else Judged(1.0)
 
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
-        short, seasons = super()._shortage(site, supply, servings), len(_seasons(site))
+        short, seasons = super()._shortage(site, supply, servings), len(growing_seasons(site))
         area = sum(serving.place.total_area for serving in servings)
         if not short or seasons == 1 or not area:
             return short
@@ -199,17 +190,6 @@ def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> N
         raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
     if first_lot is None or first_lot > end:
         raise CannotServe(supply.note or f"brings nothing before the horizon ends on {end}")
-
-
-def _gives(dose: Application) -> float:
-    """Return the nitrogen [kg] that plants can use of a dose in its season; what is fed goes on in spring."""
-    lying = Lying(dose.dug, dose.place.soil.clay)
-    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
-
-
-def _seasons(site: Site) -> list[int]:
-    """Return the numbers of the growing seasons that are fed."""
-    return growing_seasons(site, spring_from(site, site.start))
 
 
 def _mean(shares: Sequence[float]) -> float:

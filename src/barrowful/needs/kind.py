@@ -10,11 +10,12 @@ from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
 from barrowful.catalogue.ceilings import stops_at
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.ceilings import unsuited
+from barrowful.needs.ceilings import room_again, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, most_at_once
 from barrowful.needs.raw_manure import open_from
@@ -22,6 +23,8 @@ from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import Lying, first_season
+from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.supply import Supply
 
 NeedRecord = TypeVar("NeedRecord", bound=Need)
@@ -35,11 +38,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words: frozenset[str] = frozenset({"dug through mulch"})
+    hazard_words = frozenset({"dug through mulch", "much nitrogen at once", "much nitrogen on a ring"})
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
-    #: What a course does not follow of it, a sentence for whoever reads one; nothing where it follows all.
-    not_followed = ""
+    not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
     #: Does it make the ground itself, so that it shares no dose with other needs?
     makes_ground = False
 
@@ -56,6 +58,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
             raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
         if material.sort.mineral and not self.takes_soil:
             raise CannotServe(f"{material.name} holds hardly any organic matter")
+
+    def check_all(self, source: Source) -> None:
+        """Refuse ways of whose materials one lacks a figure the need takes, or is no stuff for it."""
+        for material in source.materials:
+            self.check(material)
 
     def volume(self, place: Place) -> float | None:
         """Return the place's own geometry [m3], all of its count: area times the need's stated depth."""
@@ -118,39 +125,50 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Yield the conditions of cautions that hold for a dose for this need."""
         if dose.dug and dose.place.need("cover"):
             yield "dug through mulch"
+        ring = dose.place.kind == "tree"
+        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
+        if _gives(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
+            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def decide(
-        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+        self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
     ) -> Decision:
-        """Return what each place gets of a supply, each in its turn, beside what is settled already."""
-        self.check(supply.material)
+        """Return what each place gets of a way, or of several, each in its turn, beside what is settled."""
+        self.check_all(source)
         beside = settled.branch() if settled else Settled(site)
         by_place = {}
         for place in in_turn(places):
-            by_place[place.name] = self.suited(site, place, supply, beside)
+            by_place[place.name] = self.suited(site, place, source, beside)
             beside.put_on(by_place[place.name].every_dose)
         servings = [by_place[place.name] for place in places]
-        return of_servings(servings, site.start, self._shortage(site, supply, servings))
+        [supply, *others] = source.parts
+        return of_servings(servings, site.start, "" if others else self._shortage(site, supply, servings))
 
-    def suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return what a place gets of a supply, nothing of what does not suit it.
+    def suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
+        """Return what a place gets of a way, or of several, nothing of what does not suit it.
 
         Of what has no end, or is used up, each square metre of equal ground gets the same: it is worked out
         once.
         """
-        same_for_all = not supply.limited or beside.stock(supply).nothing_by(site.end)
+        same_for_all = all(
+            not supply.limited or beside.stock(supply).nothing_by(site.end) for supply in source.parts
+        )
         if not same_for_all or self.makes_ground or not place.total_area:
-            return self._suited(site, place, supply, beside)
-        key = self.kind, supply.way.name, beside.sort(place)
+            return self._suited(site, place, source, beside)
+        key = self.kind, source.name, beside.sort(place)
         known = beside.known.get(key)
         if known is None:
-            known = beside.known[key] = self._suited(site, place, supply, beside)
+            known = beside.known[key] = self._suited(site, place, source, beside)
         return self._of_size(site, known, place)
 
-    def _suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        because = unsuited(place, self.of(place), supply.material)
-        if because:
-            return not_suited(place, because)
+    def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
+        for material in source.materials:
+            because = unsuited(place, self.of(place), material)
+            if because:
+                return not_suited(place, because)
+        [supply, *others] = source.parts
+        if others:
+            return self.serve_jointly(site, place, source.parts, beside)
         return self.serve(site, place, supply, beside)
 
     def _of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
@@ -163,6 +181,16 @@ class NeedKind(ABC, Generic[NeedRecord]):
     @abstractmethod
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return what a place gets of a supply, which is taken from its stock."""
+
+    def serve_jointly(
+        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
+    ) -> Serving:
+        """Return what a place gets of several ways together, taken from their stocks."""
+        raise CannotServe("ways serve it one by one")
+
+    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+        """Return the ways that may serve places jointly, the most promising first: none of most needs."""
+        return []
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place meet its need, as much as there is of each.
@@ -219,13 +247,14 @@ class NeedKind(ABC, Generic[NeedRecord]):
             if part > 0:
                 parts.add(day, stock.take(day.toordinal(), part))
             if parts.ceiling:
+                parts.again = left.opens_again(day.toordinal(), put_on)
                 break
         return parts
 
     def why_short(self, site: Site, parts: Taken) -> str:
         """Return why the parts that are taken do not do."""
         if parts.ceiling:
-            return stops_at(parts.ceiling)
+            return stops_at(parts.ceiling) + room_again(parts.again, site.end)
         return self.too_little(site, parts.lacking)
 
     def too_little(self, site: Site, lacking: float) -> str:
@@ -244,6 +273,12 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
 
 
+def _gives(dose: Application) -> float:
+    """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
+    lying = Lying(dose.dug, dose.place.soil.clay)
+    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry
+
+
 @dataclass
 class Taken:
     """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
@@ -251,6 +286,7 @@ class Taken:
     lacking: float
     by_day: list[tuple[date, float]] = field(default_factory=list)
     ceiling: str = ""
+    again: int | None = None  #: day number from which the ceiling leaves more room
 
     @property
     def given(self) -> float:

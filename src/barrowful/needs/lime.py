@@ -24,6 +24,7 @@ from barrowful.site.needs import Lime
 from barrowful.site.records import Place, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
+from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply, yearly
 
@@ -67,7 +68,7 @@ class Liming(NeedKind[Lime]):
         if any(dose.place.need(word) for word in OTHERS):
             yield "limed beside other stuff"
 
-    def _suited(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+    def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         try:
             self._refuse_fall(place)
         except CannotServe as refusal:
@@ -75,10 +76,11 @@ class Liming(NeedKind[Lime]):
         if self._lacking(site, place) <= 0:
             return Serving(place=place, ready_on=site.start)
         try:
-            self.fit(place, supply.material)
+            for material in source.materials:
+                self.fit(place, material)
         except CannotServe as refusal:
             return not_suited(place, str(refusal))
-        return self.serve(site, place, supply, beside)
+        return super()._suited(site, place, source, beside)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the lime, in as many parts as lots and ceilings make of it."""

@@ -12,6 +12,7 @@ from barrowful.catalogue.ceilings import most, stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
+from barrowful.needs.ceilings import room_again
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.raw_manure import open_from
@@ -22,7 +23,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
-from barrowful.soil.seasons import season_end, season_of, spring_from, time_of_year
+from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from, time_of_year
 from barrowful.supplies.supply import YEAR, Supply
 
 
@@ -91,10 +92,11 @@ class Meal:
             each = self.gives(self.nutrient, time)
             wanted, there = min(fed.lacking / each * (1 + need.allowance), at_once), self._depths(area)
             wanted, ceiling = self.room.keeps_to(wanted, area, day.toordinal(), there)
-            fed.ceiling = ceiling or fed.ceiling
+            if ceiling:
+                fed.ceiling, fed.again = ceiling, self.room.opens_again(day.toordinal(), there)
             unwanted = self._unwanted(number, time)
             if unwanted < wanted * (1 - SLACK_SHARE):
-                fed.ceiling, wanted = "available_nitrogen", unwanted
+                fed.ceiling, fed.again, wanted = "available_nitrogen", None, unwanted
             taken = stock.take(day.toordinal(), wanted) if wanted > 0 else 0.0
             if taken > 0:
                 dose = dose_for(self.place, need, self.supply, day, taken)
@@ -125,7 +127,7 @@ class Meal:
         site, stock = self.site, self.beside.stock(self.supply)
         coming = days_of(stock, season_end(site, number), self.room.first_dressing)
         there = {max(day, site.start) for day, _ in coming}
-        spring = max(site.start, YEAR.times(number).after(site.start))
+        spring = YEAR.times(number - growing_seasons(site)[0]).after(site.start)
         first = stock.lots.first
         if self.supply.keeps and self.supply.limited and first is not None and first <= spring:
             there.add(spring)
@@ -162,6 +164,7 @@ class Fed:
     each: float = 0.0  #: kg given by each m3
     held_back: float = 0.0  #: kg that bulky stuff may not bring
     ceiling: str = ""
+    again: int | None = None  #: day number from which the ceiling leaves more room
     why_not: str = ""
     share: float = 1.0
 
@@ -192,7 +195,8 @@ class Fed:
         if lacking:
             met = ", ".join(f"{min(1.0, shares[name]):.0%} of the {name}" for name in shares)
             stops = f"{stops_at(self.ceiling)}: " if self.ceiling else ""
-            self.why_not = f"{stops}gives {met} in the season to {until}"
+            again = room_again(self.again, until) if self.ceiling else ""
+            self.why_not = f"{stops}gives {met} in the season to {until}{again}"
         else:
             self.ceiling = ""
 

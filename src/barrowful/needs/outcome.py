@@ -53,6 +53,27 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     )
 
 
+def joined(outcomes: Sequence[Outcome]) -> Outcome:
+    """Return what several outcomes leave in all; what is not known of one is not known of all."""
+    if len(outcomes) == 1:
+        return outcomes[0]
+    return Outcome(
+        matter_after_year=_sum([of.matter_after_year for of in outcomes]),
+        humus_at_end=_sum([of.humus_at_end for of in outcomes]),
+        nitrogen=_sum([of.nitrogen for of in outcomes]),
+        available_nitrogen=_sum([of.available_nitrogen for of in outcomes]),
+        phosphorus=_sum([of.phosphorus for of in outcomes]),
+        potassium=_sum([of.potassium for of in outcomes]),
+        rule="; ".join(sorted({of.rule for of in outcomes if of.rule})),
+        in_range=all(of.in_range for of in outcomes),
+    )
+
+
+def _sum(amounts: Sequence[float | None]) -> float | None:
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known) if len(known) == len(amounts) else None
+
+
 def _times(amount: float, share: float | None) -> float | None:
     return None if share is None else amount * share
 

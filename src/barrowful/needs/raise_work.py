@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property, lru_cache
-from itertools import accumulate
 from operator import mul
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
-from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
+from barrowful.needs.raise_forever import last_year, steady, years_ahead
 from barrowful.needs.raise_holding import reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.needs.settled import IfLate
-from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import YEAR, Supply
 
@@ -149,7 +147,7 @@ class Raised:
             day = self.day
             lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]
             parts = task.turnover.counting.parts(lying)
-            for days, made, left in _years_ahead(task.turnover):
+            for days, made, left in years_ahead(task.turnover):
                 most = max(most, (task.missing(day + days) - sum(map(mul, parts, left))) / made)
                 if most * made >= task.utmost:  # no later year can ask for more
                     break
@@ -188,7 +186,7 @@ class Source:
         by, there = day or by, self.stock
         if day is None and if_late == "later":
             there = self.stock.copy()  # as it is before what comes too late is taken
-            day, doses = given_up.first_held(task, by, self.stock, area) or (None, [])
+            day, doses = self._first_held(task, by, area, given_up) or (None, [])
         raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part, if_late=if_late)
         if raised.in_time or if_late == "nothing":
             return raised
@@ -217,13 +215,37 @@ class Source:
             if doses is None:
                 break
             due = _year_after(min(day for day, _ in doses)) if doses else by
-            if due <= by and all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days)):
+            if due <= by and self._holds(task, doses, due):
                 return due, doses
             self.stock.put_back(before)
             if due <= by:
                 break
             before, by = self.stock.state, due
         return None, []
+
+    def _first_held(
+        self, task: RaiseTask, by: int, area: float, given_up: GivenUp
+    ) -> tuple[int, Pulses] | None:
+        """Return the first day after ``by`` from which the task is held, and the least doses, or None.
+
+        Without a date, what is reached within a year of its first dose is to be held from that year's end.
+        """
+        before = self.stock.state
+        while (first := given_up.first_held(task, by, self.stock, area)) is not None and task.by is None:
+            day, doses = first
+            due = _year_after(min((on for on, _ in doses), default=day))
+            if day > due or self._holds(task, doses, due):
+                break
+            self.stock.put_back(before)
+            day_held, held = self._held_a_year_on(task, due, area)
+            if day_held is not None:
+                return day_held, held
+            before, by = self.stock.state, due
+        return first
+
+    def _holds(self, task: RaiseTask, doses: Pulses, due: int) -> bool:
+        """Say whether doses hold the task from the day it is due."""
+        return all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days))
 
     def _stopped(self, task: RaiseTask, by: int, area: float, there: Stock) -> tuple[str, Pulses]:
         """Return the ceiling that keeps a task from being met by a day, and the most of a stock by then."""
@@ -240,9 +262,9 @@ class Source:
 
     def level(self, task: RaiseTask, part: float) -> float:
         """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
-        year = _last_year(self.supply).items()
+        year = last_year(self.supply).items()
         doses = [(when, min(loose * part, task.most) * task.per_loose) for when, loose in year]
-        return min((_steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
+        return min((steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
 def source_of(supply: Supply[Any], stock: Stock, apart: bool) -> Source:
@@ -258,34 +280,6 @@ def _endless(supply: Supply[Any], lots: Lots) -> Source:
     return Source(supply, Stock(lots))
 
 
-@lru_cache(maxsize=MOST_KEPT)
-def _last_year(supply: Supply[Any]) -> dict[float, float]:
-    """Return what comes [m3] in the last year before the end, by its time of that year."""
-    before = Step(months=-12).after(supply.site.end)
-    year: dict[float, float] = defaultdict(float)
-    for lot in supply.lots(supply.site.end):
-        if lot.day > before:
-            year[years_between(before, lot.day)] += lot.loose
-    return year
-
-
-def _steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
-    """Return what counts just before a phase of the year when doses have come every year for ever."""
-    return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
-
-
 def _year_after(day: int) -> int:
     """Return the day number of the same day a year later."""
     return YEAR.after(date.fromordinal(day)).toordinal()
-
-
-@lru_cache(maxsize=256)
-def _years_ahead(turnover: Turnover) -> tuple[tuple[int, float, tuple[float, ...]], ...]:
-    """Return for each year that is looked ahead its day, what yearly doses of one carbon have become by
-    then, and what is left of each part of what lay there before; years with nothing made are left out.
-    """
-    years = range(1, FAR_YEARS + 1)
-    made = accumulate(turnover.counted(float(year)) for year in years)
-    days = (round(year * DAYS_PER_YEAR) for year in years)
-    left = (turnover.counting.passed(float(year)) for year in years)
-    return tuple(row for row in zip(days, made, left, strict=True) if row[1] > 0)

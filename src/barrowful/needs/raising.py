@@ -23,6 +23,7 @@ from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import followed
+from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import Opens
 from barrowful.supplies.supply import YEAR, Supply
 
@@ -51,9 +52,10 @@ class Raising(NeedKind[Raise]):
         return volume(place.total_area, sum(depth for _, depth in raised.doses))
 
     def decide(
-        self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+        self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
     ) -> Decision:
         """Return the doses that raise every place by its day, each drawing on the supply in its turn."""
+        [supply] = source.parts
         share_out = self._share_out if supply.limited else super().decide
         decision = share_out(site, places, supply, settled)
         if decision.ready_on is None or decision.feasible:

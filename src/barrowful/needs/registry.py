@@ -15,7 +15,7 @@ from barrowful.needs.lime import Liming
 from barrowful.needs.raising import Raising
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Site
-from barrowful.supplies.supply import Supply
+from barrowful.supplies.joint import Source
 
 NEEDS: dict[str, NeedKind[Any]] = {
     need.kind: need for need in (Filling(), Liming(), Raising(), Dressing(), Covering(), Feeding())
@@ -23,7 +23,7 @@ NEEDS: dict[str, NeedKind[Any]] = {
 
 
 def decide(
-    site: Site, kind: str, places: Sequence[Place], supply: Supply[Any], settled: Settled | None = None
+    site: Site, kind: str, places: Sequence[Place], supply: Source, settled: Settled | None = None
 ) -> Decision:
     """Return what one kind of need gets of a supply; a way that cannot serve says why."""
     if supply.stands:
@@ -36,18 +36,18 @@ def decide(
         return Decision(servings=servings, feasible=False, why_not=why_not)
 
 
-def serve(site: Site, kind: str, place: Place, supply: Supply[Any], settled: Settled) -> Serving:
+def serve(site: Site, kind: str, place: Place, supply: Source, settled: Settled) -> Serving:
     """Return what a place gets of a supply beside what is settled, taken from its stock."""
     if supply.stands:
         return _standing(site, [place], supply).servings[0]
     try:
-        NEEDS[kind].check(supply.material)
+        NEEDS[kind].check_all(supply)
         return NEEDS[kind].suited(site, place, supply, settled)
     except CannotServe as refusal:
         return Serving(place=place, why_not=str(refusal), share=0.0)
 
 
-def _standing(site: Site, places: Sequence[Place], supply: Supply[Any]) -> Decision:
+def _standing(site: Site, places: Sequence[Place], supply: Source) -> Decision:
     """Return the decision of plants that close the ground round their trees, with nothing spread."""
     closes = supply.closes_on
     if closes is None or closes > site.end:

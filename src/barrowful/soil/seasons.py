@@ -49,13 +49,15 @@ def spring_from(site: Site, day: date) -> date:
     return day
 
 
-def growing_seasons(site: Site, first: date) -> list[int]:
-    """Return the numbers of the growing seasons that end within the horizon, from that of a day on.
+def growing_seasons(site: Site) -> list[int]:
+    """Return the numbers of the growing seasons that are fed: one for each year of the horizon, or half.
 
-    There is always one: where the horizon is short it is that of the day itself.
+    It is that of the day the year begins, or where that is in autumn or winter of the spring after it, which
+    must begin within the horizon. There is always the first.
     """
-    begin = season_of(site, first)
-    numbers = [begin]
-    while season_end(site, numbers[-1] + 1) <= site.end:
-        numbers.append(numbers[-1] + 1)
-    return numbers
+    year, half, end = Step(months=12), Step(months=6), site.end
+    begins = [site.start]
+    while half.after(later := year.times(len(begins)).after(site.start)) <= end:
+        begins.append(later)
+    springs = [spring_from(site, begin) for begin in begins]
+    return [season_of(site, spring) for spring in springs[:1] + [day for day in springs[1:] if day <= end]]

@@ -101,6 +101,25 @@ class Supply(ABC, Generic[WayRecord]):
 
     material: Material
 
+    @property
+    def name(self) -> str:
+        """Return the name of the way."""
+        return self.way.name
+
+    @property
+    def parts(self) -> tuple[Supply[Any], ...]:
+        """Return the ways that it is: this one."""
+        return (self,)
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """Return the material of each way that it is."""
+        return (self.material,)
+
+    def divide(self, doses: Sequence[Application]) -> Iterator[tuple[Supply[Any], Sequence[Application]]]:
+        """Yield each way that it is with those of some doses that are its own."""
+        yield self, doses
+
     @abstractmethod
     def lots(self, until: date) -> list[Lot]:
         """Return the lots up to and including a day, in order."""

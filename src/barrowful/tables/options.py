@@ -34,9 +34,9 @@ def _met(line: OptionLine) -> float:
 
 WHAT_AND_WHEN: Columns = (
     shared.need(lambda line: line.option.need),
-    shared.way(lambda line: line.option.way.name),
+    shared.way(lambda line: line.option.name),
     shared.place(lambda line: "; ".join(place.name for place in line.option.places)),
-    shared.material(lambda line: line.option.material.name),
+    shared.material(lambda line: " + ".join(stuff.name for stuff in line.option.materials)),
     c.flag(
         "feasible",
         "meets it",

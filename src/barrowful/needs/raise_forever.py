@@ -1,0 +1,41 @@
+"""What yearly doses of a raise tend to, and what they have become year by year."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from functools import lru_cache
+from itertools import accumulate
+from typing import Any
+
+from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.soil.turnover import Turnover
+from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT
+from barrowful.supplies.supply import Supply
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def last_year(supply: Supply[Any]) -> dict[float, float]:
+    """Return what comes [m3] in the last year before the end, by its time of that year."""
+    before = Step(months=-12).after(supply.site.end)
+    year: dict[float, float] = defaultdict(float)
+    for lot in supply.lots(supply.site.end):
+        if lot.day > before:
+            year[years_between(before, lot.day)] += lot.loose
+    return year
+
+
+def steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
+    """Return what counts just before a phase of the year when doses have come every year for ever."""
+    return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
+
+
+@lru_cache(maxsize=256)
+def years_ahead(turnover: Turnover) -> tuple[tuple[int, float, tuple[float, ...]], ...]:
+    """Return for each year that is looked ahead its day, what yearly doses of one carbon have become by
+    then, and what is left of each part of what lay there before; years with nothing made are left out.
+    """
+    years = range(1, FAR_YEARS + 1)
+    made = accumulate(turnover.counted(float(year)) for year in years)
+    days = (round(year * DAYS_PER_YEAR) for year in years)
+    left = (turnover.counting.passed(float(year)) for year in years)
+    return tuple(row for row in zip(days, made, left, strict=True) if row[1] > 0)

@@ -1,0 +1,59 @@
+"""Several ways that serve a need jointly: a feed of compost and a meal, a fill of soil and compost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import Any, ClassVar, TypeAlias
+
+from barrowful.catalogue.materials import Material
+from barrowful.site.records import Place
+from barrowful.soil.application import Application
+from barrowful.supplies.supply import Land, Supply
+
+
+@dataclass(frozen=True, eq=False)
+class Joint:
+    """Ways that serve a need jointly, in the order of the file; it answers as one supply does."""
+
+    parts: tuple[Supply[Any], ...]
+
+    #: Only one way by itself stands there instead of being spread, and is told by its land.
+    stands: ClassVar[bool] = False
+    closes_on: ClassVar[date | None] = None
+    land: ClassVar[Land | None] = None
+
+    @cached_property
+    def name(self) -> str:
+        """Return the names of the ways, as rows have them."""
+        return " + ".join(part.name for part in self.parts)
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """Return the material of each way."""
+        return tuple(part.material for part in self.parts)
+
+    @cached_property
+    def limited(self) -> bool:
+        """Say whether more can be asked of one of them than it brings."""
+        return any(part.limited for part in self.parts)
+
+    @cached_property
+    def draws_on_others(self) -> bool:
+        """Say whether one of them draws on other ways."""
+        return any(part.draws_on_others for part in self.parts)
+
+    def serves(self, place: Place, kind: str) -> bool:
+        """Say whether a place has a need of a kind and allows all of them."""
+        return all(part.serves(place, kind) for part in self.parts)
+
+    def divide(self, doses: Sequence[Application]) -> Iterator[tuple[Supply[Any], Sequence[Application]]]:
+        """Yield each way with those of some doses that are its own."""
+        for part in self.parts:
+            yield part, [dose for dose in doses if dose.way == part.name]
+
+
+#: One way, or several jointly.
+Source: TypeAlias = Supply[Any] | Joint
