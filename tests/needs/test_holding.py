@@ -22,7 +22,8 @@ from barrowful.needs.raise_search import held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask, task_of
 from barrowful.needs.raising import Raising
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Raise, Site
+from barrowful.site.needs import Raise
+from barrowful.site.records import Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.stock import Lots as AllLots
 from barrowful.supplies.stock import Stock, lots_of

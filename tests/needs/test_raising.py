@@ -22,7 +22,8 @@ from barrowful.answers.options import options
 from barrowful.measures.dates import Step
 from barrowful.needs.decision import Decision
 from barrowful.needs.raising import Raising
-from barrowful.site.records import Raise, Site
+from barrowful.site.needs import Raise
+from barrowful.site.records import Site
 from barrowful.soil.fading import Fading
 from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Lot

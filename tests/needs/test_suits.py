@@ -33,6 +33,8 @@ UNSUITED = {
     "kitchen-cover": ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen"}),
     "paper": ({"dress": {"depth": "2 mm"}}, "tree", {"class": "paper"}),
     "woody-feed": ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "straw"}),
+    "no-lime": ({"lime": {"ph": 6}}, "bed", {"class": "leaves", "neutralising_value": "5 %"}),
+    "lime-by-depth": ({"feed": {"potassium": "1 g/m2"}}, "bed", {"class": "lime"}),
     "fill-of-what-rots": ({"fill": {"depth": "30 cm"}}, "bed", {"class": "leaves"}),
 }
 #: What does suit: the same stuff for another need, another place or in another manner.
@@ -53,12 +55,12 @@ SUITED = [
 def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
     """Nothing of it is put on, the row gives the reason, and lifted it goes on."""
     need, kind, stuff = UNSUITED[key]
-    _, row = bed_with(need, stuff, {"kind": kind})
+    _, row = bed_with(need, stuff, {"kind": kind, "soil": {"ph": 5.8}})
     decision = row.decision
     assert (row.feasible, decision.ceiling, decision.possible, decision.met_share) == (False, "suits", 0, 0)
     assert row.why_not == next(bar.because for bar in bars() if bar.key == key)
     assert not decision.every_dose
-    _, row = bed_with(need, stuff, {"kind": kind, "limits": {"lift": ["suits"]}})
+    _, row = bed_with(need, stuff, {"kind": kind, "soil": {"ph": 5.8}, "limits": {"lift": ["suits"]}})
     assert row.feasible
     assert row.loose > 0
 

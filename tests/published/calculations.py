@@ -476,6 +476,53 @@ def bought_beside(dose: Any, content: Any, available: Any, need: Any) -> Answers
     return {"total": total, "available": counts, "bought": bought}
 
 
+def _lime(factor: Any, rise: float, depth: Any, stones: Any, value: Any) -> Any:
+    """Lime as delivered, for what it neutralises."""
+    return relations.dry_dose_for(relations.lime_for(quantity(rise, "1"), factor, depth, stones), value)
+
+
+def lime_by_ph(
+    factor: Any, target: float, depth: Any, stones: Any, value: Any, present: dict[str, float]
+) -> Answers:
+    """Lime to a target from several pH."""
+    return {name: _lime(factor, target - ph, depth, stones, value) for name, ph in present.items()}
+
+
+def lime_on_bed(factor: Any, present: float, target: float, area: Any) -> Answers:
+    """Lime by the hectare, and on a bed."""
+    dose = _lime(factor, target - present, quantity(20, "cm"), quantity(0.0, "1"), quantity(0.5, "1"))
+    return {"dose": dose, "bed": relations.mass_on(area, dose)}
+
+
+def lime_by_buffer(acidity: Any, present: float, target: float, neutral: float) -> Answers:
+    """Lime by a buffer test, which is the same line with the acidity for each pH to neutral as its factor."""
+    factor = acidity / (neutral - present)
+    nothing, half = quantity(0.0, "1"), quantity(0.5, "1")
+    return {"dose": _lime(factor, target - present, quantity(20, "cm"), nothing, half)}
+
+
+def lime_scaled(factor: Any, present: float, target: float) -> Answers:
+    """Lime as the table has it, then with stones, then in less depth too, then of a weaker lime too."""
+    rise, half = target - present, quantity(0.5, "1")
+    whole, some = quantity(0.0, "1"), quantity(0.2, "1")
+    deep, shallow = quantity(20, "cm"), quantity(15, "cm")
+    return {
+        "whole": _lime(factor, rise, deep, whole, half),
+        "stones": _lime(factor, rise, deep, some, half),
+        "shallow": _lime(factor, rise, shallow, some, half),
+        "weak": _lime(factor, rise, shallow, some, quantity(0.3, "1")),
+    }
+
+
+def price_of_neutralising(**limes: list[Any]) -> Answers:
+    """Pence for a unit, a hundredth of a tonne of what neutralises, from the price of a tonne."""
+    unit = quantity(10.0, "kg/m2")
+    return {
+        name: 100 * price * relations.dry_dose_for(unit, value).to("t/m2").magnitude
+        for name, (price, value) in limes.items()
+    }
+
+
 def crop_balance(uptake: Any, mineralised: Any, mineral: Any, roots: Any, recovery: Any) -> Answers:
     """Nitrogen to apply, from mineral nitrogen to 90 cm taken by the depth of the roots."""
     supply = mineralised + mineral * (roots / quantity(90.0, "cm"))

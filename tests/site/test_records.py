@@ -18,7 +18,7 @@ import pytest
 from barrowful.measures.dates import Step
 from barrowful.measures.dimensions import SI
 from barrowful.measures.text import read_measure
-from barrowful.site import records, ways
+from barrowful.site import needs, records, ways
 from barrowful.site.load import load
 from barrowful.site.pairs import PAIRS, RENAMED, WORKED_OUT, Pair
 from barrowful.sitefile.keys.material import MATERIAL
@@ -48,7 +48,7 @@ def record_classes() -> list[type[Any]]:
     """Return every record of a site."""
     return [
         thing
-        for module in (records, ways)
+        for module in (records, needs, ways)
         for _, thing in inspect.getmembers(module, inspect.isclass)
         if thing.__module__ == module.__name__
     ]
@@ -105,7 +105,7 @@ def test_every_section_becomes_a_record() -> None:
     paired = [pair.group.title for pair in PAIRS.values()]
     assert sections - shapes - {group.title for group in NO_RECORD} == set(paired)
     assert len(paired) == len(set(paired))
-    assert set(PAIRS) == {*record_classes()} - {records.Need, ways.Way}
+    assert set(PAIRS) == {*record_classes()} - {needs.Need, ways.Way}
     assert {*RENAMED, *WORKED_OUT} <= set(PAIRS)
 
 

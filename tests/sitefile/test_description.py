@@ -27,10 +27,10 @@ from barrowful.sitefile.text.nodes import Scalar
 #: Lines the examples speak of, so that each is tried among what it names.
 AROUND = {
     "measures": "{barrow: 80 L, bucket: 12 L}",
-    "soil": "{organic_matter: 1.8 %, bulk_density: 1.35 g/cm3}",
+    "soil": "{organic_matter: 1.8 %, bulk_density: 1.35 g/cm3, ph: 5.8}",
 }
 PLACES = {
-    "long beds": "{name: long beds, kind: bed, shape: {area: 9 m2}, soil: {organic_matter: 1.8 %},"
+    "long beds": "{name: long beds, kind: bed, shape: {area: 9 m2}, soil: {organic_matter: 1.8 %, ph: 5.8},"
     " needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}, {dress: {depth: 1 cm}}]}",
     "young plums": "{name: young plums, kind: tree, shape: {ring: {radius: 90 cm}}, count: 11,"
     " soil: {organic_matter: 1.8 %}, needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}]}",

@@ -11,7 +11,7 @@ import pytest
 from barrowful.catalogue.classes import classes
 from barrowful.catalogue.vocabulary import CLASSES
 from barrowful.needs.registry import NEEDS as KINDS_OF_NEED
-from barrowful.site.records import NEEDS
+from barrowful.site.needs import NEEDS
 from barrowful.site.references import REFERENTS
 from barrowful.site.ways import WAYS
 from barrowful.sitefile.keys.material import MATERIAL

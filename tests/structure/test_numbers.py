@@ -94,6 +94,7 @@ LISTED: dict[str, dict[float, str]] = {
     },
     "soil": {3: "months in a season", 6: "months in half a year"},
     "costs": {60: "minutes in an hour"},
+    "needs": {10: "a pH is told to the tenth"},
     "supplies": {7: "days in a week", 31: "the last of December"},
 }
 #: Numbers that count, turn and scale: they say nothing of the trade.

@@ -17,7 +17,8 @@ from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
 from barrowful.needs.meal import sizing
 from barrowful.needs.registry import NEEDS
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 
 
 def instead(answer: Answer, row: Option) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from barrowful.answers.course import Course
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Place
 from barrowful.soil.present import how_kept
 
 
@@ -12,7 +14,15 @@ def lasting(courses: Iterable[Course]) -> list[str]:
     """Return the sentences under some courses: of each, and of the humus that was there before."""
     shown = list(courses)
     places = {course.place.name: course.place for course in shown}
-    return [sentence for course in shown for sentence in _of_course(course)] + how_kept(places.values())
+    return [sentence for course in shown for sentence in _of_course(course)] + [
+        *how_kept(places.values()),
+        *(need.not_followed for kind, need in NEEDS.items() if need.not_followed and _wanted(kind, places)),
+    ]
+
+
+def _wanted(kind: str, places: Mapping[str, Place]) -> bool:
+    """Say whether any of some places has a kind of need."""
+    return any(place.need(kind) for place in places.values())
 
 
 def _of_course(course: Course) -> list[str]:

@@ -11,7 +11,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.costs.order import round_up
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.registry import NEEDS
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
 

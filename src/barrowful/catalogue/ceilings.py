@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from typing import Any
 
@@ -12,12 +13,18 @@ from barrowful.catalogue.figures import Figure, folder, load, read_figure
 
 @dataclass(frozen=True, kw_only=True)
 class Ceiling:
-    """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on."""
+    """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on.
+
+    One with a ``flag`` binds all stuff that has it together, in any twelve months, by what it holds of the
+    figure it ``counts``: no more than its figure ``most``.
+    """
 
     name: str
     words: str
     about: str
     liftable: bool
+    flag: str
+    counts: str
     figures: Mapping[str, Figure]
 
 
@@ -38,6 +45,8 @@ def _ceiling(name: str, entry: Mapping[str, Any]) -> Ceiling:
         words=entry["words"],
         about=entry["about"],
         liftable=entry.get("liftable", True),
+        flag=entry.get("flag", ""),
+        counts=entry.get("counts", ""),
         figures=figures,
     )
 
@@ -51,10 +60,29 @@ def stops_at(name: str) -> str:
     return f"stops at {ceilings()[name].words} ({name})"
 
 
+def room_again(day: int | None, until: date) -> str:
+    """Return from when on a ceiling leaves more room, to add to what stops at it; nothing where not by a day.
+
+    >>> room_again(date(2027, 11, 20).toordinal(), date(2028, 3, 1))
+    '; there is room again from 2027-11-20'
+    """
+    return (
+        ""
+        if day is None or day > until.toordinal()
+        else f"; there is room again from {date.fromordinal(day)}"
+    )
+
+
 @cache
 def liftable() -> tuple[str, ...]:
     """Return the names of the ceilings that a grower may lift."""
     return tuple(name for name, ceiling in ceilings().items() if ceiling.liftable)
+
+
+@cache
+def counting() -> tuple[Ceiling, ...]:
+    """Return the ceilings on what stuff of a flag holds."""
+    return tuple(ceiling for ceiling in ceilings().values() if ceiling.counts)
 
 
 @cache

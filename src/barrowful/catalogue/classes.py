@@ -42,6 +42,7 @@ class MaterialClass:
     warned_dug: bool = False
     asks_origin: bool = False
     as_sold: bool = False
+    declares: bool = False
 
 
 @cache

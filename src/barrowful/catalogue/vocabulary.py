@@ -21,6 +21,7 @@ class FigureName:
     example: str
     least: str = ""
     most: str = ""
+    of_dry_mass: bool = False
 
 
 _WORDS = load(folder("vocabulary.toml"))

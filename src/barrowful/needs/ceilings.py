@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
 from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
-from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.ceilings import counting, most
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.site.records import Feed, Need, Place, Practice
+from barrowful.site.needs import Feed, Need
+from barrowful.site.records import Place, Practice
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import usable
 
@@ -136,21 +136,6 @@ def room(place: Place, need: Need | None, material: Material, there: Iterable[Ap
 
 
 NO_CEILING = Room()
-
-
-def room_again(day: int | None, until: date) -> str:
-    """Return from when on a ceiling leaves more room, to add to what stops at it; nothing where not by a day.
-
-    >>> room_again(date(2027, 11, 20).toordinal(), date(2028, 3, 1))
-    '; there is room again from 2027-11-20'
-    """
-    return (
-        ""
-        if day is None or day > until.toordinal()
-        else f"; there is room again from {date.fromordinal(day)}"
-    )
-
-
 #: Words of a soil test at which phosphorus is held back; at the last one none is put on.
 HIGH_TESTS = ("high", "very high")
 
@@ -200,6 +185,7 @@ def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Itera
     if kind == "feed":
         yield from _brought_along(place, material)
     yield from _of_stuff(dug, material)
+    yield from _of_what_it_holds(material)
 
 
 def _yearly_depth(place: Ruled, kind: str, material: Material) -> Iterator[Bound]:
@@ -255,6 +241,12 @@ def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
     elif dug and sort.yearly_dug:
         dug_in = sort.yearly_dug
         yield Bound("yearly_dose", dug_in, material["density"], _figure("yearly_dose", dug_in))
+
+
+def _of_what_it_holds(material: Material) -> Iterator[Bound]:
+    for of in counting():
+        if material.has(of.flag) and not material.lacks("density", "moisture", of.counts):
+            yield Bound(of.name, "all", material.holds(1.0, of.counts), _figure(of.name, "most"))
 
 
 def _figure(ceiling: str, name: str) -> float:

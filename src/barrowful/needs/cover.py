@@ -21,7 +21,8 @@ from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Cover, Place, Site
+from barrowful.site.needs import Cover
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
 from barrowful.soil.history import FOLLOWED, done, layer
 from barrowful.soil.response import Response, response_of

@@ -8,7 +8,8 @@ from datetime import date
 from functools import cached_property
 from types import MappingProxyType
 
-from barrowful.site.records import Need, Place
+from barrowful.site.needs import Need
+from barrowful.site.records import Place
 from barrowful.soil.application import Application
 
 

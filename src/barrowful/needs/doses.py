@@ -9,7 +9,8 @@ from datetime import date
 from typing import Any
 
 from barrowful.ground import amount
-from barrowful.site.records import Need, Place
+from barrowful.site.needs import Need
+from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Supply
 

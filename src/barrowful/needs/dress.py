@@ -11,7 +11,8 @@ from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Dress, Place, Site
+from barrowful.site.needs import Dress
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import settled_as
 from barrowful.soil.seasons import season_of
 from barrowful.supplies.supply import Supply
@@ -29,7 +30,7 @@ class Dressing(NeedKind[Dress]):
         if need.dose is not None:
             return material.loose_of(mass_on(place.total_area, need.dose))
         if material.sort.as_sold:
-            raise CannotServe("a fertiliser is dosed by what a crop needs, never by depth")
+            raise CannotServe("what is sold by weight is dosed by weight, never by depth")
         return settled_as(need.settled, self.volume(place) or 0.0, material)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
@@ -55,12 +56,18 @@ class Dressing(NeedKind[Dress]):
         )
 
     def _there(self, site: Site, place: Place, material: Material, beside: Settled, first: date) -> float:
-        """Return how much [m3] of the dressing other needs bring in its manner in the season of a day."""
+        """Return how much [m3] of the dressing other needs bring in its manner in the season of a day.
+
+        What is sold by weight, and dosed by the gram, is no part of a dressing of other stuff.
+        """
         need, season = self.of(place), season_of(site, first)
         doses = [
             dose
             for dose in beside.on(place)
-            if dose.dug == need.dug and dose.kind != "fill" and season_of(site, dose.day) == season
+            if dose.dug == need.dug
+            and dose.kind != "fill"
+            and season_of(site, dose.day) == season
+            and (dose.material is material or not dose.material.sort.as_sold)
         ]
         if need.dose is None:
             return sum(dose.loose for dose in doses)

@@ -21,7 +21,8 @@ from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Feed, Place, Site
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
 from barrowful.soil.nitrogen import Lying, first_season, usable

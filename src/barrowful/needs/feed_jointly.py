@@ -16,7 +16,8 @@ from barrowful.needs.ceilings import Room, room
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.meal import Fed, Meal
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Feed, Place, Site
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_end, time_of_year

@@ -14,7 +14,8 @@ from barrowful.needs.doses import most_at_once
 from barrowful.needs.feed_jointly import nutrients_of
 from barrowful.needs.meal import net_of
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Feed, Place, Site
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons
 from barrowful.supplies.joint import Joint, most_promising

@@ -14,7 +14,8 @@ from barrowful.needs.doses import SLACK_SHARE, doses_for
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.mixes import mixed, mixes_of, most_of
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Fill, Place, Site
+from barrowful.site.needs import Fill
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import Supply

@@ -8,18 +8,19 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
-from barrowful.catalogue.ceilings import stops_at
+from barrowful.catalogue.ceilings import room_again, stops_at
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.needs.ceilings import room_again, unsuited
+from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.joint import Joint, Source
@@ -36,11 +37,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words: frozenset[str] = frozenset(
-        {"dug through mulch", "much nitrogen at once", "much nitrogen on a ring"}
-    )
+    hazard_words = frozenset({"dug through mulch", "much nitrogen at once", "much nitrogen on a ring"})
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
+    not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
     #: Does it make the ground itself, so that it shares no dose with other needs?
     makes_ground = False
 

@@ -9,16 +9,16 @@ from functools import lru_cache
 from math import inf
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.ceilings import most, stops_at
+from barrowful.catalogue.ceilings import most, room_again, stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
-from barrowful.needs.ceilings import room_again
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, all_lots, days_of
-from barrowful.site.records import Feed, Place, Site
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable

@@ -11,7 +11,8 @@ from barrowful.catalogue.ceilings import ceilings, most
 from barrowful.catalogue.materials import Material
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.needs.ceilings import unsuited
-from barrowful.site.records import Fill, Place, Site
+from barrowful.site.needs import Fill
+from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 

@@ -14,7 +14,8 @@ from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import DAYS_PER_YEAR, Step
 from barrowful.needs.ceilings import Room
 from barrowful.needs.doses import most_at_once
-from barrowful.site.records import Climate, Place, Raise, Site, Soil
+from barrowful.site.needs import Raise
+from barrowful.site.records import Climate, Place, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
 from barrowful.soil.present import FALLS, present_kept

@@ -19,7 +19,8 @@ from barrowful.needs.raise_task import earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Place, Raise, Site
+from barrowful.site.needs import Raise
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import followed
 from barrowful.supplies.joint import Source

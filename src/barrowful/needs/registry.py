@@ -11,13 +11,14 @@ from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.fill import Filling
 from barrowful.needs.kind import NeedKind
+from barrowful.needs.lime import Liming
 from barrowful.needs.raising import Raising
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Source
 
 NEEDS: dict[str, NeedKind[Any]] = {
-    need.kind: need for need in (Filling(), Raising(), Dressing(), Covering(), Feeding())
+    need.kind: need for need in (Filling(), Liming(), Raising(), Dressing(), Covering(), Feeding())
 }
 
 

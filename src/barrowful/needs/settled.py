@@ -11,7 +11,8 @@ from typing import Any, Literal
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
 from barrowful.needs.ceilings import NO_CEILING, Room, bounds_of, room
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
 from barrowful.supplies.stock import FAR_YEARS, Lots, Stock, lots_of

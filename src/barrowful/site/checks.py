@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import Any
 
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.site.records import Cover, Feed, Place, PlanLine, Raise, Site, Soil
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, PlanLine, Site, Soil
+from barrowful.site.remarks import Remark
 from barrowful.site.ways import Grow, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
@@ -27,9 +28,16 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
-        check = NEED_CHECKS.get(type(need))
-        if check is not None:
-            check(need, place, start, terms, context)
+        for remark in need.remarks(place, start) if need else ():
+            _note(remark, terms, context)
+
+
+def _note(remark: Remark, terms: Section, context: ReadContext) -> None:
+    """Note what a record says of itself where its section stands."""
+    note = context.problem if remark.problem else context.warning
+    mark = terms.place(remark.key) if remark.key else terms.mark
+    path = f"{terms.path}.{remark.key}" if remark.key else terms.path
+    note(mark, remark.code, f"{path}: {remark.sentence}")
 
 
 def check_horizon(site: Site, section: Section, context: ReadContext) -> None:
@@ -115,42 +123,6 @@ def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> N
             f"{section.path}: the bulk density of a soil with {soil.organic_matter:.0%} organic matter cannot"
             ' be reckoned; give it under "soil:", e.g. bulk_density: 0.2 g/cm3',
         )
-
-
-def _check_raise(need: Raise, place: Place, start: date, terms: Section, context: ReadContext) -> None:
-    """A raise starts from what the soil has, and ends after the start."""
-    soil = place.soil
-    if need.by is not None and need.by <= start:
-        context.warning(terms.place("by"), "unusual", f"{terms.path}.by: {need.by} is not after start")
-    if soil.organic_matter is None:
-        sentence = 'the soil\'s "organic_matter" is needed; say it under "soil:"'
-        context.problem(terms.mark, "missing-key", f"{terms.path}: {sentence}")
-        return
-    if need.organic_matter <= soil.organic_matter:
-        sentence = f"the soil has {soil.organic_matter:.1%} already"
-        context.warning(terms.mark, "met-already", f"{terms.path}: {sentence}")
-    if soil.bulk_density is None:
-        assumed = bulk_density_from_carbon(soil.organic_matter / 2)
-        context.warning(
-            terms.mark,
-            "assumed",
-            f"{terms.path}: no bulk density of the soil is given; {assumed / 1000:.2f} g/cm3 is reckoned from"
-            " its organic matter (Manrique & Jones 1991)",
-        )
-
-
-def _check_cover(need: Cover, place: Place, start: date, terms: Section, context: ReadContext) -> None:
-    """A cover on the roots of trees must let them breathe."""
-    if place.kind == "tree" and need.depth > judgement("deep_on_roots"):
-        sentence = f"over {judged_text('deep_on_roots')} lies too deep on tree roots"
-        context.warning(terms.mark, "unusual", f"{terms.path}: {sentence}")
-
-
-#: The kinds of need that must be something to their place, the site's start or its soil.
-NEED_CHECKS: Mapping[type[Any], Callable[[Any, Place, date, Section, ReadContext], None]] = {
-    Raise: _check_raise,
-    Cover: _check_cover,
-}
 
 
 def check_way(way: Way, terms: Section, context: ReadContext) -> None:

@@ -9,8 +9,9 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.rates import rate
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
+from barrowful.site.needs import Feed
 from barrowful.site.pairs import record
-from barrowful.site.records import Feed, Soil
+from barrowful.site.records import Soil
 from barrowful.sitefile.language.context import ReadContext, Section
 
 

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from barrowful.catalogue.rates import rate
 from barrowful.site.finish_feeds import Ground, feed
+from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Need
 from barrowful.site.pairs import record
-from barrowful.site.records import NEEDS, Cover, Feed, Fill, Need
 from barrowful.sitefile.language.context import ReadContext, Section
 
 #: Gives the record of a section, for the ground of a place.

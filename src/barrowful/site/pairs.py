@@ -13,7 +13,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Any, TypeVar
 
-from barrowful.site import records, ways
+from barrowful.site import needs, records, ways
 from barrowful.sitefile.keys.need import NEED
 from barrowful.sitefile.keys.place import PLACE, PRACTICE, SOIL
 from barrowful.sitefile.keys.site import CLIMATE, HISTORY, LABOUR, LIMITS, PLAN, SITE
@@ -37,7 +37,7 @@ SECTIONS: dict[type[Any], Group] = {
     ways.Ingredient: INGREDIENT,
     ways.Reading: READING,
     ways.Sample: SAMPLE,
-    **{need: NEED.below(word) for word, need in records.NEEDS.items()},
+    **{need: NEED.below(word) for word, need in needs.NEEDS.items()},
     **{way: WAY.below(word) for word, way in ways.WAYS.items()},
 }
 #: Keys that go to a field of another name.
@@ -56,9 +56,9 @@ WORKED_OUT: dict[type[Any], str] = {
     records.Place: "shape area ring needs soil limits",
     records.Labour: "barrow",
     records.HistoryEntry: "amount depth loose",
-    records.Cover: "depth",
-    records.Fill: "mix",
-    records.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
+    needs.Cover: "depth",
+    needs.Fill: "mix",
+    needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass",
     ways.Make: "from ingredients readings",
     ways.Ingredient: "material mass volume amount once price selling from_site",

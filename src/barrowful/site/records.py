@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from types import MappingProxyType
-from typing import ClassVar
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
+from barrowful.site.needs import Need
 from barrowful.site.ways import Way
 
 
@@ -41,85 +40,6 @@ class Soil:
     nitrogen_supply: float | None = None  #: kg/m2 that the soil gives a crop in a season
     tested: date | None = None  #: day of the test
     managed: str = ""  #: bare, cropped or rested; nothing where the humus there is held as it is
-
-
-@dataclass(frozen=True, kw_only=True)
-class Need:
-    """What every need has in common."""
-
-    dug: bool = False  #: dug in, or left on top?
-    allowance: float  #: share ordered on top
-    most_per_application: float | None = None  #: m, deepest layer at one time, as spread
-
-    #: The word of the site file: cover, dress, raise, feed or fill.
-    kind: ClassVar[str] = ""
-
-    def __init_subclass__(cls) -> None:
-        super().__init_subclass__()
-        cls.kind = cls.__name__.lower()
-
-
-@dataclass(frozen=True, kw_only=True)
-class Cover(Need):
-    """A mulch layer kept up."""
-
-    depth: float  #: m
-    settled: bool  #: is the depth meant after settling?
-    keep: float  #: share of the depth, topped up below it
-    smother: bool = False  #: laid to smother grass?
-
-
-@dataclass(frozen=True, kw_only=True)
-class Dress(Need):
-    """A depth or a dose put on once."""
-
-    depth: float | None = None  #: m
-    dose: float | None = None  #: kg/m2, as delivered
-    settled: bool  #: is the depth meant after settling?
-
-
-@dataclass(frozen=True, kw_only=True)
-class Raise(Need):
-    """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
-
-    dug: bool = True  #: dug in, or left on top? (common practice, no source)
-    organic_matter: float  #: share of dry soil to reach
-    depth: float  #: m, of soil
-    by: date | None = None  #: day it is to be reached by
-    hold: Step  #: how long it is to be held from then on
-
-
-@dataclass(frozen=True, kw_only=True)
-class Feed(Need):
-    """Nutrients plants can use each season, and the crop they are for."""
-
-    nitrogen: float  #: kg/m2
-    phosphorus: float  #: kg/m2
-    potassium: float  #: kg/m2
-    crop: str = ""  #: name in the catalogue, nothing where figures are given
-    taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
-    farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
-
-    @property
-    def carried_off(self) -> float:
-        """Return the phosphorus [kg/m2] that the crop named takes away in a season."""
-        return self.taken[1]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Fill(Need):
-    """A depth, or a volume of one place, to fill."""
-
-    depth: float | None = None  #: m
-    volume: float | None = None  #: m3, of one place
-    settled: bool  #: is the depth meant after settling?
-    mix: tuple[tuple[str, float, float], ...] = ()  #: part, its least and its largest share
-
-
-#: Every kind of need by its word in the site file.
-NEEDS: Mapping[str, type[Need]] = MappingProxyType(
-    {need.__name__.lower(): need for need in (Cover, Dress, Raise, Feed, Fill)}
-)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,7 +9,8 @@ from functools import cached_property
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
-from barrowful.site.records import Need, Place, Site
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
 from barrowful.soil.nitrogen import Available, usable
 from barrowful.soil.response import Response, response_of
 from barrowful.soil.seasons import season_of, time_of_year

@@ -11,7 +11,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rates
 from barrowful.ground import climate as weather
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
-from barrowful.site.records import Climate, Place, Raise, Soil
+from barrowful.site.needs import Raise
+from barrowful.site.records import Climate, Place, Soil
 from barrowful.soil.fading import ByDays, Fading, fresh_fading, humus_fading
 
 #: Days by which whatever is put on has passed its peak, in the coldest ground: a limit of the search.

@@ -135,7 +135,7 @@ CEILINGS: Columns = (
         "possible",
         "possible",
         c.RATIO,
-        "What the ceiling allows: m3 loose, of fertilisers kg.",
+        "What the ceiling allows: m3 loose, of what is sold by weight kg.",
         lambda line: line.possible,
     ),
     c.text(

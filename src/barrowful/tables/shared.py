@@ -9,6 +9,7 @@ from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 
+from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.tables import columns as c
 from barrowful.tables.columns import Column, Subject
 
@@ -26,7 +27,7 @@ def place(value: Text[Subject]) -> Column[Subject]:
 
 def need(value: Text[Subject]) -> Column[Subject]:
     """Return the column of kinds of need."""
-    return c.text("need", "need", "cover, dress, raise, feed or fill.", value)
+    return c.text("need", "need", f"{', '.join(NEED_KINDS[:-1])} or {NEED_KINDS[-1]}.", value)
 
 
 def way(value: Text[Subject], meaning: str = "Name of the way in the site file.") -> Column[Subject]:

@@ -1,9 +1,9 @@
-"""The description of the needs: cover, dress, raise, feed and fill."""
+"""The description of the needs, of each kind."""
 
 from __future__ import annotations
 
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Day, Duration, Flag
+from barrowful.sitefile.language.kinds import Day, Duration, Flag, Number
 from barrowful.sitefile.language.names import CropName
 from barrowful.sitefile.language.quantity import Measure
 from barrowful.sitefile.language.shares import Mix, ShareRange
@@ -161,6 +161,21 @@ FILL = Group(
         *_COMMON,
     ),
 )
+LIME = Group(
+    title="Need: lime",
+    fields=(
+        Field("ph", Number(3, 10), help="pH to raise the soil to.", example="6.5", required=True),
+        Field(
+            "depth",
+            DEPTH,
+            help="Depth of soil it is to be raised in.",
+            example="20 cm",
+            default="20 cm",
+            source="the depth that the table of lime is for (RB209 section 1)",
+        ),
+        *_COMMON,
+    ),
+)
 _KINDS = (
     Field("cover", COVER, help="A mulch layer kept up.", example="{depth: 10 cm}"),
     Field("dress", DRESS, help="A depth or a dose put on once.", example="{depth: 2 cm}"),
@@ -172,6 +187,7 @@ _KINDS = (
     ),
     Field("feed", FEED, help="Nutrients for each season.", example="{nitrogen: 12 g/m2}"),
     Field("fill", FILL, help="A bed or pot filled.", example="{depth: 40 cm}"),
+    Field("lime", LIME, help="The soil's pH raised.", example="{ph: 6.5}"),
 )
 #: The words for the kinds of need, in the order a place gets them.
 NEED_KINDS = tuple(field.key for field in _KINDS)

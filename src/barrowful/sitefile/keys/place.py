@@ -40,7 +40,7 @@ SOIL = Group(
         Field(
             "ph",
             Number(3, 10),
-            help="pH in water; from 7 on, ash is not put on.",
+            help="pH in water; from 7 on, nothing that limes the ground is put on.",
             example="6.2",
         ),
         Field(

@@ -28,7 +28,7 @@ LABEL = {
     "potash": ("potassium", nutrients.POTASSIUM_IN_POTASH, "least_potash"),
 }
 #: Figures that are shares of the dry mass.
-OF_DRY_MASS = ("organic_matter", "carbon", "nitrogen", "phosphorus", "potassium")
+OF_DRY_MASS = tuple(name for name, figure in FIGURES.items() if figure.of_dry_mass)
 
 
 class Materials(Named):
@@ -167,7 +167,7 @@ def _check(described: Material, section: Section, context: ReadContext) -> None:
 
 def _check_label(described: Material, section: Section, context: ReadContext) -> None:
     """Warn of a fertiliser that holds less than the law asks of any, where its nutrients are stated."""
-    if not described.sort.as_sold or described.lacks("moisture"):
+    if not described.sort.declares or described.lacks("moisture"):
         return
     sold = {name: _as_sold(described, element, share) for name, (element, share, _) in LABEL.items()}
     enough = any(sold[name] >= judgement(least) for name, (_, _, least) in LABEL.items())

@@ -1,0 +1,227 @@
+"""Liming: the pH of a soil raised to a value, by the table for its texture, over the years it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from heapq import heappop, heappush
+from math import floor
+from typing import Any
+
+from barrowful.catalogue.judgements import judgement
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.ground.amount import mass_on
+from barrowful.ground.lime import lime_for
+from barrowful.measures.dates import year_after
+from barrowful.needs.ceilings import Room
+from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
+from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
+from barrowful.needs.kind import NeedKind
+from barrowful.needs.raw_manure import open_from
+from barrowful.needs.settled import Settled
+from barrowful.site.needs import Lime
+from barrowful.site.records import Place, Site, Soil
+from barrowful.soil.application import Application
+from barrowful.soil.history import done
+from barrowful.supplies.joint import Source
+from barrowful.supplies.stock import Stock
+from barrowful.supplies.supply import Supply, yearly
+
+#: The figure of what a material neutralises.
+FIGURE = "neutralising_value"
+#: Needs by which manure, compost or wood may come to the same ground.
+OTHERS = ("dress", "raise", "feed")
+
+
+class Liming(NeedKind[Lime]):
+    """A pH raised by what neutralises acid; what was put on since the soil test is taken off."""
+
+    kind = "lime"
+    hazard_words = NeedKind.hazard_words | {"limed beside other stuff"}
+    figures = ("density", "moisture")
+    takes_soil = True
+    not_followed = "What lime does to the pH is not followed over time: test it again."
+
+    def fit(self, place: Place, material: Material) -> None:
+        self._refuse_fall(place)
+        if self._wanted(place) > 0:
+            super().fit(place, material)
+            neutralises(material)
+
+    def bare_loose(self, site: Site, place: Place, material: Material) -> float:
+        self._refuse_fall(place)
+        lacking = self._lacking(site, place)
+        return lacking / neutralises(material) if lacking > 0 else 0.0
+
+    def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
+        """Say whether it would do within the ceilings by the end of the horizon, put on once a year."""
+        room, times = (
+            Settled(site).room(place, self.of(place), material),
+            len(yearly(site.start, site.end, 0.0)),
+        )
+        again = (times - 1) * room.most if times > 1 and _again(material) else 0.0
+        return loose <= (room.left(site.start.toordinal()) + again) * place.total_area * (1 + SLACK_SHARE)
+
+    def hazards(self, dose: Application) -> Iterator[str]:
+        yield from super().hazards(dose)
+        if any(dose.place.need(word) for word in OTHERS):
+            yield "limed beside other stuff"
+
+    def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
+        try:
+            self._refuse_fall(place)
+        except CannotServe as refusal:
+            return Serving(place=place, why_not=str(refusal), share=0.0)
+        if self._lacking(site, place) <= 0:
+            return Serving(place=place, ready_on=site.start)
+        try:
+            for material in source.materials:
+                self.fit(place, material)
+        except CannotServe as refusal:
+            return not_suited(place, str(refusal))
+        return super()._suited(site, place, source, beside)
+
+    def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
+        """Return the lime, in as many parts as lots and ceilings make of it."""
+        need, whole = self.of(place), self.loose(site, place, supply.material)
+        parts = self._over_years(site, place, supply, beside, whole)
+        met = parts.lacking <= SLACK_SHARE * whole
+        share = 1.0 if met else parts.given / whole
+        return Serving(
+            place=place,
+            doses=tuple(dose_for(place, need, supply, day, loose) for day, loose in parts.by_day),
+            why_not="" if met else f"{self._stops(site, parts)}: {self._gets_to(site, place, share)}",
+            share=share,
+            ceiling="" if met else parts.ceiling,
+            possible=None if met else parts.given,
+            short=0.0 if met or parts.ceiling else parts.lacking,
+            ready_on=self.last_day(site, parts) if met else None,
+            times_needed=None if parts.ceiling else self.times(site, supply, whole, parts),
+        )
+
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how far doses that are decided for a place lime it, by what they neutralise."""
+        self._refuse_fall(place)
+        brought = sum(dose.loose * neutralises(dose.material) for dose in doses if dose.kind == self.kind)
+        wanted = self._lacking(site, place) * (1 + self.of(place).allowance)
+        share = brought / wanted if wanted > 0 else 1.0
+        return Judged.of(share, self._gets_to(site, place, min(1.0, share)))
+
+    def _over_years(
+        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float
+    ) -> Taken:
+        """Return the parts [m3] of what is wanted, as soon as there is some and the ceilings have room.
+
+        Lime and ash that are held back go on a year later; of other stuff there is only what goes on at once.
+        """
+        need, stuff, area = self.of(place), supply.material, place.total_area
+        stock, room = beside.stock(supply), beside.room(place, need, stuff)
+        parts, days, at_once = Taken(lacking=wanted), _days(site, stock, room), most_at_once(place, need)
+        while days and parts.lacking > SLACK_SHARE * wanted:
+            day = date.fromordinal(heappop(days))
+            opens = open_from(site.climate, site.hemisphere, place, stuff, day)
+            if opens != day:
+                parts.ceiling = "raw_manure"
+                if stock.lots.keeps:
+                    _note(days, opens.toordinal(), site.end)
+                continue
+            put_on = [(on.toordinal(), loose / area) for on, loose in parts.by_day]
+            allowed, ceiling = room.keeps_to(min(parts.lacking, at_once), area, day.toordinal(), put_on)
+            taken = stock.take(day.toordinal(), allowed) if allowed > 0 else 0.0
+            if taken > 0:
+                parts.add(day, taken)
+                _note(days, year_after(day.toordinal()), site.end)
+            parts.ceiling = ceiling
+            if ceiling and not _again(stuff):
+                break
+        return parts
+
+    def _lacking(self, site: Site, place: Place) -> float:
+        """Return what is still to be neutralised [kg, as CaO], less what was put on since the soil test."""
+        seen = place.soil.tested or site.start - timedelta(days=1)
+        there = sum(
+            dose.loose * dose.material.holds(1.0, FIGURE)
+            for dose in done(site, place)
+            if dose.day > seen and not dose.material.lacks(FIGURE)
+        )
+        return max(0.0, self._wanted(place) - there)
+
+    def _wanted(self, place: Place) -> float:
+        """Return what the table has to be neutralised [kg, as CaO]."""
+        need, soil = self.of(place), place.soil
+        rise = need.ph - (need.ph if soil.ph is None else soil.ph)
+        return mass_on(place.total_area, lime_for(rise, factor_of(soil), need.depth, soil.stones))
+
+    def _refuse_fall(self, place: Place) -> None:
+        """Refuse to lower a pH."""
+        need, there = self.of(place), place.soil.ph
+        if there is not None and there - need.ph > judgement("ph_near"):
+            raise CannotServe(
+                f"lime raises a pH and cannot lower one: the soil has {there:g}, wanted is {need.ph:g};"
+                " what lowers it, such as sulphur, is not reckoned"
+            )
+
+    def _gets_to(self, site: Site, place: Place, share: float) -> str:
+        """Return how far a share of what is wanted gets, down to a tenth: short never reads as reached."""
+        need, whole = self.of(place), self._wanted(place)
+        lacking = self._lacking(site, place) * (1 - share) / whole if whole > 0 else 0.0
+        reached = need.ph - (need.ph - (place.soil.ph or need.ph)) * lacking
+        return f"gets to pH {floor(reached * 10 + SLACK_SHARE) / 10:.1f} of {need.ph:g}"
+
+    def _stops(self, site: Site, parts: Taken) -> str:
+        """Return what stops it; how much more would do is told of all places together."""
+        return self.why_short(site, parts) if parts.ceiling else f"too little comes {self.deadline(site)}"
+
+    def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
+        if not super()._shortage(site, supply, servings):
+            return ""
+        mass = supply.material.wet_mass
+        given = mass(sum(dose.loose for serving in servings for dose in serving.doses))
+        short = mass(sum(serving.short for serving in servings))
+        note = f"; {supply.note}" if supply.note else ""
+        return f"brings {given:.3g} kg, {short:.3g} kg short {self.deadline(site)}{note}"
+
+
+def neutralises(material: Material) -> float:
+    """Return what each loose m3 of a material neutralises [kg, as CaO]; refuse what limes nothing."""
+    if material.lacks(FIGURE):
+        raise CannotServe("no neutralising value is known of it, so it is not reckoned to lime the ground")
+    each = material.holds(1.0, FIGURE)
+    if each <= 0:
+        raise CannotServe("it does not lime the ground")
+    return each
+
+
+def factor_of(soil: Soil) -> float:
+    """Return the lime [kg/m2 for each pH] that a soil takes: by its organic matter, else by its clay.
+
+    Without a figure for clay it is taken as a loam.
+    """
+    matter, clay = soil.organic_matter or 0.0, soil.clay
+    if matter > rate("peat_from"):
+        return rate("lime_peat")
+    if matter >= rate("organic_from"):
+        return rate("lime_organic")
+    if clay is None or judgement("sandy_clay") <= clay < judgement("heavy_clay"):
+        return rate("lime_loam")
+    return rate("lime_sand") if clay < judgement("sandy_clay") else rate("lime_clay")
+
+
+def _again(material: Material) -> bool:
+    """Say whether a material is put on year after year to lime: lime and ash are, compost is not."""
+    return material.has("alkaline")
+
+
+def _days(site: Site, stock: Stock, room: Room) -> list[int]:
+    """Return the day numbers on which some may go on: of lots, and a year after what is there already."""
+    lots = stock.lots
+    again = [year_after(on) for bound in room.bounds for on, _ in bound.used if lots.keeps]
+    first, end = lots.days[0] if lots.days else 0, site.end.toordinal()
+    return sorted({day for day in (*lots.days, *again) if first <= day <= end}) if lots.days else []
+
+
+def _note(days: list[int], number: int, end: date) -> None:
+    """Add a day number once, where it lies within the horizon."""
+    if number <= end.toordinal() and number not in days:
+        heappush(days, number)

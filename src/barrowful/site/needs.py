@@ -1,0 +1,155 @@
+"""The records of the needs, beside those of the site, and what each asks of its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from types import MappingProxyType
+from typing import TYPE_CHECKING, ClassVar
+
+from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.ground.soil import bulk_density_from_carbon
+from barrowful.measures.dates import Step
+from barrowful.site.remarks import Remark
+
+if TYPE_CHECKING:
+    from barrowful.site.records import Place
+
+
+@dataclass(frozen=True, kw_only=True)
+class Need:
+    """What every need has in common."""
+
+    dug: bool = False  #: dug in, or left on top?
+    allowance: float  #: share ordered on top
+    most_per_application: float | None = None  #: m, deepest layer at one time, as spread
+
+    #: The word of the site file.
+    kind: ClassVar[str] = ""
+
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
+        cls.kind = cls.__name__.lower()
+
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Yield what is wrong with it on its place, or can hardly be meant, from the site's start on."""
+        yield from ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cover(Need):
+    """A mulch layer kept up."""
+
+    depth: float  #: m
+    settled: bool  #: is the depth meant after settling?
+    keep: float  #: share of the depth, topped up below it
+    smother: bool = False  #: laid to smother grass?
+
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Say where a cover lies too deep for the roots of trees to breathe."""
+        if place.kind == "tree" and self.depth > judgement("deep_on_roots"):
+            deep = judged_text("deep_on_roots")
+            yield Remark(code="unusual", sentence=f"over {deep} lies too deep on tree roots")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dress(Need):
+    """A depth or a dose put on once."""
+
+    depth: float | None = None  #: m
+    dose: float | None = None  #: kg/m2, as delivered
+    settled: bool  #: is the depth meant after settling?
+
+
+@dataclass(frozen=True, kw_only=True)
+class Raise(Need):
+    """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
+
+    dug: bool = True  #: dug in, or left on top? (common practice, no source)
+    organic_matter: float  #: share of dry soil to reach
+    depth: float  #: m, of soil
+    by: date | None = None  #: day it is to be reached by
+    hold: Step  #: how long it is to be held from then on
+
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Ask for what the soil has, from which a raise starts, and for an end after the start."""
+        matter, density = place.soil.organic_matter, place.soil.bulk_density
+        if self.by is not None and self.by <= start:
+            yield Remark(key="by", code="unusual", sentence=f"{self.by} is not after start")
+        if matter is None:
+            sentence = 'the soil\'s "organic_matter" is needed; say it under "soil:"'
+            yield Remark(code="missing-key", sentence=sentence, problem=True)
+            return
+        if self.organic_matter <= matter:
+            yield Remark(code="met-already", sentence=f"the soil has {matter:.1%} already")
+        if density is None:
+            assumed = bulk_density_from_carbon(matter / 2) / 1000
+            sentence = (
+                f"no bulk density of the soil is given; {assumed:.2f} g/cm3 is reckoned from"
+                " its organic matter (Manrique & Jones 1991)"
+            )
+            yield Remark(code="assumed", sentence=sentence)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feed(Need):
+    """Nutrients plants can use each season, and the crop they are for."""
+
+    nitrogen: float  #: kg/m2
+    phosphorus: float  #: kg/m2
+    potassium: float  #: kg/m2
+    crop: str = ""  #: name in the catalogue, nothing where figures are given
+    taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
+    farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
+
+    @property
+    def carried_off(self) -> float:
+        """Return the phosphorus [kg/m2] that the crop named takes away in a season."""
+        return self.taken[1]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fill(Need):
+    """A depth, or a volume of one place, to fill."""
+
+    depth: float | None = None  #: m
+    volume: float | None = None  #: m3, of one place
+    settled: bool  #: is the depth meant after settling?
+    mix: tuple[tuple[str, float, float], ...] = ()  #: part, its least and its largest share
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lime(Need):
+    """Soil pH to reach in a depth of soil; dug in unless it says otherwise."""
+
+    dug: bool = True  #: dug in, or left on top? (common practice, no source)
+    ph: float  #: pH to reach
+    depth: float  #: m, of soil
+
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Ask for the soil's pH, and about a target it has already or that is more than crops want."""
+        there, most = place.soil.ph, judgement("limed_far")
+        if there is None:
+            sentence = 'the soil\'s "ph" is needed; give it under "soil:", e.g. ph: 5.8'
+            yield Remark(code="missing-key", sentence=sentence, problem=True)
+            return
+        if self.ph <= there:
+            yield Remark(key="ph", code="met-already", sentence=f"the soil has pH {there:g} already")
+        if self.ph > most:
+            sentence = (
+                f"pH {self.ph:g} is more than crops want: mineral soil is limed to 6.7 for crops and 6.2 for"
+                " grass, and no further than half a pH from that (RB209 section 1)"
+            )
+            yield Remark(key="ph", code="unusual", sentence=sentence)
+        if self.ph > there and place.soil.clay is None:
+            sentence = (
+                'no clay is given, so lime is reckoned for a loam; give it under "soil:", e.g. clay: 25 %'
+            )
+            yield Remark(code="assumed", sentence=sentence)
+
+
+#: Every kind of need by its word in the site file.
+NEEDS: Mapping[str, type[Need]] = MappingProxyType(
+    {need.__name__.lower(): need for need in (Cover, Dress, Raise, Feed, Fill, Lime)}
+)
