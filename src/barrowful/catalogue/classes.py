@@ -41,6 +41,8 @@ class MaterialClass:
     grows_here: bool = False
     warned_dug: bool = False
     asks_origin: bool = False
+    screened: bool = False
+    heap_stuff: bool = False
     as_sold: bool = False
 
 

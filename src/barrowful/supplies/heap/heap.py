@@ -11,7 +11,6 @@ from functools import cached_property
 from typing import Any
 
 from barrowful.catalogue.figures import computed
-from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.costs.labour import Hours, wheeling, work
@@ -22,7 +21,10 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
-from barrowful.supplies.heap.batches import Batch, Yard
+from barrowful.supplies.heap.batch import Batch
+from barrowful.supplies.heap.batches import Yard
+from barrowful.supplies.heap.reasons import why_no_heap
+from barrowful.supplies.heap.timing import SLACK_SHARE
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
 
 #: What rounding may leave over of what is wanted [m3].
@@ -40,12 +42,16 @@ class Heap(Supply[Make]):
         super().__init__(way, site, drawn)
         self.figures = heap_figures()
         if not self.batches:
-            self.note = "nothing that arrives makes a heap of the C:N aimed for"
+            self.note = why_no_heap(self._yard)
+
+    @cached_property
+    def _yard(self) -> Yard:
+        return Yard(self.way, self.site, self.drawn, self.figures)
 
     @cached_property
     def batches(self) -> list[Batch]:
         """Return every batch built within the horizon, by weeks."""
-        return Yard(self.way, self.site, self.drawn, self.figures).run()
+        return self._yard.run()
 
     @cached_property
     def material(self) -> Material:  # type: ignore[override]
@@ -61,7 +67,7 @@ class Heap(Supply[Make]):
             "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
-            held = sum(batch.recipe.total(nutrient) for batch in self.batches)
+            held = sum(batch.recipe.total(nutrient) - batch.screened(nutrient) for batch in self.batches)
             figures[nutrient] = computed(nutrient, "share", held / dry)
         return stuff.with_figures(figures)
 
@@ -110,7 +116,7 @@ class Heap(Supply[Make]):
         batches = self.used(draws)
         cost = Cost(hours=sum((self.batch_hours(batch).times(count) for batch, count in batches), Hours()))
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
+            mass = sum(count * batch.fresh_of(index) for batch, count in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
@@ -141,17 +147,19 @@ class Heap(Supply[Make]):
         """
         days: dict[date, float] = {}
         for batch, count in batches:
-            loose = loose_of(part.material, count * batch.recipe.mass_of(index))
+            loose = loose_of(part.material, count * batch.fresh_of(index))
             days[batch.built] = days.get(batch.built, 0.0) + loose
         supply = self.drawn[part.way]
         return days if supply.keeps else _brought(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
-        """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
-        raw, done, labour = batch.recipe.volume, batch.volume[1], self.site.labour
+        """Return the hours to gather, build, turn and screen a batch; each turn is of what is left then."""
+        raw, over, labour = batch.recipe.volume, batch.overs_volume, self.site.labour
+        done = batch.volume[1] + over
         turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
         gathering = wheeling(raw, labour.push, labour.barrow)
-        return gathering + work("heap_build", raw) + work("heap_turn", turned)
+        screened = work("heap_screen", done) if over > 0 else Hours()
+        return gathering + work("heap_build", raw) + work("heap_turn", turned) + screened
 
     @property
     def stuff(self) -> str:
@@ -169,22 +177,29 @@ class Heap(Supply[Make]):
             yield "heap too high"
         if way.readings:
             yield "hygiene claimed"
-        most = judgement("coffee_share")
-        if any(batch.recipe.volume_with("coffee") > most * batch.recipe.volume for batch in self.batches):
+        if any(self._holds_too_much(batch, "coffee") for batch in self.batches):
             yield "much coffee"
+
+    def _holds_too_much(self, batch: Batch, what: str) -> bool:
+        """Say whether a batch has more of a stuff than good practice, as where that ceiling is lifted."""
+        shares = (share for share in batch.recipe.shares() if share.of == what)
+        return any(batch.recipe.share_of(share) > share.most + SLACK_SHARE for share in shares)
 
     def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
         """Return what went into the batches that were used, and the nitrogen they lost."""
         batches, zone = self.used(draws), way_key(self.way.name)
         flows: list[Flow] = []
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
+            mass = sum(count * batch.fresh_of(index) for batch, count in batches)
             if mass > 0:
                 amounts = of_dry(part.material, part.material.dry_of(mass))
                 flows.append(Flow(self._origin(part), zone, amounts))
                 drawn = self.drawn.get(part.way)
                 flows += drawn.fixed(amounts[0]) if drawn else []
-        lost = sum(count * (batch.recipe.total("nitrogen") - batch.nitrogen[1]) for batch, count in batches)
+        lost = sum(
+            count * (batch.recipe.total("nitrogen") - batch.screened("nitrogen") - batch.nitrogen[1])
+            for batch, count in batches
+        )
         return [*flows, Flow(zone, LOST, (lost, 0.0, 0.0))]
 
     def _origin(self, part: Ingredient) -> str:
