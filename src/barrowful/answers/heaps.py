@@ -129,16 +129,20 @@ def _batch_recipes(heap: Heap, batches: Sequence[Batch]) -> list[RecipeLine]:
         numbers = [offer.number for offer in batch.recipe.offers]
         for index, line in enumerate(recipe_lines(heap.way.name, batch.recipe)):
             back = batch.put_back[numbers[index]] if index < len(numbers) else None
+            if heap.way.left:
+                line = replace(line, ceiling="")
             lines.append(replace(line, batch=number, built=batch.built, put_back=back))
     return lines
 
 
 def heap_sentences(heaps: Iterable[Heap]) -> list[str]:
-    """Return what is to be said of heaps: why one makes nothing, and aims that gave way."""
+    """Return what is to be said of heaps: why one makes nothing, aims that gave way, what piles become."""
     told = []
     for heap in heaps:
         if heap.note:
             told.append(f"{heap.way.name}: {heap.note}.")
+        elif heap.way.left:
+            told.append(_of_pile(heap))
         elif any(batch.gives_way for batch in heap.batches):
             told.append(_of_aim(heap))
     return told
@@ -153,6 +157,24 @@ def _of_aim(heap: Heap) -> str:
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
         f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
     )
+
+
+def _of_pile(heap: Heap) -> str:
+    """Return what the first pile becomes, when, and what is screened out of it."""
+    batch, stuff = heap.batches[0], heap.material
+    over = batch.overs_volume
+    screened = f"; {over:.2f} m3 is screened out and goes into the next" if over > 0 else ""
+    return (
+        f"{heap.way.name}: {batch.recipe.volume:.2f} m3, {_looked_after(batch)}, becomes"
+        f" {batch.volume[1]:.2f} m3 ({batch.volume[0]:.2f} to {batch.volume[2]:.2f}) of {stuff.name} on"
+        f" {batch.ready[1]} ({batch.ready[0]} to {batch.ready[2]}): {stuff['nitrogen']:.1%} nitrogen, C:N"
+        f" {stuff['carbon'] / stuff['nitrogen']:.0f}, {stuff['density']:.0f} kg/m3{screened}."
+    )
+
+
+def _looked_after(batch: Batch) -> str:
+    turned = f"turned {batch.turns} times" if batch.turns else "not turned"
+    return f"left from {batch.built} and {turned}"
 
 
 def batch_lines(heaps: Iterable[Heap]) -> list[BatchLine]:

@@ -8,8 +8,11 @@ from barrowful.tables.columns import RATIO, VOLUME, as_is, day, flag, grams, num
 from barrowful.tables.layout import Layout
 
 MONTHS = "Months from building to compost, curing included."
-CARE = "How it is looked after: often, turned or unturned; small heaps count as unturned."
-AIM = "Carbon to nitrogen aimed for."
+CARE = (
+    "How it is looked after: often, turned or unturned; small heaps count as unturned. Of a pile left to rot:"
+    " left or turned."
+)
+AIM = "Carbon to nitrogen aimed for; a pile left to rot has none."
 OVERS = "Loose volume screened out, which goes into the next."
 FULLER = "Was it built off the C:N aimed for, so that the bay was fuller?"
 

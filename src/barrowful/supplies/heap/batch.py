@@ -25,12 +25,13 @@ class Batch:
 
     ``put_back`` is what the recipe takes of stuff screened out before, ``overs`` what is screened out of
     this one and goes into the next: wet masses [kg] by ingredient, of the material as it went in.
+    ``carbon`` and ``matter`` are of a pile that was left to rot, whose balance is known.
     """
 
     built: date
     ready: tuple[date, date, date]
     recipe: Recipe
-    aim: float
+    aim: float | None
     care: str
     turns: int
     volume: Three
@@ -38,16 +39,18 @@ class Batch:
     nitrogen: Three
     put_back: tuple[float, ...]
     overs: tuple[float, ...]
+    carbon: float | None = None
+    matter: float | None = None
 
     @property
     def hot(self) -> bool:
         """Say whether it is large and looked after enough to be credited with heating."""
-        return self.care != "unturned"
+        return self.aim is not None and self.care != "unturned"
 
     @property
     def gives_way(self) -> bool:
         """Say whether it was not built at the C:N aimed for, so that the bay was fuller."""
-        return abs(self.recipe.cn - self.aim) > SLACK_CN
+        return self.aim is not None and abs(self.recipe.cn - self.aim) > SLACK_CN
 
     def fresh_of(self, number: int) -> float:
         """Return the wet mass [kg] of an ingredient in it that was not screened out before."""

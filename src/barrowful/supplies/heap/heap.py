@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import Any
 
 from barrowful.catalogue.figures import computed
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
 from barrowful.costs.labour import Hours, wheeling, work
@@ -23,7 +24,8 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.batches import Yard
-from barrowful.supplies.heap.reasons import why_no_heap
+from barrowful.supplies.heap.pile import Corner
+from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
 
@@ -36,17 +38,20 @@ class Heap(Supply[Make]):
 
     draws_on_others = True
     zone = "heap"
-    hazard_words = frozenset({"heap too small", "heap too high", "hygiene claimed", "much coffee"})
+    hazard_words = frozenset(
+        {"heap too small", "heap too high", "hygiene claimed", "much coffee", "pile opened"}
+    )
 
     def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
         self.figures = heap_figures()
         if not self.batches:
-            self.note = why_no_heap(self._yard)
+            self.note = why_no_pile(self._yard) if way.left else why_no_heap(self._yard)
 
     @cached_property
     def _yard(self) -> Yard:
-        return Yard(self.way, self.site, self.drawn, self.figures)
+        kind = Corner if self.way.left else Yard
+        return kind(self.way, self.site, self.drawn, self.figures)
 
     @cached_property
     def batches(self) -> list[Batch]:
@@ -69,6 +74,12 @@ class Heap(Supply[Make]):
         for nutrient in ("phosphorus", "potassium"):
             held = sum(batch.recipe.total(nutrient) - batch.screened(nutrient) for batch in self.batches)
             figures[nutrient] = computed(nutrient, "share", held / dry)
+        if self.way.left:
+            carbon, matter = (
+                sum(getattr(batch, name) for batch in self.batches) for name in ("carbon", "matter")
+            )
+            figures["carbon"] = computed("carbon", "share", carbon / dry)
+            figures["organic_matter"] = computed("organic matter", "share", matter / dry)
         return stuff.with_figures(figures)
 
     def lots(self, until: date) -> list[Lot]:
@@ -153,13 +164,17 @@ class Heap(Supply[Make]):
         return days if supply.keeps else _brought(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
-        """Return the hours to gather, build, turn and screen a batch; each turn is of what is left then."""
+        """Return the hours to gather, build, turn and screen a batch; each turn is of what is left by then.
+
+        A pile left to rot is tipped where it lies: it is not built up in layers.
+        """
         raw, over, labour = batch.recipe.volume, batch.overs_volume, self.site.labour
         done = batch.volume[1] + over
         turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
         gathering = wheeling(raw, labour.push, labour.barrow)
+        built = Hours() if self.way.left else work("heap_build", raw)
         screened = work("heap_screen", done) if over > 0 else Hours()
-        return gathering + work("heap_build", raw) + work("heap_turn", turned) + screened
+        return gathering + built + work("heap_turn", turned) + screened
 
     @property
     def stuff(self) -> str:
@@ -171,10 +186,13 @@ class Heap(Supply[Make]):
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
-        if way.bay < self.figures["hot_volume"].low:
+        if way.bay < self.figures["hot_volume"].low and not way.left:
             yield "heap too small"
-        if (way.height or 0.0) > self.figures["highest"].low:
+        large = way.left and way.bay >= judgement("stored_volume")
+        if large or (way.height or 0.0) > self.figures["highest"].low:
             yield "heap too high"
+        if way.left:
+            yield "pile opened"
         if way.readings:
             yield "hygiene claimed"
         if any(self._holds_too_much(batch, "coffee") for batch in self.batches):

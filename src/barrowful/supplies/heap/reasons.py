@@ -47,10 +47,17 @@ def why_no_heap(yard: Yard) -> str:
     return f"{told}; {_mend(offers, aim, yard, dry=TOO_WET in causes)}"
 
 
+def why_no_pile(yard: Yard) -> str:
+    """Return why a pile left to rot was never begun."""
+    least = judgement("least_fill") * yard.way.bay
+    room = sum(offer.loose_of(offer.most) for offer in yard.offers(yard.site.end))
+    return _too_little(room, least, yard) if room < least else _too_short(yard)
+
+
 def _too_little(room: float, least: float, yard: Yard) -> str:
-    share = judged_text("least_fill")
+    share, what = judged_text("least_fill"), "pile" if yard.way.left else "heap"
     return (
-        f"too little comes in by {yard.site.end} for the least heap: {1000 * room:,.0f} L, and"
+        f"too little comes in by {yard.site.end} for the least {what}: {1000 * room:,.0f} L, and"
         f" {1000 * least:,.0f} L ({share} of a bay) are needed; bring {_up(1000 * (least - room))} L more,"
         " or have a smaller bay"
     )
