@@ -48,11 +48,28 @@ TRIED_ON = {
 }
 
 
-@pytest.mark.parametrize("flag", list(flag_meanings()))
+@pytest.mark.parametrize("flag", [flag for flag in flag_meanings() if flag != "citrus"])
 def test_every_flag_changes_an_answer(told: Told, flag: str) -> None:
     """What a grower may write is never idle: a caution comes, or the nitrogen is another."""
     more = TRIED_ON.get(flag, {})
     assert told([flag], **more) != told([], **more)
+
+
+def test_citrus_limits_a_heap(site_of: SiteOf, apart: Any) -> None:
+    """Peel with the flag is a tenth of a heap at most, the same stuff without it is not held back."""
+
+    def share(flags: list[str]) -> float:
+        peel = {"like": "vegetable scraps", "moisture": "50 %", **({"flags": flags} if flags else {})}
+        parts = [{"material": name, "volume": "2 m3"} for name in ("peel", "yellow stalks")]
+        stuffs = {"peel": peel, "yellow stalks": apart.stuff["yellow stalks"]}
+        parts.append({"material": "coffee grounds", "volume": "2 m3"})
+        ways = [{"name": "heap", "make": {"bay": "1 m3", "from": parts}}]
+        heap = options(site_of([], ways, materials=stuffs)).supplies["heap"]
+        (recipe, *_) = [batch.recipe for batch in heap.batches]  # type: ignore[attr-defined]
+        return float(recipe.mass_of(0) / 600 / recipe.volume)
+
+    assert share(["citrus"]) <= 0.1 * (1 + 1e-6)
+    assert share([]) > 0.11
 
 
 @pytest.mark.parametrize(

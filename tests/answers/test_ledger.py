@@ -210,7 +210,7 @@ def test_a_legume_by_way_of_the_heap_brings_its_fixed_share_too(site_of: SiteOf,
             "make": {
                 "bay": "0.8 m3",
                 "turn_every": "2 weeks",
-                "from": [{"way": "strip"}, {"material": "chipped wood", "volume": "9 m3"}],
+                "from": [{"way": "strip"}, {"material": "yellow stalks", "volume": "9 m3"}],
             },
         },
     ]

@@ -283,6 +283,7 @@ def test_all_that_is_paid_for_stands_on_the_order_sheet(
                 "turn_every": "2 weeks",
                 "from": [
                     {"material": "chipped wood", "volume": "9 m3"},
+                    {"material": "grass clippings", "volume": "2 m3"},
                     {"material": "coffee grounds", "mass": "2 t", "price": "0.31 EUR/kg"},
                 ],
             }

@@ -40,8 +40,10 @@ figures materials --site SITE
 #: What is asked beside.
 BESIDE: tuple[Words, ...] = (
     ("heap", "crooked-ladle-orchard"),
+    ("heap", "crooked-ladle-orchard", "--recipes"),
     ("heap", "chosen"),
     ("heap", "planned"),
+    ("heap", "planned", "--recipes"),
     ("heap", "--of", "12 bucket coffee grounds", "--of", "arborist chip", "--to-cn", "30"),
     ("heap", "--of", "10 L straw"),
     ("orders", "chosen", "--way", "two-bay heap"),

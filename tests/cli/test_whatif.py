@@ -70,7 +70,7 @@ def test_a_case_is_the_options_of_the_changed_file(
         "ways.yard compost.buy.price=66 EUR/m3", "ways.lane chip.buy.lead=3 weeks",
         "labour.hourly_value=9 EUR/h",
         "places.half barrels.shape.circle.diameter=80 cm", "materials.green compost.density=700 kg/m3",
-        "ways.two-bay heap.make.from.2.weekly=40 kg", "climate={annual_mean: 8 degC}", "soil.clay=40 %",
+        "ways.two-bay heap.make.from.3.weekly=150 L", "climate={annual_mean: 8 degC}", "soil.clay=40 %",
     ],
 )  # fmt: skip
 def test_differences_are_differences(change: str, rows: Callable[..., Any]) -> None:

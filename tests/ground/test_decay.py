@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from barrowful.ground import decay
 from barrowful.soil.fading import fresh_fading, humus_fading
@@ -121,6 +122,27 @@ def test_years_to_lose_turns_back(left: float, a: float) -> None:
     assert decay.fresh_left(decay.years_to_lose(left, a), a) == pytest.approx(left, rel=1e-12)
 
 
+ROTTING = st.lists(st.tuples(tidy(0.1, 50.0), tidy(0.01, 6.0)), min_size=1, max_size=5)
+
+
+@QUICK
+@given(tidy(0.01, 0.99), ROTTING)
+def test_years_to_lose_of_several_turn_back(left: float, pairs: list[tuple[float, float]]) -> None:
+    """After those years that share is left of all together; scipy finds the same; one alone is the closed form."""
+    stuffs = [decay.Rotting(carbon, rate) for carbon, rate in pairs]
+    years = decay.years_to_lose_of_several(left, stuffs)
+
+    def over(after: float) -> float:
+        held = math.fsum(carbon * decay.fresh_left(after, rate) for carbon, rate in pairs)
+        return held - left * math.fsum(carbon for carbon, _ in pairs)
+
+    assert over(years) == pytest.approx(0.0, abs=1e-9 * sum(carbon for carbon, _ in pairs))
+    assert years == pytest.approx(brentq(over, 0.0, 1000.0, xtol=1e-12), rel=1e-8)
+    alone = decay.years_to_lose_of_several(left, stuffs[:1])
+    assert alone == pytest.approx(decay.years_to_lose(left, pairs[0][1]), rel=1e-9)
+    assert decay.years_to_lose_of_several(left, stuffs[::-1]) == pytest.approx(years, rel=1e-9)
+
+
 @QUICK
 @given(tidy(0.0, 3.0), tidy(0.1, 6.0), tidy(0.1, 6.0), SHARE)
 def test_additions_for_ever_are_the_sum_of_their_ages(age: float, a: float, b: float, h: float) -> None:
@@ -150,6 +172,9 @@ def test_nothing_changes_in_frozen_ground() -> None:
     assert decay.fresh_left(9.0, 0.0) == 1.0
     assert decay.humus_formed(9.0, 0.0, 0.0, 0.4) == 0.0
     assert decay.years_to_lose(0.5, 0.0) == math.inf
+    assert decay.years_to_lose_of_several(0.5, [decay.Rotting(1.0, 0.0)]) == math.inf
+    assert decay.years_to_lose_of_several(0.5, [decay.Rotting(1.0, 0.0), decay.Rotting(1.0, 3.0)]) == math.inf
+    assert decay.years_to_lose_of_several(0.5, [decay.Rotting(1.0, 1e-300)]) == math.inf
     assert decay.fresh_of_ages(1.0, 0.0) == math.inf
     assert humus_fading(0.0, 0.0, 0.4).of_ages(1.0) == 0.0
 

@@ -297,7 +297,7 @@ def test_wrong_dimension_is_refused(name: str, data: st.DataObject) -> None:
     "name", [name for name in NAMES if any(map(of_records, RELATIONS[name].takes.values()))]
 )
 def test_a_material_is_a_part_and_nothing_else(name: str) -> None:
-    """Where a material is due, a quantity, a number or a tuple of the right length is refused."""
+    """Where a material is due, as part of a mix or rotting, a quantity, a number or a tuple of the right length is refused."""
     takes = RELATIONS[name].takes
     for wrong in (quantity(1.0, "kg"), 5.0, (1.0, 0.5, 0.4, 0.01)):
         given = {
@@ -306,7 +306,7 @@ def test_a_material_is_a_part_and_nothing_else(name: str) -> None:
             if of_records(dimension)
         }
         plain = {argument: quantity(0.5, "1") for argument in takes.keys() - given.keys()}
-        with pytest.raises(TypeError, match=r": a part is expected, not ") as refusal:
+        with pytest.raises(TypeError, match=r": a (part|rotting) is expected, not ") as refusal:
             checked(RELATIONS[name])(**given, **plain)
         assert all(argument in str(refusal.value) for argument in given)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 
 import pytest
@@ -66,3 +67,48 @@ def test_the_sentence_tells_what_is_in_the_bag(warnings_of: Told) -> None:
     """It repeats what the label comes to as sold, each as a label has it."""
     (sentence,) = told_of(warnings_of, {"class": "fertiliser", "nitrogen": "0.001 %", "potash": "0.5 %"})
     assert "holds nitrogen 0.001 %, phosphate 0 %, potash 0.5 % as sold" in sentence
+
+
+def site_with(words: dict[str, str]) -> str:
+    """Return a site file that describes one material on its fifth line."""
+    stuff = json.dumps({"stuff": {"density": "800 kg/m3", **words}})
+    return f"site: Field\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\nmaterials: {stuff}\n"
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (
+            {"class": "fertiliser", "nitrogen": "50 %", "phosphate": "40 %", "potash": "40 %"},
+            "130 % of what is in the bag",
+        ),
+        (
+            {"class": "kitchen", "moisture": "60 %", "carbon": "60 %", "nitrogen": "50 %"},
+            "110 % of the dry mass",
+        ),
+        (
+            {"class": "fertiliser", "nitrogen": "46 %", "phosphate": "30 %", "potash": "25 %"},
+            "101 % of what is in the bag",
+        ),
+    ],
+)
+def test_shares_that_cannot_add_up(problems_of: Told, words: dict[str, str], told: str) -> None:
+    """More than all there is, on a label or in the dry mass, is a problem on its line, with all the parts."""
+    (problem,) = problems_of(site_with(words))
+    assert problem.line == 5
+    assert problem.code == "out-of-range"
+    assert problem.message.startswith("materials.stuff: ")
+    assert f"add up to {told}, and 100 % is all there is" in problem.message
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        {"class": "fertiliser", "nitrogen": "12 %", "phosphate": "61 %"},
+        {"class": "fertiliser", "nitrogen": "40 %", "phosphate": "30 %", "potash": "30 %"},
+        {"class": "kitchen", "moisture": "60 %", "carbon": "50 %", "nitrogen": "50 %"},
+    ],
+)
+def test_shares_that_just_add_up(problems_of: Told, words: dict[str, str]) -> None:
+    """All of it and no more is no problem, and a phosphate counts as phosphate alone."""
+    assert problems_of(site_with(words)) == ()

@@ -26,6 +26,8 @@ CONSTANTS = {
     "MOST_DAYS": "a setting of the machine",
     "APART": "what rounding can tell apart",
     "DUST": "what rounding may leave",
+    "TWO_DIGITS": "how an amount is rounded to be told",
+    "BASE": "how an amount is rounded to be told",
     "SLACK_CN": "what rounding may leave",
     "SLACK_SHARE": "what rounding may leave",
     "DRIEST": "limit of what is read",

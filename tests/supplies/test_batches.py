@@ -17,7 +17,7 @@ from barrowful.measures.dates import Step
 from barrowful.measures.problems import CannotMeet
 from barrowful.site.records import Site
 from barrowful.site.ways import Make
-from barrowful.supplies.heap.batches import Batch
+from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 
 SiteOf = Callable[..., Site]
@@ -115,12 +115,15 @@ QUICK = settings(max_examples=25, deadline=None)
 def test_nothing_is_used_before_it_came(
     heap: Callable[..., Heap], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """Of each ingredient, the batches built by any day hold no more than has come in by then."""
+    """Of each ingredient, the batches built by any day took no more than has come in by then.
+
+    What was screened out before and put back did not come in again.
+    """
     made = heap(parts, **words)
     for index in range(len(parts)):
         used = 0.0
         for batch in made.batches:
-            used += batch.recipe.mass_of(index)
+            used += batch.fresh_of(index)
             assert used <= arrived(made, index, batch.built) * (1 + 1e-6) + 1e-3
 
 
@@ -155,13 +158,14 @@ def test_there_is_a_bay_for_each_batch(
 def test_what_goes_in_comes_out_or_is_lost(
     heap: Callable[..., Heap], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """Nitrogen in is nitrogen in the compost and lost; phosphorus and potassium stay; carbon only goes."""
+    """Nitrogen in is in the compost, lost or screened out; phosphorus and potassium stay; carbon only goes."""
     made = heap(parts, **words)
     held = dict.fromkeys(("nitrogen", "phosphorus", "potassium", "carbon"), 0.0)
     dry_in = 0.0
     for batch in made.batches:
         for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True):
             dry = mass * (1 - offer.material["moisture"])
+            dry -= batch.overs[offer.number] * (1 - offer.material["moisture"])
             dry_in += dry
             for name in held:
                 held[name] += dry * (offer.material.get(name) or 0.0)
@@ -183,14 +187,35 @@ def test_what_goes_in_comes_out_or_is_lost(
 def test_it_shrinks_as_published(
     heap: Callable[..., Heap], parts: list[dict[str, Any]], words: dict[str, Any]
 ) -> None:
-    """40 to 70 % of the volume and 25 to 60 % of the dry matter go (extension sheets, home bins)."""
+    """40 to 70 % of the volume and 25 to 60 % of the dry matter go (extension sheets, home bins).
+
+    That is of what is not screened out: two fifths of the wood, which shrinks no more.
+    """
     for batch in heap(parts, **words).batches:
-        dry = sum(
-            mass * (1 - offer.material["moisture"])
-            for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True)
-        )
-        assert [part / batch.recipe.volume for part in batch.volume] == pytest.approx([0.3, 0.45, 0.6])
+        dry = volume = 0.0
+        for offer, mass in zip(batch.recipe.offers, batch.recipe.masses, strict=True):
+            rotted = mass * (0.6 if offer.material.class_ == "wood" else 1.0)
+            dry += rotted * (1 - offer.material["moisture"])
+            volume += rotted / (offer.material.get("density") or 500.0)
+        assert [part / volume for part in batch.volume] == pytest.approx([0.3, 0.45, 0.6])
         assert [part / dry for part in batch.dry] == pytest.approx([0.4, 0.6, 0.75])
+
+
+@QUICK
+@given(ingredients(), WORDS)
+def test_what_is_screened_out_goes_into_the_next(
+    heap: Callable[..., Heap], parts: list[dict[str, Any]], words: dict[str, Any]
+) -> None:
+    """Two fifths of the wood come back, none before they are screened, and nothing is made of nothing."""
+    made = heap(parts, **words)
+    for index, part in enumerate(made.way.ingredients):
+        wood = part.material.class_ == "wood"
+        for batch in made.batches:
+            assert batch.overs[index] == pytest.approx(0.4 * batch.recipe.mass_of(index) if wood else 0.0)
+            assert 0 <= batch.put_back[index] <= batch.recipe.mass_of(index) * (1 + 1e-9)
+            screened = sum(other.overs[index] for other in made.batches if other.ready[1] <= batch.built)
+            used = sum(other.put_back[index] for other in made.batches if other.built <= batch.built)
+            assert used <= screened * (1 + 1e-9) + 1e-9
 
 
 TRIO: list[dict[str, Any]] = [
@@ -229,20 +254,25 @@ def test_chip_with_coffee_and_grass(heap: Callable[..., Heap], turns: str) -> No
 def test_chip_with_coffee_and_grass_in_the_south(heap: Callable[..., Heap]) -> None:
     """Common practice, no source: the same holds for heaps built from October to February in the south."""
     parts = [*TRIO[:2], {**TRIO[2], "months": [10, 11, 12, 1, 2, 3]}]
-    made = heap(parts, site={"hemisphere": "south"}, turn_every="2 weeks")
-    batches = [one for one in made.batches if one.built.month in {10, 11, 12, 1, 2}]
+    made = heap(parts, site={"hemisphere": "south"}, bays=2, turn_every="2 weeks")
+    batches = [
+        one for one in made.batches if one.built.month in {10, 11, 12, 1, 2} and one.recipe.volume >= 0.98
+    ]
     assert len(batches) >= 4
     assert all(3.5 <= months(one)[1] <= 5.5 for one in batches)
 
 
 def test_times_keep_to_their_class(heap: Callable[..., Heap]) -> None:
-    """Left alone 6 to 18 months, turned 3 to 6, turned every few days 1.5 to 4.5, likely in between."""
+    """Left alone 6 to 18 months, turned 3 to 6, turned every few days 1.5 to 4.5, likely in between.
+
+    A bay filled in part counts as left alone, and is looked at elsewhere.
+    """
     for words, low, high in (
         ({}, 6, 18),
         ({"turn_every": "2 weeks"}, 3, 6),
         ({"turn_every": "3 days"}, 1.5, 4.5),
     ):
-        batches = heap(TRIO, **words).batches
+        batches = [batch for batch in heap(TRIO, **words).batches if batch.recipe.volume >= 0.75]
         assert batches
         for batch in batches:
             found = months(batch)
@@ -254,7 +284,8 @@ def test_turning_is_for_heaps_that_are_turned(heap: Callable[..., Heap]) -> None
     """A heap turned fortnightly is turned while it works, one left alone never, and turning costs hours."""
     left, turned = heap(TRIO), heap(TRIO, turn_every="2 weeks")
     assert {batch.turns for batch in left.batches} == {0}
-    assert all(4 <= batch.turns <= 11 for batch in turned.batches)
+    assert all(4 <= batch.turns <= 11 for batch in turned.batches if batch.hot)
+    assert any(batch.hot for batch in turned.batches)
     both = left.batch_hours(left.batches[0]), turned.batch_hours(turned.batches[0])
     assert both[0].likely < both[1].likely
     assert all(hours.low <= hours.likely <= hours.high for hours in both)
@@ -271,7 +302,7 @@ def test_equal_stuff_of_two_seasons(heap: Callable[..., Heap], first: str, secon
     made = heap(parts, bays=3, turn_every="2 weeks")
     assert made.batches
     for index in (1, 2):
-        used = sum(batch.recipe.mass_of(index) for batch in made.batches)
+        used = sum(batch.fresh_of(index) for batch in made.batches)
         assert used <= arrived(made, index, date(2031, 3, 1)) * (1 + 1e-6)
 
 
@@ -283,10 +314,10 @@ def test_what_comes_too_late_for_the_horizon_is_not_built(heap: Callable[..., He
 
 
 def test_stuff_of_one_side_makes_no_heap(heap: Callable[..., Heap]) -> None:
-    """Wood alone never makes a heap of C:N 30, and the answer says so."""
-    made = heap([{"material": "chipped wood", "volume": "20 m3"}])
+    """Stalks alone never make a heap of C:N 30, and the answer says so."""
+    made = heap([{"material": "yellow stalks", "volume": "20 m3"}])
     assert made.batches == []
-    assert "C:N" in made.note
+    assert made.note.startswith("too little nitrogen: a C:N of")
 
 
 def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
@@ -306,7 +337,8 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
         },
     ]
     needs = [{"fill": {"depth": "10 cm", "settled": False}}]
-    answer = options(site_of([bed(*needs, ways=["heap"], limits={"lift": ["fill_share"]})], ways))
+    lifted = {"lift": ["fill_share", "heap_share"]}
+    answer = options(site_of([bed(*needs, ways=["heap"])], ways, limits=lifted))
     row, made = answer.options[0], answer.supplies["heap"]
     assert isinstance(made, Heap)
     batches, wanted = [], row.loose
@@ -314,7 +346,7 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
         if wanted > 1e-9:
             batches.append(batch)
             wanted -= batch.volume[1]
-    chip, grounds = (sum(batch.recipe.mass_of(index) for batch in batches) for index in (0, 1))
+    chip, grounds = (sum(batch.fresh_of(index) for batch in batches) for index in (0, 1))
     loads = -(-chip / 280 // 1)
     assert len(batches) == 3
     assert float(row.cash) == pytest.approx(85 * loads + 0.31 * grounds, abs=0.006)
@@ -351,7 +383,7 @@ def test_what_is_drawn_is_built(
     assert {id(batch): count for batch, count in used} == expected or same_volume(used, wanted)
     for way, days in made.passed_on({START: wanted}):
         index = next(n for n, part in enumerate(made.way.ingredients) if part.way == way)
-        whole = sum(count * batch.recipe.mass_of(index) for batch, count in used)
+        whole = sum(count * batch.fresh_of(index) for batch, count in used)
         assert sum(days.values()) == pytest.approx(whole / made.way.ingredients[index].material["density"])
 
 

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barrowful.catalogue.figures import computed
 from barrowful.catalogue.materials import Material
+from barrowful.cli.heap import command
 from barrowful.cli.main import exit_code
 from barrowful.measures.problems import CannotMeet, WrongUse
+from barrowful.site.load import load
 from barrowful.supplies.heap.blend import Blend, BlendPart, blend
-from barrowful.supplies.heap.quick import read_share, read_wanted
+from barrowful.supplies.heap.quick import Known, read_share, read_wanted
 
 
 def stuff(name: str, moisture: float, nitrogen: float, ratio: float) -> Material:
@@ -208,3 +213,78 @@ def test_the_command(capfdbinary: pytest.CaptureFixture[bytes], words: list[str]
     if code == 0:
         total = json.loads(out)["tables"][0]["rows"][-1]
         assert total["cn_ratio"] == pytest.approx(30)
+
+
+def test_too_wet_is_mended_by_what_is_named() -> None:
+    """A blend too wet for its aim says how much of what dry stuff brings it there; with that it is there."""
+    scraps = read_wanted(["100 kg vegetable scraps"], [])[0]
+    made = blend(scraps, None, 0.60)
+    [told] = [sentence for sentence in made.sentences if sentence.startswith("Too wet")]
+    match = re.search(r"; ([0-9.]+) kg of ([a-z ]+) brings it there, at a C:N of ([0-9]+)\.$", told)
+    assert match is not None
+    added = read_wanted([f"{match[1]} kg {match[2]}"], [])[0]
+    both = blend([*scraps, *added], None, None)
+    assert both.recipe.moisture == pytest.approx(0.60, abs=0.002)
+    assert both.recipe.cn == pytest.approx(float(match[3]), abs=0.6)
+
+
+def test_a_blend_over_a_ceiling_says_so() -> None:
+    """Half coffee by volume, with straw, is over the fifth that good practice has; a tenth is not."""
+    for litres, over in (("500 L", True), ("50 L", False)):
+        parts, _ = read_wanted([f"{litres} coffee grounds", "500 L straw"], [])
+        sentences = blend(parts, None, None).sentences
+        assert any("no more than 20% by volume (heap_share)" in one for one in sentences) is over
+
+
+FIELD = """
+site: Field
+currency: EUR
+start: 2027-03-01
+measures: {scoop: 20 L}
+places: []
+materials:
+  my grounds: {like: coffee grounds, density: 400 kg/m3, nitrogen: 3 %}
+  straw: {density: 100 kg/m3}
+"""
+
+
+def test_a_site_brings_its_own_stuff_and_measures(tmp_path: Path) -> None:
+    """With a site its materials and measures are known; without it they are not, and the hint names them."""
+    site = tmp_path / "field.yaml"
+    site.write_text(FIELD, encoding="utf-8")
+    words = ["--of", "3 scoop my grounds", "--of", "10 scoop straw", "--format", "json"]
+    done = CliRunner().invoke(command, [str(site), *words])
+    rows = {row["material"]: row for row in json.loads(done.stdout)["tables"][0]["rows"]}
+    assert rows["my grounds"]["mass_kg"] == pytest.approx(0.06 * 400)
+    assert rows["my grounds"]["nitrogen_g"] == pytest.approx(0.06 * 400 * 0.4 * 0.03 * 1000)
+    assert rows["straw"]["mass_kg"] == pytest.approx(0.2 * 100)
+    with pytest.raises(WrongUse, match="is not a material of the catalogue"):
+        read_wanted(["3 kg my grounds"], [])
+    own = load(FIELD.encode(), "field.yaml")
+    with pytest.raises(WrongUse, match=r'is not a material of the site file or the catalogue.*"my grounds"'):
+        read_wanted(["3 kg my ground"], [], Known(own.site.materials, own.measures))
+
+
+def test_recipes_of_every_batch(tmp_path: Path) -> None:
+    """--recipes gives each batch's lines, which add up to its total, put back no more than goes in."""
+    site = tmp_path / "field.yaml"
+    ways = (
+        "ways: [{name: hot, make: {bay: 1 m3, from: [{material: arborist chip, volume: 3 m3},"
+        " {material: grass clippings, weekly: 200 L}, {material: straw, weekly: 200 L}]}}]"
+    )
+    site.write_text(FIELD + ways, encoding="utf-8")
+    done = CliRunner().invoke(command, [str(site), "--recipes", "--format", "json"])
+    tables = {table["name"]: table["rows"] for table in json.loads(done.stdout)["tables"]}
+    assert len(tables["batches"]) > 1
+    for number, batch in enumerate(tables["batches"], start=1):
+        lines = [row for row in tables["recipes"] if row["batch"] == number]
+        parts = [row for row in lines if row["material"] not in {"total", "water"}]
+        (total,) = [row for row in lines if row["material"] == "total"]
+        assert {row["built_on"] for row in lines} == {batch["built_on"]}
+        assert sum(row["volume_m3"] for row in parts) == pytest.approx(total["volume_m3"])
+        assert total["volume_m3"] == pytest.approx(batch["volume_m3"])
+        assert all(0 <= row["put_back_kg"] <= row["mass_kg"] + 1e-6 for row in parts)
+    assert any(row["put_back_kg"] for row in tables["recipes"] if row["put_back_kg"] is not None)
+    refused = CliRunner().invoke(command, [str(site), "--recipes", "--of", "3 kg straw"])
+    assert refused.exit_code == 2
+    assert "--recipes is for the batches of a site" in refused.stderr

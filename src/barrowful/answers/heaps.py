@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
-from barrowful.supplies.heap.batches import Batch
+from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
 from barrowful.supplies.heap.recipe import Offer, Recipe
+from barrowful.supplies.heap.shares import Share
+from barrowful.supplies.heap.timing import SLACK_SHARE
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,6 +23,8 @@ class RecipeLine:
 
     way: str
     material: str
+    batch: int | None = None
+    built: date | None = None
     mass: float
     dry: float
     moisture: float
@@ -29,6 +34,8 @@ class RecipeLine:
     carbon: float | None = None
     nitrogen: float | None = None
     water: float | None = None
+    put_back: float | None = None
+    ceiling: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,7 +83,17 @@ def _of_material(way: str, recipe: Recipe, offer: Offer, mass: float) -> RecipeL
         cn=stuff["carbon"] / stuff["nitrogen"] if stuff["nitrogen"] else None,
         carbon=dry * stuff["carbon"],
         nitrogen=dry * stuff["nitrogen"],
+        ceiling=", ".join(dict.fromkeys(share.ceiling for share in _full_shares(recipe, stuff))),
     )
+
+
+def _full_shares(recipe: Recipe, stuff: Material) -> list[Share]:
+    """Return the ceilings of heaps that a recipe is at, or over, with a stuff."""
+    return [
+        share
+        for share in recipe.shares()
+        if share.holds(stuff) and recipe.share_of(share) >= share.most - SLACK_SHARE
+    ]
 
 
 def _total(way: str, recipe: Recipe) -> RecipeLine:
@@ -97,9 +114,67 @@ def _total(way: str, recipe: Recipe) -> RecipeLine:
 
 def first_recipes(heaps: Iterable[Heap]) -> list[RecipeLine]:
     """Return the lines of the first recipe of each heap that makes something."""
-    return [
-        line for heap in heaps if heap.batches for line in recipe_lines(heap.way.name, heap.batches[0].recipe)
-    ]
+    return [line for heap in heaps for line in _batch_recipes(heap, heap.batches[:1])]
+
+
+def all_recipes(heaps: Iterable[Heap]) -> list[RecipeLine]:
+    """Return the lines of the recipe of every batch of each heap."""
+    return [line for heap in heaps for line in _batch_recipes(heap, heap.batches)]
+
+
+def _batch_recipes(heap: Heap, batches: Sequence[Batch]) -> list[RecipeLine]:
+    """Return the lines of the recipes of some batches: which batch it is of, and what is put back in it."""
+    lines = []
+    for number, batch in enumerate(batches, start=1):
+        numbers = [offer.number for offer in batch.recipe.offers]
+        for index, line in enumerate(recipe_lines(heap.way.name, batch.recipe)):
+            back = batch.put_back[numbers[index]] if index < len(numbers) else None
+            if heap.way.left:
+                line = replace(line, ceiling="")
+            lines.append(replace(line, batch=number, built=batch.built, put_back=back))
+    return lines
+
+
+def heap_sentences(heaps: Iterable[Heap]) -> list[str]:
+    """Return what is to be said of heaps: why one makes nothing, aims that gave way, what piles become."""
+    told = []
+    for heap in heaps:
+        if heap.note:
+            told.append(f"{heap.way.name}: {heap.note}.")
+        elif heap.way.left:
+            told.append(_of_pile(heap))
+        elif any(batch.gives_way for batch in heap.batches):
+            told.append(_of_aim(heap))
+    return told
+
+
+def _of_aim(heap: Heap) -> str:
+    """Return that batches were built off the C:N aimed for, how many and how far."""
+    off = [batch.recipe.cn for batch in heap.batches if batch.gives_way]
+    low, high = f"{min(off):.1f}", f"{max(off):.1f}"
+    span = low if low == high else f"{low} to {high}"
+    return (
+        f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
+        f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
+    )
+
+
+def _of_pile(heap: Heap) -> str:
+    """Return what the first pile becomes, when, and what is screened out of it."""
+    batch, stuff = heap.batches[0], heap.material
+    over = batch.overs_volume
+    screened = f"; {over:.2f} m3 is screened out and goes into the next" if over > 0 else ""
+    return (
+        f"{heap.way.name}: {batch.recipe.volume:.2f} m3, {_looked_after(batch)}, becomes"
+        f" {batch.volume[1]:.2f} m3 ({batch.volume[0]:.2f} to {batch.volume[2]:.2f}) of {stuff.name} on"
+        f" {batch.ready[1]} ({batch.ready[0]} to {batch.ready[2]}): {stuff['nitrogen']:.1%} nitrogen, C:N"
+        f" {stuff['carbon'] / stuff['nitrogen']:.0f}, {stuff['density']:.0f} kg/m3{screened}."
+    )
+
+
+def _looked_after(batch: Batch) -> str:
+    turned = f"turned {batch.turns} times" if batch.turns else "not turned"
+    return f"left from {batch.built} and {turned}"
 
 
 def batch_lines(heaps: Iterable[Heap]) -> list[BatchLine]:

@@ -41,6 +41,9 @@ class MaterialClass:
     grows_here: bool = False
     warned_dug: bool = False
     asks_origin: bool = False
+    rots_to: str = ""
+    screened: bool = False
+    heap_stuff: bool = False
     as_sold: bool = False
     declares: bool = False
 

@@ -27,9 +27,11 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
     metavar="NAME=SIZE",
     help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.",
 )
+@click.option("--recipes", is_flag=True, help="The recipe of every batch, not only of the first.")
 @output_options()
 def command(
     site: str | None,
+    recipes: bool,
     parts: tuple[str, ...],
     to_cn: float | None,
     to_moisture: str | None,
@@ -41,27 +43,38 @@ def command(
     \b
     Examples:
       barrowful heap mysite.yaml
+      barrowful heap mysite.yaml --recipes
+      barrowful heap mysite.yaml --of "12 bucket coffee grounds" --of "my own chip" --to-cn 30
       barrowful heap --of "12 bucket coffee grounds" --of "arborist chip" --to-cn 30
       barrowful heap --of "10 kg grass clippings" --of "autumn leaves" --to-moisture "60 %"
     """
     output = take_output(options, site)
+    if parts and recipes:
+        raise click.UsageError("--recipes is for the batches of a site, not for a blend with --of")
     if parts:
-        return _quick(parts, to_cn, to_moisture, own, output)
+        return _quick(site, parts, to_cn, to_moisture, own, output)
     if to_cn is not None or to_moisture is not None or own:
         raise click.UsageError("--to-cn, --to-moisture and --measure go with --of")
-    return _of_site(site, output)
+    return _of_site(site, recipes, output)
 
 
 def _quick(
-    parts: tuple[str, ...], cn: float | None, moisture: str | None, own: tuple[str, ...], output: Any
+    site: str | None,
+    parts: tuple[str, ...],
+    cn: float | None,
+    moisture: str | None,
+    own: tuple[str, ...],
+    output: Any,
 ) -> int:
     from barrowful.answers.heaps import recipe_lines
     from barrowful.supplies.heap.blend import blend
-    from barrowful.supplies.heap.quick import read_share, read_wanted
+    from barrowful.supplies.heap.quick import Known, read_share, read_wanted
     from barrowful.tables.heap import HEAP
     from barrowful.tables.report import Report
 
-    wanted, warnings = read_wanted(parts, own)
+    loaded = load_site(site) if site is not None else None
+    known = Known(loaded.site.materials, loaded.measures) if loaded else Known()
+    wanted, warnings = read_wanted(parts, own, known)
     if cn is not None and not 5 <= cn <= 200:
         raise click.UsageError("--to-cn is a ratio from 5 to 200")
     for warning in warnings:
@@ -71,15 +84,21 @@ def _quick(
     return answer(Report("heap", "", "", tables, list(found.sentences), warnings=warnings), output)
 
 
-def _of_site(site: str | None, output: Any) -> int:
+def _of_site(site: str | None, recipes: bool, output: Any) -> int:
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.heaps import batch_lines, first_recipes, verdict_lines
+    from barrowful.answers.heaps import (
+        all_recipes,
+        batch_lines,
+        first_recipes,
+        heap_sentences,
+        verdict_lines,
+    )
     from barrowful.answers.options import options as reckon
     from barrowful.measures.problems import CannotMeet
     from barrowful.supplies.heap.heap import heaps_of
     from barrowful.tables.batches import BATCHES
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.heap import HEAP
+    from barrowful.tables.heap import HEAP, RECIPES
     from barrowful.tables.hygiene import HYGIENE
 
     loaded = load_site(site)
@@ -87,10 +106,11 @@ def _of_site(site: str | None, output: Any) -> int:
     heaps = heaps_of(found.supplies.values())
     if not heaps:
         raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')
-    sentences = [f"{heap.way.name}: {heap.note}." for heap in heaps if heap.note]
+    sentences = heap_sentences(heaps)
     tables = [HEAP.table(first_recipes(heaps)), BATCHES.table(batch_lines(heaps))]
     verdicts = verdict_lines(heaps)
     tables += [HYGIENE.table(verdicts)] if verdicts else []
+    tables += [RECIPES.table(all_recipes(heaps))] if recipes else []
     rows = [row for row in found.options if all(part.way.kind == "make" for part in row.supply.parts)]
     notes = caution_notes(cautions_for(found, rows), output.shows_sources)
     return answer(report_of("heap", loaded, tables, sentences=sentences, cautions=notes), output)

@@ -12,9 +12,11 @@ is slow; times in years, rates per year.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from barrowful.measures.dimensions import relation
+from barrowful.measures.dimensions import record, relation
 from barrowful.measures.elementwise import exp
 
 
@@ -67,6 +69,47 @@ def years_to_lose(left: float, a: float) -> float:
     1.8114
     """
     return -math.log(left) / a if a > 0 else math.inf
+
+
+@record(carbon="mass", rate="rate")
+@dataclass(frozen=True)
+class Rotting:
+    """A stuff that rots: its fresh carbon [kg], and the rate at which that goes [1/year].
+
+    >>> Rotting(carbon=74.0, rate=0.35).carbon
+    74.0
+    """
+
+    carbon: float
+    rate: float
+
+
+@relation("time", left="share", stuffs=[Rotting])
+def years_to_lose_of_several(left: float, stuffs: Sequence[Rotting]) -> float:
+    """Return the years until only the share ``left`` of the fresh carbon of several stuffs together remains.
+
+    sum c exp(-a t) = left sum c, by halving; inf where what does not decay is no less than that.
+    Source: [icbm-1997], summed and turned round.
+
+    >>> years_to_lose_of_several(0.5, [Rotting(1.0, 0.2), Rotting(1.0, 0.6)])
+    1.9112
+    """
+    wanted = left * sum(stuff.carbon for stuff in stuffs)
+    if sum(stuff.carbon for stuff in stuffs if stuff.rate <= 0) >= wanted:
+        return math.inf
+    low, high = 0.0, 1.0
+
+    def remains(years: float) -> float:
+        return sum(stuff.carbon * math.exp(-stuff.rate * years) for stuff in stuffs)
+
+    while remains(high) > wanted:
+        low, high = high, 2 * high
+        if high > 1e12:  # no decay to speak of
+            return math.inf
+    while high - low > 1e-12 * high:
+        middle = (low + high) / 2
+        low, high = (middle, high) if remains(middle) > wanted else (low, middle)
+    return high
 
 
 @relation("share", age="time", a="rate")

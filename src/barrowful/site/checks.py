@@ -13,7 +13,7 @@ from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
-from barrowful.site.ways import Grow, Way
+from barrowful.site.ways import Grow, Ingredient, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
@@ -172,6 +172,32 @@ def can_blend(material: Material, terms: Section, context: ReadContext) -> bool:
         )
     check_density(material, terms, "material", context)
     return True
+
+
+#: Keys of a heap that say nothing of a pile left to rot.
+OF_HEAPS = ("target_cn", "target_moisture", "chopped", "readings")
+#: What must be known of a stuff to follow how it rots.
+FOLLOWED = ("organic_matter", "decay", "humus")
+
+
+def can_be_left(ingredients: Sequence[Ingredient], terms: Section, context: ReadContext) -> bool:
+    """Refuse a pile left to rot of what cannot be left, and keys that say nothing of one."""
+    before = len(context.problems)
+    for key in OF_HEAPS:
+        if key in terms.marks:
+            sentence = f'a pile left to rot has no "{key}"; leave it out, or leave out "left"'
+            context.problem(terms.place(key), "not-of-a-pile", f"{terms.path}.{key}: {sentence}")
+    for part, section in zip(ingredients, terms["from"], strict=True):
+        stuff, key = part.material, "way" if part.way else "material"
+        if not stuff.sort.rots_to:
+            told = "only chip, bark, sawdust and leaves are; put it on a heap with a C:N to aim for"
+            sentence = f'{stuff.name} is not left to rot by itself: {told}, without "left"'
+            context.problem(section.place(key), "cannot-be-left", f"{section.path}.{key}: {sentence}")
+        elif lacking := [*stuff.lacks(*FOLLOWED), *(() if stuff.get("nitrogen") else ("nitrogen",))]:
+            sentence = f"{stuff.name} needs {', '.join(lacking)} to be followed while it rots"
+            more = f'{section.path}.{key}: {sentence}; state it under "materials:", or what it is like'
+            context.problem(section.place(key), "missing-figure", more)
+    return len(context.problems) == before
 
 
 def check_history(entries: tuple[Section, ...], start: date, context: ReadContext) -> None:

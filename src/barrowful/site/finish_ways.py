@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from barrowful.catalogue.classes import classes
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
-from barrowful.site.checks import can_blend, check_fixer, check_way
+from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_way
 from barrowful.site.pairs import record
 from barrowful.site.ways import WAYS, Buy, Grow, Ingredient, Make, Reading, Sample, Way
 from barrowful.sitefile.keys.way import BUY
@@ -90,16 +91,34 @@ def _bag_mass(bag: Size | None, material: Material) -> float | None:
 
 def _make(terms: Section, name: str, workshop: Workshop) -> Make | None:
     parts = [_ingredient(part, workshop) for part in terms["from"]]
-    material: Material = terms["material"]
-    if material.lacks("moisture"):
-        sentence = f'{material.name} needs its moisture; state it under "materials:"'
-        workshop.context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
-        return None
     ingredients = tuple(part for part in parts if part is not None)
     if len(ingredients) < len(parts):
         return None
+    if terms["left"] and not can_be_left(ingredients, terms, workshop.context):
+        return None
+    material = _yield_of(terms, ingredients, workshop.context)
+    if lacking := material.lacks("moisture", *(("density",) if terms["left"] else ())):
+        sentence = f'{material.name} needs its {" and ".join(lacking)}; state it under "materials:"'
+        workshop.context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
+        return None
     readings = tuple(record(reading, Reading) for reading in terms.get("readings") or ())
-    return record(terms, Make, name=name, ingredients=ingredients, readings=readings)
+    return record(terms, Make, name=name, ingredients=ingredients, readings=readings, material=material)
+
+
+#: What a heap yields where the file does not say.
+USUAL_YIELD = "home compost"
+
+
+def _yield_of(terms: Section, ingredients: tuple[Ingredient, ...], context: ReadContext) -> Material:
+    """Return what a heap or a pile yields: of a pile left to rot what its slowest class becomes."""
+    stated: Material | None = terms.get("material")
+    if stated is not None:
+        return stated
+    held = {part.material.class_ for part in ingredients}
+    rotted = next((sort.rots_to for name, sort in classes().items() if name in held), "")
+    found = context.material(rotted if terms["left"] else USUAL_YIELD)
+    assert found is not None, "what heaps and piles yield is in the catalogue"
+    return found
 
 
 def _ingredient(terms: Section, workshop: Workshop) -> Ingredient | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
 
@@ -12,6 +12,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
 from barrowful.measures.problems import Problem, SiteProblems
+from barrowful.measures.text import Measured
 from barrowful.site import checks
 from barrowful.site.depths import TypedAmount, check_depths
 from barrowful.site.finish_feeds import Ground
@@ -41,11 +42,12 @@ from barrowful.sitefile.text.nodes import Document, parse
 
 @dataclass(frozen=True)
 class LoadedSite:
-    """A site, the document it came from, and the warnings given on the way."""
+    """A site, the document it came from, the warnings given on the way, and the grower's own measures."""
 
     site: Site
     document: Document
     warnings: tuple[Problem, ...]
+    measures: Mapping[str, Measured] = field(default_factory=dict)
 
 
 def load(data: bytes, file: str) -> LoadedSite:
@@ -67,7 +69,8 @@ def build(document: Document) -> LoadedSite:
     site = _site(values, context)
     if context.problems:
         raise SiteProblems(context.problems)
-    return LoadedSite(site, document, tuple(sorted(set(context.warnings))))
+    warnings = tuple(sorted(set(context.warnings)))
+    return LoadedSite(site, document, warnings, context.measures)
 
 
 def _site(values: Section, context: ReadContext) -> Site:

@@ -60,7 +60,7 @@ WORKED_OUT: dict[type[Any], str] = {
     needs.Fill: "mix",
     needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass",
-    ways.Make: "from ingredients readings",
+    ways.Make: "from ingredients readings material",
     ways.Ingredient: "material mass volume amount once price selling from_site",
     ways.Grow: "material planted sample fixed_share",
     ways.Sample: "area fresh dry dry_share",

@@ -110,13 +110,14 @@ class Reading:
 
 @dataclass(frozen=True, kw_only=True)
 class Make(Way):
-    """A heap: a recipe to aim for, and how it is looked after."""
+    """A heap: a recipe to aim for, and how it is looked after; or a pile left to rot, without an aim."""
 
     draws_on_ways: ClassVar[bool] = True
 
     bays: int  #: that can stand at once
     bay: float  #: m3, of one
     height: float | None = None  #: m, of a full heap
+    left: bool  #: is it a pile of chip or leaves that is left to rot?
     target_cn: float  #: ratio of carbon to nitrogen to aim for
     target_moisture: float  #: share of the wet mass to aim for
     turn_every: Step | None = None  #: None where it is not turned

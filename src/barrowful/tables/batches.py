@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from barrowful.answers.heaps import BatchLine
 from barrowful.tables import shared
-from barrowful.tables.columns import VOLUME, as_is, day, grams, number, percent, text
+from barrowful.tables.columns import RATIO, VOLUME, as_is, day, flag, grams, number, percent, text
 from barrowful.tables.layout import Layout
 
 MONTHS = "Months from building to compost, curing included."
-CARE = "How it is looked after: often, turned or unturned; small heaps count as unturned."
+CARE = (
+    "How it is looked after: often, turned or unturned; small heaps count as unturned. Of a pile left to rot:"
+    " left or turned."
+)
+AIM = "Carbon to nitrogen aimed for; a pile left to rot has none."
+OVERS = "Loose volume screened out, which goes into the next."
+FULLER = "Was it built off the C:N aimed for, so that the bay was fuller?"
 
 BATCHES: Layout[BatchLine] = Layout(
     name="batches",
@@ -18,10 +24,10 @@ BATCHES: Layout[BatchLine] = Layout(
     repeats="several bays may be built on one day",
     shown=(
         *("way", "built_on", "ready_on", "ready_late", "months", "care", "turns", "volume_m3", "yield_m3"),
-        *("cn_ratio", "water_kg", "hours"),
+        *("overs_m3", "cn_ratio", "water_kg", "hours"),
     ),
     always_shown=("hours",),
-    first_to_go=("months", "ready_late"),
+    first_to_go=("months", "overs_m3", "ready_late"),
     columns=(
         shared.way(lambda line: line.heap.way.name),
         day("built_on", "built", "Day the heap is built.", lambda line: line.batch.built),
@@ -51,6 +57,9 @@ BATCHES: Layout[BatchLine] = Layout(
         ),
         number("yield_kg", "yield", as_is("kg", 0), "Compost, wet.", lambda line: line.wet),
         shared.cn_ratio(lambda line: line.batch.recipe.cn),
+        number("aim_cn_ratio", "aim C:N", RATIO, AIM, lambda line: line.batch.aim),
+        flag("gives_way", "aim given up", FULLER, lambda line: line.batch.gives_way),
+        number("overs_m3", "screened out", VOLUME, OVERS, lambda line: line.batch.overs_volume),
         shared.moisture(lambda line: percent(line.batch.recipe.moisture)),
         shared.water(lambda line: line.batch.recipe.water),
         shared.nitrogen(lambda line: grams(line.batch.nitrogen[1]), "Nitrogen kept."),

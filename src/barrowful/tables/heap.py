@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from barrowful.answers.heaps import RecipeLine
 from barrowful.tables import shared
-from barrowful.tables.columns import ROUND_SHARE, grams, number, percent
+from barrowful.tables.columns import MASS, ROUND_SHARE, count, day, grams, number, percent, text
 from barrowful.tables.layout import Layout
+
+PUT_BACK = "Of the wet mass that goes in, what was screened out of a batch before."
+CEILING = "Ceilings of good practice that the mix is at with this material."
 
 HEAP: Layout[RecipeLine] = Layout(
     name="heap",
@@ -33,5 +36,24 @@ HEAP: Layout[RecipeLine] = Layout(
         shared.carbon(lambda line: line.carbon),
         shared.nitrogen(lambda line: grams(line.nitrogen)),
         shared.water(lambda line: line.water),
+        number("put_back_kg", "put back", MASS, PUT_BACK, lambda line: line.put_back),
+        text("ceiling", "ceiling", CEILING, lambda line: line.ceiling or None),
+    ),
+)
+RECIPES: Layout[RecipeLine] = Layout(
+    name="recipes",
+    title="Recipes",
+    appears="with --recipes",
+    identifies=("way", "batch", "material"),
+    repeats="two ingredients may be one material; water and total stand under the materials",
+    shown=(
+        *("way", "batch", "built_on", "material", "share_percent", "volume_m3", "mass_kg", "put_back_kg"),
+        *("moisture_percent", "cn_ratio", "ceiling"),
+    ),
+    columns=(
+        *HEAP.pick("way"),
+        count("batch", "batch", "Number of the batch, in the order they are built.", lambda line: line.batch),
+        day("built_on", "built", "Day the heap is built.", lambda line: line.built),
+        *HEAP.pick(*(key for key in HEAP.keys if key != "way")),
     ),
 )

@@ -14,7 +14,7 @@ from barrowful.tables.done import DONE
 from barrowful.tables.explain import EXPLAIN
 from barrowful.tables.figures import CONTENTS, FIGURES
 from barrowful.tables.growing import GROWING
-from barrowful.tables.heap import HEAP
+from barrowful.tables.heap import HEAP, RECIPES
 from barrowful.tables.hygiene import HYGIENE
 from barrowful.tables.layout import Layout
 from barrowful.tables.ledger import LEDGER
@@ -32,7 +32,7 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES),
     "sizes": (SIZES, BY_WAY),
     "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
-    "heap": (HEAP, BATCHES, HYGIENE),
+    "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
     "course": (COURSE, OPINIONS),
     "ledger": (LEDGER, DONE),
     "whatif": (WHATIF,),

@@ -139,6 +139,13 @@ MAKE = Group(
             required=True,
         ),
         Field("height", Measure("length", most="10 m"), help="Height of a full heap.", example="1.1 m"),
+        Field(
+            "left",
+            Flag(),
+            help="Is it a pile of chip or leaves left to rot? Then there is no C:N to aim for.",
+            example="true",
+            default="false",
+        ),
         Field("target_cn", Number(5, 200), help="Carbon to nitrogen to aim for.", example="30", default="30"),
         Field(
             "target_moisture",
@@ -158,11 +165,14 @@ MAKE = Group(
             "from",
             ListOf(INGREDIENT, 1, 40),
             help="What goes in.",
-            example="[{material: straw, volume: 300 L}]",
+            example="[{material: autumn leaves, volume: 300 L}]",
             required=True,
         ),
         Field(
-            "material", MATERIAL_NAME, help="What it yields.", example="home compost", default="home compost"
+            "material",
+            MATERIAL_NAME,
+            help="What it yields; else home compost, and of a pile left to rot rotted chip or leaf mould.",
+            example="home compost",
         ),
         Field(
             "readings",
@@ -273,8 +283,8 @@ _KINDS = (
     Field(
         "make",
         MAKE,
-        help="A heap of your own.",
-        example="{bay: 1 m3, from: [{material: straw, volume: 300 L}]}",
+        help="A heap of your own, or a pile left to rot.",
+        example="{bay: 1 m3, from: [{material: autumn leaves, volume: 300 L}]}",
     ),
     Field("grow", GROW, help="Biomass grown on the site.", example="{plant: comfrey, start_with: 20}"),
     Field("have", HAVE, help="Stock on hand.", example="{material: autumn leaves, amount: 2 m3}"),

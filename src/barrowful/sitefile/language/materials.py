@@ -27,6 +27,9 @@ LABEL = {
     "phosphate": ("phosphorus", nutrients.PHOSPHORUS_IN_PHOSPHATE, "least_phosphate"),
     "potash": ("potassium", nutrients.POTASSIUM_IN_POTASH, "least_potash"),
 }
+#: Elements of the dry mass, and what rounding may add to them.
+ELEMENTS = ("carbon", "nitrogen", "phosphorus", "potassium")
+DUST = 1e-6
 #: Figures that are shares of the dry mass.
 OF_DRY_MASS = tuple(name for name, figure in FIGURES.items() if figure.of_dry_mass)
 
@@ -155,14 +158,34 @@ def _on_dry_basis(
 
 def _check(described: Material, section: Section, context: ReadContext) -> None:
     """Refuse shares that cannot be, and warn of those that hardly can."""
-    for key in OF_DRY_MASS:
-        if (described.get(key) or 0.0) > 1.0:
-            sentence = f"{key} is over 100 % of the dry mass"
-            context.problem(section.mark, "out-of-range", f"{section.path}: {sentence}")
+    over = [key for key in OF_DRY_MASS if (described.get(key) or 0.0) > 1.0]
+    for key in over:
+        sentence = f"{key} is over 100 % of the dry mass"
+        context.problem(section.mark, "out-of-range", f"{section.path}: {sentence}")
+    if not over:
+        _check_sum(described, section, context)
     carbon, matter = described.get("carbon"), described.get("organic_matter")
     if carbon is not None and matter is not None and carbon > judgement("most_carbon") * matter:
         context.warning(section.mark, "unusual", f"{section.path}: {_much_carbon()}")
     _check_label(described, section, context)
+
+
+def _check_sum(described: Material, section: Section, context: ReadContext) -> None:
+    """Refuse shares that together are more than all: elements of the dry mass, or a label's of the bag."""
+    held = {name: described.get(name) or 0.0 for name in ELEMENTS}
+    whole = "the dry mass"
+    if described.sort.as_sold and not described.lacks("moisture"):
+        told = {name: _as_sold(described, element, share) for name, (element, share, _) in LABEL.items()}
+        if sum(told.values()) > sum(held.values()):
+            held, whole = told, "what is in the bag"
+    if sum(held.values()) > 1 + DUST:
+        parts = ", ".join(f"{name} {_short(share)}" for name, share in held.items() if share)
+        context.problem(
+            section.mark,
+            "out-of-range",
+            f"{section.path}: {parts} add up to {_short(sum(held.values()))} of {whole}, and 100 % is all"
+            " there is; look at the label, its units and its basis",
+        )
 
 
 def _check_label(described: Material, section: Section, context: ReadContext) -> None:
@@ -191,8 +214,8 @@ def _as_sold(described: Material, element: str, share: float) -> float:
 
 
 def _short(share: float) -> str:
-    """Return a share as percent, to two figures."""
-    return f"{100 * share:.2g} %"
+    """Return a share as percent, to two figures; to three from 100 % on."""
+    return f"{100 * share:.{2 if share < 1 else 3}g} %"
 
 
 def _much_carbon() -> str:

@@ -16,7 +16,10 @@ from barrowful.ground.heap import (
     water_to_add,
 )
 from barrowful.measures.problems import CannotMeet, WrongUse
+from barrowful.supplies.heap.reasons import common_stuffs
 from barrowful.supplies.heap.recipe import Offer, Recipe
+from barrowful.supplies.heap.shares import Share
+from barrowful.supplies.heap.timing import SLACK_SHARE
 
 
 @dataclass(frozen=True)
@@ -120,8 +123,40 @@ def _finish(wanted: list[BlendPart], masses: dict[int, float], moisture: float |
     if moisture is not None:
         water = water_to_add(parts, moisture)
         if water < -1e-6 * sum(amounts):
-            sentences.append(f"Too wet already for {moisture:.0%}: add something dry, or let it drain.")
+            sentences.append(_too_wet(parts, moisture))
         elif water > 1e-6 * sum(amounts):
             sentences.append(f"Add {water:.0f} kg (litres) of water to come to {moisture:.0%} moisture.")
     water = water if water > 1e-6 * sum(amounts) else 0.0
-    return Blend(Recipe(offers, amounts, water), tuple(sentences))
+    made = Recipe(offers, amounts, water)
+    return Blend(made, (*sentences, *_too_much(made)))
+
+
+def _too_wet(parts: list[Part], moisture: float) -> str:
+    """Return what is said of a mix wetter than the aim, with the least of something dry that mends it."""
+    mix, there = _together(parts), []
+    for stuff in common_stuffs():
+        if stuff["moisture"] < moisture:
+            mass = second_for_moisture(mix, _part(stuff, 0.0), moisture)
+            there.append((stuff.loose_of(mass), mass, stuff))
+    told = f"Too wet already for {moisture:.0%}: add something dry, or let it drain"
+    if not there:
+        return f"{told}."
+    _, mass, stuff = min(there, key=lambda entry: entry[0])
+    cn = blend_cn([*parts, _part(stuff, mass)])
+    return f"{told}; {mass:.3g} kg of {stuff.name} brings it there, at a C:N of {cn:.0f}."
+
+
+def _too_much(made: Recipe) -> list[str]:
+    """Return a sentence for each ceiling of heaps that a blend is over."""
+    return [
+        f"{' and '.join(_held(made, share))}: {made.share_of(share):.0%} of the blend, and a heap should have"
+        f" no more than {share.told} ({share.ceiling})."
+        for share in made.shares()
+        if made.share_of(share) > share.most + SLACK_SHARE
+    ]
+
+
+def _held(made: Recipe, share: Share) -> dict[str, None]:
+    """Return the names of what a ceiling is about, each once."""
+    stuffs = (offer.material for offer in made.offers)
+    return dict.fromkeys(stuff.name for stuff in stuffs if share.holds(stuff))

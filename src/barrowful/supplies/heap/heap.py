@@ -22,7 +22,11 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
-from barrowful.supplies.heap.batches import Batch, Yard
+from barrowful.supplies.heap.batch import Batch
+from barrowful.supplies.heap.batches import Yard
+from barrowful.supplies.heap.pile import Corner
+from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
+from barrowful.supplies.heap.timing import SLACK_SHARE
 from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
 
 #: What rounding may leave over of what is wanted [m3].
@@ -34,18 +38,25 @@ class Heap(Supply[Make]):
 
     draws_on_others = True
     zone = "heap"
-    hazard_words = frozenset({"heap too small", "heap too high", "hygiene claimed", "much coffee"})
+    hazard_words = frozenset(
+        {"heap too small", "heap too high", "hygiene claimed", "much coffee", "pile opened"}
+    )
 
     def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
         self.figures = heap_figures()
         if not self.batches:
-            self.note = "nothing that arrives makes a heap of the C:N aimed for"
+            self.note = why_no_pile(self._yard) if way.left else why_no_heap(self._yard)
+
+    @cached_property
+    def _yard(self) -> Yard:
+        kind = Corner if self.way.left else Yard
+        return kind(self.way, self.site, self.drawn, self.figures)
 
     @cached_property
     def batches(self) -> list[Batch]:
         """Return every batch built within the horizon, by weeks."""
-        return Yard(self.way, self.site, self.drawn, self.figures).run()
+        return self._yard.run()
 
     @cached_property
     def material(self) -> Material:  # type: ignore[override]
@@ -61,8 +72,14 @@ class Heap(Supply[Make]):
             "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
-            held = sum(batch.recipe.total(nutrient) for batch in self.batches)
+            held = sum(batch.recipe.total(nutrient) - batch.screened(nutrient) for batch in self.batches)
             figures[nutrient] = computed(nutrient, "share", held / dry)
+        if self.way.left:
+            carbon, matter = (
+                sum(getattr(batch, name) for batch in self.batches) for name in ("carbon", "matter")
+            )
+            figures["carbon"] = computed("carbon", "share", carbon / dry)
+            figures["organic_matter"] = computed("organic matter", "share", matter / dry)
         return stuff.with_figures(figures)
 
     def lots(self, until: date) -> list[Lot]:
@@ -110,7 +127,7 @@ class Heap(Supply[Make]):
         batches = self.used(draws)
         cost = Cost(hours=sum((self.batch_hours(batch).times(count) for batch, count in batches), Hours()))
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
+            mass = sum(count * batch.fresh_of(index) for batch, count in batches)
             if mass <= 0:
                 continue
             drawn = self.drawn.get(part.way)
@@ -141,17 +158,23 @@ class Heap(Supply[Make]):
         """
         days: dict[date, float] = {}
         for batch, count in batches:
-            loose = loose_of(part.material, count * batch.recipe.mass_of(index))
+            loose = loose_of(part.material, count * batch.fresh_of(index))
             days[batch.built] = days.get(batch.built, 0.0) + loose
         supply = self.drawn[part.way]
         return days if supply.keeps else _brought(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
-        """Return the hours to gather, build and turn a batch; each turn is of what is left by then."""
-        raw, done, labour = batch.recipe.volume, batch.volume[1], self.site.labour
+        """Return the hours to gather, build, turn and screen a batch; each turn is of what is left by then.
+
+        A pile left to rot is tipped where it lies: it is not built up in layers.
+        """
+        raw, over, labour = batch.recipe.volume, batch.overs_volume, self.site.labour
+        done = batch.volume[1] + over
         turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
         gathering = wheeling(raw, labour.push, labour.barrow)
-        return gathering + work("heap_build", raw) + work("heap_turn", turned)
+        built = Hours() if self.way.left else work("heap_build", raw)
+        screened = work("heap_screen", done) if over > 0 else Hours()
+        return gathering + built + work("heap_turn", turned) + screened
 
     @property
     def stuff(self) -> str:
@@ -163,28 +186,38 @@ class Heap(Supply[Make]):
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
-        if way.bay < self.figures["hot_volume"].low:
+        if way.bay < self.figures["hot_volume"].low and not way.left:
             yield "heap too small"
-        if (way.height or 0.0) > self.figures["highest"].low:
+        large = way.left and way.bay >= judgement("stored_volume")
+        if large or (way.height or 0.0) > self.figures["highest"].low:
             yield "heap too high"
+        if way.left:
+            yield "pile opened"
         if way.readings:
             yield "hygiene claimed"
-        most = judgement("coffee_share")
-        if any(batch.recipe.volume_with("coffee") > most * batch.recipe.volume for batch in self.batches):
+        if any(self._holds_too_much(batch, "coffee") for batch in self.batches):
             yield "much coffee"
+
+    def _holds_too_much(self, batch: Batch, what: str) -> bool:
+        """Say whether a batch has more of a stuff than good practice, as where that ceiling is lifted."""
+        shares = (share for share in batch.recipe.shares() if share.of == what)
+        return any(batch.recipe.share_of(share) > share.most + SLACK_SHARE for share in shares)
 
     def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
         """Return what went into the batches that were used, and the nitrogen they lost."""
         batches, zone = self.used(draws), way_key(self.way.name)
         flows: list[Flow] = []
         for index, part in enumerate(self.way.ingredients):
-            mass = sum(count * batch.recipe.mass_of(index) for batch, count in batches)
+            mass = sum(count * batch.fresh_of(index) for batch, count in batches)
             if mass > 0:
                 amounts = of_dry(part.material, part.material.dry_of(mass))
                 flows.append(Flow(self._origin(part), zone, amounts))
                 drawn = self.drawn.get(part.way)
                 flows += drawn.fixed(amounts[0]) if drawn else []
-        lost = sum(count * (batch.recipe.total("nitrogen") - batch.nitrogen[1]) for batch, count in batches)
+        lost = sum(
+            count * (batch.recipe.total("nitrogen") - batch.screened("nitrogen") - batch.nitrogen[1])
+            for batch, count in batches
+        )
         return [*flows, Flow(zone, LOST, (lost, 0.0, 0.0))]
 
     def _origin(self, part: Ingredient) -> str:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
@@ -17,18 +18,36 @@ from barrowful.supplies.heap.recipe import Offer
 DRIEST, WETTEST = 0.2, 0.9
 
 
-def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[BlendPart], list[str]]:
-    """Return materials with masses [kg] or None, and warnings about assumed densities."""
+@dataclass(frozen=True)
+class Known:
+    """What a site file knows: materials described in it, and the grower's own measures."""
+
+    materials: Mapping[str, Material] = field(default_factory=dict)
+    measures: Mapping[str, Measured] = field(default_factory=dict)
+
+    def material(self, name: str) -> Material | None:
+        """Return a material of the file, or else of the catalogue."""
+        return self.materials.get(name) or material(name)
+
+
+def read_wanted(
+    parts: Sequence[str], measures: Sequence[str], known: Known | None = None
+) -> tuple[list[BlendPart], list[str]]:
+    """Return materials with masses [kg] or None, and warnings about assumed densities.
+
+    Measures are those that are typed, else those of the site file, else the usual bucket and barrow.
+    """
+    known = known or Known()
     barrow = f"{rate('barrow'):g} m3"
     own = {
         name: read_measure(size, ("volume",), {})
         for name, size in (("bucket", judged_text("bucket")), ("barrow", barrow))
-    }
+    } | dict(known.measures)
     try:
         for text in measures:
             name, _, size = text.partition("=")
             own[read_own_name(name.strip())] = read_measure(size.strip(), ("volume", "mass"), {})
-        found = [_one(part.strip(), own) for part in parts]
+        found = [_one(part.strip(), own, known) for part in parts]
     except ParseError as misread:
         raise WrongUse(str(misread)) from None
     warnings = [
@@ -39,13 +58,13 @@ def read_wanted(parts: Sequence[str], measures: Sequence[str]) -> tuple[list[Ble
     return found, warnings
 
 
-def _one(text: str, own: dict[str, Measured]) -> BlendPart:
+def _one(text: str, own: dict[str, Measured], known: Known) -> BlendPart:
     if not NUMBER.match(text):
-        return BlendPart(_material(text), None)
+        return BlendPart(_material(text, known), None)
     match = re.fullmatch(rf"({NUMBER.pattern}\s*\S+)\s+(?:of\s+)?(.+)", text)
     if not match:
         raise WrongUse(f'"{text}" is not an amount and a material, such as "12 bucket coffee grounds"')
-    stuff = _material(match[2].strip())
+    stuff = _material(match[2].strip(), known)
     amount = read_measure(match[1], ("volume", "mass"), own)
     if amount.magnitude <= 0:
         raise WrongUse(f'"{text}": the amount must be more than nothing')
@@ -54,10 +73,12 @@ def _one(text: str, own: dict[str, Measured]) -> BlendPart:
     return BlendPart(stuff, Offer(stuff, 0).wet_mass(amount.size))
 
 
-def _material(name: str) -> Material:
-    found = material(name)
+def _material(name: str, known: Known) -> Material:
+    found = known.material(name)
     if found is None:
-        raise WrongUse(f'"{name}" is not a material of the catalogue{did_you_mean(name, names())}')
+        where = "the site file or the catalogue" if known.materials else "the catalogue"
+        hint = did_you_mean(name, [*known.materials, *names()])
+        raise WrongUse(f'"{name}" is not a material of {where}{hint}')
     if found.lacks("moisture", "carbon", "nitrogen"):
         raise WrongUse(f"{name} has no moisture, carbon or nitrogen figure to blend with")
     return found

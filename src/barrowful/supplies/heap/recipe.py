@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barrowful.catalogue.judgements import judgement, judgement_figure
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn, blend_moisture, water_to_add
 from barrowful.ground.linear import NoAnswer, maximise
+from barrowful.supplies.heap.shares import Share, shares_of
 from barrowful.supplies.supply import density_of, loose_of, wet_of
 
 
@@ -62,10 +64,41 @@ class Recipe:
         """Return the sum of the loose volumes [m3]; a real mix settles to a little less."""
         return sum(offer.loose_of(mass) for offer, mass in zip(self.offers, self.masses, strict=True))
 
-    def volume_with(self, flag: str) -> float:
-        """Return the loose volume [m3] of the materials that have a flag."""
-        pairs = zip(self.offers, self.masses, strict=True)
-        return sum(offer.loose_of(mass) for offer, mass in pairs if offer.material.has(flag))
+    def share_of(self, share: Share) -> float:
+        """Return what share of it is of what a ceiling limits: of the weight before watering or by volume."""
+        sizes = [
+            mass if share.by_weight else offer.loose_of(mass)
+            for offer, mass in zip(self.offers, self.masses, strict=True)
+        ]
+        held = [share.holds(offer.material) for offer in self.offers]
+        return sum(size for size, holds in zip(sizes, held, strict=True) if holds) / sum(sizes)
+
+    def shares(self, lifted: frozenset[str] = frozenset()) -> tuple[Share, ...]:
+        """Return the ceilings on its stuffs, but for those that are lifted."""
+        return shares_of((offer.material for offer in self.offers), lifted)
+
+    def volume_of(self, masses: Sequence[float]) -> float:
+        """Return the loose volume [m3] of wet masses [kg] by the number of the offer."""
+        stuffs = self._stuffs
+        return sum(loose_of(stuffs[number], mass) for number, mass in enumerate(masses) if mass)
+
+    def dry_in(self, masses: Sequence[float]) -> float:
+        """Return the dry mass [kg] of wet masses [kg] by the number of the offer."""
+        stuffs = self._stuffs
+        return sum(stuffs[number].dry_of(mass) for number, mass in enumerate(masses) if mass)
+
+    def held_in(self, masses: Sequence[float], share: str) -> float:
+        """Return the mass [kg] of a share of the dry mass in wet masses [kg] by the number of the offer."""
+        stuffs = self._stuffs
+        return sum(
+            stuffs[number].dry_of(mass) * (stuffs[number].get(share) or 0.0)
+            for number, mass in enumerate(masses)
+            if mass
+        )
+
+    @property
+    def _stuffs(self) -> dict[int, Material]:
+        return {offer.number: offer.material for offer in self.offers}
 
     @property
     def cn(self) -> float:
@@ -101,19 +134,78 @@ def near(target: float) -> tuple[float, float]:
     return target * (band.low / band.likely), target * (band.high / band.likely)
 
 
-def best_recipe(
-    offers: list[Offer], room: float, cn: tuple[float, float], moisture: float, cheapest: bool = False
-) -> Recipe | None:
-    """Return the recipe that fills most of a room [m3], or None when nothing meets the limits.
+@dataclass(frozen=True, kw_only=True)
+class Aim:
+    """What a recipe keeps to: the room [m3], bounds of its C:N, the moisture aimed for, ceilings lifted."""
 
-    A mix without nitrogen has no C:N and meets none. ``cn`` are the bounds of its C:N. The mix must
-    not be wetter than the target, or the usual upper limit where that is higher; water is added up to
-    the target. With ``cheapest``, the cost is least among the recipes that fill as much.
+    room: float
+    cn: tuple[float, float]
+    moisture: float
+    lifted: frozenset[str] = frozenset()
+
+    @property
+    def wettest(self) -> float:
+        """Return the moisture above which a mix is not built: the usual limit, or a wetter aim."""
+        return max(self.moisture, judgement("too_wet"))
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A row of the linear programme over wet masses, and what it is about."""
+
+    about: str
+    row: list[float]
+    limit: float = 0.0
+
+
+#: What rules are about.
+ROOM, TOO_MUCH_CARBON, TOO_MUCH_NITROGEN, TOO_WET, SHARES, THERE_IS = (
+    "room",
+    "too much carbon",
+    "too much nitrogen",
+    "too wet",
+    "shares",
+    "there is",
+)
+
+
+def rules(offers: Sequence[Offer], aim: Aim) -> list[Rule]:
+    """Return the rules that a mix of the offers keeps to; what there is of each comes last."""
+    stuffs = [offer.material for offer in offers]
+    volumes, (least, most) = [offer.loose_of(1.0) for offer in offers], aim.cn
+
+    def over(ratio: float) -> list[float]:
+        return [stuff.dry_of(1.0) * (stuff["carbon"] - ratio * stuff["nitrogen"]) for stuff in stuffs]
+
+    found = [
+        Rule(ROOM, volumes, aim.room),
+        Rule(TOO_MUCH_CARBON, over(most)),
+        Rule(TOO_MUCH_NITROGEN, [-value for value in over(least)]),
+        Rule(TOO_WET, [stuff["moisture"] - aim.wettest for stuff in stuffs]),
+    ]
+    for share in shares_of(stuffs, aim.lifted):
+        sizes = [1.0] * len(stuffs) if share.by_weight else volumes
+        row = [size * (share.holds(stuff) - share.most) for size, stuff in zip(sizes, stuffs, strict=True)]
+        found.append(Rule(SHARES, row))
+    for index, offer in enumerate(offers):
+        if offer.most != float("inf"):
+            row = [1.0 if other == index else 0.0 for other in range(len(offers))]
+            found.append(Rule(THERE_IS, row, offer.most))
+    return found
+
+
+def best_recipe(offers: Sequence[Offer], aim: Aim, cheapest: bool = False) -> Recipe | None:
+    """Return the recipe that fills most of a room, or None when nothing meets the limits.
+
+    A mix without nitrogen has no C:N and meets none. The mix must not be wetter than the moisture aimed
+    for, or the usual upper limit where that is higher; water is added up to the aim. With ``cheapest``,
+    the cost is least among the recipes that fill as much.
     """
     usable = [offer for offer in offers if offer.most > 0]
     if not usable:
         return None
-    rows, limits = _limits(usable, room, cn, max(moisture, judgement("too_wet")))
+    kept = rules(usable, aim)
+    rows, limits = [rule.row for rule in kept], [rule.limit for rule in kept]
     volumes = [offer.loose_of(1.0) for offer in usable]
     try:
         masses = maximise(volumes, rows, limits)
@@ -128,24 +220,4 @@ def best_recipe(
     parts = [offer.part(mass) for offer, mass in zip(usable, masses, strict=True)]
     if sum(part.dry * part.nitrogen for part in parts) <= 0:
         return None  # ashes and the like have no C:N
-    return Recipe(tuple(usable), tuple(masses), max(0.0, water_to_add(parts, moisture)))
-
-
-def _limits(
-    offers: list[Offer], room: float, cn: tuple[float, float], wettest: float
-) -> tuple[list[list[float]], list[float]]:
-    """Return the rows and limits of the linear programme over wet masses."""
-    stuffs = [offer.material for offer in offers]
-    least, most = cn
-    rows = [
-        [offer.loose_of(1.0) for offer in offers],
-        [stuff.dry_of(1.0) * (stuff["carbon"] - most * stuff["nitrogen"]) for stuff in stuffs],
-        [stuff.dry_of(1.0) * (least * stuff["nitrogen"] - stuff["carbon"]) for stuff in stuffs],
-        [stuff["moisture"] - wettest for stuff in stuffs],
-    ]
-    limits = [room, 0.0, 0.0, 0.0]
-    for index, offer in enumerate(offers):
-        if offer.most != float("inf"):
-            rows.append([1.0 if other == index else 0.0 for other in range(len(offers))])
-            limits.append(offer.most)
-    return rows, limits
+    return Recipe(tuple(usable), tuple(masses), max(0.0, water_to_add(parts, aim.moisture)))
