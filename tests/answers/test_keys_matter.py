@@ -25,6 +25,7 @@ SITES = {
 }
 #: What else a key may say, where that is no other number and no other switch.
 OTHER: dict[str, tuple[Any, ...]] = {
+    "ways.NAME.buy.seller": ("another",),
     "places.NAME.needs.fill.mix.compost": ("32..35 %",),
     "places.NAME.needs.fill.mix.soil": ("45..50 %",),
     "places.NAME.needs.fill.mix.sand": ("15..20 %",),

@@ -164,7 +164,7 @@ def drawn(draw: st.DrawFn) -> tuple[tuple[float, float, float], dict[str, Stuff]
     """Draw what is wanted [g/m2] and stuffs to feed with, none of whose shares is small beside the others."""
 
     def share() -> float:
-        return draw(st.sampled_from([0.0, 0.0, 1.0, 2.0, 4.0, 7.0, 12.0, 25.0]))
+        return draw(st.sampled_from([0.0, 0.0, 1.0, 2.0, 4.0, 7.0, 12.0, 20.0]))
 
     wanted = (draw(st.integers(5, 20)), draw(st.integers(0, 3)), draw(st.integers(0, 15)))
     names = "abcd"[: draw(st.integers(2, 4))]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from barrowful.answers.choices import PLAN, WholeSite
-from barrowful.answers.instead import suggestion
+from barrowful.answers.instead import lacking_of_feed, suggestion
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
 from barrowful.costs.order import round_up
@@ -124,5 +124,6 @@ def _not_met(whole: WholeSite) -> list[str]:
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
         would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lines.append(f"Not met: {kind}, {places[0]}{more}{told}.")
+        lacks = lacking_of_feed(whole.together.answer.site, kind, serving) if serving else ""
+        lines.append(f"Not met: {kind}, {places[0]}{lacks}{more}{told}.")
     return lines

@@ -59,6 +59,15 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
 
 
+def lacking_of_feed(site: Site, kind: str, serving: Serving) -> str:
+    """Return what a place lacks yet of its feed in the first season, for each of equal places."""
+    if kind != Feeding.kind:
+        return ""
+    lacking, count = Feeding().lacking(site, serving), serving.place.count
+    told = " and ".join(f"{1000 * of / count:.3g} g of {name}" for name, of in lacking.items())
+    return f" (lacks {told}{' each' if count > 1 else ''})" if told else ""
+
+
 def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -> list[Material]:
     """Return what meets a feed's first nutrient, the one first that brings least of the others too much."""
     feeding = Feeding()

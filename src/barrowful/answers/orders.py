@@ -7,6 +7,7 @@ from datetime import date
 from functools import cached_property
 
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
+from barrowful.answers.instead import lacking_of_feed
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
 from barrowful.answers.together import doses_by_way, overdrawn
@@ -109,7 +110,9 @@ def left_out(whole: WholeSite) -> list[str]:
     for kind in whole.unmet:
         places = whole.places_left_out(kind)
         first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
-        because = whole.why_left_out(kind, places[0])[0] or "no way meets it"
+        because, serving = whole.why_left_out(kind, places[0])
+        lacks = lacking_of_feed(whole.together.answer.site, kind, serving) if serving else ""
+        because = (because or "no way meets it") + lacks
         part_way = whole.part_way(kind, places[0])
         ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
         sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it.")

@@ -94,6 +94,7 @@ class Search:
             self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
             self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
             self._down(0, Together(self.answer), {}, ())
+            whole = whole or (self.candidates is alone and self.left > 0)
         assert self.best is not None
         _, together, bill, picks = self.best
         return Best(together, bill, picks, whole)

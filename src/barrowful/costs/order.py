@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from barrowful.ground import amount
@@ -88,10 +89,47 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
         volume = amount.loose_volume(mass, density or 1.0)
     trips = trips_for(way, quantity, volume, mass)
     exact = Decimal(str(round(quantity, 9))).normalize()
-    cash = (way.price * exact + way.delivery * trips) * _with_tax(way)
     return Order(
-        exact, way.selling.word, volume, mass, max(0.0, volume - loose), trips, rounded(cash, currency)
+        quantity=exact,
+        unit=way.selling.word,
+        volume=volume,
+        mass=mass,
+        leftover=max(0.0, volume - loose),
+        trips=trips,
+        cash=_cash(way, exact, trips, currency),
     )
+
+
+def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list[Order]:
+    """Return the orders of one seller with shared deliveries: the trips of all stand with the largest."""
+    if len(orders) < 2:
+        return [order for _, order in orders]
+    first = max(range(len(orders)), key=lambda index: (orders[index][1].volume, orders[index][0].name))
+    trips = _trips_of_all(orders)
+    return [
+        replace(order, trips=of_trips, cash=_cash(way, order.quantity, of_trips, currency))
+        for index, (way, order) in enumerate(orders)
+        for of_trips in [trips if index == first else 0]
+    ]
+
+
+def _trips_of_all(orders: Sequence[tuple[Buy, Order]]) -> int:
+    """Return the trips that bring several orders: by volume or by mass, whichever binds; a load is a trip."""
+    volume, mass = sum(order.volume for _, order in orders), sum(order.mass or 0.0 for _, order in orders)
+    rooms = [room for way, _ in orders for room in (way.truck, way.box) if room]
+    payloads = [way.payload for way, _ in orders if way.payload]
+    loads = [order.quantity for way, order in orders if way.selling.word == "load" and not way.truck]
+    return max(
+        1,
+        round_up(float(sum(loads))),
+        round_up(volume / min(rooms)) if rooms else 1,
+        round_up(mass / min(payloads)) if payloads else 1,
+    )
+
+
+def _cash(way: Buy, quantity: Decimal, trips: int, currency: str) -> Decimal:
+    """Return the money for a quantity and its trips, tax and all."""
+    return rounded((way.price * quantity + way.delivery * trips) * _with_tax(way), currency)
 
 
 def break_even(bags: Buy, bulk: Buy) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from barrowful.catalogue.judgements import judged_text, judgement
@@ -13,7 +13,7 @@ from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
-from barrowful.site.ways import Grow, Ingredient, Way
+from barrowful.site.ways import Buy, Grow, Ingredient, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
@@ -132,6 +132,23 @@ def check_way(way: Way, terms: Section, context: ReadContext) -> None:
         context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
     elif way.by_volume:
         check_density(way.material, terms, "material", context)
+
+
+def check_sellers(ways: Iterable[tuple[Way | None, Section]], context: ReadContext) -> None:
+    """Refuse ways of one seller that tell its delivery or its truck differently: they share its trips."""
+    known: dict[str, Buy] = {}
+    for way, section in ways:
+        if not isinstance(way, Buy) or not way.seller:
+            continue
+        first = known.setdefault(way.seller, way)
+        for key in ("delivery", "truck"):
+            if getattr(way, key) != getattr(first, key):
+                terms = section["buy"]
+                sentence = (
+                    f'"{key}" is another than that of {first.name}, of the same seller, {way.seller}; give'
+                    " both the same, as they come together"
+                )
+                context.problem(terms.place(key), "seller", f"{terms.path}.{key}: {sentence}")
 
 
 def check_density(material: Material, section: Section, key: str, context: ReadContext) -> None:

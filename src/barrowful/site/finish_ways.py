@@ -11,7 +11,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
-from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_way
+from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_sellers, check_way
 from barrowful.site.pairs import record
 from barrowful.site.ways import WAYS, Buy, Grow, Ingredient, Make, Reading, Sample, Way
 from barrowful.sitefile.keys.way import BUY
@@ -44,6 +44,7 @@ def ways_of(sections: tuple[Section, ...], start: date, context: ReadContext) ->
         if way is not None:
             check_way(way, terms, context)
             workshop.ways[name] = way
+    check_sellers(((workshop.ways.get(section["name"]), section) for section in sections), context)
     return tuple(workshop.ways[name] for name in kinds if name in workshop.ways)
 
 

@@ -66,8 +66,14 @@ class Buy(Way):
     lead: Step = AT_ONCE  #: from ordering to delivery
     drop: str  #: yard or road, where it is tipped
     bag_mass: float | None = None  #: kg, one bag where its mass is known
+    seller: str = ""  #: who sells it, where several ways are of one seller
     origin: str = ""  #: where it comes from, as the seller says
     notes: str = ""  #: anything to remember about the seller
+
+    @property
+    def sold_by(self) -> str:
+        """Return who brings it: the seller named, else the way itself."""
+        return f"seller {self.seller}" if self.seller else f"way {self.name}"
 
     @property
     def by_mass(self) -> bool:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.costs.order import Order, break_even, order, price_by_volume
+from barrowful.costs.order import Order, break_even, brought_together, order, price_by_volume
 from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
@@ -32,14 +32,14 @@ class PlacedOrder:
 def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
-    Draws on one seller soon after the first share an order on the first day: one load serves all the
-    places, and the heap, that want it. What is left over serves the next draw while it keeps.
+    Draws on one seller soon after the first share an order on the first day, and its deliveries: one load
+    serves all the places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
     together = judged_time("orders_joined")
     groups: dict[str, list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
-        own = groups.setdefault(draw.way.name, [])
-        if own and draw.day - own[-1][0].day <= together:
+        own = groups.setdefault(draw.way.sold_by, [])
+        if own and draw.day - own[-1][0].day <= together and _can_be_with(draw, own[-1][0]):
             own[-1].append(draw)
         else:
             own.append([draw])
@@ -47,23 +47,45 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     return sorted(placed, key=lambda one: one.day)
 
 
+def _can_be_with(draw: Draw, first: Draw) -> bool:
+    """Say whether a draw can come on the day of another: what takes longer cannot be there earlier."""
+    return draw.day == first.day or draw.way.lead.years <= first.way.lead.years
+
+
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
-    """Return one seller's orders, each less what the one before left over."""
+    """Return one seller's orders, each less what the one before of the same way left over."""
     placed: list[PlacedOrder] = []
-    left, since, keeps = 0.0, date.min, judged_time("leftover_keeps")
+    leftovers: dict[str, Leftover] = {}
     for group in groups:
-        day, way = group[0].day, group[0].way
-        if placed and day - since > keeps:
-            left = 0.0
-        wanted = sum(draw.loose for draw in group)
-        made = order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None
-        if made is None:
-            left = max(0.0, left - wanted)
-            continue
-        needs = tuple(dict.fromkeys(need for draw in group for need in draw.needs))
-        placed.append(PlacedOrder(day, way, made, needs))
-        left, since = made.leftover, day
+        ways = {draw.way.name: draw.way for draw in group}
+        made = [_of_way(way, group, leftovers, currency) for way in ways.values()]
+        of_day = [one for one in made if one is not None]
+        shared = brought_together([(one.way, one.order) for one in of_day], currency)
+        placed += [replace(one, order=order) for one, order in zip(of_day, shared, strict=True)]
     return placed
+
+
+class Leftover(NamedTuple):
+    """What an order left over [loose m3], and the day it came."""
+
+    loose: float
+    day: date
+
+
+def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currency: str) -> PlacedOrder | None:
+    """Return the order for the draws on a way in a group, less what is left over while it keeps."""
+    day, draws = group[0].day, [draw for draw in group if draw.way.name == way.name]
+    left = leftovers.get(way.name, Leftover(0.0, day))
+    if day - left.day > judged_time("leftover_keeps"):
+        left = Leftover(0.0, left.day)
+    wanted = sum(draw.loose for draw in draws)
+    made = order(way, wanted - left.loose, currency) if wanted > left.loose * (1 + 1e-9) else None
+    if made is None:
+        leftovers[way.name] = Leftover(max(0.0, left.loose - wanted), left.day)
+        return None
+    leftovers[way.name] = Leftover(made.leftover, day)
+    needs = tuple(dict.fromkeys(need for draw in draws for need in draw.needs))
+    return PlacedOrder(day, way, made, needs)
 
 
 def least_cash(way: Buy, loose: float) -> Decimal:

@@ -53,6 +53,7 @@ BUY = Group(
         ),
         Field("lead", Duration(zero=True), help="From ordering to delivery.", example="2 weeks"),
         Field("drop", Choice(("yard", "road")), help="Where it is tipped.", example="yard", default="yard"),
+        Field("seller", Words(60), help="Who sells it; ways of one share deliveries.", example="Quarry yard"),
         Field("origin", Words(200), help="Where it comes from, as the seller says.", example="local trees"),
         Field(
             "notes", Words(400), help="Anything to remember about the seller.", example="ring the day before"
