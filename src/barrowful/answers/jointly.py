@@ -6,14 +6,15 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from barrowful.answers.option import Option, make_option, total_cost, worth
+from barrowful.needs.decision import in_turn
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import Supply
 
-#: Joint rows kept, beside those shown, for the search for the cheapest of all needs together
-#: and places times joints that are worked out: settings of the search.
-MOST_SPARE, MOST_WORKED_OUT = 2, 3_000
+#: Joint rows kept, beside those shown, for the search for the cheapest of all needs; places times joints
+#: that are worked out; and places that are tried first where there are many: settings of the search.
+MOST_SPARE, MOST_WORKED_OUT, MOST_TRIED = 2, 3_000, 6
 
 
 class JointRows(NamedTuple):
@@ -47,13 +48,21 @@ def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Se
 def _row(site: Site, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
     """Return the row of ways that serve jointly; None where one does nothing, or no place is met."""
     places = [place for place in among if joint.serves(place, kind)]
-    if not places:
+    if not places or not _any_met(site, kind, joint, places):
         return None
     decision = decide(site, kind, places, joint)
     used = {dose.way for dose in decision.every_dose}
     if len(used) < len(joint.parts) or not any(of.met for of in decision.servings):
         return None
     return make_option(site, kind, joint, places, decision)
+
+
+def _any_met(site: Site, kind: str, joint: Joint, places: Sequence[Place]) -> bool:
+    """Say whether ways together meet the need of some place; of many a few, small to large, are tried."""
+    if len(places) <= MOST_TRIED * MOST_TRIED:
+        return True
+    few = in_turn(places)[:: len(places) // MOST_TRIED]
+    return any(of.met for place in few for of in decide(site, kind, [place], joint).servings)
 
 
 def _worth_a_row(site: Site, rows: Sequence[Option]) -> JointRows:
