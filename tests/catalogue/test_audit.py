@@ -25,30 +25,31 @@ from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.sitefile.keys.place import PLACE_KINDS
 from barrowful.sitefile.keys.way import WAY_KINDS
 
-#: What each unit measures: powers of length, mass, time and temperature, with its size.
-UNITS: dict[str, tuple[tuple[int, int, int, int], float]] = {
-    "1": ((0, 0, 0, 0), 1),
-    "%": ((0, 0, 0, 0), 0.01),
-    "mm": ((1, 0, 0, 0), 1e-3),
-    "cm": ((1, 0, 0, 0), 1e-2),
-    "m": ((1, 0, 0, 0), 1),
-    "in": ((1, 0, 0, 0), 0.0254),
-    "ft": ((1, 0, 0, 0), 0.3048),
-    "m2": ((2, 0, 0, 0), 1),
-    "ha": ((2, 0, 0, 0), 1e4),
-    "L": ((3, 0, 0, 0), 1e-3),
-    "m3": ((3, 0, 0, 0), 1),
-    "g": ((0, 1, 0, 0), 1e-3),
-    "kg": ((0, 1, 0, 0), 1),
-    "t": ((0, 1, 0, 0), 1e3),
-    "lb": ((0, 1, 0, 0), 0.45359237),
-    "min": ((0, 0, 1, 0), 60),
-    "h": ((0, 0, 1, 0), 3600),
-    "day": ((0, 0, 1, 0), 86400),
-    "week": ((0, 0, 1, 0), 604800),
-    "month": ((0, 0, 1, 0), 365.25 * 7200),
-    "year": ((0, 0, 1, 0), 365.25 * 86400),
-    "degC": ((0, 0, 0, 1), 1),
+#: What each unit measures: powers of length, mass, time, temperature and conductance, with its size.
+UNITS: dict[str, tuple[tuple[int, ...], float]] = {
+    "1": ((0, 0, 0, 0, 0), 1),
+    "%": ((0, 0, 0, 0, 0), 0.01),
+    "mm": ((1, 0, 0, 0, 0), 1e-3),
+    "cm": ((1, 0, 0, 0, 0), 1e-2),
+    "m": ((1, 0, 0, 0, 0), 1),
+    "in": ((1, 0, 0, 0, 0), 0.0254),
+    "ft": ((1, 0, 0, 0, 0), 0.3048),
+    "m2": ((2, 0, 0, 0, 0), 1),
+    "ha": ((2, 0, 0, 0, 0), 1e4),
+    "L": ((3, 0, 0, 0, 0), 1e-3),
+    "m3": ((3, 0, 0, 0, 0), 1),
+    "g": ((0, 1, 0, 0, 0), 1e-3),
+    "kg": ((0, 1, 0, 0, 0), 1),
+    "t": ((0, 1, 0, 0, 0), 1e3),
+    "lb": ((0, 1, 0, 0, 0), 0.45359237),
+    "min": ((0, 0, 1, 0, 0), 60),
+    "h": ((0, 0, 1, 0, 0), 3600),
+    "day": ((0, 0, 1, 0, 0), 86400),
+    "week": ((0, 0, 1, 0, 0), 604800),
+    "month": ((0, 0, 1, 0, 0), 365.25 * 7200),
+    "year": ((0, 0, 1, 0, 0), 365.25 * 86400),
+    "dS": ((0, 0, 0, 0, 1), 0.1),
+    "degC": ((0, 0, 0, 1, 0), 1),
 }
 #: What each dimension of the catalogue is in the same powers, and the size of the unit it is held in.
 DIMENSIONS: dict[str, str] = {
@@ -59,6 +60,7 @@ DIMENSIONS: dict[str, str] = {
     "density": "kg/m3",
     "dose": "kg/m2",
     "feed": "g/m2",
+    "conductivity": "dS/m",
     "share": "1",
     "ratio": "1",
     "count": "1",
@@ -80,7 +82,7 @@ DIMENSIONS: dict[str, str] = {
 
 def measured(unit: str) -> tuple[tuple[int, ...], float]:
     """Return powers and size of a ratio of units such as kg/m2/year."""
-    powers, size = [0, 0, 0, 0], 1.0
+    powers, size = [0, 0, 0, 0, 0], 1.0
     for index, word in enumerate(unit.split("/")):
         ups, one = UNITS[word]
         sign = -1 if index else 1
@@ -131,7 +133,7 @@ def test_every_entry_says_where_it_is_from(entries: list[Any], known_sources: di
 
 
 def test_every_figure_has_a_unit_of_its_dimension(entries: list[Any]) -> None:
-    """The unit measures what the figure is of, by powers of length, mass, time and temperature."""
+    """The unit measures what the figure is of, by powers of length, mass, time, temperature and conductance."""
     wrong = [
         f"{one.path}: {one.table['unit']} for {dimension_of(one)}"
         for one in entries

@@ -38,6 +38,7 @@ UNITS: dict[str, list[str]] = {
     "time": ["year", "month", "week", "day", "h"],
     "rate": ["1/year", "1/month", "1/week", "percent/year"],
     "temperature": ["degC", "degF"],
+    "conductivity": ["dS/m", "mS/cm", "S/ft"],
     "water depth": ["mm", "cm", "m", "in"],
 }
 #: A grower's units of two systems, one for each dimension.
@@ -70,6 +71,7 @@ PLAIN: dict[str, st.SearchStrategy[Any]] = {
     "time": sizes(0.01, 5.0),
     "rate": sizes(0.01, 5.0),
     "temperature": sizes(-4.9, 35.0),
+    "conductivity": SIZE,
     "water depth": sizes(-1000.0, 2000.0),
 }
 

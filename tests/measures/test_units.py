@@ -60,6 +60,10 @@ EXACT: dict[str, tuple[Fraction | int, str]] = {
     "hour": (3600, "second"),
     "day": (DAY, "second"),
     "week": (7 * DAY, "second"),
+    "siemens": (1, "siemens"),
+    "millisiemens": (Fraction(1, 1000), "siemens"),
+    "decisiemens": (Fraction(1, 10), "siemens"),
+    "microsiemens": (Fraction(1, 10**6), "siemens"),
     "year": (Fraction("365.25") * DAY, "second"),
     "month": (Fraction("365.25") * DAY / 12, "second"),
     "percent": (Fraction(1, 100), "dimensionless"),
@@ -149,9 +153,12 @@ def test_products_and_ratios_agree_with_pint(words: list[str], above: int) -> No
     for word in under:
         theirs = theirs / registry().Quantity(1.0, SPELLINGS[word])
     kinds = theirs.dimensionality
-    powers = tuple(kinds.get(f"[{kind}]", 0) for kind in ("length", "mass", "time", "temperature"))
+    powers = tuple(kinds.get(f"[{kind}]", 0) for kind in KINDS)
     assert made.powers == powers
     assert float(made.size) == pytest.approx(theirs.to_base_units().magnitude, rel=1e-12)
+
+
+KINDS = ("length", "mass", "time", "temperature", "conductance")
 
 
 @pytest.mark.parametrize("word", sorted(SPELLINGS))

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from barrowful.answers.choices import cheapest
+from barrowful.answers.lines import option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.measures.problems import Problem
@@ -114,6 +115,39 @@ def test_what_is_not_settled_is_not_made_up(site_of: SiteOf, bed: Describe) -> N
     fill = {"fill": {"volume": "1 m3", "settled": "false"}}
     row = rows(site_of([bed(fill)], [seller("compost", 40), seller("soil", 20)]))["compost + soil"]
     assert row.loose == pytest.approx(1.0)
+
+
+def salty(ways: dict[str, str | None]) -> dict[str, dict[str, str]]:
+    """Return stuffs with the salt of each, in dS/m of its saturated extract, where it is told."""
+    salt = {name: {} if told is None else {"conductivity": f"{told} dS/m"} for name, told in ways.items()}
+    return {f"my {name}": {"like": STUFF[name], **salt[name]} for name in ways}
+
+
+def test_salt_is_told_where_it_is_known(site_of: SiteOf, bed: Describe) -> None:
+    """33 % of compost with 8 dS/m in topsoil of 0.8: 2.64 and 0.536, 3.2 in all; unknown of one it is not told."""
+    ways = [seller("compost", 40, "my compost"), seller("soil", 20, "my soil")]
+    for soil, told in (("0.8", 0.33 * 8 + 0.67 * 0.8), (None, None)):
+        materials = salty({"compost": "8", "soil": soil})
+        answer = options(site_of([bed(FRAME)], ways, materials=materials))
+        [line] = [line for line in option_lines(answer) if line.option.name == "compost + soil"]
+        assert line.mixture is not None
+        assert line.mixture.conductivity == (None if told is None else pytest.approx(told))
+
+
+def test_a_pot_holds_no_more_salt_than_plants_stand(site_of: SiteOf, bed: Describe) -> None:
+    """At most 3.5 dS/m: of compost with 12 dS/m goes (3.5 - 0.5)/11.5 = 26 %, of one with 18 under a fifth, so none."""
+    ways = [seller(name, price, f"my {name}") for name, price in (("compost", 5), ("soil", 20), ("sand", 90))]
+    pot = bed({"fill": {"volume": "100 L"}}, kind="pot")
+    found = {
+        salt: rows(site_of([pot], ways, materials=salty({"compost": salt, "soil": "0.5", "sand": "0.5"})))
+        for salt in ("12", "18")
+    }
+    assert shares(found["12"]["compost + soil + sand"])["compost"] == pytest.approx(3 / 11.5)
+    assert "compost + soil + sand" not in found["18"]
+    lifted = {**pot, "limits": {"lift": ["mix_salt"]}}
+    materials = salty({"compost": "18", "soil": "0.5", "sand": "0.5"})
+    row = rows(site_of([lifted], ways, materials=materials))["compost + soil + sand"]
+    assert shares(row)["compost"] == pytest.approx(0.33)
 
 
 @pytest.mark.parametrize(

@@ -8,15 +8,18 @@ from dataclasses import dataclass
 from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn
+from barrowful.ground.soil import mixed_conductivity
 from barrowful.needs.fill import Filling
+from barrowful.soil.application import Application
 
 
 @dataclass(frozen=True)
 class Mixture:
-    """What a mix that fills a place is: C:N, and organic matter as a share of its dry mass."""
+    """What a mix that fills a place is: C:N, organic matter as a share of its dry mass, and salt."""
 
     cn: float | None = None
     organic_matter: float | None = None
+    conductivity: float | None = None  #: dS/m of the saturated extract
 
 
 def mixture(option: Option) -> Mixture | None:
@@ -24,7 +27,7 @@ def mixture(option: Option) -> Mixture | None:
     if option.need != Filling.kind or not option.decision.doses:
         return None
     masses = [(dose.material, dose.material.wet_mass(dose.loose)) for dose in option.decision.doses]
-    return Mixture(_cn(masses), _organic_matter(masses))
+    return Mixture(_cn(masses), _organic_matter(masses), _conductivity(option.decision.doses))
 
 
 def _cn(masses: Sequence[tuple[Material, float]]) -> float | None:
@@ -32,6 +35,13 @@ def _cn(masses: Sequence[tuple[Material, float]]) -> float | None:
         return None
     parts = [Part(mass, stuff["moisture"], stuff["carbon"], stuff["nitrogen"]) for stuff, mass in masses]
     return float(blend_cn(parts)) if any(part.dry * part.nitrogen > 0 for part in parts) else None
+
+
+def _conductivity(doses: Sequence[Application]) -> float | None:
+    if any(dose.material.lacks("conductivity") for dose in doses):
+        return None
+    whole = sum(dose.loose for dose in doses)
+    return mixed_conductivity([(dose.loose / whole, dose.material["conductivity"]) for dose in doses])
 
 
 def _organic_matter(masses: Sequence[tuple[Material, float]]) -> float | None:
@@ -69,6 +79,7 @@ def _said_of(mix: Mixture | None) -> str:
     known = [
         "" if mix.cn is None else f"C:N {mix.cn:.0f}",
         "" if mix.organic_matter is None else f"{mix.organic_matter:.0%} organic matter",
+        "" if mix.conductivity is None else f"{mix.conductivity:.1f} dS/m of salt",
     ]
-    told = " and ".join(filter(None, known))
+    told = ", ".join(filter(None, known))
     return f": {told}" if told else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from barrowful.measures.dimensions import relation
@@ -55,6 +56,19 @@ def bulk_density_from_carbon(carbon: Any) -> Any:
     1210.3
     """
     return 1000 * (1.66 - 0.318 * sqrt(100 * carbon))
+
+
+@relation("conductivity", parts=[("share", "conductivity")])
+def mixed_conductivity(parts: Sequence[tuple[float, float]]) -> float:
+    """Return the conductivity [dS/m] of a mix, all of one kind of extract: of each its share and its own.
+
+    sum(share x EC).
+    By definition, as of two waters mixed; what the parts do to each other's salt is left out.
+
+    >>> mixed_conductivity([(0.30, 8.0), (0.70, 0.8)])
+    2.96
+    """
+    return sum(share * of for share, of in parts)
 
 
 @relation("rate", temperature="temperature", clay="share", lime="share")

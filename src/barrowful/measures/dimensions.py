@@ -42,6 +42,8 @@ SI: dict[str, str] = {
     "work on area": "h/m2",
     "per trunk": "kg/m",
     "feed": "g/m2",
+    "conductance": "S",
+    "conductivity": "dS/m",
 }
 
 #: A word of :data:`SI`, ``[dimension]``, ``(dimension, ...)``, or a class declared by :func:`record`.

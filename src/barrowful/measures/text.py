@@ -39,6 +39,7 @@ EXAMPLES: dict[str, str] = {
     "temperature": "12.5 degC",
     "water depth": "-250 mm",
     "feed": "12 g/m2",
+    "conductivity": "4 dS/m",
 }
 _TONS = 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)'
 _GALLONS = 'say "US_gallon", or give litres'

@@ -16,9 +16,10 @@ from barrowful.measures.factors import FACTORS, SPELLINGS
 
 @dataclass(frozen=True)
 class Unit:
-    """A unit: its text, what it measures as powers of length, mass, time and temperature, and its size.
+    """A unit: its text, what it measures as powers of length, mass, time, temperature and
+    conductance, and its size.
 
-    ``size`` is exact, in metres, grams, seconds and kelvins; ``zero`` is where its scale starts [K].
+    ``size`` is exact, in metres, grams, seconds, kelvins and siemens; ``zero`` is where its scale starts [K].
     """
 
     text: str
@@ -45,7 +46,7 @@ def _joined(first: str, sign: str, second: str) -> str:
     return second if first == "1" and sign == "*" else f"{first}{sign}{second}"
 
 
-ONE = Unit("1", (0, 0, 0, 0), Fraction(1))
+ONE = Unit("1", (0, 0, 0, 0, 0), Fraction(1))
 
 
 @cache
@@ -65,7 +66,7 @@ def unit(text: str) -> Unit:
     """Return the unit for a text of this package's own, such as ``kg/m3`` or ``1``.
 
     >>> unit("kg/m3").powers, unit("kg/m3").size
-    ((-3, 1, 0, 0), Fraction(1000, 1))
+    ((-3, 1, 0, 0, 0), Fraction(1000, 1))
     """
     first, *others = (
         ONE if word == "1" else _named(SPELLINGS.get(word, word), word) for word in text.split("/")

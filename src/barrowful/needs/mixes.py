@@ -76,10 +76,23 @@ def mixed(
     at_most = [
         min(most_of(place, need, way.material), share) for way, share in zip(supplies, there, strict=True)
     ]
+    if salt := _salt_limit(place, supplies):
+        rows.append(salt)
     try:
         return least_of([_price(supply) for supply in supplies], at_most, rows)
     except NoAnswer:
         return None
+
+
+def _salt_limit(place: Place, supplies: Sequence[Supply[Any]]) -> AtLeast | None:
+    """Return the row that keeps the salt of a pot's mix to what plants stand; None where it is not known."""
+    stuffs = [supply.material for supply in supplies]
+    if place.kind != "pot" or "mix_salt" in place.limits.lift:
+        return None
+    if any(stuff.lacks("conductivity") for stuff in stuffs):
+        return None
+    limit = most("mix_salt", "pot") or inf
+    return [-stuff["conductivity"] / limit for stuff in stuffs], -1.0
 
 
 def _price(supply: Supply[Any]) -> float:

@@ -73,6 +73,7 @@ AMOUNT: Columns = (
     c.number("dose_kg_m2", "dose", c.DOSE, "Wet mass to each area.", _dose),
 )
 
+_CONDUCTIVITY = c.as_is("dS/m", 1)
 MIX: Columns = (
     c.number(
         "mix_cn",
@@ -87,6 +88,13 @@ MIX: Columns = (
         c.SHARE,
         "Organic matter of what a place is filled with, of its dry mass.",
         lambda line: percent(line.mixture.organic_matter) if line.mixture else None,
+    ),
+    c.number(
+        "mix_conductivity_ds_m",
+        "mix salt",
+        _CONDUCTIVITY,
+        "Electrical conductivity of what a place is filled with, where that of every part is known.",
+        lambda line: line.mixture.conductivity if line.mixture else None,
     ),
 )
 
