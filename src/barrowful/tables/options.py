@@ -90,7 +90,7 @@ MIX: Columns = (
         lambda line: percent(line.mixture.organic_matter) if line.mixture else None,
     ),
     c.number(
-        "mix_conductivity_ds_m",
+        "mix_conductivity",
         "mix salt",
         _CONDUCTIVITY,
         "Electrical conductivity of what a place is filled with, where that of every part is known.",
