@@ -87,6 +87,11 @@ class RaiseTask:
         return max(0.0, self.gap)
 
     @cached_property
+    def plain(self) -> bool:
+        """Say whether the same is missing on every day: nothing was dug in, and the humus there is held."""
+        return not self.past and self.falling is None
+
+    @cached_property
     def utmost(self) -> float:
         """Return the most carbon [kg/m2] that can ever be missing: when all has fallen that falls."""
         return max(0.0, self.gap + self.all_fallen)
@@ -112,8 +117,7 @@ class RaiseTask:
             and self.hold == other.hold
             and self.room == other.room
         )
-        plain = not (self.past or other.past or self.falling or other.falling)
-        return alike and plain and self.wanted >= other.wanted and self.cap <= other.cap
+        return alike and self.plain and other.plain and self.wanted >= other.wanted and self.cap <= other.cap
 
     def _carbon_of(self, matter: float) -> float:
         """Return the carbon [kg/m2] of a share of organic matter."""
@@ -125,13 +129,13 @@ class RaiseTask:
 
     def missing(self, day: int) -> float:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
-        if not self.past and self.falling is None:
+        if self.plain:
             return self.wanted
         return max(0.0, self.gap + self.fallen(day) - self.past_on(day))
 
     def least_missing(self, first: int, last: int) -> float:
         """Return no more than what is missing on any day from a first to a last one: on one day just that."""
-        if not self.past and self.falling is None:
+        if self.plain:
             return self.wanted
         past = sum(
             dose.carbon * dose.turnover.most_counted(first - dose.day, last - dose.day) for dose in self.past
