@@ -8,8 +8,11 @@ from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import lacking_of_feed, suggestion
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
+from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import round_up
 from barrowful.measures.money import rounded
+from barrowful.measures.text import in_figures
+from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, order_day
 from barrowful.supplies.supply import YEAR
 
@@ -20,12 +23,12 @@ MOST_LINES, LETTERS = 8, 96
 def advice(whole: WholeSite) -> tuple[str, ...]:
     """Return what to do, by way, and what is not met with what would serve: at most eight lines."""
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
-    last = _not_met(whole)
+    last = [*_already_met(whole), *_not_met(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         last.append("Not every combination of ways was looked at; one may be cheaper.")
     told = len(ways)
     while True:
-        lines = [_head(whole), *(_of_way(whole, way) for way in ways[:told])]
+        lines = [_head(whole), *filter(None, (_of_way(whole, way) for way in ways[:told]))]
         rest = ways[told:]
         lines += [f"- and {', '.join(rest)}: see the orders."] if rest else []
         if told == 0 or _height([*lines, *last]) <= MOST_LINES:
@@ -65,9 +68,10 @@ def _of_way(whole: WholeSite, way: str) -> str:
     orders = [placed for placed in whole.bill.orders if placed.way.name == way]
     parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
     soon = [placed for placed in orders if placed.day < year]
-    for_what = "; ".join(_for_what(site.labour.barrow, part, way) for part in parts)
+    told = (_for_what(site.labour.barrow, part, way) for part in parts)
+    for_what = "; ".join(filter(None, told))
     if not orders:
-        return f"- {way}: {for_what}."
+        return f"- {way}: {for_what}." if for_what else ""
     first = f"{_quantity(soon or orders[:1])}, order by {order_day(orders[0].way, orders[0].day, site)}"
     later = len(orders) - len(soon or orders[:1])
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
@@ -83,26 +87,30 @@ def _quantity(orders: list[PlacedOrder]) -> str:
 
 
 def _for_what(barrow: float, part: Part, way: str) -> str:
-    """Return a need, its places, and what is put on first of a way."""
+    """Return a need, its places, what is put on first of a way, and later; nothing where nothing ever is."""
     names = [of.place.name for of in part.decision.servings]
     where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
     doses = [dose for dose in part.decision.doses if dose.way == way]
-    loose = sum(dose.loose for dose in doses)
-    if not loose:
-        return f"{part.need} {where}: {_nothing_yet(part)}"
-    first, stuff = min(dose.day for dose in doses), doses[0].material
+    if not doses:
+        later = [dose.day for dose in part.decision.later if dose.way == way]
+        if not later and part.decision.feasible:
+            return "plants stand there" if part.decision.founds else ""
+        return f"{part.need} {where}: {f'from {min(later)} on' if later else 'nothing goes on'}"
+    days = sorted({dose.day for dose in doses})
+    soon = days[0] + judged_time("orders_joined")
+    first = _told(barrow, [dose for dose in doses if dose.day <= soon])
+    more = [dose for dose in doses if dose.day > soon]
+    rest = f", {_told(barrow, more)} more to {days[-1]}" if more else ""
+    return f"{part.need} {where}, {first} from {days[0]}{rest}"
+
+
+def _told(barrow: float, doses: Sequence[Application]) -> str:
+    """Return how much some doses of one stuff are: by weight what is sold so, else by volume and barrows."""
+    loose, stuff = sum(dose.loose for dose in doses), doses[0].material
     if stuff.sort.as_sold:
-        return f"{part.need} {where}, {_volume(stuff.wet_mass(loose))} kg from {first}"
+        return f"{_volume(stuff.wet_mass(loose))} kg"
     loads = round_up(loose / barrow)
-    return f"{part.need} {where}, {_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''}) from {first}"
-
-
-def _nothing_yet(part: Part) -> str:
-    """Return that nothing is brought for a need at first, and from when on something is."""
-    if not part.decision.feasible:
-        return "nothing goes on"
-    later = [dose.day for dose in part.decision.later]
-    return f"met at first, more from {min(later)}" if later else "nothing to bring, it is met"
+    return f"{_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''})"
 
 
 def _volume(amount: float) -> str:
@@ -111,7 +119,17 @@ def _volume(amount: float) -> str:
     >>> _volume(0.0664), _volume(3.5), _volume(12345.6)
     ('0.066', '3.5', '12,346')
     """
-    return f"{amount:,.0f}" if amount >= 10 else f"{amount:.2g}"
+    return f"{amount:,.0f}" if amount >= 10 else in_figures(amount, 2)
+
+
+def _already_met(whole: WholeSite) -> list[str]:
+    """Return a line on the needs that are met with nothing put on."""
+    kinds = [
+        kind
+        for kind in whole.met
+        if not any(part.doses or part.decision.founds for part in whole.together.parts if part.need == kind)
+    ]
+    return [f"Met already: {', '.join(kinds)}."] if kinds and whole.together.parts else []
 
 
 def _not_met(whole: WholeSite) -> list[str]:

@@ -9,6 +9,7 @@ from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn
 from barrowful.ground.soil import mixed_conductivity
+from barrowful.measures.text import in_figures
 from barrowful.needs.fill import Filling
 from barrowful.soil.application import Application
 
@@ -65,9 +66,9 @@ def amounts(option: Option) -> str:
         if whole:
             told = f"{loose / whole:.0%}"
         elif part.material.sort.as_sold:
-            told = f"{part.material.wet_mass(loose):.3g} kg of"
+            told = f"{in_figures(part.material.wet_mass(loose))} kg of"
         else:
-            told = f"{loose:.3g} m3 of"
+            told = f"{in_figures(loose)} m3 of"
         parts.append(f"{told} {part.name}")
     return ", ".join(parts) + _said_of(mixture(option))
 

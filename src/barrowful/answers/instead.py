@@ -13,6 +13,7 @@ from barrowful.catalogue.figures import folder, load
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
+from barrowful.measures.text import in_figures
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
 from barrowful.needs.meal import sizing
@@ -64,7 +65,7 @@ def lacking_of_feed(site: Site, kind: str, serving: Serving) -> str:
     if kind != Feeding.kind:
         return ""
     lacking, count = Feeding().lacking(site, serving), serving.place.count
-    told = " and ".join(f"{1000 * of / count:.3g} g of {name}" for name, of in lacking.items())
+    told = " and ".join(f"{in_figures(1000 * of / count)} g of {name}" for name, of in lacking.items())
     return f" (lacks {told}{' each' if count > 1 else ''})" if told else ""
 
 
@@ -114,12 +115,13 @@ def _beside(site: Site, place: Place, stuff: Material) -> str:
 
 def _amounts(kilograms: Mapping[str, float], area: float) -> str:
     """Return amounts of nutrients for each square metre."""
-    return " and ".join(f"{1000 * of / area:.2g} g/m2 {name}" for name, of in kilograms.items())
+    return " and ".join(f"{in_figures(1000 * of / area, 2)} g/m2 {name}" for name, of in kilograms.items())
 
 
 def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:
     """Return how much one of equal places would take: kilograms of fertilisers, else litres."""
-    return _amount(place, stuff, NEEDS[need.kind].bare_loose(site, place, stuff))
+    kind = NEEDS[need.kind]
+    return _amount(place, stuff, kind.bare_loose(site, place, stuff) * kind.least_share(place, stuff))
 
 
 def _amount(place: Place, stuff: Material, loose: float) -> str:
@@ -127,5 +129,5 @@ def _amount(place: Place, stuff: Material, loose: float) -> str:
     loose /= place.count
     of_one = f" for each of {place.count}" if place.count > 1 else ""
     if stuff.sort.as_sold:
-        return f"{stuff.wet_mass(loose):.3g} kg{of_one} ({place.name})"
+        return f"{in_figures(stuff.wet_mass(loose))} kg{of_one} ({place.name})"
     return f"{1000 * loose:,.0f} L{of_one} ({place.name})"

@@ -16,6 +16,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
+from barrowful.measures.text import in_figures
 from barrowful.needs.feed import Feeding
 from barrowful.site.records import Site
 
@@ -190,18 +191,18 @@ def _remark(option: Option, land: LandLine | None) -> str | None:
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
     beaten = f"beaten by {option.beaten_by}" if option.beaten_by else ""
-    return why_not or "; ".join(filter(None, (amounts(option) + _too_much(option), beaten))) or None
+    return why_not or "; ".join(filter(None, (amounts(option), _too_much(option), beaten))) or None
 
 
 def _too_much(option: Option) -> str:
-    """Return the nutrients that a feed of several ways brings above what is wanted, if worth telling."""
+    """Return the nutrients that a feed brings above what is wanted, if worth telling."""
     surplus, area = _surplus(option), option.area
-    if surplus is None or not area or len(option.supply.parts) == 1:
+    if surplus is None or not area:
         return ""
     each = {name: (of or 0.0) / area for name, of in surplus.over.items()}
     over = {name: of for name, of in each.items() if of >= judgement("told_surplus")}
-    told = " and ".join(f"{1000 * of:.2g} g/m2 {name}" for name, of in over.items())
-    return f", with {told} too much" if told else ""
+    told = " and ".join(f"{in_figures(1000 * of, 2)} g/m2 {name}" for name, of in over.items())
+    return f"{told} too much" if told else ""
 
 
 def _prices(option: Option, currency: str) -> Prices:

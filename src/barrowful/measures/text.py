@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from functools import cache
 from typing import NamedTuple, NoReturn
 
@@ -253,3 +254,12 @@ def read_own_name(name: str) -> str:
     if name in SPELLINGS:
         raise ParseError("bad-name", f'"{name}" is a standard unit already; choose another name')
     return name
+
+
+def in_figures(number: float, figures: int = 3) -> str:
+    """Return a number to so many figures, as people write it: never with a power of ten.
+
+    >>> in_figures(8123.4), in_figures(0.02345, 2), in_figures(12.0)
+    ('8120', '0.023', '12')
+    """
+    return f"{Decimal(f'{number:.{figures}g}'):f}"

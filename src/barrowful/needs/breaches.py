@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
+from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
 from barrowful.needs.mixes import largest_share
 from barrowful.needs.raw_manure import NEVER, open_from
@@ -105,4 +106,4 @@ def _how_far(times: float, most: str) -> str:
     """
     if isinf(times):
         return f"your plan puts some on, and {most} is nothing: none may go on"
-    return f"your plan puts on {times:.3g} times {most}"
+    return f"your plan puts on {in_figures(times)} times {most}"

@@ -12,7 +12,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.site.needs import Feed, Need
+from barrowful.site.needs import Feed, Lime, Need
 from barrowful.site.records import Place, Practice
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import usable
@@ -215,7 +215,8 @@ def manure_weight(material: Material) -> float:
 
 
 def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
-    if place.test in HIGH_TESTS and not material.lacks("phosphorus"):
+    trace = material.sort.as_sold and (material.get("phosphorus") or 0.0) <= _figure("phosphorus", "trace")
+    if place.test in HIGH_TESTS and not material.lacks("phosphorus") and not trace:
         limit = 0.0 if place.test == HIGH_TESTS[-1] else place.carried_off
         yield Bound("phosphorus", "all", material.holds(1.0, "phosphorus"), limit)
 
@@ -287,7 +288,8 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     if "suits" in place.limits.lift:
         return ""
     because = why_unsuited(material, need.kind, place.kind, need.dug)
-    acid = place.soil.ph
+    limed = place.need("lime")
+    acid = max(place.soil.ph or 0.0, limed.ph) if isinstance(limed, Lime) else place.soil.ph
     if not because and acid is not None:
         if material.has("alkaline") and acid >= _figure("suits", "neutral"):
             return f"it limes the ground, and the soil's pH is {acid:g} already"

@@ -222,7 +222,7 @@ class Layers:
         self._others = [
             (dose.response(site).half, dose.number, dose.depth(site, dose.day))
             for dose in (*logged, *doses)
-            if not dose.dug and not dose.material.lacks("lasts")
+            if not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
         ]
         if place.layer_now:
             self._others.append((self._half, site.start.toordinal(), place.layer_now))

@@ -85,7 +85,9 @@ def _cost(table: Table, one: str, other: str) -> float:
 
     Of nitrogen they bring just what is lacking, so that the amount of the one tells that of the other.
     """
-    if not table.lacks or one not in table.offers or other not in table.offers:
+    if not any(table.lacks.values()):
+        return 0.0
+    if one not in table.offers or other not in table.offers:
         return inf
     first, second = table.offers[one], table.offers[other]
     nitrogen = table.lacks.get("nitrogen", 0.0)

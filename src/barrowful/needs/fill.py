@@ -10,13 +10,12 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground import amount
 from barrowful.needs.decision import Serving
-from barrowful.needs.doses import SLACK_SHARE, doses_for
+from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.mixes import mixed, mixes_of, most_of
+from barrowful.needs.mixes import mixed, mixes_of, most_of, part_of, shares_of
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
-from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import Supply
 
@@ -46,6 +45,10 @@ class Filling(NeedKind[Fill]):
         """Say that a part of a mix will do: no one thing fills a place."""
         return True
 
+    def least_share(self, place: Place, material: Material) -> float:
+        least, _ = shares_of(place, self.of(place)).get(part_of(material), (1.0, 1.0))
+        return least
+
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the fill; one thing alone goes no further than its share of a good mix."""
         need, whole = self.of(place), self.loose(site, place, supply.material)
@@ -71,18 +74,22 @@ class Filling(NeedKind[Fill]):
     def serve_jointly(
         self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
     ) -> Serving:
-        """Return the fill by the mix that costs least: volumes add, and each way brings its share."""
+        """Return the fill by the mix that costs least, mixed when the last of it is there: volumes add."""
         need, whole = self.of(place), amount.with_allowance(self._whole(place), self.of(place).allowance)
         there = [beside.stock(supply).left_by(self.until(site).toordinal()) for supply in supplies]
         shares = mixed(place, need, supplies, [loose / whole if whole else 0.0 for loose in there])
         if shares is None:
             return Serving(place=place, why_not=stops_at("fill_share"), ceiling="fill_share", share=0.0)
-        doses, given, last = list[Application](), 0.0, site.start
-        for supply, share in zip(supplies, shares, strict=True):
-            parts = self.earliest(site, place, supply, beside, whole * share)
-            given += parts.given
-            last = max(last, self.last_day(site, parts))
-            doses += doses_for(place, need, supply, parts.by_day, whole * share, whole * share)
+        taken = [
+            self.earliest(site, place, supply, beside, whole * share)
+            for supply, share in zip(supplies, shares, strict=True)
+        ]
+        given, last = sum(parts.given for parts in taken), max(self.last_day(site, parts) for parts in taken)
+        doses = [
+            dose_for(place, need, supply, last, parts.given)
+            for supply, parts in zip(supplies, taken, strict=True)
+            if parts.given > DUST
+        ]
         met = given >= whole * (1 - 1e-6)
         lacking = max(0.0, whole - given)
         return Serving(

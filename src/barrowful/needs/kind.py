@@ -14,6 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
+from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, most_at_once
@@ -90,6 +91,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         because = unsuited(place, self.of(place), material)
         if because:
             raise CannotServe(because)
+
+    def least_share(self, place: Place, material: Material) -> float:
+        """Return the least share of what it wants that a material must be to serve it beside others."""
+        return 1.0
 
     def may_serve(self, site: Site, place: Place, material: Material) -> bool:
         """Say whether a material would meet a place's need at once and within the ceilings."""
@@ -212,7 +217,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         doses = [dose for serving in servings for dose in serving.doses]
         given = sum(dose.loose for dose in doses)
         note = f"; {supply.note}" if supply.note else self.shortfall(doses)
-        return f"brings {given:.3g} m3, {short:.3g} m3 short {self.deadline(site)}{note}"
+        return f"brings {in_figures(given)} m3, {in_figures(short)} m3 short {self.deadline(site)}{note}"
 
     def earliest(
         self,
@@ -231,9 +236,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
         need, area, stock = self.of(place), place.total_area, beside.stock(supply)
         left, half = beside.room(place, need, supply.material), self.half_life(site, supply.material)
         at_once, whole, parts = most_at_once(place, need), wanted + there, Taken(lacking=wanted)
-        last = max(site.start, stock.lots.first or site.start)
+        last, begins = max(site.start, stock.lots.first or site.start), beside.begins(place, self.kind)
         for lot, comes in days_of(stock, self.until(site), left.first_dressing):
-            day = open_from(site.climate, site.hemisphere, place, supply.material, lot)
+            if lot < begins and not supply.keeps:
+                continue
+            day = open_from(site.climate, site.hemisphere, place, supply.material, max(lot, begins))
             if parts.lacking <= SLACK_SHARE * whole:
                 break
             if day > self.until(site):
@@ -259,7 +266,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def too_little(self, site: Site, lacking: float) -> str:
         """Return how much [m3] is lacking, and by when."""
-        return f"{lacking:.3g} m3 short {self.deadline(site)}"
+        return f"{in_figures(lacking)} m3 short {self.deadline(site)}"
 
     def last_day(self, site: Site, parts: Taken) -> date:
         """Return the day the last part is put on; the start where nothing is."""

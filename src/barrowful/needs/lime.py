@@ -14,6 +14,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import mass_on
 from barrowful.ground.lime import lime_for
 from barrowful.measures.dates import year_after
+from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
 from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
@@ -118,8 +119,9 @@ class Liming(NeedKind[Lime]):
         need, stuff, area = self.of(place), supply.material, place.total_area
         stock, room = beside.stock(supply), beside.room(place, need, stuff)
         parts, days, at_once = Taken(lacking=wanted), _days(site, stock, room), most_at_once(place, need)
+        begins = beside.begins(place, self.kind)
         while days and parts.lacking > SLACK_SHARE * wanted:
-            day = date.fromordinal(heappop(days))
+            day = max(begins, date.fromordinal(heappop(days)))
             opens = open_from(site.climate, site.hemisphere, place, stuff, day)
             if opens != day:
                 parts.ceiling = "raw_manure"
@@ -180,7 +182,7 @@ class Liming(NeedKind[Lime]):
         given = mass(sum(dose.loose for serving in servings for dose in serving.doses))
         short = mass(sum(serving.short for serving in servings))
         note = f"; {supply.note}" if supply.note else ""
-        return f"brings {given:.3g} kg, {short:.3g} kg short {self.deadline(site)}{note}"
+        return f"brings {in_figures(given)} kg, {in_figures(short)} kg short {self.deadline(site)}{note}"
 
 
 def neutralises(material: Material) -> float:

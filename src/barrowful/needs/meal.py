@@ -126,10 +126,18 @@ class Meal:
     def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
+        begins = self.beside.begins(self.place, self.need.kind)
+        if begins > self.site.start:
+            there = _there_in(self.supply, stock, number, since)
+            later = {max(day, begins) for day in there if day >= begins or self.supply.keeps}
+            return self._open_of(number, later)
         waits = self.place.harvest_from is not None and self.stuff.has("raw")
         if stock.lots.endless and not waits:
             return _endless_days(self.supply, number, since)
-        there = _there_in(self.supply, stock, number, since)
+        return self._open_of(number, _there_in(self.supply, stock, number, since))
+
+    def _open_of(self, number: int, there: set[date]) -> Days:
+        """Return days on which there is something, and those of a season it may go on."""
         opens = (
             open_from(self.site.climate, self.site.hemisphere, self.place, self.stuff, day) for day in there
         )
@@ -232,14 +240,28 @@ def sizing(need: Feed) -> str:
 def net_of(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
     """Return the nutrients [kg] a place can use in a season from all doses put on by its end.
 
-    Nitrogen is net of what ties it up; phosphorus and potassium are those of the season's own doses.
+    Nitrogen is net of what ties it up; phosphorus and potassium are those of the season's own doses, and what
+    seasons before have left of what the place was filled with: that is its ground.
     """
     own = [dose.brings for dose in doses if season_of(site, dose.day) == season]
+    left = _left_of_fill(site, place, doses, season)
     return {
         "nitrogen": net_nitrogen(site, doses, season),
-        "phosphorus": sum(brings["phosphorus"] for brings in own),
-        "potassium": sum(brings["potassium"] for brings in own),
+        **{name: sum(brings[name] for brings in own) + left[name] for name in left},
     }
+
+
+def _left_of_fill(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
+    """Return the phosphorus and potassium [kg] of a fill that the seasons since, fed from it, have left."""
+    need, fills = place.need("feed"), [dose for dose in doses if dose.kind == "fill"]
+    earlier = [dose for dose in fills if season_of(site, dose.day) < season]
+    left = dict.fromkeys(("phosphorus", "potassium"), 0.0)
+    if earlier:
+        fed = season - min(season_of(site, dose.day) for dose in earlier)
+        for name in left:
+            wanted = mass_on(place.total_area, getattr(need, name)) if need else 0.0
+            left[name] = max(0.0, sum(dose.brings[name] for dose in earlier) - fed * wanted)
+    return left
 
 
 def share_given(material: Material, response: Response, nutrient: str, time: str) -> float:

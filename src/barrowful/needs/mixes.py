@@ -76,12 +76,25 @@ def mixed(
     at_most = [
         min(most_of(place, need, way.material), share) for way, share in zip(supplies, there, strict=True)
     ]
+    if "fill_share" not in place.limits.lift:
+        rows += _good_practice(place, supplies)
     if salt := _salt_limit(place, supplies):
         rows.append(salt)
     try:
         return least_of([_price(supply) for supply in supplies], at_most, rows)
     except NoAnswer:
         return None
+
+
+def _good_practice(place: Place, supplies: Sequence[Supply[Any]]) -> list[AtLeast]:
+    """Return the rows that keep all compost, and all that holds manure, to their shares of a good mix."""
+    rows, stuffs = list[AtLeast](), [supply.material for supply in supplies]
+    for held in (lambda stuff: part_of(stuff) == "compost", lambda stuff: stuff.holds_manure):
+        of_it = [float(held(stuff)) for stuff in stuffs]
+        shares = [largest_share(place, stuff) for stuff in stuffs if held(stuff)]
+        if shares:
+            rows.append(([-each for each in of_it], -max(shares)))
+    return rows
 
 
 def _salt_limit(place: Place, supplies: Sequence[Supply[Any]]) -> AtLeast | None:

@@ -125,7 +125,11 @@ class RaiseTask:
 
     def past_on(self, day: int) -> float:
         """Return what counts [kg C/m2] on a day of what was dug in since the soil test."""
-        return sum(dose.carbon * dose.turnover.counted_by_days[day - dose.day] for dose in self.past)
+        return sum(
+            dose.carbon * dose.turnover.counted_by_days[day - dose.day]
+            for dose in self.past
+            if dose.day <= day
+        )
 
     def missing(self, day: int) -> float:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
@@ -138,7 +142,9 @@ class RaiseTask:
         if self.plain:
             return self.wanted
         past = sum(
-            dose.carbon * dose.turnover.most_counted(first - dose.day, last - dose.day) for dose in self.past
+            dose.carbon * dose.turnover.most_counted(max(0, first - dose.day), last - dose.day)
+            for dose in self.past
+            if dose.day <= last
         )
         return max(0.0, self.gap + self.fallen(first) - past)
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.raise_forever import last_year, steady, years_ahead
@@ -110,7 +111,7 @@ class Raised:
         if self.levels_off is None:
             return f"not within {FAR_YEARS} years"
         times = self.times_needed
-        more = f"; it would take {times:.2g} times as much in time" if times and times > 1 else ""
+        more = f"; it would take {in_figures(times, 2)} times as much in time" if times and times > 1 else ""
         return f"never: levels off at {self.levels_off:.1%}{more}"
 
     @cached_property

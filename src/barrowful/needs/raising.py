@@ -109,10 +109,14 @@ class Raising(NeedKind[Raise]):
         if not need.dug:
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
-        waits = place.harvest_from is not None and supply.material.has("raw")
-        served_from = stock.waiting(_opens(site, place, supply)) if waits else stock
+        begins = beside.begins(place, self.kind)
+        waits = begins > site.start or (place.harvest_from is not None and supply.material.has("raw"))
+        served_from = stock.waiting(_opens(site, place, supply, begins)) if waits else stock
         source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
+        dug = followed(dose for dose in beside.on(place) if dose.dug and dose.kind != "fill")
+        if dug:
+            task = replace(task, past=(*task.past, *(earlier(site, dose) for dose in dug)))
         raised = source.raised(
             task, place.total_area, whole, GivenUp() if waits else given_up, beside.if_late
         )
@@ -149,11 +153,11 @@ class Raising(NeedKind[Raise]):
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
 
 
-def _opens(site: Site, place: Place, supply: Supply[Any]) -> Opens:
-    """Return what gives the first day from one on, as day numbers, that raw manure may go on a place."""
+def _opens(site: Site, place: Place, supply: Supply[Any], begins: date) -> Opens:
+    """Return what gives the first day from one on, as day numbers, that stuff may go on a place."""
 
     def opens(day: int) -> int:
-        lot = date.fromordinal(day)
+        lot = max(begins, date.fromordinal(day))
         return open_from(site.climate, site.hemisphere, place, supply.material, lot).toordinal()
 
     return opens

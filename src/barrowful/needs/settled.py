@@ -8,6 +8,7 @@ from datetime import date
 from math import inf
 from typing import Any, Literal
 
+from barrowful.catalogue.judgements import judged_time
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
 from barrowful.needs.ceilings import NO_CEILING, Room, bounds_of, room
@@ -60,6 +61,19 @@ class Settled:
     def sort(self, place: Place) -> Sort:
         """Return the sort of a place with what is settled for it."""
         return sort_with(self.site, place, self.on(place))
+
+    def begins(self, place: Place, kind: str) -> date:
+        """Return the day before which nothing goes on a place for a kind of need: the order of work there.
+
+        What is put on a place waits until it is filled, and a cover for what is dug in soon after the start.
+        """
+        soon = self.site.start + judged_time("dug_before_cover")
+        waits_for = (
+            dose.day
+            for dose in self.on(place)
+            if dose.kind == "fill" or (kind == "cover" and dose.dug and dose.day <= soon)
+        )
+        return max(waits_for, default=self.site.start)
 
     def there(self, place: Place) -> list[Application]:
         """Return all that is put on a place: its history and what is settled."""

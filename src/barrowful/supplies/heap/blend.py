@@ -16,6 +16,7 @@ from barrowful.ground.heap import (
     water_to_add,
 )
 from barrowful.measures.problems import CannotMeet, WrongUse
+from barrowful.measures.text import in_figures
 from barrowful.supplies.heap.reasons import common_stuffs
 from barrowful.supplies.heap.recipe import Offer, Recipe
 from barrowful.supplies.heap.shares import Share
@@ -143,7 +144,7 @@ def _too_wet(parts: list[Part], moisture: float) -> str:
         return f"{told}."
     _, mass, stuff = min(there, key=lambda entry: entry[0])
     cn = blend_cn([*parts, _part(stuff, mass)])
-    return f"{told}; {mass:.3g} kg of {stuff.name} brings it there, at a C:N of {cn:.0f}."
+    return f"{told}; {in_figures(mass)} kg of {stuff.name} brings it there, at a C:N of {cn:.0f}."
 
 
 def _too_much(made: Recipe) -> list[str]:

@@ -121,31 +121,24 @@ def _told(cause: str, causes: Sequence[str], offers: Sequence[Offer], aim: Aim) 
 
 
 def _too_wet(offers: Sequence[Offer], mix: Recipe, aim: Aim) -> str:
-    return f"too wet: {mix.moisture:.1%} water in what mixes best, and {aim.wettest:.1%} is the most"
+    return f"too wet: {mix.moisture:.1%} water in the fullest mix, and {aim.wettest:.1%} is the most"
 
 
 def _too_much_carbon(offers: Sequence[Offer], mix: Recipe, aim: Aim) -> str:
     return (
-        f"too little nitrogen: a C:N of {_reach(offers, min)} is the least of what comes in, and"
-        f" {aim.cn[1]:.0f} the most that heats"
+        f"too little nitrogen: {_reaches(mix)} in the fullest mix, and {aim.cn[1]:.0f} is the most that heats"
     )
 
 
 def _too_much_nitrogen(offers: Sequence[Offer], mix: Recipe, aim: Aim) -> str:
     return (
-        f"too little carbon: a C:N of {_reach(offers, max)} is the most of what comes in, and"
-        f" {aim.cn[0]:.0f} the least that heats"
+        f"too little carbon: {_reaches(mix)} in the fullest mix, and {aim.cn[0]:.0f} is the least that heats"
     )
 
 
-def _reach(offers: Sequence[Offer], end: Callable[..., float]) -> str:
-    """Return the least or the most C:N of what comes in, alone."""
-    ratios = [
-        stuff["carbon"] / stuff["nitrogen"]
-        for stuff in (offer.material for offer in offers)
-        if stuff["nitrogen"] > 0 and stuff["carbon"] > 0
-    ]
-    return f"{end(ratios):.0f}" if ratios else "nothing"
+def _reaches(mix: Recipe) -> str:
+    """Return the C:N of a mix in words."""
+    return f"a C:N of {mix.cn:.0f}" if mix.total("nitrogen") > 0 else "no nitrogen at all"
 
 
 def _too_large_shares(offers: Sequence[Offer], mix: Recipe, aim: Aim) -> str:
