@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any
 
 from barrowful.answers.jointly import joint_rows
@@ -47,6 +48,9 @@ class Answer:
     decisions: dict[Beside, Decision] = field(default_factory=dict)
     #: Costs, and hours to put it on, of doses of a way: by the way, whether it is founded, and the doses.
     costs: dict[tuple[str, bool, tuple[int, ...]], tuple[Cost, Hours]] = field(default_factory=dict)
+
+    #: The likely hours to put on what meets needs first, by day: by way and doses.
+    jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]] = field(default_factory=dict)
 
     def source(self, name: str) -> Source:
         """Return a way, or several that serve jointly, by its name."""

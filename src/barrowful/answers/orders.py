@@ -10,7 +10,8 @@ from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.instead import lacking_of_feed
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
-from barrowful.answers.together import doses_by_way, overdrawn
+from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.together import doses_by_way
 from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
@@ -92,7 +93,7 @@ def plan_warnings(whole: WholeSite) -> list[str]:
         return []
     doses = whole.together.all_doses
     return [
-        *(f"plan: {short}" for short in overdrawn(answer, doses)),
+        *(f"plan: {short}" for short in overdrawn(answer.supplies, doses)),
         *_late_lines(answer.site, answer),
         *_unmet_lines(whole),
         *(f"plan: {broken}" for broken in breaches(answer.site, doses)),

@@ -11,19 +11,18 @@ from typing import Any
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
 from barrowful.answers.option import Option, make_option, over_limits
 from barrowful.answers.options import Answer
+from barrowful.answers.overdrawn import overdrawn
 from barrowful.answers.work import finished
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving, in_turn, of_servings
 from barrowful.needs.registry import NEEDS, decide, serve
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
-from barrowful.soil.application import Application, draws_of
+from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
 
-#: Loose volumes [m3] by day.
-Draws = dict[date, float]
 #: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
 Picks = Mapping[str, tuple[str, ...]]
 
@@ -145,7 +144,7 @@ class Together:
         if not supply.draws_on_others and not drawn_on:
             return True
         doses = [*self.all_doses, *(dose for of in carried for dose in of.every_dose)]
-        return not overdrawn(self.answer, doses)
+        return not overdrawn(self.answer.supplies, doses)
 
     @property
     def all_doses(self) -> list[Application]:
@@ -169,10 +168,17 @@ class Together:
             job
             for part in self.parts
             for way, own in part.source.divide(part.decision.doses)
-            for job in jobs_of(site, own, way)
+            for job in self._jobs_of(way, own)
         ]
         done = finished(weekly, jobs)
         return None if done is None else max([*days, done])
+
+    def _jobs_of(self, way: Supply[Any], doses: Sequence[Application]) -> list[tuple[date, float]]:
+        """Return the likely hours to put doses of a way on, by day; worked out once for the same."""
+        known, key = self.answer.jobs, (way.name, tuple(map(id, doses)))
+        if key not in known:
+            known[key] = jobs_of(self.answer.site, doses, way)
+        return known[key]
 
     def bill(self) -> Bill:
         """Return what all costs together."""
@@ -261,38 +267,3 @@ def cost_with_needs(supply: Supply[Any], doses: Sequence[Application], founds: b
         for draw in cost.bought
     )
     return replace(cost, bought=bought)
-
-
-def overdrawn(answer: Answer, doses: Iterable[Application]) -> list[str]:
-    """Return, for each way that doses together ask more of than it has brought, what they ask."""
-    own: dict[str, list[Application]] = {}
-    for dose in doses:
-        own.setdefault(dose.way, []).append(dose)
-    wanted: dict[str, Draws] = {}
-    for way, of_way in own.items():
-        draws = draws_of(of_way)
-        for drawn, days in ((way, draws), *answer.supplies[way].passed_on(draws)):
-            asked = wanted.setdefault(drawn, {})
-            for day, loose in days.items():
-                asked[day] = asked.get(day, 0.0) + loose
-    said = (_short_of(answer.supplies[way], days) for way, days in wanted.items() if days)
-    return [sentence for sentence in said if sentence]
-
-
-def _short_of(supply: Supply[Any], draws: Draws) -> str:
-    """Return what is asked of a supply by the first day it has not brought as much, or nothing."""
-    if not supply.limited:
-        return ""
-    wanted = there = 0.0
-    lots = sorted(supply.lots(max(draws)), key=lambda lot: lot.day, reverse=True)
-    for day, loose in sorted(draws.items()):
-        if not supply.keeps:
-            wanted = there = 0.0
-            lots = [lot for lot in lots if lot.day >= day]
-        while lots and lots[-1].day <= day:
-            there += lots.pop().loose
-        wanted += loose
-        if wanted > there * (1 + 1e-6) + 1e-9:
-            by = "by" if supply.keeps else "on"
-            return f"{supply.way.name} is to bring {wanted:.2f} m3 {by} {day}, but brings only {there:.2f}"
-    return ""

@@ -102,8 +102,6 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
 
 def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list[Order]:
     """Return the orders of one seller with shared deliveries: the trips of all stand with the largest."""
-    if len(orders) < 2:
-        return [order for _, order in orders]
     first = max(range(len(orders)), key=lambda index: (orders[index][1].volume, orders[index][0].name))
     trips = _trips_of_all(orders)
     return [

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
@@ -66,13 +67,25 @@ class JointMeal:
         net = self.meals[0].net(number)
         lacking = max(0.0, self.wanted[self.nutrient] - net[self.nutrient])
         fed = Fed(lacking=lacking, credit=net["nitrogen"])
-        season = Portions(self, number, net)
+        season = Portions(self, number, net, self.meals)
         amounts = season.amounts() if season.lacks else []
+        enough = [meal for meal in self.meals if not self._too_thin(meal, season, amounts)]
+        if 0 < len(enough) < len(self.meals):
+            fewer = Portions(self, number, net, enough)
+            without = fewer.amounts() if fewer.lacks else []
+            season, amounts = (fewer, without) if fewer.met else (season, amounts)
         for portion, loose in zip(season.portions, amounts, strict=bool(amounts)):
             self._put_on(number, portion, loose, fed)
         fed.ceiling = season.binding(amounts) if amounts else ""
         fed.judge(self.wanted, self.meals[0].net(number), season_end(self.site, number))
         return fed
+
+    def _too_thin(self, meal: Meal, season: Portions, amounts: Sequence[float]) -> bool:
+        """Say whether bulky stuff goes on, and so little that nobody could spread it."""
+        own = zip(season.portions, amounts, strict=True) if amounts else ()
+        loose = sum(of for portion, of in own if portion.meal is meal)
+        thin = judgement("thinnest_spread") * self.place.total_area
+        return 0 < loose < thin and not meal.stuff.sort.as_sold
 
     def _put_on(self, number: int, portion: Portion, loose: float, fed: Fed) -> None:
         """Put a portion [m3] on, as far as it is there."""
@@ -87,8 +100,9 @@ class JointMeal:
 class Portions:
     """The portions that may feed a place in a season, and the limits they keep to."""
 
-    def __init__(self, joint: JointMeal, number: int, net: dict[str, float]) -> None:
-        self.joint, self.number, self.net = joint, number, net
+    def __init__(self, joint: JointMeal, number: int, net: dict[str, float], meals: Sequence[Meal]) -> None:
+        self.joint, self.number, self.net, self.meals = joint, number, net, meals
+        self.met = True  #: do the amounts bring all that is lacking?
         wanted = joint.wanted
         self.lacks = {name: wanted[name] - net[name] for name in NUTRIENTS if wanted[name] > 0}
         self.lacks = {name: of for name, of in self.lacks.items() if of > SLACK_SHARE * wanted[name]}
@@ -98,7 +112,7 @@ class Portions:
         """Return what may go on, by way and day; of what has no end on its first day."""
         return [
             Portion(meal, day, self._gives(meal, day))
-            for meal in self.joint.meals
+            for meal in self.meals
             for days in [meal.days_of(self.number).open]
             for day in (days[:1] if self._stock(meal).lots.endless else days)
         ]
@@ -116,6 +130,7 @@ class Portions:
 
         Where nothing does it is what meets the most of the nutrient that is met least.
         """
+        self.met = bool(self.portions)
         if not self.portions:
             return []
         sizes = [self._whole(portion) for portion in self.portions]
@@ -129,6 +144,7 @@ class Portions:
         try:
             found = least_of(prices, caps, [*wanted, *ceilings])
         except NoAnswer:
+            self.met = False
             found = self._most_met(prices, caps, wanted, ceilings)
         return [part * size for part, size in zip(found, sizes, strict=True)]
 
@@ -169,7 +185,7 @@ class Portions:
 
     def _of_stocks(self) -> Iterator[Limit]:
         """Yield what there is of each way that has an end, by each of its days."""
-        for meal in self.joint.meals:
+        for meal in self.meals:
             stock = self._stock(meal)
             for last in [] if stock.lots.endless else [of for of in self.portions if of.meal is meal]:
                 day = last.day.toordinal()

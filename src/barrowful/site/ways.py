@@ -71,9 +71,9 @@ class Buy(Way):
     notes: str = ""  #: anything to remember about the seller
 
     @property
-    def sold_by(self) -> str:
+    def sold_by(self) -> tuple[str, str]:
         """Return who brings it: the seller named, else the way itself."""
-        return f"seller {self.seller}" if self.seller else f"way {self.name}"
+        return (self.seller, "") if self.seller else ("", self.name)
 
     @property
     def by_mass(self) -> bool:

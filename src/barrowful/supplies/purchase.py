@@ -36,7 +36,7 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     serves all the places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
     together = judged_time("orders_joined")
-    groups: dict[str, list[list[Draw]]] = {}
+    groups: dict[tuple[str, str], list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.sold_by, [])
         if own and draw.day - own[-1][0].day <= together and _can_be_with(draw, own[-1][0]):
@@ -60,6 +60,9 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
         ways = {draw.way.name: draw.way for draw in group}
         made = [_of_way(way, group, leftovers, currency) for way in ways.values()]
         of_day = [one for one in made if one is not None]
+        if len(of_day) < 2:
+            placed += of_day
+            continue
         shared = brought_together([(one.way, one.order) for one in of_day], currency)
         placed += [replace(one, order=order) for one, order in zip(of_day, shared, strict=True)]
     return placed
