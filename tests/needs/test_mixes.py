@@ -197,13 +197,14 @@ def least_cost(several: tuple[tuple[str, int], ...]) -> float | None:
     """Return what each m3 of a mix costs at least [EUR], by scipy; None where it is not within the shares."""
     parts = {"compost": (0.33, 0.5), "soil": (0.5, 0.67), "sand": (0.0, 0.1)}
     of = [[float(("compost" if sort == "rich" else sort) == part) for sort, _ in several] for part in parts]
+    rich = [float(sort == "rich") for sort, _ in several]
     found = linprog(
         [price for _, price in several],
-        A_ub=[*of, *([-each for each in row] for row in of)],
-        b_ub=[*(high for _, high in parts.values()), *(-low for low, _ in parts.values())],
+        A_ub=[*of, *([-each for each in row] for row in of), rich],
+        b_ub=[*(high for _, high in parts.values()), *(-low for low, _ in parts.values()), 0.25],
         A_eq=[[1.0] * len(several)],
         b_eq=[1.0],
-        bounds=[(0, 0.25 if sort == "rich" else 1) for sort, _ in several],
+        bounds=(0, 1),
         method="highs",
     )
     return float(found.fun) if found.status == 0 else None

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from operator import mul
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, NoAnswer, least
 from barrowful.needs.ceilings import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
@@ -43,6 +44,22 @@ def least_doses(
         if best is None or _whole(doses) < _whole(best) * (1 - SLACK):
             best = doses
     return best
+
+
+def without_specks(
+    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int], doses: Pulses
+) -> Pulses:
+    """Return doses with none that is no more than a speck of all, where the others can do without it.
+
+    Nobody orders a load to put on a shovel of it: a little more goes on with the rest.
+    """
+    whole, speck = _whole(doses), judgement("speck")
+    specks = {lot for lot, loose in doses if loose < speck * whole}
+    if not specks:
+        return doses
+    fewer = least_doses(task, stock, area, days, [lot for lot in lots if lot not in specks])
+    enough = fewer is not None and _whole(fewer) <= whole * (1 + judgement("speck_made_up"))
+    return fewer if enough and fewer is not None else doses
 
 
 def _whole(doses: Pulses) -> float:

@@ -11,9 +11,8 @@ from datetime import date
 from functools import lru_cache
 from math import inf
 
-from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
-from barrowful.needs.raise_least import SLACK, least_doses, lots_to
+from barrowful.needs.raise_least import SLACK, least_doses, lots_to, without_specks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Stock
 
@@ -45,28 +44,10 @@ def held_doses(
         return _filled(task, days, stock, area, spared)
     doses = least_doses(task, stock, area, days, lots)
     if doses is not None:
-        doses = _without_specks(task, stock, area, days, lots, doses)
+        doses = without_specks(task, stock, area, days, lots, doses)
     if doses is None or stock.lots.endless:
         return doses
     return [(lot, stock.take(lot, loose * area) / area) for lot, loose in doses]
-
-
-def _without_specks(
-    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int], doses: Pulses
-) -> Pulses:
-    """Return doses with none that is no more than a speck of all, where the others can do without it.
-
-    Nobody orders a load to put on a shovel of it: a little more goes on with the rest.
-    """
-    whole, speck = sum(loose for _, loose in doses), judgement("speck")
-    specks = {lot for lot, loose in doses if loose < speck * whole}
-    if not specks:
-        return doses
-    fewer = least_doses(task, stock, area, days, [lot for lot in lots if lot not in specks])
-    enough = fewer is not None and sum(loose for _, loose in fewer) <= whole * (
-        1 + judgement("speck_made_up")
-    )
-    return fewer if enough and fewer is not None else doses
 
 
 def can_be_held(task: RaiseTask, by: int, stock: Stock, area: float) -> bool:
