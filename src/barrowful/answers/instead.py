@@ -41,7 +41,8 @@ def instead(answer: Answer, row: Option) -> str:
 def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     """Return a material of the catalogue for a need that is not met, with how much each place would take."""
     site, place = answer.site, serving.place
-    there = {supply.material.name for supply in answer.supplies.values()}
+    ours = [supply.material for supply in answer.supplies.values()]
+    there = {stuff.name for stuff in ours}
     need = place.need(kind)
     assert need is not None
     stuffs = [
@@ -51,7 +52,11 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     ]
     if kind == Feeding.kind and (filler := _filler(site, serving, stuffs)):
         return filler
-    would = [stuff for stuff in stuffs if NEEDS[kind].may_serve(site, place, stuff)]
+    would = [
+        stuff
+        for stuff in stuffs
+        if NEEDS[kind].may_serve(site, place, stuff) and NEEDS[kind].is_missing(place, ours, stuff)
+    ]
     if not would and kind == Feeding.kind:
         would = _least_surplus_first(site, place, stuffs)
     if not would:

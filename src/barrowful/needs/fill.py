@@ -49,6 +49,11 @@ class Filling(NeedKind[Fill]):
         least, _ = shares_of(place, self.of(place)).get(part_of(material), (1.0, 1.0))
         return least
 
+    def is_missing(self, place: Place, there: Sequence[Material], material: Material) -> bool:
+        part, shares = part_of(material), shares_of(place, self.of(place))
+        least, _ = shares.get(part, (0.0, 0.0))
+        return least > 0 and part not in {part_of(stuff) for stuff in there}
+
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the fill; one thing alone goes no further than its share of a good mix."""
         need, whole = self.of(place), self.loose(site, place, supply.material)

@@ -96,6 +96,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return the least share of what it wants that a material must be to serve it beside others."""
         return 1.0
 
+    def is_missing(self, place: Place, there: Sequence[Material], material: Material) -> bool:
+        """Say whether a material would add what the ways of a site do not bring for a place."""
+        return True
+
     def may_serve(self, site: Site, place: Place, material: Material) -> bool:
         """Say whether a material would meet a place's need at once and within the ceilings."""
         try:
