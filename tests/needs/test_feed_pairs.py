@@ -15,6 +15,8 @@ from scipy.optimize import linprog
 from barrowful.answers.choices import cheapest
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
+from barrowful.measures.problems import Problem
+from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -157,6 +159,70 @@ def test_beside_a_raise_a_pair_makes_good_what_it_leaves(site_of: SiteOf, bed: D
     whole = cheapest(options(site_of([bed(*needs, area=AREA)], ways, materials=materials, horizon="2 years")))
     assert whole.unmet == ()
     assert {part.need: len(part.source.parts) for part in whole.together.parts} == {"raise": 1, "feed": 2}
+
+
+TREE_FEED = {"feed": {"nitrogen": "10 g/m2", "potassium": "8 g/m2"}}
+
+
+def test_what_costs_nothing_is_shared(site_of: SiteOf, bed: Describe) -> None:
+    """12 L of litter are just enough potassium for two trees: the first leaves the other its half of it."""
+    ways = [
+        {"name": "litter", "have": {"material": "poultry litter", "amount": "12 L"}},
+        {"name": "meal", "buy": {"material": "blood meal", "price": "3 EUR/kg"}},
+    ]
+    rows = []
+    for areas in ((10,), (5, 5)):
+        trees = [bed(TREE_FEED, area=area, name=f"{area} {n}", kind="tree") for n, area in enumerate(areas)]
+        rows.append(joint(options(site_of(trees, ways, horizon="1 year"))))
+    assert [row is not None and row.feasible for row in rows] == [True, True]
+    assert rows[0] is not None
+    assert rows[1] is not None
+    assert rows[0].cash == rows[1].cash
+
+
+def test_a_new_bed_has_one_first_dressing(site_of: SiteOf, bed: Describe) -> None:
+    """In any twelve months but the first dressing's, both ways together keep to an inch a year."""
+    ways = [
+        {"name": "soon", "buy": {"material": "poultry litter", "price": "90 EUR/m3"}},
+        {"name": "later", "buy": {"material": "mushroom compost", "price": "5 EUR/m3", "lead": "10 months"}},
+    ]
+    feed = {"feed": {"nitrogen": "6 g/m2", "potassium": "40 g/m2"}}
+    site = site_of([bed(feed, area=AREA, new=True)], ways, horizon="1 year", start="2027-04-20")
+    for row in options(site).options:
+        assert breaches(site, row.decision.every_dose) == []
+
+
+def test_a_little_nitrogen_is_no_bar(site_of: SiteOf, bed: Describe) -> None:
+    """A feed of half a gram of nitrogen may get five, as one that wants none: bone meal and potash feed it."""
+    stuffs: dict[str, Stuff] = {"bone": ((2, 10, 0), 1), "salt": ((0, 0, 40), 2)}
+    for nitrogen in (0, 0.5):
+        row = joint(fed(site_of, bed, (nitrogen, 3, 10), stuffs))
+        assert row is not None
+        assert row.feasible
+
+
+def test_a_place_that_wants_nothing_hides_no_pair(site_of: SiteOf, bed: Describe) -> None:
+    """Broad beans are fed nothing: the cheapest pair for the cabbages is the same beside them."""
+    materials = {"meal": {**LABEL, "nitrogen": "10 %"}, "salt": {**LABEL, "potassium": "40 %"}}
+    ways = [{"name": name, "buy": {"material": name, "price": "2 EUR/kg"}} for name in materials]
+    hungry = bed({"feed": {"nitrogen": "12 g/m2", "potassium": "14 g/m2"}}, area=AREA)
+    beans = bed({"feed": {"for": "broad bean"}}, area=AREA, name="beans")
+    alone, beside = (
+        joint(options(site_of(places, ways, materials=materials, horizon="1 year")))
+        for places in ([hungry], [hungry, beans])
+    )
+    assert alone is not None
+    assert beside is not None
+    assert (alone.name, alone.cash) == (beside.name, beside.cash)
+
+
+@pytest.mark.parametrize("name", ["a + b", "yard + meal + ash"])
+def test_no_name_looks_like_two(
+    problems_of: Callable[..., tuple[Problem, ...]], bed: Describe, name: str
+) -> None:
+    """What joins the names of ways in a row stands in no name of one."""
+    found = problems_of([bed()], [{"name": name, "buy": {"material": "topsoil", "price": "4 EUR/m3"}}])
+    assert [problem.code for problem in found] == ["name"]
 
 
 @st.composite

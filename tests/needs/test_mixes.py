@@ -12,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from barrowful.answers.choices import cheapest
+from barrowful.answers.choices import cheapest, your_plan
 from barrowful.answers.lines import option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
+from barrowful.answers.orders import plan_warnings
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 
@@ -170,6 +171,21 @@ def test_shares_that_cannot_be(
     found = problems_of([bed({"fill": {"volume": "1 m3", "mix": mix}})], [seller("soil", 20)])
     assert [problem.code for problem in found] == [code]
     assert found[0].column > 1
+
+
+@pytest.mark.parametrize(("compost", "soil", "broken"), [("0.4 m3", "0.75 m3", 0), ("0.9 m3", "0.25 m3", 1)])
+def test_a_plan_of_a_mix_is_judged_as_one(
+    site_of: SiteOf, bed: Describe, compost: str, soil: str, broken: int
+) -> None:
+    """A plan of 35 % compost breaks nothing, one of 78 % the most compost of a good mix, once."""
+    lines = [
+        {"place": "bed", "need": "fill", "way": way, "amount": amount}
+        for way, amount in (("compost", compost), ("soil", soil))
+    ]
+    site = site_of([bed(FRAME)], [seller("compost", 40), seller("soil", 20)], plan=lines)
+    told = [line for line in plan_warnings(your_plan(options(site))) if "fill_share" in line]
+    assert len(told) == broken
+    assert not any("more place" in line for line in told)
 
 
 @settings(derandomize=True, max_examples=150, deadline=None)

@@ -48,6 +48,7 @@ CONSTANTS = {
     "MOST_TRIES": "how far a search looks",
     "MOST_CHAINED": "how far a search looks",
     "MOST_SPARE": "how far a search looks",
+    "LOOKED_AT": "how fine a search looks",
     "MOST_IN_FULL": "how far a search looks",
     "MOST_TRIED": "how far a search looks",
     "MOST_LOOKED_AT": "how far a search looks",

@@ -349,3 +349,13 @@ def test_stuff_that_cannot_be_followed(problems_of: Told) -> None:
     [problem] = problems_of([], [described(lot("old chip"))], materials=own)
     assert problem.code == "missing-figure"
     assert "old chip needs organic_matter, decay, humus to be followed while it rots" in problem.message
+
+
+def test_what_comes_once_makes_no_more_after_the_horizon(pile: Callable[..., Heap]) -> None:
+    """Of 2 m3 of chip there is no more to come, however far ahead one looks; of leaves each year there is."""
+    once = pile(lot("arborist chip", "2 m3"), site={"horizon": "6 years"})
+    made = sum(batch.volume[1] for batch in once.batches)
+    assert sum(of.loose for of in once.lots(date(2087, 3, 1))) == pytest.approx(made)
+    leaves = {"name": "lane", "have": {"material": "autumn leaves", "amount": "1 m3", "per_year": True}}
+    yearly = pile({"way": "lane"}, ways=[leaves], site={"horizon": "6 years"})
+    assert len(yearly.lots(date(2047, 3, 1))) > len(yearly.lots(date(2033, 3, 1)))

@@ -36,7 +36,7 @@ def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Se
         whole = sum(row.feasible and len(row.places) == len(places) for row in rows)
         if whole and (joint.at_best < len(places) or (whole > MOST_SPARE and worked_out > MOST_IN_FULL)):
             break
-        row = _row(site, kind, joint, places) if joint.name not in ways else None
+        row = _row(site, kind, joint, places)
         worked_out += len(places)
         if row is not None:
             rows.append(row)

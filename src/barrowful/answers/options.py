@@ -64,10 +64,14 @@ def options(site: Site, by_place: bool = False) -> Answer:
     shown, spare = list[Option](), list[Option]()
     ways = supplies(site)
     for kind in NEEDS:
-        for among in [(place,) for place in site.places] if by_place else [site.places]:
-            joint = joint_rows(site, kind, ways, among)
-            shown += beaten([*_side_by_side(site, kind, ways, among), *joint.shown])
-            spare += joint.spare
+        joint = joint_rows(site, kind, ways, site.places)
+        spare += () if by_place else joint.spare
+        if not by_place:
+            shown += beaten([*_side_by_side(site, kind, ways.values(), site.places), *joint.shown])
+            continue
+        sources = [*ways.values(), *(row.supply for row in joint.shown)]
+        for place in site.places:
+            shown += beaten(_side_by_side(site, kind, sources, (place,)))
     return _answer(site, shown, spare, ways)
 
 
@@ -98,14 +102,12 @@ def _answer(
     )
 
 
-def _side_by_side(
-    site: Site, kind: str, ways: dict[str, Supply[Any]], among: tuple[Place, ...]
-) -> list[Option]:
+def _side_by_side(site: Site, kind: str, sources: Iterable[Source], among: tuple[Place, ...]) -> list[Option]:
     rows = []
-    for supply in ways.values():
-        places = [place for place in among if supply.serves(place, kind)]
+    for source in sources:
+        places = [place for place in among if source.serves(place, kind)]
         if places:
-            rows.append(make_option(site, kind, supply, places, decide(site, kind, places, supply)))
+            rows.append(make_option(site, kind, source, places, decide(site, kind, places, source)))
     return rows
 
 

@@ -10,9 +10,10 @@ from typing import NamedTuple
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
 from barrowful.measures.text import in_figures
-from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
-from barrowful.needs.mixes import largest_share
+from barrowful.needs.ceilings import SLACK, Bound, bounds_of, deepest_cover, kind_of, unsuited, within
+from barrowful.needs.mixes import most_of, part_of
 from barrowful.needs.raw_manure import NEVER, open_from
+from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
@@ -22,6 +23,7 @@ class Breach(NamedTuple):
     """A ceiling broken on one place: which, how many times over, and the sentence."""
 
     ceiling: str
+    place: str
     times: float
     sentence: str
 
@@ -42,7 +44,10 @@ def breaches(site: Site, doses: Iterable[Application]) -> list[str]:
 
 
 def _worst(broken: list[Breach]) -> str:
-    sentence, more = max(broken, key=lambda breach: breach.times).sentence, len(broken) - 1
+    sentence, more = (
+        max(broken, key=lambda breach: breach.times).sentence,
+        len({of.place for of in broken}) - 1,
+    )
     also = "one more place" if more == 1 else f"{more} more places"
     return f"{sentence}; so it is in {also}" if more else sentence
 
@@ -50,6 +55,7 @@ def _worst(broken: list[Breach]) -> str:
 def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
     for dose in written:
         yield from _of_dose(site, place, dose)
+    yield from _of_fill(place, written)
     yield from _of_years(place, [*done(site, place), *written], {dose.number for dose in written})
 
 
@@ -60,21 +66,40 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
         return
     because = unsuited(place, need, dose.material)
     if because:
-        yield Breach("suits", 1.0, f"{label}: {because}")
+        yield Breach("suits", place.name, 1.0, f"{label}: {because}")
     opens = open_from(site.climate, site.hemisphere, place, dose.material, dose.day)
     if opens != dose.day:
         waits = f"waits until {opens}" if opens < NEVER else "may never go on"
-        yield Breach("raw_manure", 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest")
+        yield Breach(
+            "raw_manure", place.name, 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest"
+        )
     spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
     settled = dose.material.settled_depth(spread)
     if dose.kind == "cover" and within(settled, deepest_cover(place, dose.material)) < settled:
         most = deepest_cover(place, dose.material)
         yield Breach(
-            "cover_depth", settled / most, f"{label}: {100 * settled:.1f} cm of it, {100 * most:.1f} at most"
+            "cover_depth",
+            place.name,
+            settled / most,
+            f"{label}: {100 * settled:.1f} cm of it, {100 * most:.1f} at most",
         )
-    if dose.kind == "fill" and largest_share(place, dose.material) < 1:
-        share = largest_share(place, dose.material)
-        yield Breach("fill_share", 1 / share, f"{label}: no more than {share:.0%} of a fill is of it")
+
+
+def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
+    """Yield each part of a fill that is more than its share of a good mix, or of the one asked for."""
+    need, fills = place.need("fill"), [dose for dose in written if dose.kind == "fill"]
+    whole = sum(dose.loose for dose in fills)
+    if not isinstance(need, Fill) or whole <= 0:
+        return
+    parts = {part_of(dose.material): dose.material for dose in fills}
+    for part, material in parts.items():
+        share = sum(dose.loose for dose in fills if part_of(dose.material) == part) / whole
+        most = most_of(place, need, material)
+        if share > most * (1 + SLACK):
+            told = (
+                f"{place.name}, fill: {share:.0%} of it is {part}, and {most:.0%} is the most of a good mix"
+            )
+            yield Breach("fill_share", place.name, share / most if most else inf, f"{told} (fill_share)")
 
 
 def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> Iterator[Breach]:
@@ -93,7 +118,9 @@ def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> 
                 used = sum(use for day, use in of_one if begin <= day < end)
                 worst = max(worst, used / limit if limit > 0 else inf if used > 0 else 0.0)
         if within(worst, 1.0) < worst:
-            yield Breach(name, worst, f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})")
+            yield Breach(
+                name, place.name, worst, f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})"
+            )
 
 
 def _how_far(times: float, most: str) -> str:

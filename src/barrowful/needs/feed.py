@@ -14,7 +14,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.ceilings import unsuited
-from barrowful.needs.decision import CannotServe, Judged, Serving
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
@@ -28,7 +28,7 @@ from barrowful.soil.history import done
 from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
-from barrowful.supplies.joint import Joint
+from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.supply import YEAR, Supply
 
 #: What a feed may bring and want beside nitrogen.
@@ -141,6 +141,21 @@ class Feeding(NeedKind[Feed]):
 
     def deadline(self, site: Site) -> str:
         return "in the first season"
+
+    def decide(
+        self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
+    ) -> Decision:
+        """Return what each place is fed; where several ways run short, each place may have its share of them.
+
+        Else the first takes what costs least for it, and leaves the next without what it cannot do without.
+        """
+        decision = super().decide(site, places, source, settled)
+        if decision.feasible or len(source.parts) == 1 or not source.limited:
+            return decision
+        fair, whole = settled.branch() if settled else Settled(site), sum(of.total_area for of in places)
+        fair.shares = {place.name: place.total_area / whole for place in places if whole}
+        shared = super().decide(site, places, source, fair)
+        return shared if shared.met_share > decision.met_share else decision
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""

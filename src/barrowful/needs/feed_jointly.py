@@ -13,7 +13,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
-from barrowful.needs.ceilings import Room, room
+from barrowful.needs.ceilings import Bound, room
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.meal import Fed, Meal
 from barrowful.needs.settled import Settled
@@ -22,6 +22,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_end, time_of_year
+from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
 
 #: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
@@ -194,6 +195,11 @@ class Portions:
                     for of in self.portions
                 ]
                 there = stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
+                share = self.joint.beside.shares.get(self.joint.place.name)
+                if share is not None:
+                    whole = Stock(stock.lots)
+                    came = whole.left_by(day) if meal.supply.keeps else whole.left_on(day)
+                    there = min(there, came * share)
                 yield Limit([float(drawn_on) for drawn_on in drawn], there)
 
     def _of_nitrogen(self) -> Iterator[Limit]:
@@ -212,19 +218,30 @@ class Portions:
             yield Limit(uses, self.joint.meals[0].bulky_room(self.number), "bulky_share")
 
     def _of_ceilings(self) -> Iterator[Limit]:
-        """Yield the ceilings of twelve months; those that several share bind them together."""
+        """Yield the ceilings of twelve months; those that several share bind them together.
+
+        Of a new place the twelve months from the first day anything may go on are the first dressing's.
+        """
         joint, area = self.joint, self.joint.place.total_area
         there = [*joint.meals[0].there, *(dose for _, dose in joint.doses)]
-        rooms = [room(joint.place, joint.need, portion.meal.stuff, there) for portion in self.portions]
-        shared = dict.fromkeys((bound.name, bound.shares) for of in rooms for bound in of.bounds)
-        for name, shares in shared:
-            uses, left = list[float](), list[float]()
-            for portion, of in zip(self.portions, rooms, strict=True):
-                bounds = [bound for bound in of.bounds if (bound.name, bound.shares) == (name, shares)]
-                uses.append(bounds[0].each / area if bounds else 0.0)
-                if bounds:
-                    left.append(Room(tuple(bounds)).left(portion.day.toordinal()) * bounds[0].each)
-            yield Limit(uses, min(left), name)
+        days = [portion.day.toordinal() for portion in self.portions]
+        by_stuff = {
+            meal.stuff.name: room(joint.place, joint.need, meal.stuff, there).bounds for meal in self.meals
+        }
+        bounds: dict[tuple[str, str], list[Bound | None]] = {}
+        for index, portion in enumerate(self.portions):
+            for bound in by_stuff[portion.meal.stuff.name]:
+                known = bounds.setdefault((bound.name, bound.shares), [None] * len(self.portions))
+                known[index] = bound
+        for (name, _), own in bounds.items():
+            bound = next(of for of in own if of is not None)
+            bound_days = [day for day, of in zip(days, own, strict=True) if of is not None]
+            each = [of.each / area if of is not None else 0.0 for of in own]
+            for begin, end, limit in bound.spans(min(bound_days), bound_days):
+                inside = [use if begin <= day < end else 0.0 for use, day in zip(each, days, strict=True)]
+                if any(inside):
+                    used = sum(use for on, use in bound.used if begin <= on < end)
+                    yield Limit(inside, max(0.0, limit - used), name)
 
     def binding(self, amounts: Sequence[float]) -> str:
         """Return the ceiling that amounts [m3] use up, or nothing."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations
-from math import inf
+from math import inf, isinf
 from typing import Any, NamedTuple
 
+from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
@@ -21,11 +22,14 @@ from barrowful.soil.seasons import growing_seasons
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 
+#: Amounts of nitrogen that are looked at from what is lacking to what is allowed: a setting of the search.
+LOOKED_AT = 4
+
 
 class Offer(NamedTuple):
     """What a way may bring a place at first: the most of it [m3], what each m3 gives [kg], its price."""
 
-    most: float
+    at_most: float
     price: float
     gives: dict[str, float]
 
@@ -34,6 +38,7 @@ class Table(NamedTuple):
     """What a place lacks [kg] of each nutrient that it wants, and what each way may bring it."""
 
     lacks: dict[str, float]
+    allowed: float  #: kg of nitrogen, no less than what is lacking of it
     offers: dict[str, Offer]
 
 
@@ -61,7 +66,18 @@ def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
     lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
     suited = [way for way in ways if way.serves(place, "feed") and not way.stands]
     offers = {way.name: _offer(site, place, need, way, beside) for way in suited}
-    return Table(lacks, {name: offer for name, offer in offers.items() if offer is not None})
+    return Table(
+        lacks=lacks,
+        allowed=_allowed(place, wanted["nitrogen"]) - net["nitrogen"],
+        offers={name: offer for name, offer in offers.items() if offer is not None},
+    )
+
+
+def _allowed(place: Place, wanted: float) -> float:
+    """Return the nitrogen [kg] a place may be fed: what is wanted, or the little that is let on unwanted."""
+    if "available_nitrogen" in place.limits.lift:
+        return inf
+    return max(wanted, mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0))
 
 
 def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settled) -> Offer | None:
@@ -83,14 +99,23 @@ def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settl
 def _cost(table: Table, one: str, other: str) -> float:
     """Return what two ways cost at least that bring all that a place lacks; infinite where they cannot.
 
-    Of nitrogen they bring just what is lacking, so that the amount of the one tells that of the other.
+    Of nitrogen they bring what is lacking, or up to what is allowed where that is more: some amounts from the
+    one to the other are looked at.
     """
+    least, top = table.lacks.get("nitrogen", 0.0), table.allowed
+    if top <= least * (1 + 1e-9) or isinf(top):
+        return _cost_at(table, one, other, least)
+    steps = (least + (top - least) * part / LOOKED_AT for part in range(LOOKED_AT + 1))
+    return min(_cost_at(table, one, other, nitrogen) for nitrogen in steps)
+
+
+def _cost_at(table: Table, one: str, other: str, nitrogen: float) -> float:
+    """Return what two ways cost at least that bring so much nitrogen [kg] and all else that is lacking."""
     if not any(table.lacks.values()):
         return 0.0
     if one not in table.offers or other not in table.offers:
         return inf
     first, second = table.offers[one], table.offers[other]
-    nitrogen = table.lacks.get("nitrogen", 0.0)
     if nitrogen <= 0:
         return _dearest(table.lacks, (first, second))
     if second.gives["nitrogen"] <= 0:
@@ -99,8 +124,8 @@ def _cost(table: Table, one: str, other: str) -> float:
     if each <= 0:
         return inf
     slope = first.gives["nitrogen"] / each
-    low, high = _within(0.0, first.most, -slope, -nitrogen / each)
-    low, high = _within(low, high, slope, nitrogen / each - second.most)
+    low, high = _within(0.0, first.at_most, -slope, -nitrogen / each)
+    low, high = _within(low, high, slope, nitrogen / each - second.at_most)
     for name, lacking in table.lacks.items():
         if name != "nitrogen":
             rises = first.gives[name] - second.gives[name] * slope

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from math import inf
 from typing import Any, Literal
@@ -41,6 +41,8 @@ class Settled:
 
     def __init__(self, site: Site, if_late: IfLate = "later", without_end: bool = False) -> None:
         self.site, self.if_late, self.without_end = site, if_late, without_end
+        #: The most of each stock that a place may take, as a share by its name; all where none is said.
+        self.shares: Mapping[str, float] = {}
         #: What places of one sort get beside the same, with whatever it is settled further.
         self.known: dict[Sort, Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
@@ -49,7 +51,7 @@ class Settled:
     def branch(self) -> Settled:
         """Return another with the same settled, to go on from."""
         other = Settled(self.site, self.if_late, self.without_end)
-        other.known, other._doses = self.known, dict(self._doses)
+        other.known, other._doses, other.shares = self.known, dict(self._doses), self.shares
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
         return other

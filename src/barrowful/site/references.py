@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from barrowful.site.ways import JOINS
 from barrowful.sitefile.language.context import ReadContext, Section
 
 
@@ -45,6 +46,10 @@ def check_names(values: Section, context: ReadContext) -> None:
 
     ``values`` may have holes where the reader noted problems of its own.
     """
+    for section in _named(values, "ways"):
+        if JOINS in section["name"]:
+            sentence = f'a way may not have "{JOINS}" in its name, which joins the names of two; write "and"'
+            context.problem(section.place("name"), "name", f"{section.path}: {sentence}")
     known = {of: dict.fromkeys(referent.names(values)) for of, referent in REFERENTS.items()}
     for reference in context.references:
         names, referent = known[reference.of], REFERENTS[reference.of]

@@ -16,6 +16,8 @@ from barrowful.measures.dates import Step
 
 __all__ = ["WAYS", "Buy", "Grow", "Have", "Ingredient", "Make", "Reading", "Sample", "Selling", "Size", "Way"]
 
+#: What stands between the names of ways that serve a need jointly; no name may have it.
+JOINS = " + "
 EVERY_MONTH = frozenset(range(1, 13))
 AT_ONCE = Step()
 

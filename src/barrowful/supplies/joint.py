@@ -10,6 +10,7 @@ from typing import Any, ClassVar, TypeAlias
 
 from barrowful.catalogue.materials import Material
 from barrowful.site.records import Place
+from barrowful.site.ways import JOINS
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Land, Supply
 
@@ -30,7 +31,7 @@ class Joint:
     @cached_property
     def name(self) -> str:
         """Return the names of the ways, as rows have them."""
-        return " + ".join(part.name for part in self.parts)
+        return JOINS.join(part.name for part in self.parts)
 
     @cached_property
     def names(self) -> tuple[str, ...]:

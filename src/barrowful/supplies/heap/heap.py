@@ -27,7 +27,7 @@ from barrowful.supplies.heap.batches import Yard
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
-from barrowful.supplies.supply import Cost, Lot, Payment, Supply, loose_of, repeated
+from barrowful.supplies.supply import YEAR, Cost, Lot, Payment, Supply, loose_of, repeated
 
 #: What rounding may leave over of what is wanted [m3].
 LEAST_WANTED = 1e-9
@@ -86,7 +86,23 @@ class Heap(Supply[Make]):
         days: dict[date, float] = {}
         for batch in self.batches_sorted:
             days[batch.ready[1]] = days.get(batch.ready[1], 0.0) + batch.volume[1]
-        return repeated([Lot(day, loose) for day, loose in days.items()], self.site.end, until)
+        lots = [Lot(day, loose) for day, loose in days.items()]
+        if self._goes_on:
+            return repeated(lots, self.site.end, until)
+        return [lot for lot in lots if lot.day <= until]
+
+    @cached_property
+    def _goes_on(self) -> bool:
+        """Say whether all that goes in comes again after the horizon: what comes once does not."""
+        end, later = self.site.end, YEAR.after(self.site.end)
+
+        def comes_again(part: Ingredient) -> bool:
+            supply = self.drawn.get(part.way)
+            if part.once is not None:
+                return False
+            return supply is None or any(lot.day > end for lot in supply.lots(later))
+
+        return all(comes_again(part) for part in self.way.ingredients)
 
     @cached_property
     def batches_sorted(self) -> list[Batch]:
