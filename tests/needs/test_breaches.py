@@ -140,7 +140,7 @@ def test_where_none_may_go_on_that_is_said(warned: Warned) -> None:
             {},
             "6.0 cm of it, 5.0 at most",
         ),
-        ([{"fill": {"depth": "30 cm"}}], ("fill", "3 m3", DAY), {}, {}, "no more than 50% of a fill"),
+        ([{"fill": {"depth": "30 cm"}}], ("fill", "3 m3", DAY), {}, {}, "100% of it is compost"),
         (
             DRESS,
             ("dress", "10 kg", DAY),
