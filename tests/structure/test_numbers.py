@@ -50,6 +50,7 @@ CONSTANTS = {
     "MOST_SPARE": "how far a search looks",
     "LOOKED_AT": "how fine a search looks",
     "MOST_IN_FULL": "how far a search looks",
+    "ENOUGH": "how far a search looks",
     "MOST_TRIED": "how far a search looks",
     "MOST_LOOKED_AT": "how far a search looks",
     "MOST_WAYS": "how far a search looks",

@@ -12,9 +12,11 @@ from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint
 from barrowful.supplies.supply import Supply
 
-#: Joint rows kept, beside those shown, for the search for the cheapest of all needs; places times joints
-#: that are worked out; and places that are tried first where there are many: settings of the search.
-MOST_SPARE, MOST_IN_FULL, MOST_WORKED_OUT, MOST_TRIED = 2, 300, 3_000, 6
+#: Joint rows kept, beside those shown, for the search for the cheapest of all needs: a setting of it.
+MOST_SPARE = 3
+#: Places times joints that are worked out in any case and at most, rows that will do in between, and places
+#: that are tried first where there are many: settings of the search.
+MOST_IN_FULL, MOST_WORKED_OUT, ENOUGH, MOST_TRIED = 300, 3_000, 2, 6
 
 
 class JointRows(NamedTuple):
@@ -34,7 +36,7 @@ def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Se
     rows, worked_out = list[Option](), 0
     for joint in NEEDS[kind].joints(site, places, list(ways.values())) if places else ():
         whole = sum(row.feasible and len(row.places) == len(places) for row in rows)
-        if whole and (joint.at_best < len(places) or (whole > MOST_SPARE and worked_out > MOST_IN_FULL)):
+        if whole and (joint.at_best < len(places) or (whole >= ENOUGH and worked_out >= MOST_IN_FULL)):
             break
         row = _row(site, kind, joint, places)
         worked_out += len(places)
