@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
-from supplied import Lots
+from supplied import Lots, most_of
 
 from barrowful.measures.dates import Step
 from barrowful.needs.decision import CannotServe
@@ -180,13 +180,6 @@ def holds(held: Held, doses: Pulses, by: int) -> bool:
     return all(held.level(doses, day) >= least for day in looks(held.task, by, held.lots.days))
 
 
-def most_of(least: float, doses: Pulses) -> float:
-    """Return the most that doses may come to: the least, or a twentieth more to do without any under a fiftieth."""
-    whole = sum(loose for _, loose in doses)
-    small = any(loose < 0.02 * whole * (1 - 1e-9) for _, loose in doses)
-    return least * (1 + 1e-5) if small else least * 1.05 * (1 + 1e-5)
-
-
 @settings(derandomize=True, max_examples=100, deadline=None)
 @given(tasks(), lots())
 def test_what_is_held_takes_the_least(
@@ -201,7 +194,7 @@ def test_what_is_held_takes_the_least(
     if doses is not None and least is not None:
         assert holds(held, doses, held.by)
         total = sum(loose for _, loose in doses)
-        assert least * (1 - 1e-5) <= total <= most_of(least, doses)
+        assert least * (1 - 1e-5) <= total <= most_of(least, [loose for _, loose in doses])
         days, stock = looks(held.task, held.by, held.lots.days), Stock(held.lots)
         raw = least_doses(held.task, stock, AREA, days, lots_to(stock, max(days), None))
         assert raw is not None
@@ -228,7 +221,7 @@ def test_the_first_day_it_can_be_held_from(
     assert holds(held, doses, day)
     least = held.least(day)
     assert least is not None
-    assert sum(loose for _, loose in doses) <= most_of(least, doses)
+    assert sum(loose for _, loose in doses) <= most_of(least, [loose for _, loose in doses])
     if day - 31 > held.by and held.lots.keeps:
         assert held.least(day - 31) is None
 

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
-from supplied import Lots
+from supplied import Lots, most_of
 
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
@@ -158,7 +158,10 @@ def least(ground: Ground, lots: list[Lot], keeps: bool, deepest: float) -> float
 def test_no_smaller_total_would_do(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
 ) -> None:
-    """Over limited lots, kept or not, and capped applications, the total is a linear programme's optimum."""
+    """Over limited lots, kept or not, and capped applications, the total is a linear programme's optimum.
+
+    It is a little more where small doses are done without.
+    """
     lots, keeps, deepest = supply
     ground = Ground(
         task, site_of, bed, [buy(material=task["stuff"])], apart, most_per_application=f"{deepest} cm"
@@ -167,7 +170,8 @@ def test_no_smaller_total_would_do(
     best = least(ground, lots, keeps, deepest)
     assert plan.feasible == (best is not None)
     if best is not None:
-        assert sum(dose.loose for dose in plan.doses) == pytest.approx(best, rel=1e-5)
+        loose = [dose.loose for dose in plan.doses]
+        assert best * (1 - 1e-5) <= sum(loose) <= most_of(best, loose)
 
 
 @settings(max_examples=60, deadline=None)

@@ -83,8 +83,8 @@ def check_frosts(section: Section, hemisphere: str, context: ReadContext) -> Non
 
 
 def _between(begin: tuple[int, int], day: tuple[int, int], end: tuple[int, int]) -> bool:
-    """Say whether a day lies between two others, past the new year where the second is earlier."""
-    return begin <= day <= end if begin <= end else day >= begin or day <= end
+    """Say whether a day lies between two others and is neither, past the new year too."""
+    return begin < day < end if begin <= end else day > begin or day < end
 
 
 def _written(day: tuple[int, int]) -> str:
