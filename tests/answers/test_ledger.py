@@ -130,8 +130,12 @@ def test_only_what_is_bought_or_fixed_is_new(site_of: SiteOf, drawn: tuple[list[
     outside = {
         way.name for way in site.ways if isinstance(way, Buy) or (isinstance(way, Have) and not way.from_site)
     }
-    direct = any(row.decision.doses and row.name in outside for row in books.chosen)
-    heap = any(row.decision.doses and row.supply.way.kind == "make" for row in books.chosen)
+    direct = any(dose.way in outside for row in books.chosen for dose in row.decision.doses)
+    heap = any(
+        doses and part.way.kind == "make"
+        for row in books.chosen
+        for part, doses in row.supply.divide(row.decision.doses)
+    )
     assert (books.one("site", "site", "phosphorus").brought > 0) == (direct or heap)
 
 
@@ -182,7 +186,7 @@ def test_these_move_nitrogen_and_fix_none(
 def cut_of(answer: Answer, books: Books, way: str) -> float:
     """Return the nitrogen in what was cut of a way and laid on the places [kg]."""
     stuff = answer.supplies[way].material
-    loose = sum(row.loose for row in books.chosen if row.name == way)
+    loose = sum(dose.loose for row in books.chosen for dose in row.decision.doses if dose.way == way)
     return loose * stuff["density"] * (1 - stuff["moisture"]) * stuff["nitrogen"]
 
 
