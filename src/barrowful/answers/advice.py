@@ -142,7 +142,6 @@ def _not_met(whole: WholeSite) -> list[str]:
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
         would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        told_lack = serving is not None and whole.title != PLAN
-        lacks = lacking_of_feed(whole.together.answer.site, kind, serving) if told_lack and serving else ""
+        lacks = lacking_of_feed(whole, kind, serving)
         lines.append(f"Not met: {kind}, {places[0]}{lacks}{more}{told}.")
     return lines

@@ -52,25 +52,24 @@ def _organic_matter(masses: Sequence[tuple[Material, float]]) -> float | None:
     return sum(stuff["organic_matter"] * of for stuff, of in dry) / sum(of for _, of in dry)
 
 
-def amounts(option: Option) -> str:
+def amounts(option: Option, mix: Mixture | None) -> str:
     """Return how much goes on first of each of several ways: shares of a mix, kg of fertilisers, else m3.
 
     Nothing where there is one way.
     """
     if len(option.supply.parts) == 1:
         return ""
-    whole = option.loose if option.need == Filling.kind else None
     parts = []
     for part, doses in option.supply.divide(option.decision.doses):
         loose = sum(dose.loose for dose in doses)
-        if whole:
-            told = f"{loose / whole:.0%}"
+        if mix is not None:
+            told = f"{loose / option.loose:.0%}"
         elif part.material.sort.as_sold:
             told = f"{in_figures(part.material.wet_mass(loose))} kg of"
         else:
             told = f"{in_figures(loose)} m3 of"
         parts.append(f"{told} {part.name}")
-    return ", ".join(parts) + _said_of(mixture(option))
+    return ", ".join(parts) + _said_of(mix)
 
 
 def _said_of(mix: Mixture | None) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
+from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.answers.search import rows_of
@@ -65,11 +66,15 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
 
 
-def lacking_of_feed(site: Site, kind: str, serving: Serving) -> str:
-    """Return what a place lacks yet of its feed in the first season, for each of equal places."""
-    if kind != Feeding.kind:
+def lacking_of_feed(whole: WholeSite, kind: str, serving: Serving | None) -> str:
+    """Return what a place lacks yet of its feed in the first season, for each of equal places.
+
+    Nothing of a plan, whose lines feed a place together.
+    """
+    if kind != Feeding.kind or serving is None or whole.title == PLAN:
         return ""
-    lacking, count = Feeding().lacking(site, serving), serving.place.count
+    lacking = Feeding().lacking(whole.together.answer.site, serving)
+    count = serving.place.count
     told = " and ".join(f"{in_figures(1000 * of / count)} g of {name}" for name, of in lacking.items())
     return f" (lacks {told}{' each' if count > 1 else ''})" if told else ""
 

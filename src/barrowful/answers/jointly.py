@@ -78,30 +78,16 @@ def _worth_a_row(site: Site, rows: Sequence[Option]) -> JointRows:
         return float(total_cost(row.cash, row.hours, site.labour.hourly_value))
 
     def better(row: Option) -> tuple[Any, ...]:
-        return (
-            -len(_met(row) - served),
-            row.over != "",
-            cost(row),
-            worth(row),
-            _names(row),
-        )
+        return -len(_met(row) - served), row.over != "", cost(row), worth(row), row.supply.names
 
     while left and _met(best := min(left, key=better)) - served:
         shown.append(best)
         left.remove(best)
         served |= _met(best)
-    spare = sorted(
-        left,
-        key=lambda row: (cost(row) / len(_met(row)), worth(row), _names(row)),
-    )
+    spare = sorted(left, key=lambda row: (cost(row) / len(_met(row)), worth(row), row.supply.names))
     return JointRows(tuple(shown), tuple(spare[:MOST_SPARE]))
 
 
 def _met(row: Option) -> set[str]:
     """Return the names of the places whose need a row meets."""
     return {of.place.name for of in row.decision.servings if of.met}
-
-
-def _names(row: Option) -> tuple[str, ...]:
-    """Return the names of its ways in an order of their own: what tells equal rows apart."""
-    return tuple(sorted(part.name for part in row.supply.parts))

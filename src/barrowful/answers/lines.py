@@ -102,12 +102,12 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
     acts = option.acts
     idle = option.feasible and not acts
     kept = upkeep(site, option) if acts else None
-    land = _land(option)
+    land, surplus, mix = _land(option), _surplus(option) if acts else None, mixture(option)
     return OptionLine(
         option=option,
         acts=acts,
         years=years_between(site.start, option.ready_on) if option.ready_on else None,
-        remark=_remark(option, land),
+        remark=_remark(option, land, surplus, mix),
         cash=option.cash if acts else Decimal(0) if idle else None,
         cash_first_year=option.cash_first_year if acts else Decimal(0) if idle else None,
         worth=_worth(site, option.cash, option.hours) if acts else None,
@@ -119,8 +119,8 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
         prices=_prices(option, site.currency) if acts else Prices(),
         upkeep=kept,
         upkeep_per_area_year=_per_area_year(kept, site.currency) if kept else None,
-        surplus=_surplus(option) if acts else None,
-        mixture=mixture(option),
+        surplus=surplus,
+        mixture=mix,
         land=land,
         possible=_possible(option),
         instead=instead(answer, option),
@@ -185,18 +185,23 @@ def _land(option: Option) -> LandLine | None:
     return LandLine(there=land.size, needed=None if times is None else land.size * times, unit=land.unit)
 
 
-def _remark(option: Option, land: LandLine | None) -> str | None:
-    """Return why a need is not met, and what land would do; else which way beats the option."""
+def _remark(
+    option: Option, land: LandLine | None, surplus: Surplus | None, mix: Mixture | None
+) -> str | None:
+    """Return why a need is not met, and what land would do; else what goes on and which way beats it."""
     why_not, times = option.why_not, option.decision.times_needed
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
     beaten = f"beaten by {option.beaten_by}" if option.beaten_by else ""
-    return why_not or "; ".join(filter(None, (amounts(option), _too_much(option), beaten))) or None
+    return (
+        why_not
+        or "; ".join(filter(None, (amounts(option, mix), _too_much(surplus, option.area), beaten)))
+        or None
+    )
 
 
-def _too_much(option: Option) -> str:
-    """Return the nutrients that a feed brings above what is wanted, if worth telling."""
-    surplus, area = _surplus(option), option.area
+def _too_much(surplus: Surplus | None, area: float) -> str:
+    """Return the nutrients that a feed of an area [m2] brings above what is wanted, if worth telling."""
     if surplus is None or not area:
         return ""
     each = {name: (of or 0.0) / area for name, of in surplus.over.items()}

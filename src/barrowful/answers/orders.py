@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from barrowful.answers.choices import PLAN, WholeSite, cheapest, of_way, your_plan
+from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.instead import lacking_of_feed
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
@@ -112,9 +112,7 @@ def left_out(whole: WholeSite) -> list[str]:
         places = whole.places_left_out(kind)
         first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
         because, serving = whole.why_left_out(kind, places[0])
-        told = serving is not None and whole.title != PLAN
-        lacks = lacking_of_feed(whole.together.answer.site, kind, serving) if told and serving else ""
-        because = (because or "no way meets it") + lacks
+        because = (because or "no way meets it") + lacking_of_feed(whole, kind, serving)
         part_way = whole.part_way(kind, places[0])
         ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
         sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it.")

@@ -44,10 +44,8 @@ def breaches(site: Site, doses: Iterable[Application]) -> list[str]:
 
 
 def _worst(broken: list[Breach]) -> str:
-    sentence, more = (
-        max(broken, key=lambda breach: breach.times).sentence,
-        len({of.place for of in broken}) - 1,
-    )
+    sentence = max(broken, key=lambda breach: breach.times).sentence
+    more = len({breach.place for breach in broken}) - 1
     also = "one more place" if more == 1 else f"{more} more places"
     return f"{sentence}; so it is in {also}" if more else sentence
 

@@ -72,15 +72,6 @@ class Room(NamedTuple):
             return max(0.0, self.most - sum(loose for on, loose in doses if day < year_after(on)))
         return min((_left(bound, day, doses) for bound in self.bounds), default=inf)
 
-    def alike_left(self, day: int, doses: Sequence[tuple[int, float]]) -> float:
-        """Return the same as :meth:`left` where twelve months are alike, of doses in their order by a day."""
-        used = 0.0
-        for on, loose in reversed(doses):
-            if day >= year_after(on):
-                break
-            used += loose
-        return max(0.0, self.most - used)
-
     def keeps_to(
         self, wanted: float, area: float, day: int, doses: Sequence[tuple[int, float]]
     ) -> tuple[float, str]:

@@ -7,7 +7,6 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
@@ -19,7 +18,7 @@ from barrowful.needs.doses import DUST, SLACK_SHARE
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing
+from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing, unwanted_nitrogen
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -70,9 +69,7 @@ class Feeding(NeedKind[Feed]):
         net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
         response = response_of(material, site.climate, place.soil, need.dug)
         gives = net["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
-        most_of_it = mass_on(
-            place.total_area, max(need.nitrogen, most("available_nitrogen", "unwanted") or 0.0)
-        )
+        most_of_it = max(mass_on(place.total_area, need.nitrogen), unwanted_nitrogen(place))
         return gives <= most_of_it * (1 + SLACK_SHARE) and super()._would_do(site, place, material, loose)
 
     def still_wanted(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
@@ -109,10 +106,10 @@ class Feeding(NeedKind[Feed]):
             return None
         loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.clay)
         gives = material.dry_mass(loose) * first_season(material, lying).per_dry
-        unwanted = mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
         beside.put_on(serving.doses)
         left = beside.room(place, self.of(place), material).left(serving.doses[0].number) * place.total_area
-        return loose if gives <= unwanted and loose <= left * (1 + SLACK_SHARE) else None
+        let_on = gives <= unwanted_nitrogen(place)
+        return loose if let_on and loose <= left * (1 + SLACK_SHARE) else None
 
     def brought_over(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
         """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import cached_property
+from math import inf
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
-from barrowful.ground.amount import mass_on
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.needs.ceilings import Bound, room
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
-from barrowful.needs.meal import Fed, Meal
+from barrowful.needs.meal import Fed, Meal, nitrogen_let_on
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -73,7 +72,7 @@ class JointMeal:
         enough = [meal for meal in self.meals if not self._too_thin(meal, season, amounts)]
         if 0 < len(enough) < len(self.meals):
             fewer = Portions(self, number, net, enough)
-            without = fewer.amounts() if fewer.lacks else []
+            without = fewer.amounts()
             season, amounts = (fewer, without) if fewer.met else (season, amounts)
         for portion, loose in zip(season.portions, amounts, strict=bool(amounts)):
             self._put_on(number, portion, loose, fed)
@@ -118,7 +117,7 @@ class Portions:
             for day in (days[:1] if self._stock(meal).lots.endless else days)
         ]
 
-    def _stock(self, meal: Meal) -> Any:
+    def _stock(self, meal: Meal) -> Stock:
         return self.joint.beside.stock(meal.supply)
 
     def _gives(self, meal: Meal, day: date) -> dict[str, float]:
@@ -194,23 +193,23 @@ class Portions:
                     of.meal is meal and (of.day <= last.day if meal.supply.keeps else of.day == last.day)
                     for of in self.portions
                 ]
-                there = stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
-                share = self.joint.beside.shares.get(self.joint.place.name)
-                if share is not None:
-                    whole = Stock(stock.lots)
-                    came = whole.left_by(day) if meal.supply.keeps else whole.left_on(day)
-                    there = min(there, came * share)
-                yield Limit([float(drawn_on) for drawn_on in drawn], there)
+                yield Limit([float(drawn_on) for drawn_on in drawn], self._there(meal, day))
+
+    def _there(self, meal: Meal, day: int) -> float:
+        """Return what is left [m3] of a way on a day, no more than the place's share of what came of it."""
+
+        def of(stock: Stock) -> float:
+            return stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
+
+        stock, share = self._stock(meal), self.joint.beside.shares.get(self.joint.place.name)
+        return of(stock) if share is None else min(of(stock), share * of(Stock(stock.lots)))
 
     def _of_nitrogen(self) -> Iterator[Limit]:
         """Yield the nitrogen that may be given: what is wanted, or the little that is let on unwanted."""
         place, need = self.joint.place, self.joint.need
         gives, net = [portion.gives["nitrogen"] for portion in self.portions], self.net["nitrogen"]
-        if "available_nitrogen" not in place.limits.lift:
-            unwanted = mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
-            allowed = max(self.joint.wanted["nitrogen"], unwanted)
-            if place.limits.farm and need.farm_most is not None:
-                allowed = min(allowed, mass_on(place.total_area, need.farm_most))
+        allowed = nitrogen_let_on(place, need)
+        if allowed < inf:
             yield Limit(gives, max(0.0, allowed - net), "available_nitrogen")
         if place.limits.farm and "bulky_share" not in place.limits.lift:
             bulky = [of.meal.stuff.sort.bulky for of in self.portions]

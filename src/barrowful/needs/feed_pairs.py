@@ -7,13 +7,12 @@ from itertools import combinations
 from math import inf, isinf
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.doses import most_at_once
 from barrowful.needs.feed_jointly import nutrients_of
-from barrowful.needs.meal import net_of
+from barrowful.needs.meal import net_of, nitrogen_let_on
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -68,16 +67,9 @@ def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
     offers = {way.name: _offer(site, place, need, way, beside) for way in suited}
     return Table(
         lacks=lacks,
-        allowed=_allowed(place, wanted["nitrogen"]) - net["nitrogen"],
+        allowed=nitrogen_let_on(place, need) - net["nitrogen"],
         offers={name: offer for name, offer in offers.items() if offer is not None},
     )
-
-
-def _allowed(place: Place, wanted: float) -> float:
-    """Return the nitrogen [kg] a place may be fed: what is wanted, or the little that is let on unwanted."""
-    if "available_nitrogen" in place.limits.lift:
-        return inf
-    return max(wanted, mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0))
 
 
 def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settled) -> Offer | None:
@@ -90,10 +82,9 @@ def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settl
     if not any(gives[name] > 0 for name in NUTRIENTS if getattr(need, name) > 0):
         return None
     room = beside.room(place, need, stuff).most * place.total_area
-    once = (
-        room if way.limited else min(most_at_once(place, need), room)
-    )  # what has an end comes more than once
-    return Offer(once, float(way.least_cash(1.0)), gives)
+    # what has an end comes more than once
+    at_most = room if way.limited else min(most_at_once(place, need), room)
+    return Offer(at_most, float(way.least_cash(1.0)), gives)
 
 
 def _cost(table: Table, one: str, other: str) -> float:

@@ -8,7 +8,6 @@ from typing import Any
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.ground import amount
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
 from barrowful.needs.kind import NeedKind
@@ -34,10 +33,7 @@ class Filling(NeedKind[Fill]):
         return super().volume(place) if stated is None else stated * place.count
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
-        return self._whole(place)
-
-    def _whole(self, place: Place) -> float:
-        """Return the loose volume [m3] that fills a place: what settles is made up, whatever the mix."""
+        """Return the loose volume [m3] that fills a place: what settles is made up, whatever it is of."""
         extra = rate("fill_settles") if self.of(place).settled else 0.0
         return (self.volume(place) or 0.0) * (1 + extra)
 
@@ -80,7 +76,7 @@ class Filling(NeedKind[Fill]):
         self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
     ) -> Serving:
         """Return the fill by the mix that costs least, mixed when the last of it is there: volumes add."""
-        need, whole = self.of(place), amount.with_allowance(self._whole(place), self.of(place).allowance)
+        need, whole = self.of(place), self.loose(site, place, supplies[0].material)
         there = [beside.stock(supply).left_by(self.until(site).toordinal()) for supply in supplies]
         shares = mixed(place, need, supplies, [loose / whole if whole else 0.0 for loose in there])
         if shares is None:
@@ -108,4 +104,4 @@ class Filling(NeedKind[Fill]):
 
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the ways that may fill places together, those first that may cost least."""
-        return mixes_of(site, {place.name: self.of(place) for place in places}, ways)
+        return mixes_of([(place, self.of(place), self.volume(place) or 0.0) for place in places], ways)

@@ -114,8 +114,7 @@ class Meal:
         lifted = "available_nitrogen" in self.place.limits.lift
         if self.nutrient == "nitrogen" or each <= 0 or lifted:
             return inf
-        limit = mass_on(self.place.total_area, most("available_nitrogen", "unwanted") or 0.0)
-        return max(0.0, limit - max(0.0, self.net(number)["nitrogen"])) / each
+        return max(0.0, unwanted_nitrogen(self.place) - max(0.0, self.net(number)["nitrogen"])) / each
 
     def _depths(self, area: float) -> list[tuple[int, float]]:
         """Return what was taken so far as loose depths [m] by day number, where ceilings ask for it."""
@@ -235,6 +234,21 @@ class Fed:
 def sizing(need: Feed) -> str:
     """Return the nutrient that sizes a feed: nitrogen, or else the first that is wanted."""
     return next((name for name in NUTRIENTS if getattr(need, name) > 0), "nitrogen")
+
+
+def unwanted_nitrogen(place: Place) -> float:
+    """Return the nitrogen [kg] that a place which wants none may get in a season."""
+    return mass_on(place.total_area, most("available_nitrogen", "unwanted") or 0.0)
+
+
+def nitrogen_let_on(place: Place, need: Feed) -> float:
+    """Return the nitrogen [kg] a place may get in a season: what it wants, or the little let on unwanted."""
+    if "available_nitrogen" in place.limits.lift:
+        return inf
+    allowed = max(mass_on(place.total_area, need.nitrogen), unwanted_nitrogen(place))
+    if place.limits.farm and need.farm_most is not None:
+        return min(allowed, mass_on(place.total_area, need.farm_most))
+    return allowed
 
 
 def net_of(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:

@@ -12,7 +12,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.needs.ceilings import unsuited
 from barrowful.site.needs import Fill
-from barrowful.site.records import Place, Site
+from barrowful.site.records import Place
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 
@@ -113,17 +113,16 @@ def _price(supply: Supply[Any]) -> float:
     return float(supply.least_cash(1.0)) + NO_PRICE
 
 
-def mixes_of(site: Site, needs: Mapping[str, Fill], ways: Sequence[Supply[Any]]) -> list[Joint]:
+def mixes_of(fills: Sequence[tuple[Place, Fill, float]], ways: Sequence[Supply[Any]]) -> list[Joint]:
     """Return the ways that may fill places together, those first that fill most of them at least cost.
 
-    ``needs`` are the fills by the names of their places.
+    ``fills`` are places with their fill and its volume [m3].
     """
-    places = [site.place(name) for name in needs]
-    suited = [way for way in ways if any(_suits(place, needs[place.name], way) for place in places)]
+    suited = [way for way in ways if any(_suits(place, need, way) for place, need, _ in fills)]
     every = [several for count in range(2, MOST_WAYS + 1) for several in combinations(suited, count)]
     found = []
-    for several in every[: max(1, MOST_LOOKED_AT // len(places))] if places else ():
-        costs = [_cost(place, needs[place.name], several) for place in places]
+    for several in every[: max(1, MOST_LOOKED_AT // len(fills))] if fills else ():
+        costs = [_cost(place, need, volume, several) for place, need, volume in fills]
         filled = [cost for cost in costs if cost < inf]
         if filled:
             found.append(Joint(several, at_best=len(filled), least_cash=sum(filled)))
@@ -135,12 +134,11 @@ def _suits(place: Place, need: Fill, way: Supply[Any]) -> bool:
     return not way.stands and part_of(stuff) in shares_of(place, need) and not unsuited(place, need, stuff)
 
 
-def _cost(place: Place, need: Fill, several: Sequence[Supply[Any]]) -> float:
+def _cost(place: Place, need: Fill, volume: float, several: Sequence[Supply[Any]]) -> float:
     """Return what a mix of some ways costs with no delivery; infinite where none is within the shares."""
     if not all(_suits(place, need, way) and way.serves(place, "fill") for way in several):
         return inf
     shares = mixed(place, need, several, [1.0] * len(several))
     if shares is None:
         return inf
-    whole = need.volume * place.count if need.volume is not None else place.total_area * (need.depth or 0.0)
-    return whole * sum(share * _price(way) for share, way in zip(shares, several, strict=True))
+    return volume * sum(share * _price(way) for share, way in zip(shares, several, strict=True))

@@ -86,9 +86,8 @@ def _held_from(task: RaiseTask, by: int, stock: Stock, area: float) -> Iterator[
     """
     course = Coming(task.turnover, _all_as_they_come(task, stock, area), task.per_loose)
     months, since, first = len(months_between(by, task.held_to(by))) + 1, 0, 0
-    same, missing, level = task.plain, task.wanted * (1 - NEAR), course.on
     for day in months_between(by, stock.lots.until):
-        if level(day) < (missing if same else task.missing(day) * (1 - NEAR)):
+        if course.on(day) < task.missing(day) * (1 - NEAR):
             since = 0
             continue
         first, since = (first, since + 1) if since else (day, 1)
@@ -102,9 +101,9 @@ def _held_from(task: RaiseTask, by: int, stock: Stock, area: float) -> Iterator[
 def _all_as_they_come(task: RaiseTask, stock: Stock, area: float) -> Iterator[tuple[int, float]]:
     """Yield the deepest doses [loose m] that may go on from each lot in its turn."""
     put_on, there = list[tuple[int, float]](), stock.copy()
-    left = task.room.alike_left if task.room.alike else task.room.left
     for lot in stock.lots.days:
-        most = min(task.most, left(lot, put_on))
+        near = put_on[-LOOKS:] if task.room.alike else put_on
+        most = min(task.most, task.room.left(lot, near))
         taken = there.take(lot, most * area) / area if most > 0 else 0.0
         if taken > 0:
             put_on.append((lot, taken))

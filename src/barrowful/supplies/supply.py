@@ -107,6 +107,11 @@ class Supply(ABC, Generic[WayRecord]):
         return self.way.name
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """Return the names of the ways that it is."""
+        return (self.name,)
+
+    @property
     def parts(self) -> tuple[Supply[Any], ...]:
         """Return the ways that it is: this one."""
         return (self,)
