@@ -1,1 +1,1 @@
-"""The writers: text, csv and tsv, json, markdown. Each returns the whole text of a report."""
+"""The writers of reports (text, csv, tsv, json, markdown) and charts (svg, plot); each returns the whole."""
