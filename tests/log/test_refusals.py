@@ -42,7 +42,9 @@ def test_a_file_with_problems(log: Log, head: str, broken: str) -> None:
     untouched(log(head + broken), 1)
 
 
-@pytest.mark.parametrize("text", ["", "\n", "# nothing\n", "just words\n", "- a\n- list\n"])
+@pytest.mark.parametrize(
+    "text", ["", "\n", "# nothing\n", "just words\n", "- a\n- list\n", "{}", "{ } # none\n"]
+)
 def test_a_file_that_is_no_site(log: Log, text: str) -> None:
     """Neither is a file that holds no site at all."""
     untouched(log(text), 1)

@@ -6,27 +6,26 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import output_options, site_argument, take_output
+from barrowful.cli.common import output_options, settable_site, take_output
 from barrowful.cli.files import put_text, read_bytes
+from barrowful.cli.sets import build_with
 from barrowful.measures.problems import Problem, SiteProblems
 
 
 @click.command("check")
-@site_argument
+@settable_site
 @output_options()
-def command(site: str | None, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     """List every problem of a site file with its line, column and what would be right.
 
     Example: barrowful check mysite.yaml
     """
-    from barrowful.site.load import load
-
     output = take_output(options, site)
     data, name = read_bytes(site)
     problems: tuple[Problem, ...] = ()
     warnings: tuple[Problem, ...] = ()
     try:
-        warnings = load(data, name).warnings
+        warnings = build_with(data, name, sets).warnings
     except SiteProblems as found:
         problems = found.problems
     put_text(_text(problems, output.form), output.file)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from shutil import get_terminal_size
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from barrowful.cli.files import PATH, put_text, read_bytes
+from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
 from barrowful.measures.problems import WrongUse, gathered
 from barrowful.tables.formats import FORMATS
@@ -56,6 +57,11 @@ class Output:
 def site_argument(command: Command) -> Command:
     """Add the SITE argument."""
     return click.argument("site", required=False, type=PATH)(command)
+
+
+def settable_site(command: Command) -> Command:
+    """Add the SITE argument, and --set for values that hold instead of the file's."""
+    return site_argument(set_option(command))
 
 
 #: The output options of every command, beside --format.
@@ -111,11 +117,9 @@ def take_output(options: dict[str, Any], site: str | None, chart: str | None = N
     return output
 
 
-def load_site(site: str | None) -> LoadedSite:
-    """Return the site of a file; its warnings go to standard error."""
-    from barrowful.site.load import load
-
-    loaded = load(*read_bytes(site))
+def load_site(site: str | None, sets: Sequence[str] = ()) -> LoadedSite:
+    """Return the site of a file, with what --set says; its warnings go to standard error."""
+    loaded = load_with(*read_bytes(site), sets)
     for warning in gathered(loaded.warnings):
         click.echo(f"warning: {warning}", err=True)
     return loaded

@@ -7,12 +7,12 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 from barrowful.cli.files import write_file
 
 
 @click.command("course")
-@site_argument
+@settable_site
 @click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
 @click.option("--every-way", is_flag=True, help="Each way by itself.")
 @click.option("--monthly", is_flag=True, help="By month instead of by year.")
@@ -22,6 +22,7 @@ from barrowful.cli.files import write_file
 @output_options()
 def command(
     site: str | None,
+    sets: tuple[str, ...],
     way: str,
     every_way: bool,
     monthly: bool,
@@ -45,7 +46,7 @@ def command(
     output = take_output(options, site, chart)
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     asked = CourseRequest(monthly, years, from_history, way, every_way)
     said, lines = course(loaded.site, asked)
     tables, others = [COURSE.table(course_points(lines))], opinions(lines)

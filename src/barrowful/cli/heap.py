@@ -6,11 +6,11 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 
 
 @click.command("heap")
-@site_argument
+@settable_site
 @click.option(
     "--of",
     "parts",
@@ -31,6 +31,7 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
 @output_options()
 def command(
     site: str | None,
+    sets: tuple[str, ...],
     recipes: bool,
     parts: tuple[str, ...],
     to_cn: float | None,
@@ -51,15 +52,18 @@ def command(
     output = take_output(options, site)
     if parts and recipes:
         raise click.UsageError("--recipes is for the batches of a site, not for a blend with --of")
+    if parts and sets and site is None:
+        raise click.UsageError("--set is for the values of a site; give its file too")
     if parts:
-        return _quick(site, parts, to_cn, to_moisture, own, output)
+        return _quick(site, sets, parts, to_cn, to_moisture, own, output)
     if to_cn is not None or to_moisture is not None or own:
         raise click.UsageError("--to-cn, --to-moisture and --measure go with --of")
-    return _of_site(site, recipes, output)
+    return _of_site(site, sets, recipes, output)
 
 
 def _quick(
     site: str | None,
+    sets: tuple[str, ...],
     parts: tuple[str, ...],
     cn: float | None,
     moisture: str | None,
@@ -72,7 +76,7 @@ def _quick(
     from barrowful.tables.heap import HEAP
     from barrowful.tables.report import Report
 
-    loaded = load_site(site) if site is not None else None
+    loaded = load_site(site, sets) if site is not None else None
     known = Known(loaded.site.materials, loaded.measures) if loaded else Known()
     wanted, warnings = read_wanted(parts, own, known)
     if cn is not None and not 5 <= cn <= 200:
@@ -84,7 +88,7 @@ def _quick(
     return answer(Report("heap", "", "", tables, list(found.sentences), warnings=warnings), output)
 
 
-def _of_site(site: str | None, recipes: bool, output: Any) -> int:
+def _of_site(site: str | None, sets: tuple[str, ...], recipes: bool, output: Any) -> int:
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.heaps import (
         all_recipes,
@@ -101,7 +105,7 @@ def _of_site(site: str | None, recipes: bool, output: Any) -> int:
     from barrowful.tables.heap import HEAP, RECIPES
     from barrowful.tables.hygiene import HYGIENE
 
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     found = reckon(loaded.site)
     heaps = heaps_of(found.supplies.values())
     if not heaps:

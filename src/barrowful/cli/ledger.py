@@ -6,14 +6,14 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 
 
 @click.command("ledger")
-@site_argument
+@settable_site
 @click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
 @output_options()
-def command(site: str | None, way: str, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -> int:
     """Nutrients brought in, fixed from the air, moved within the site, harvested and lost.
 
     Follows the plan in the file; without one, the cheapest way for each need. Only bought-in stuff and
@@ -30,7 +30,7 @@ def command(site: str | None, way: str, **options: Any) -> int:
     from barrowful.tables.ledger import LEDGER
 
     output = take_output(options, site)
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     said = decide(loaded.site, way)
     tables = [LEDGER.table(ledger(loaded.site, said.answer, said.chosen))]
     if loaded.site.history:

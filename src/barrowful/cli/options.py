@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 
 if TYPE_CHECKING:
     from barrowful.answers.cautions import CautionInForce
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @click.command("options")
-@site_argument
+@settable_site
 @click.option(
     "--by",
     type=click.Choice(["way", "place"]),
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     help="A row for each way, or for each way and place.",
 )
 @output_options()
-def command(site: str | None, by: str, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], by: str, **options: Any) -> int:
     """Each way applied to the needs it can serve: order, cash, hours, waiting and result.
 
     Example: barrowful options mysite.yaml --measures customary
@@ -40,7 +40,7 @@ def command(site: str | None, by: str, **options: Any) -> int:
     from barrowful.tables.options import BY_PLACE, OPTIONS
 
     output = take_output(options, site)
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     found = reckon(loaded.site, by_place=by == "place")
     tables = [(BY_PLACE if by == "place" else OPTIONS).table(option_lines(found))]
     sentences: list[str] = []

@@ -6,17 +6,17 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 
 
 @click.command("orders")
-@site_argument
+@settable_site
 @click.option("--way", default="", metavar="NAME", help="Order everything this way can serve from it.")
 @click.option(
     "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
 )
 @output_options()
-def command(site: str | None, way: str, partial: bool, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], way: str, partial: bool, **options: Any) -> int:
     """What to order of whom by when, and who gets which part.
 
     Follows the plan in the file; without one, the cheapest way for each need.
@@ -32,7 +32,7 @@ def command(site: str | None, way: str, partial: bool, **options: Any) -> int:
     from barrowful.tables.sharing import SHARING
 
     output = take_output(options, site)
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     found = sheet(loaded.site, way, partial)
     tables = [ORDERS.table(found.orders)]
     tables += [PAYMENTS.table(found.payments)] if found.payments else []

@@ -6,13 +6,13 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 
 
 @click.command("sizes")
-@site_argument
+@settable_site
 @output_options()
-def command(site: str | None, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     """Area, depth, volume, mass and barrows for each place and need.
 
     The material is that of the first way in the file that can serve the need.
@@ -23,7 +23,7 @@ def command(site: str | None, **options: Any) -> int:
     from barrowful.tables.sizes import SIZES
 
     output = take_output(options, site)
-    loaded = load_site(site)
+    loaded = load_site(site, sets)
     if loaded.site.ways and not output.only(SIZES.name):
         rows, by_way = sizes_by_way(loaded.site)
         tables = [SIZES.table(rows), BY_WAY.table(by_way)]

@@ -6,13 +6,12 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, site_argument, take_output
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 
 @click.command("whatif")
-@site_argument
-@click.option("--set", "sets", multiple=True, metavar="PATH=VALUE", help="Change a value; may be repeated.")
+@settable_site
 @click.option(
     "--case",
     "cases",
@@ -36,7 +35,7 @@ def command(
     from barrowful.answers.options import options as reckon
     from barrowful.site.load import build
     from barrowful.sitefile.text.cases import cases_of
-    from barrowful.sitefile.text.edit import set_value
+    from barrowful.sitefile.text.edit import set_values
     from barrowful.tables.whatif import WHATIF
 
     output = take_output(options, site)
@@ -46,9 +45,7 @@ def command(
     loaded = load_site(site)
     answers = [("base", reckon(loaded.site))]
     for name, changes in wanted:
-        document = loaded.document
-        for path, value in changes:
-            document = set_value(document, path, value)
+        document = set_values(loaded.document, changes)
         try:
             answers.append((name, reckon(build(document).site)))
         except SiteProblems as problems:

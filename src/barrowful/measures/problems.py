@@ -10,10 +10,23 @@ from typing import NamedTuple
 
 
 class Mark(NamedTuple):
-    """A place in a file, counted from 1; line 0 means the file as a whole."""
+    """A place in a file, counted from 1; line 0 means the file as a whole.
+
+    What does not stand in the site file has the ``source`` it came from instead.
+    """
 
     line: int = 0
     column: int = 0
+    source: str = ""
+
+    @property
+    def where(self) -> str:
+        """Return the place in words, to stand behind "stands" or "the name".
+
+        >>> Mark(3, 1).where, Mark(source="--set").where
+        ('on line 3', 'in --set')
+        """
+        return f"in {self.source}" if self.source else f"on line {self.line}"
 
 
 NOWHERE = Mark()

@@ -10,7 +10,12 @@ CHECK: Layout[Problem] = Layout(
     name="check",
     identifies=("file", "line", "column", "code", "message"),
     columns=(
-        text("file", "file", "The site file, as it was named.", lambda problem: problem.file),
+        text(
+            "file",
+            "file",
+            "The site file, as it was named; --set is a value given there.",
+            lambda problem: problem.file,
+        ),
         count(
             "line",
             "line",

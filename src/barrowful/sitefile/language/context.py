@@ -71,7 +71,11 @@ class ReadContext:
 
     def _note(self, mark: Mark, code: str, message: str) -> Problem:
         return Problem(
-            file=self.file, line=mark.line, column=mark.column, code=code, message=printable(message)
+            file=mark.source or self.file,
+            line=mark.line,
+            column=mark.column,
+            code=code,
+            message=printable(message),
         )
 
     def attempt(self, mark: Mark, path: str, read: Callable[[], Value]) -> Value | None:

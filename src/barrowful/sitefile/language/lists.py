@@ -20,17 +20,17 @@ class Names:
 
     def __init__(self, context: ReadContext, path: str) -> None:
         self.context, self.path = context, path
-        self.by_looks: dict[str, tuple[str, int]] = {}
+        self.by_looks: dict[str, tuple[str, str]] = {}
 
     def take(self, name: str, mark: Mark) -> None:
         """Note a name; one that hides a letter, or that an eye takes for another, is a problem."""
         if hidden := stray(name):
             sentence = f'in the name "{name[:40]}" {hidden}; type the name anew'
             self.context.problem(mark, "unseen-letter", f"{self.path}: {sentence}")
-        other, line = self.by_looks.setdefault(looks(name), (name, mark.line))
+        other, where = self.by_looks.setdefault(looks(name), (name, mark.where))
         if other != name:
             sentence = (
-                f'"{name[:40]}" looks like the name on line {line},'
+                f'"{name[:40]}" looks like the name {where},'
                 f" but {difference(name, other)}; give names that differ to the eye"
             )
             self.context.problem(mark, "look-alike-name", f"{self.path}: {sentence}")
@@ -89,17 +89,17 @@ class ListOf(Kind):
 
     def _refuse_twice(self, node: Listing, context: ReadContext, path: str) -> None:
         """Note each item whose name an item before it has."""
-        lines: dict[str, int] = {}
+        places: dict[str, str] = {}
         names = Names(context, path)
         for index, item in enumerate(node.items, 1):
             label = self._label(item)
             name = label or f"{index}"
-            if name in lines:
-                sentence = f'"{name[:40]}" also stands on line {lines[name]}'
+            if name in places:
+                sentence = f'"{name[:40]}" also stands {places[name]}'
                 context.problem(item.mark, "duplicate-name", f"{path}: {sentence}")
             elif label and isinstance(item, Mapping):
                 names.take(label, item.entries[self.label][1].mark)
-            lines[name] = item.mark.line
+            places[name] = item.mark.where
 
     def _path(self, path: str, item: Node, index: int) -> str:
         """Return an item's path: by its name, or its number; one key out of several names itself."""

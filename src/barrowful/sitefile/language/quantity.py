@@ -222,7 +222,7 @@ class Stated(OfDimension):
             unit="%" if word == "percent" else word,
             basis="stated in the site file",
             sources=(),
-            place=f"line {mark.line}",
+            place=mark.source or f"line {mark.line}",
             grade=SITE_GRADE,
         )
 

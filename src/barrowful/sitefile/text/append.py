@@ -7,16 +7,12 @@ or it is not written.
 
 from __future__ import annotations
 
-import json
-import re
 from codecs import BOM_UTF8
 
 from barrowful.measures.problems import SiteProblems, WrongUse
-from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar, parse
+from barrowful.sitefile.text.lines import NOTHING, alike, alike_but, line_of, texts_of
+from barrowful.sitefile.text.nodes import Document, Listing, Node, Scalar, parse
 from barrowful.sitefile.text.page import OddShape, Page
-
-#: Nothing, as YAML writes it.
-NOTHING = ("", "~", "null", "Null", "NULL")
 
 
 def with_history(document: Document) -> Document:
@@ -34,7 +30,7 @@ def with_entry(data: bytes, before: Document, entry: dict[str, str]) -> tuple[by
     ``before`` is the document of the bytes; see :func:`with_history`. Raises :class:`SiteProblems` for
     what is wrong with the entry as YAML, and :class:`WrongUse` where it cannot be added.
     """
-    parse(f"history: [{_item(entry)}]".encode(), before.file)  # refused for itself, not for where it stands
+    parse(f"history: [{line_of(entry)}]".encode(), before.file)  # refused for itself, not for where it stands
     mark = BOM_UTF8 if data.startswith(BOM_UTF8) else b""
     new = mark + append_history(data.decode("utf-8-sig"), entry, before).encode()
     try:
@@ -56,10 +52,9 @@ def append_history(text: str, entry: dict[str, str], document: Document | None =
     'site: A\\nhistory:\\n  - {date: 2027-01-02, place: beds}\\n'
     """
     top = (document or with_history(parse(text.encode(), "the site file"))).top
-    page = Page(text, top.mark)
-    item = json.dumps(entry, ensure_ascii=False) if page.is_json else _item(entry)
+    page = Page(text, top.mark, "history")
     try:
-        return page.with_entry(top, item)
+        return page.with_entry(top, line_of(entry, page.is_json))
     except OddShape:
         raise WrongUse(f"the history of the site file has an unusual shape; {_by_hand(entry)}") from None
 
@@ -80,12 +75,10 @@ def _changing(entry: dict[str, str]) -> WrongUse:
 
 def _check_added(before: Document, after: Document, entry: dict[str, str]) -> None:
     """Refuse a document that is not the one before with just this entry more; see :func:`with_history`."""
-    old, new = dict(before.top.entries), dict(after.top.entries)
-    nothing = Listing([], before.top.mark)
-    _, history = old.setdefault("history", (before.top.mark, nothing))
-    _, grown = new.get("history", (None, nothing))
-    same = list(old) == list(new) and all(_alike(old[key][1], new[key][1]) for key in old if key != "history")
-    if not (same and _has_just_more(history, grown, entry)):
+    nothing = (before.top.mark, Listing([], before.top.mark))
+    _, history = before.top.entries.get("history", nothing)
+    _, grown = after.top.entries.get("history", nothing)
+    if not (alike_but("history", before, after) and _has_just_more(history, grown, entry)):
         raise _changing(entry)
 
 
@@ -94,40 +87,8 @@ def _has_just_more(history: Node, grown: Node, entry: dict[str, str]) -> bool:
     if not (isinstance(history, Listing) and isinstance(grown, Listing) and grown.items):
         return False
     before = Listing(grown.items[:-1], grown.mark)
-    return _alike(history, before) and _texts(grown.items[-1]) == entry
-
-
-def _alike(old: Node, new: Node) -> bool:
-    """Say whether two nodes hold the same, wherever they stand; line ends at the end of a text are none."""
-    if isinstance(old, Scalar):
-        return isinstance(new, Scalar) and (
-            old.text == new.text or old.text.rstrip("\n") == new.text.rstrip("\n")
-        )
-    if isinstance(old, Listing) and isinstance(new, Listing):
-        return len(old.items) == len(new.items) and all(map(_alike, old.items, new.items))
-    if isinstance(old, Mapping) and isinstance(new, Mapping):
-        ours, its = old.entries, new.entries
-        return list(ours) == list(its) and all(_alike(ours[key][1], its[key][1]) for key in ours)
-    return False
-
-
-def _texts(node: Node) -> dict[str, str | None]:
-    """Return a section's keys with their texts."""
-    entries = node.entries if isinstance(node, Mapping) else {}
-    return {key: value.text if isinstance(value, Scalar) else None for key, (_, value) in entries.items()}
+    return alike(history, before) and texts_of(grown.items[-1]) == entry
 
 
 def _by_hand(entry: dict[str, str]) -> str:
-    return f"add it by hand: - {_item(entry)}"
-
-
-def _item(entry: dict[str, str]) -> str:
-    return "{" + ", ".join(f"{key}: {_quoted(key, value)}" for key, value in entry.items()) + "}"
-
-
-def _quoted(key: str, value: str) -> str:
-    """Return a value that reads back as the same text inside a flow mapping."""
-    if "\n" in value or "\r" in value:
-        raise WrongUse(f'"{key}" has a line end in it; write it on one line')
-    plain = re.fullmatch(r"[A-Za-z0-9.][A-Za-z0-9 .%/_+-]*", value) and not value.endswith(" ")
-    return value if plain else "'" + value.replace("'", "''") + "'"
+    return f"add it by hand: - {line_of(entry)}"

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from decimal import Decimal
 
-from barrowful.measures.problems import ParseError, WrongUse
+from barrowful.measures.problems import UNSEEN, ParseError, WrongUse, printable
 from barrowful.measures.text import MOST_DIGITS, NUMBER, read_number
 
 Change = tuple[str, str]
@@ -24,7 +24,7 @@ def cases_of(sets: Sequence[str], cases: Sequence[str], vary: Sequence[str]) -> 
     >>> cases_of([], ["dear:p=9 EUR"], ["q=1..2 m:2"])
     [('dear', [('p', '9 EUR')]), ('q=1 m', [('q', '1 m')]), ('q=2 m', [('q', '2 m')])]
     """
-    common = [_change(text) for text in sets]
+    common = changes_of(sets)
     named: dict[str, list[Change]] = {}
     for text in cases:
         name, colon, rest = text.partition(":")
@@ -40,7 +40,19 @@ def cases_of(sets: Sequence[str], cases: Sequence[str], vary: Sequence[str]) -> 
     return found
 
 
+def changes_of(sets: Sequence[str]) -> list[Change]:
+    """Return the changes that --set asks for.
+
+    >>> changes_of(["places.beds.count=3", "site = Far = Near"])
+    [('places.beds.count', '3'), ('site', 'Far = Near')]
+    """
+    return [_change(text) for text in sets]
+
+
 def _change(text: str) -> Change:
+    if hidden := UNSEEN.search(text):
+        letter = f"U+{ord(hidden.group()):04X}"
+        raise WrongUse(f'"{printable(text)}" has an invisible control character ({letter}); leave it out')
     path, equals, value = text.partition("=")
     if not equals or not path.strip() or not value.strip():
         raise WrongUse(f'"{text}" is not a change; write "PATH=VALUE"')

@@ -1,16 +1,21 @@
-"""Setting one value of a document by its path, for what-if cases; the file itself is not touched."""
+"""Setting values of a document by their paths; the file itself is not touched."""
 
 from __future__ import annotations
 
-from barrowful.measures.problems import NOWHERE, SiteProblems, WrongUse, did_you_mean
+from collections.abc import Iterable
+
+from barrowful.measures.problems import Mark, SiteProblems, WrongUse, did_you_mean
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar, parse
+
+#: Where values that were set stand.
+SET = Mark(source="--set")
 
 
 def set_value(document: Document, path: str, text: str) -> Document:
     """Return a document with the value at a path replaced, or added, by a YAML text.
 
     Keys are joined by dots; a list item goes by its name, a need by its kind, any item by its number
-    from 1. Raises :class:`WrongUse` when the path leads nowhere.
+    from 1. Raises :class:`WrongUse` when the path leads nowhere. What is set stands in ``--set``.
 
     >>> new = set_value(parse(b"places: [{name: a.b, count: 2}]", "x"), "places.a.b.count", "3")
     >>> new.top.entries["places"][1].items[0].entries["count"][1].text
@@ -23,21 +28,28 @@ def set_value(document: Document, path: str, text: str) -> Document:
     if read.problems:
         raise WrongUse(str(read.problems[0]))
     value = read.top.entries["value"][1]
-    _unplace(value)
+    _place(value)
     top = _set(document.top, path, value, path)
     assert isinstance(top, Mapping)
     return Document(document.file, top, document.problems)
 
 
-def _unplace(node: Node) -> None:
-    """Forget a node's place: it does not stand in the site file."""
-    node.mark = NOWHERE
+def set_values(document: Document, changes: Iterable[tuple[str, str]]) -> Document:
+    """Return a document with values set one after another, each by its path; see :func:`set_value`."""
+    for path, text in changes:
+        document = set_value(document, path, text)
+    return document
+
+
+def _place(node: Node) -> None:
+    """Give a node and all in it the place it has instead of one in the site file."""
+    node.mark = SET
     below = node.items if isinstance(node, Listing) else []
     if isinstance(node, Mapping):
         below = [value for _, value in node.entries.values()]
-        node.entries = {key: (NOWHERE, value) for key, (_, value) in node.entries.items()}
+        node.entries = {key: (SET, value) for key, (_, value) in node.entries.items()}
     for inner in below:
-        _unplace(inner)
+        _place(inner)
 
 
 def _set(node: Node, path: str, value: Node, whole: str) -> Node:
@@ -45,10 +57,10 @@ def _set(node: Node, path: str, value: Node, whole: str) -> Node:
     if isinstance(node, Mapping):
         key, rest = _step(path, list(node.entries)) or _new_key(path)
         if rest and key not in node.entries:
-            inner: Node = Mapping(NOWHERE)
+            inner: Node = Mapping(SET)
         else:
             inner = node.entries[key][1] if rest else value
-        mark = node.entries[key][0] if key in node.entries else NOWHERE
+        mark = node.entries[key][0] if key in node.entries else SET
         entries = {**node.entries, key: (mark, _set(inner, rest, value, whole) if rest else value)}
         return Mapping(node.mark, entries)
     if isinstance(node, Listing):

@@ -1,9 +1,9 @@
-"""A site file's text as a page on which nodes are found, and one entry can be put in its place."""
+"""A site file's text as a page on which nodes are found, and what goes into one of its lists can be put."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -13,14 +13,13 @@ import yaml
 from barrowful.measures.problems import Mark, WrongUse
 from barrowful.sitefile.text.nodes import Listing, Mapping
 
-_LINE_END = re.compile(r"\r\n|\n|\r")
+LINE_END = re.compile(r"\r\n|\n|\r")
 _LINE_END_OR_STOP = re.compile(r"\r\n|\n|\r|\Z")
 #: What may stand between the parts of a list in brackets: blanks, line ends and comments.
 _GAP = re.compile(r"(?:[ \t\r\n]+|#[^\r\n]*)*")
 #: The end mark of a document, at the start of a line.
 _END_MARK = re.compile(r"(?:(?<=[\r\n])|\A)\.\.\.(?=\s|\Z)")
-_KEY = re.compile(r"([\"']?)history\1")
-_NULL = re.compile(r"~|null\b", re.IGNORECASE)
+NULL = re.compile(r"~|null\b", re.IGNORECASE)
 
 
 class OddShape(Exception):
@@ -29,20 +28,21 @@ class OddShape(Exception):
 
 @dataclass(frozen=True)
 class Page:
-    """A site file's text, in which nodes are found by their marks, and the mark of its top mapping."""
+    """A site file's text, the mark of its top mapping, and the key there whose list is to be written to."""
 
     text: str
     top: Mark
+    key: str
 
     @cached_property
     def starts(self) -> list[int]:
         """Return where each line starts."""
-        return [0, *(end.end() for end in _LINE_END.finditer(self.text))]
+        return [0, *(end.end() for end in LINE_END.finditer(self.text))]
 
     @cached_property
     def newline(self) -> str:
         """Return the line end the file uses."""
-        used = _LINE_END.search(self.text)
+        used = LINE_END.search(self.text)
         return used.group() if used else "\n"
 
     @property
@@ -85,37 +85,40 @@ class Page:
 
     @property
     def _key(self) -> str:
-        return '"history"' if self.is_json else "history"
+        return f'"{self.key}"' if self.is_json else self.key
 
     def with_entry(self, top: Mapping, item: str) -> str:
-        """Return the text with an item added to its history."""
-        if "history" not in top.entries:
+        """Return the text with an item added to the list."""
+        if self.key not in top.entries:
             return self._with_key(top, item)
-        key, history = top.entries["history"]
-        if not isinstance(history, Listing):
-            raise WrongUse('"history" in the site file is not a list')
-        start = self.at(history.mark)
+        key, there = top.entries[self.key]
+        if not isinstance(there, Listing):
+            raise WrongUse(f'"{self.key}" in the site file is not a list')
+        start = self.at(there.mark)
         in_brackets = self.text[start : start + 1] == "["
-        if not history.items:
+        if not there.items:
             return self._first(key, start, in_brackets, item)
-        last = self.at(history.items[-1].mark)
+        last = self.at(there.items[-1].mark)
         if in_brackets:
             return self._into_brackets(self._end_of(last), last, item)
         if self.text[start : start + 1] != "-":
             raise OddShape
-        column = history.items[-1].mark.column - 1
+        column = there.items[-1].mark.column - 1
         below = self.next_line(self._end_of(last, column))
-        return self.with_lines(below, f"{' ' * (history.mark.column - 1)}- {item}")
+        return self.with_lines(below, f"{' ' * (there.mark.column - 1)}- {item}")
 
-    def _with_key(self, top: Mapping, item: str) -> str:
-        """Add the key with its first item: below all there is, or as the last key in braces."""
+    def _with_key(self, top: Mapping, *items: str) -> str:
+        """Add the key with its first items: below all there is, or as the last key in braces."""
+        if not top.entries:
+            raise OddShape
         key, value = list(top.entries.values())[-1]
         if self.in_braces:
             after = self._end_of(self.at(value.mark))
-            return self._into_brackets(after, self.at(key), f"{self._key}: [{item}]")
+            return self._into_brackets(after, self.at(key), f"{self._key}: [{', '.join(items)}]")
         end = _END_MARK.search(self.text, self.at(key))
         pad = " " * (top.mark.column - 1)
-        return self.with_lines(end.start() if end else len(self.text), f"{pad}history:", f"{pad}  - {item}")
+        lines = (f"{pad}{self._key}:", *(f"{pad}  - {item}" for item in items))
+        return self.with_lines(end.start() if end else len(self.text), *lines)
 
     def _end_of(self, start: int, column: int | None = None) -> int:
         """Return where a node ends that starts at an index, in brackets or at a column of a block.
@@ -147,7 +150,7 @@ class Page:
         if line > after and not text[line:close].strip():  # the bracket stands on a line of its own
             lead = text[self.line_start(start) : start]
             pad = text[line:close] + "  " if lead.strip() else lead
-            whole = Page(text[:after] + ("" if comma else ",") + text[after:], self.top)
+            whole = Page(text[:after] + ("" if comma else ",") + text[after:], self.top, self.key)
             return whole.with_lines(line + (not comma), pad + item)
         if comma:
             return f"{text[:close]}{'' if text[close - 1].isspace() else ' '}{item}{text[close:]}"
@@ -162,32 +165,36 @@ class Page:
                 raise OddShape
             if self.in_braces or "#" in text[start:end]:
                 return self._into_empty(start, end - 1, item)
-        elif word := _NULL.match(text, start):
+        elif word := NULL.match(text, start):
             end = word.end()
         if self.in_braces and start < end:
             return f"{text[:start]}[{item}]{text[end:]}"
         if self.in_braces:
-            return self._behind_key(key, item)
+            return self._behind_key(key, f"[{item}]")
         return self._first_below(key, start, end, item)
 
-    def _behind_key(self, key: Mark, item: str) -> str:
-        """Add the first item in brackets behind a key that has nothing, and perhaps no colon."""
-        written = _KEY.match(self.text, self.at(key))
+    def _behind_key(self, key: Mark, value: str) -> str:
+        """Add a list in brackets behind a key that has nothing, and perhaps no colon."""
+        written = re.compile(rf"([\"']?){self.key}\1").match(self.text, self.at(key))
         if written is None:
             raise OddShape
         colon = _past(self.text, written.end())
-        if self.text[colon] == ":":
-            return f"{self.text[: colon + 1]} [{item}]{self.text[colon + 1 :]}"
-        return f"{self.text[: written.end()]}: [{item}]{self.text[written.end() :]}"
+        if self.text[colon : colon + 1] == ":":
+            return f"{self.text[: colon + 1]} {value}{self.text[colon + 1 :]}"
+        return f"{self.text[: written.end()]}: {value}{self.text[written.end() :]}"
 
-    def _first_below(self, key: Mark, start: int, end: int, item: str) -> str:
-        """Add the first item of a block list: under the key, or where nothing had a line to itself."""
+    def _dashed(self, column: int, items: Sequence[str]) -> str:
+        """Return items below each other behind dashes; the first stands at the column already."""
+        return f"{self.newline}{' ' * column}".join(f"- {item}" for item in items)
+
+    def _first_below(self, key: Mark, start: int, end: int, *items: str) -> str:
+        """Add the first items of a block list: under the key, or where nothing had a line to itself."""
         text, stop = self.text, self.line_stop(end)
         if start < end and re.fullmatch(r"[ \t]*(:[ \t]+)?", text[self.line_start(start) : start]):
-            return f"{text[:start]}- {item}{text[end:]}"
+            return text[:start] + self._dashed(start - self.line_start(start), items) + text[end:]
         head = text[:start].rstrip(" \t") + text[end:stop].rstrip(" \t")
-        pad = " " * (key.column + 1)
-        return f"{head}{self.newline}{pad}- {item}{text[stop:] or self.newline}"
+        below = f"{self.newline}{' ' * (key.column + 1)}{self._dashed(key.column + 1, items)}"
+        return f"{head}{below}{text[stop:] or self.newline}"
 
     def _into_empty(self, start: int, close: int, item: str) -> str:
         """Add the first item between brackets."""
