@@ -143,7 +143,7 @@ def _unmet_lines(whole: WholeSite) -> list[str]:
     together = whole.together
     unmet = [
         (part.decision, line)
-        for line, part in zip(together.answer.site.plan, together.parts, strict=True)
+        for line, part in zip(together.answer.site.plan, together.parts, strict=False)  # lines come first
         if line.amount is None
         and not part.decision.feasible
         and (line.need, line.place) not in whole.places_met

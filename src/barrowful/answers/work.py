@@ -28,17 +28,17 @@ def finished(hours_per_week: float, jobs: Iterable[tuple[date, float]]) -> date 
     for day, hours in sorted(jobs):
         first = day.replace(day=1)
         if first > month:
-            month, left = first, _hours_of(first, hours_per_week)
+            month, left = first, hours_of_month(first, hours_per_week)
         if hours > SLACK and hours_per_week <= 0:
             return None
         while hours > left + SLACK:
             hours -= left
             month = Step(months=1).after(month)
-            left = _hours_of(month, hours_per_week)
+            left = hours_of_month(month, hours_per_week)
             if (month - day).days > MOST_YEARS * DAYS_PER_YEAR:
                 return None
         left -= hours
-        used = _hours_of(month, hours_per_week) - left
+        used = hours_of_month(month, hours_per_week) - left
         waits = (
             timedelta(days=max(0, ceil(used / hours_per_week * DAYS_PER_WEEK - SLACK) - 1))
             if used > 0
@@ -48,7 +48,7 @@ def finished(hours_per_week: float, jobs: Iterable[tuple[date, float]]) -> date 
     return done
 
 
-def _hours_of(month: date, hours_per_week: float) -> float:
+def hours_of_month(month: date, hours_per_week: float) -> float:
     """Return the hours there are in a month."""
     days = (Step(months=1).after(month) - month).days
     return hours_per_week * days / DAYS_PER_WEEK

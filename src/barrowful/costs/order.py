@@ -60,10 +60,15 @@ def quantity_for(way: Buy, loose: float) -> float:
     wanted = units_of(Size(loose, None), way.selling, density)
     if way.minimum is not None:
         wanted = max(wanted, units_of(way.minimum, way.selling, density))
-    step = units_of(way.step, way.selling, density) if way.step else 0.0
-    if way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads):
-        step = max(1.0, math.floor(step + SLACK))
+    step = step_of(way)
     return round_up(wanted / step) * step if step else wanted
+
+
+def step_of(way: Buy) -> float:
+    """Return the step of orders, in the seller's units; nothing where any quantity is brought."""
+    step = units_of(way.step, way.selling, way.material.get("density")) if way.step else 0.0
+    whole = way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads)
+    return float(max(1.0, math.floor(step + SLACK))) if whole else step
 
 
 def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> int:
@@ -127,7 +132,7 @@ def _trips_of_all(orders: Sequence[tuple[Buy, Order]]) -> int:
 
 def _cash(way: Buy, quantity: Decimal, trips: int, currency: str) -> Decimal:
     """Return the money for a quantity and its trips, tax and all."""
-    return rounded((way.price * quantity + way.delivery * trips) * _with_tax(way), currency)
+    return rounded((way.price * quantity + way.delivery * trips) * with_tax(way), currency)
 
 
 def break_even(bags: Buy, bulk: Buy) -> float | None:
@@ -139,11 +144,12 @@ def break_even(bags: Buy, bulk: Buy) -> float | None:
     dear, cheap = (price_by_volume(way) for way in (bags, bulk))
     if dear <= cheap:
         return None
-    fixed = bulk.delivery * _with_tax(bulk) - bags.delivery * _with_tax(bags)
+    fixed = bulk.delivery * with_tax(bulk) - bags.delivery * with_tax(bags)
     return max(0.0, float(fixed / (dear - cheap)))
 
 
-def _with_tax(way: Buy) -> Decimal:
+def with_tax(way: Buy) -> Decimal:
+    """Return what each money of price and delivery comes to with tax."""
     return 1 + Decimal(str(round(way.tax, 9)))
 
 
@@ -152,4 +158,4 @@ def price_by_volume(way: Buy) -> Decimal:
     held = way.selling.volume
     if held is None:
         held = way.material.loose_of(way.selling.mass or 0.0)
-    return way.price / Decimal(str(held)) * _with_tax(way)
+    return way.price / Decimal(str(held)) * with_tax(way)

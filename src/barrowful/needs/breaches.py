@@ -10,7 +10,7 @@ from typing import NamedTuple
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
 from barrowful.measures.text import in_figures
-from barrowful.needs.ceilings import SLACK, Bound, bounds_of, deepest_cover, kind_of, unsuited, within
+from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
 from barrowful.needs.mixes import most_of, part_of
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.needs import Fill
@@ -72,7 +72,7 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
             "raw_manure", place.name, 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest"
         )
     spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
-    settled = dose.material.settled_depth(spread)
+    settled = dose.material.settled_depth(spread) / (1 + need.allowance)
     if dose.kind == "cover" and within(settled, deepest_cover(place, dose.material)) < settled:
         most = deepest_cover(place, dose.material)
         yield Breach(
@@ -93,7 +93,7 @@ def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
     for part, material in parts.items():
         share = sum(dose.loose for dose in fills if part_of(dose.material) == part) / whole
         most = most_of(place, need, material)
-        if share > most * (1 + SLACK):
+        if within(share, most) < share:
             told = (
                 f"{place.name}, fill: {share:.0%} of it is {part}, and {most:.0%} is the most of a good mix"
             )

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
@@ -14,18 +12,20 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
-from barrowful.measures.dates import DAYS_PER_YEAR, MOST_YEARS, date_after
+from barrowful.measures.dates import MOST_YEARS, date_after
 from barrowful.needs.ceilings import deepest_cover, within
+from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
+from barrowful.needs.layers import MET, Covered, Layers, on_top, settled_depth
 from barrowful.needs.raw_manure import open_from
+from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
-from barrowful.soil.history import FOLLOWED, done, layer
-from barrowful.soil.response import Response, response_of
+from barrowful.soil.history import FOLLOWED, layer
 from barrowful.supplies.supply import Supply
 
 
@@ -54,7 +54,7 @@ class Covering(NeedKind[Cover]):
         return deep_enough and super()._would_do(site, place, material, loose)
 
     def half_life(self, site: Site, material: Material) -> float:
-        return _on_top(site, material).half
+        return on_top(site, material).half
 
     def shortfall(self, doses: Sequence[Application]) -> str:
         return ", and rots faster than it comes" if doses else ""
@@ -66,7 +66,7 @@ class Covering(NeedKind[Cover]):
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the first layer, no deeper than its class may be, and the top-ups that keep it up."""
         need, stuff = self.of(place), supply.material
-        settled = _settled(need, stuff)
+        settled = settled_depth(need, stuff)
         deepest = within(settled, deepest_cover(place, stuff))
         layers = Layers(site, place, beside.on(place), stuff)
         first = beside.stock(supply).lots.first
@@ -99,23 +99,28 @@ class Covering(NeedKind[Cover]):
         )
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
-        """Return how deep doses cover a place, beside what lies there, and whether that is kept up."""
+        """Return how deep all that lies on top covers a place, and whether that is kept up to the end.
+
+        Each stuff counts by the depth it is to have itself.
+        """
         need, own = self.of(place), [dose for dose in doses if dose.kind == self.kind]
         if not own:
             return Judged(0.0, "nothing is put on for it")
-        stuff = max(own, key=lambda dose: dose.day).material
-        self.check(stuff)
-        same = sorted((dose for dose in own if dose.material is stuff), key=lambda dose: dose.day)
-        layers = Layers(site, place, [dose for dose in doses if dose not in same], stuff)
-        settled, share, falls = _settled(need, stuff), 0.0, None
-        for dose, until in zip(same, [*(dose.day for dose in same[1:]), site.end], strict=True):
-            layers.put(dose)
-            share = max(share, layers.on(dose.number) / settled if settled else 1.0)
-            if share >= 1 - SLACK_SHARE and falls is None:
-                falls = layers.falls_to(need.keep * settled, dose.day, until - timedelta(days=1))
+        for dose in own:
+            self.check(dose.material)
+        cover = Covered(site, place, need, doses)
+        ready = next((day for day in cover.days if cover.on(day) >= 1 - MET), None)
+        if ready is None:
+            share = max(cover.on(day) for day in cover.days)
+            return Judged.of(share, f"{share:.0%} of the depth", site.start)
+        falls = cover.falls(ready, need.keep)
         if falls is not None:
-            return Judged(share=min(share, need.keep), why_not=f"not kept up from {falls} on")
-        return Judged.of(share, f"{share:.0%} of the depth")
+            return Judged(share=need.keep, why_not=f"not kept up from {date.fromordinal(falls)} on")
+        return Judged(1.0, ready_on=date.fromordinal(ready), first_to=date.fromordinal(ready))
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return a manner for each day on which the cover may have its depth first; it is kept up then."""
+        return cover_manners(asked, self.of(asked.place))
 
     def _loose(self, place: Place, material: Material, settled: float) -> float:
         """Return the loose volume [m3], allowance and all, that settles to a depth [m] on a place."""
@@ -127,7 +132,7 @@ class Covering(NeedKind[Cover]):
     ) -> TopUps:
         """Return the doses that bring the layer back to its depth whenever it falls to what is kept."""
         need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
-        settled = _settled(need, stuff)
+        settled = settled_depth(need, stuff)
         left = beside.room(place, need, stuff)
         while (day := layers.falls_to(need.keep * settled, layers.last, site.end)) is not None:
             if open_from(site.climate, site.hemisphere, place, stuff, day) != day:
@@ -154,7 +159,7 @@ class Covering(NeedKind[Cover]):
         last = max(covers, key=lambda dose: dose.day)
         place, stuff, found = last.place, last.material, list(doses)
         need = self.of(place)
-        settled = _settled(need, stuff)
+        settled = settled_depth(need, stuff)
         layers = Layers(site, place, [dose for dose in doses if dose.material is not stuff], stuff)
         for dose in sorted((dose for dose in covers if dose.material is stuff), key=lambda dose: dose.day):
             layers.put(dose)
@@ -174,23 +179,13 @@ class Covering(NeedKind[Cover]):
         covers = [dose for dose in doses if dose.kind == self.kind]
         if not covers or material.lacks("lasts", "decay"):
             return CoverLife()
-        response = _on_top(site, material)
+        response = on_top(site, material)
         last = max(dose.day for dose in covers)
         waits = decay.years_to_lose(judgement("compost_like"), response.turnovers.likely.fresh)
         return CoverLife(
             mulch_left=decay.depth_left(response.half, 1.0),
             compost_like_on=date_after(last, waits) if waits < MOST_YEARS else None,
         )
-
-
-def _settled(need: Cover, material: Material) -> float:
-    """Return the depth [m] a cover is to have once it has settled."""
-    return need.depth if need.settled else material.settled_depth(need.depth)
-
-
-def _on_top(site: Site, material: Material) -> Response:
-    """Return what a material becomes on top, where the soil under it makes no difference to it."""
-    return response_of(material, site.climate, site.soil, False)
 
 
 @dataclass
@@ -204,59 +199,3 @@ class TopUps:
     def stopped(self, why_not: str, ceiling: str = "") -> TopUps:
         """Return them with the reason they end."""
         return replace(self, why_not=why_not, ceiling=ceiling)
-
-
-class Layers:
-    """The mulch on a place, old and new: what was stated, logged, settled for other needs, and put on.
-
-    Each part is its half-life [years], the day number it is told of, and its settled depth [m] then. What
-    was stated goes as the stuff it is covered with, for nobody knows what it is.
-    """
-
-    def __init__(self, site: Site, place: Place, doses: Iterable[Application], stuff: Material) -> None:
-        self.site, self.stuff, self.area = site, stuff, place.total_area
-        self.last, self.put_on = site.start, list[tuple[int, float]]()
-        self._half = _on_top(site, stuff).half
-        self._own: tuple[int, float] | None = None
-        logged = [dose for dose in done(site, place) if dose.day >= site.start or place.layer_now == 0]
-        self._others = [
-            (dose.response(site).half, dose.number, dose.depth(site, dose.day))
-            for dose in (*logged, *doses)
-            if not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
-        ]
-        if place.layer_now:
-            self._others.append((self._half, site.start.toordinal(), place.layer_now))
-
-    def put(self, dose: Application) -> None:
-        """Put on a dose of the stuff, no earlier than the last."""
-        lies = self._left(self._half, *self._own, dose.number) if self._own else 0.0
-        self._own = dose.number, lies + dose.depth(self.site, dose.day)
-        self.put_on.append((dose.number, amount.depth(dose.loose, self.area)))
-        self.last = max(self.last, dose.day)
-
-    def on(self, day: int) -> float:
-        """Return the settled depth [m] that lies on a day."""
-        own = self._left(self._half, *self._own, day) if self._own else 0.0
-        return own + sum(self._left(*part, day) for part in self._others)
-
-    @staticmethod
-    def _left(half: float, since: int, depth: float, day: int) -> float:
-        if day < since:
-            return 0.0
-        return depth * float(decay.depth_left(half, (day - since) / DAYS_PER_YEAR))
-
-    def falls_to(self, depth: float, since: date, until: date) -> date | None:
-        """Return the first day after one, up to another, on which no more than a depth [m] lies, or None."""
-        first, last, least = since.toordinal() + 1, until.toordinal(), depth * (1 + SLACK_SHARE)
-        if math.isinf(self._half):
-            return None
-        if first > last or self.on(last) > least:
-            return None
-        if not self._others:
-            left = decay.years_to_top_up(self._half, min(1.0, least / max(self.on(first - 1), least)))
-            near = first - 1 + math.floor(left * DAYS_PER_YEAR)
-            return date.fromordinal(
-                next(day for day in range(max(first, near), last + 1) if self.on(day) <= least)
-            )
-        days = range(first, last + 1)
-        return date.fromordinal(days[bisect_left(days, True, key=lambda day: self.on(day) <= least)])

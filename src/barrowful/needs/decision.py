@@ -73,15 +73,20 @@ class Serving:
 
 @dataclass(frozen=True)
 class Judged:
-    """How far doses meet a need, and why they do not, or nothing."""
+    """How far doses meet a need, and why they do not, or from when on it is met.
+
+    Doses after the day ``first_to`` are not for meeting it first, they keep it met.
+    """
 
     share: float
     why_not: str = ""
+    ready_on: date | None = None
+    first_to: date = date.max
 
     @classmethod
-    def of(cls, share: float, why_not: str) -> Judged:
-        """Return what a share comes to: with all of it there is nothing to say."""
-        return cls(1.0) if share >= 1 - 1e-6 else cls(max(0.0, share), why_not)
+    def of(cls, share: float, why_not: str, ready_on: date) -> Judged:
+        """Return what a share comes to: with all of it it is ready on a day, and there is nothing to say."""
+        return cls(1.0, "", ready_on) if share >= 1 - 1e-6 else cls(max(0.0, share), why_not)
 
 
 def in_turn(places: Iterable[Place]) -> list[Place]:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
-from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.decision import CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, most_at_once
-from barrowful.needs.kind import NeedKind
+from barrowful.needs.kind import NeedKind, last_of
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Dress
 from barrowful.site.records import Place, Site
-from barrowful.soil.application import settled_as
+from barrowful.soil.application import Application, settled_as
 from barrowful.soil.seasons import season_of
 from barrowful.supplies.supply import Supply
 
@@ -25,12 +28,20 @@ class Dressing(NeedKind[Dress]):
     figures = ("density", "moisture")
     takes_soil = True
 
+    def fit(self, place: Place, material: Material) -> None:
+        super().fit(place, material)
+        self._refuse_depth(place, material)
+
+    def _refuse_depth(self, place: Place, material: Material) -> None:
+        """Refuse what is sold by weight where a depth is wanted."""
+        if material.sort.as_sold and self.of(place).dose is None:
+            raise CannotServe("what is sold by weight is dosed by weight, never by depth")
+
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)
         if need.dose is not None:
             return material.loose_of(mass_on(place.total_area, need.dose))
-        if material.sort.as_sold:
-            raise CannotServe("what is sold by weight is dosed by weight, never by depth")
+        self._refuse_depth(place, material)
         return settled_as(need.settled, self.volume(place) or 0.0, material)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
@@ -54,6 +65,53 @@ class Dressing(NeedKind[Dress]):
             ready_on=self.last_day(site, parts) if met else None,
             times_needed=self.times(site, supply, wanted, parts),
         )
+
+    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        """Return how far doses dress a place: its own, and what other needs bring in its manner.
+
+        Of other needs those of one season count: of the season of its own first dose, else of that with most.
+        """
+        own = [dose for dose in doses if dose.kind == self.kind]
+        others = defaultdict[int, list[Application]](list)
+        for dose in doses:
+            if dose.kind != self.kind and self._may_count(place, dose):
+                others[season_of(site, dose.day)].append(dose)
+        seasons = [season_of(site, min(dose.day for dose in own))] if own else [*others]
+        tried = [self._judged(site, place, [*own, *others[season]]) for season in sorted(seasons)]
+        return max(tried, key=lambda judged: judged.share, default=Judged(0.0, "nothing is put on for it"))
+
+    def _judged(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
+        share = sum(self.share_of(site, dose) for dose in doses)
+        own = [dose for dose in doses if dose.kind == self.kind]
+        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, own or doses))
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return a manner for each season in which all of it may come, with what others bring then."""
+        site, place, last = asked.site, asked.place, asked.last(self.kind)
+        shares, seasons = dict[int, dict[int, float]](), dict[int, int]()
+        for number, of in enumerate(asked.portions):
+            own, dose = of.kind == self.kind, asked.dose(number)
+            if of.number > last or not (own or self._may_count(place, dose)):
+                continue
+            season = seasons[number] = season_of(site, dose.day)
+            shares.setdefault(season, {})[number] = self.share_of(site, dose)
+        put_off = asked.put_off(self.kind, last)
+        return [
+            Manner(
+                rows=(Row(each, least=1 - LET_OFF),),
+                without=put_off
+                | {number for number, _ in asked.of(self.kind) if seasons.get(number) != season},
+            )
+            for season, each in sorted(shares.items())
+        ]
+
+    def _may_count(self, place: Place, dose: Application) -> bool:
+        """Say whether a dose for another need is one in its manner that counts."""
+        return dose.kind != "fill" and dose.dug == self.of(place).dug and self._counts(dose)
+
+    def _counts(self, dose: Application) -> bool:
+        """Say whether a dose for another need may count: what is sold by weight is no layer of it."""
+        return not dose.material.sort.as_sold and not dose.material.lacks(*self.figures)
 
     def _there(self, site: Site, place: Place, material: Material, beside: Settled, first: date) -> float:
         """Return how much [m3] of the dressing other needs bring in its manner in the season of a day.

@@ -17,8 +17,10 @@ from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
-from barrowful.needs.kind import NeedKind
+from barrowful.needs.feed_rows import feed_manners
+from barrowful.needs.kind import NeedKind, last_of
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing, unwanted_nitrogen
+from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -173,6 +175,10 @@ class Feeding(NeedKind[Feed]):
         meal = JointMeal(site, place, self.of(place), supplies, beside)
         return _serving(site, meal, [meal.of_season(number) for number in growing_seasons(site)])
 
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return the manners of feeding a place: every nutrient, and no more nitrogen than is wanted."""
+        return feed_manners(asked, self.of(asked.place))
+
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the pairs of ways that bring what some place lacks, those first that may cost least."""
         return pairs_of(site, places, ways)
@@ -185,7 +191,11 @@ class Feeding(NeedKind[Feed]):
         for number, fed in zip(growing_seasons(site), feeds, strict=True):
             fed.judge(wanted, net_of(site, place, there, number), season_end(site, number))
         worst, shares = next((fed for fed in feeds if fed.why_not), None), [fed.share for fed in feeds]
-        return Judged(_mean(shares), worst.why_not + _on_average(shares)) if worst else Judged(1.0)
+        if worst:
+            return Judged(_mean(shares), worst.why_not + _on_average(shares))
+        first_to = season_end(site, growing_seasons(site)[0])
+        first = [dose for dose in doses if dose.kind == self.kind and dose.day <= first_to]
+        return Judged(1.0, ready_on=last_of(site, first), first_to=first_to)
 
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
         short, seasons = super()._shortage(site, supply, servings), len(growing_seasons(site))

@@ -11,7 +11,8 @@ from barrowful.catalogue.rates import rate
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.mixes import mixed, mixes_of, most_of, part_of, shares_of
+from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, shares_of
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
@@ -101,6 +102,26 @@ class Filling(NeedKind[Fill]):
             short=0.0 if met else lacking,
             ready_on=last if met else None,
         )
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return a manner for each day on which a place may be filled, all of it on that day."""
+        by_day: dict[int, list[int]] = {}
+        for number, of in asked.of(self.kind):
+            if of.number <= asked.last(self.kind):
+                by_day.setdefault(of.number, []).append(number)
+        return [self._filled_on(asked, day, own) for day, own in sorted(by_day.items())]
+
+    def _filled_on(self, asked: Asked, day: int, own: Sequence[int]) -> Manner:
+        """Return the manner of filling a place on a day, by portions of it; nothing is put on before."""
+        shares = {number: self.share_of(asked.site, asked.dose(number)) for number in own}
+        stuffs = {number: asked.portions[number].material for number in own}
+        mix = mix_rows(asked.place, self.of(asked.place), stuffs)
+        others = frozenset(
+            number
+            for number, of in enumerate(asked.portions)
+            if of.number < day or (of.kind == self.kind and number not in stuffs)
+        )
+        return Manner(rows=(Row(shares, least=1 - LET_OFF), *mix), without=others, ready_on=day)
 
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the ways that may fill places together, those first that may cost least."""

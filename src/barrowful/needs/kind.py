@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
@@ -19,6 +19,7 @@ from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, most_at_once
 from barrowful.needs.raw_manure import open_from
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -206,12 +207,30 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
         Raises :class:`CannotServe` where one cannot serve it.
         """
-        share = 0.0
-        for dose in doses:
-            if dose.kind == self.kind:
-                whole = self.loose(site, place, dose.material)
-                share += dose.loose / whole if whole > 0 else 1.0
-        return Judged.of(share, f"{share:.0%} of what is wanted")
+        own = [dose for dose in doses if dose.kind == self.kind]
+        share = sum(self.share_of(site, dose) for dose in own)
+        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, own))
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return the manners in which a plan may meet a place's need: by all there is of its own portions."""
+        last = asked.last(self.kind)
+        own = {number: self.share_of(asked.site, asked.dose(number)) for number, _ in asked.of(self.kind)}
+        late = frozenset(number for number, of in asked.of(self.kind) if of.number > last)
+        without = late | asked.put_off(self.kind, last)
+        return [Manner(rows=(Row(own, least=1 - LET_OFF),), without=without)]
+
+    def at_once(self, place: Place) -> float:
+        """Return the most loose material [m3] that may go on a place for it at one time."""
+        return most_at_once(place, self.of(place))
+
+    def begins_on(self, serving: Serving) -> date:
+        """Return the last day that a plan need wait for to meet a need as a serving does."""
+        return max(dose.day for dose in serving.doses)
+
+    def share_of(self, site: Site, dose: Application) -> float:
+        """Return the share that a dose is of all its place wants of the stuff."""
+        whole = self.loose(site, dose.place, dose.material)
+        return dose.loose / whole if whole > 0 else 1.0
 
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
         """Return what a supply brings and how much is short where it brings too little, or nothing."""
@@ -282,6 +301,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
         if not 0 < there < math.inf:
             return None
         return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
+
+
+def last_of(site: Site, doses: Iterable[Application]) -> date:
+    """Return the day of the last of some doses; the start where there are none."""
+    return max((dose.day for dose in doses), default=site.start)
 
 
 def _gives(dose: Application) -> float:

@@ -18,8 +18,9 @@ from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
 from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
-from barrowful.needs.kind import NeedKind
+from barrowful.needs.kind import NeedKind, last_of
 from barrowful.needs.raw_manure import open_from
+from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Lime
 from barrowful.site.records import Place, Site, Soil
@@ -104,10 +105,17 @@ class Liming(NeedKind[Lime]):
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place lime it, by what they neutralise."""
         self._refuse_fall(place)
-        brought = sum(dose.loose * neutralises(dose.material) for dose in doses if dose.kind == self.kind)
-        wanted = self._lacking(site, place) * (1 + self.of(place).allowance)
-        share = brought / wanted if wanted > 0 else 1.0
-        return Judged.of(share, self._gets_to(site, place, min(1.0, share)))
+        own = [dose for dose in doses if dose.kind == self.kind]
+        lacks = self._lacking(site, place) > 0
+        share = sum(self.share_of(site, dose) for dose in own) if lacks else 1.0
+        return Judged.of(share, self._gets_to(site, place, min(1.0, share)), last_of(site, own))
+
+    def share_of(self, site: Site, dose: Application) -> float:
+        wanted = self._lacking(site, dose.place) * (1 + self.of(dose.place).allowance)
+        return dose.loose * neutralises(dose.material) / wanted if wanted > 0 else 1.0
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        return super().manners(asked) if self._lacking(asked.site, asked.place) > 0 else [Manner()]
 
     def _over_years(
         self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float

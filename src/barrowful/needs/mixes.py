@@ -11,6 +11,7 @@ from barrowful.catalogue.ceilings import ceilings, most
 from barrowful.catalogue.materials import Material
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.needs.ceilings import unsuited
+from barrowful.needs.rows import Row
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place
 from barrowful.supplies.joint import Joint, most_promising
@@ -65,30 +66,51 @@ def mixed(
 
     ``there`` is how much of the whole each way brings at most.
     """
-    ranges, parts = shares_of(place, need), [part_of(supply.material) for supply in supplies]
-    if any(low > 0 and part not in parts for part, (low, _) in ranges.items()):
+    stuffs = [supply.material for supply in supplies]
+    parts = [part_of(stuff) for stuff in stuffs]
+    if any(low > 0 and part not in parts for part, (low, _) in shares_of(place, need).items()):
         return None
     every = [1.0] * len(supplies)
-    rows: list[AtLeast] = [(every, 1.0), ([-each for each in every], -1.0)]
-    for part, (low, high) in ranges.items():
-        of_part = [float(part == other) for other in parts]
-        rows += [(of_part, low), ([-each for each in of_part], -high)]
-    at_most = [
-        min(most_of(place, need, way.material), share) for way, share in zip(supplies, there, strict=True)
-    ]
-    if "fill_share" not in place.limits.lift:
-        rows += _good_practice(place, supplies)
-    if salt := _salt_limit(place, supplies):
-        rows.append(salt)
+    rows = [(every, 1.0), ([-each for each in every], -1.0), *_share_rows(place, need, stuffs)]
+    at_most = [min(most_of(place, need, stuff), share) for stuff, share in zip(stuffs, there, strict=True)]
     try:
         return least_of([_price(supply) for supply in supplies], at_most, rows)
     except NoAnswer:
         return None
 
 
-def _good_practice(place: Place, supplies: Sequence[Supply[Any]]) -> list[AtLeast]:
+def mix_rows(place: Place, need: Fill, stuffs: Mapping[int, Material]) -> list[Row]:
+    """Return the rows that portions of stuffs, by number, keep to so that they are a good mix.
+
+    A share of the whole is at least so much where what is over it, of all there is, is at least nothing.
+    """
+    alone = [
+        ([-float(other is stuff) for other in stuffs.values()], -most_of(place, need, stuff))
+        for stuff in dict.fromkeys(stuffs.values())
+    ]
+    rows = [*alone, *_share_rows(place, need, [*stuffs.values()])]
+    return [
+        Row({number: each - least for number, each in zip(stuffs, row, strict=True)}, least=0.0)
+        for row, least in rows
+    ]
+
+
+def _share_rows(place: Place, need: Fill, stuffs: Sequence[Material]) -> list[AtLeast]:
+    """Return the rows that the shares of stuffs in a mix keep to: as asked for, good practice, and salt."""
+    parts, rows = [part_of(stuff) for stuff in stuffs], list[AtLeast]()
+    for part, (low, high) in shares_of(place, need).items():
+        of_part = [float(part == other) for other in parts]
+        rows += [(of_part, low), ([-each for each in of_part], -high)]
+    if "fill_share" not in place.limits.lift:
+        rows += _good_practice(place, stuffs)
+    if salt := _salt_limit(place, stuffs):
+        rows.append(salt)
+    return rows
+
+
+def _good_practice(place: Place, stuffs: Sequence[Material]) -> list[AtLeast]:
     """Return the rows that keep all compost, and all that holds manure, to their shares of a good mix."""
-    rows, stuffs = list[AtLeast](), [supply.material for supply in supplies]
+    rows = list[AtLeast]()
     for held in (lambda stuff: part_of(stuff) == "compost", lambda stuff: stuff.holds_manure):
         of_it = [float(held(stuff)) for stuff in stuffs]
         shares = [largest_share(place, stuff) for stuff in stuffs if held(stuff)]
@@ -97,9 +119,8 @@ def _good_practice(place: Place, supplies: Sequence[Supply[Any]]) -> list[AtLeas
     return rows
 
 
-def _salt_limit(place: Place, supplies: Sequence[Supply[Any]]) -> AtLeast | None:
+def _salt_limit(place: Place, stuffs: Sequence[Material]) -> AtLeast | None:
     """Return the row that keeps the salt of a pot's mix to what plants stand; None where it is not known."""
-    stuffs = [supply.material for supply in supplies]
     if place.kind != "pot" or "mix_salt" in place.limits.lift:
         return None
     if any(stuff.lacks("conductivity") for stuff in stuffs):

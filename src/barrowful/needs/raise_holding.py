@@ -11,6 +11,7 @@ from datetime import date
 from typing import NamedTuple
 
 from barrowful.needs.decision import Judged
+from barrowful.needs.raise_later import ready_day
 from barrowful.needs.raise_search import months_between
 from barrowful.needs.raise_task import Pulses, RaiseTask
 
@@ -77,7 +78,9 @@ def judged(before: RaiseTask, after: RaiseTask, due: date) -> Judged:
     shares = {day: _made_good(before, after, day) for day in (first, *months_between(first, last), last)}
     day = first if shares[first] < 1 else min(shares, key=lambda day: shares[day])
     if shares[day] >= 1:
-        return Judged(1.0)
+        dosed = [(dose.day, 0.0) for dose in after.past]  # what they make counts as past
+        ready = max(before.begin, ready_day(after, dosed, first))
+        return Judged(1.0, ready_on=date.fromordinal(ready), first_to=due)
     held = "" if day == first else "not held: "
     return Judged(shares[day], f"{held}{after.matter([], day):.1%} on {date.fromordinal(day)}")
 

@@ -8,24 +8,29 @@ from datetime import date
 from typing import Any
 
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
-from barrowful.needs.doses import doses_for
+from barrowful.needs.doses import doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
+from barrowful.needs.raise_rows import raise_manners
 from barrowful.needs.raise_task import earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
+from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import followed
+from barrowful.soil.history import base, followed
 from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import Opens
 from barrowful.supplies.supply import YEAR, Supply
+
+NOTHING_DUG = "nothing is dug in that could be followed"
 
 
 class Raising(NeedKind[Raise]):
@@ -88,12 +93,24 @@ class Raising(NeedKind[Raise]):
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
-        need, dug = self.of(place), followed(dose for dose in doses if dose.dug)
+        need, dug = self.of(place), followed(dose for dose in doses if dose.dug and dose.kind != "fill")
         if not dug:
-            return Judged(0.0, "nothing is dug in that could be followed")
+            there = base(site, place, site.start).matter >= need.organic_matter and not place.soil.managed
+            return Judged(1.0, ready_on=site.start) if there else Judged(0.0, NOTHING_DUG)
         before = task_of(site, place, need, dug[0].material, NO_CEILING)
         after = replace(before, past=(*before.past, *(earlier(site, dose) for dose in dug)))
         return judged(before, after, need.by or YEAR.after(min(dose.day for dose in dug)))
+
+    def manners(self, asked: Asked) -> list[Manner]:
+        """Return the manners of raising a place: by its date, or a year after each day it may begin on."""
+        return raise_manners(asked, self.of(asked.place))
+
+    def at_once(self, place: Place) -> float:
+        need = self.of(place)
+        return most_at_once(place, need, need.depth * rate("most_of_depth"))
+
+    def begins_on(self, serving: Serving) -> date:
+        return min(dose.day for dose in serving.doses)
 
     def _raised(
         self,

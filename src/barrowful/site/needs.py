@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar
@@ -35,6 +35,10 @@ class Need:
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Yield what is wrong with it on its place, or can hardly be meant, from the site's start on."""
         yield from ()
+
+    def due_later(self, step: Step) -> Need:
+        """Return the need with a later day to be met by, where it has one; else itself."""
+        return self
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,6 +75,10 @@ class Raise(Need):
     depth: float  #: m, of soil
     by: date | None = None  #: day it is to be reached by
     hold: Step  #: how long it is to be held from then on
+
+    def due_later(self, step: Step) -> Need:
+        """Return the raise with a later day, where it has one."""
+        return self if self.by is None else replace(self, by=step.after(self.by))
 
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Ask for what the soil has, from which a raise starts, and for an end after the start."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
@@ -36,6 +36,10 @@ class Way:
     def kind(self) -> str:
         """Return the word of the site file: buy, have, make or grow."""
         return type(self).__name__.lower()
+
+    def with_more_room(self) -> Way | None:
+        """Return the way with more room to make its stuff in, where it takes any."""
+        return None
 
     @property
     def by_mass(self) -> bool:
@@ -132,6 +136,10 @@ class Make(Way):
     chopped: bool  #: are the pieces smaller than 5 cm?
     ingredients: tuple[Ingredient, ...]  #: what goes in
     readings: tuple[Reading, ...] = ()  #: a log of core temperatures
+
+    def with_more_room(self) -> Way:
+        """Return the heap with a bay more."""
+        return replace(self, bays=self.bays + 1)
 
 
 @dataclass(frozen=True, kw_only=True)

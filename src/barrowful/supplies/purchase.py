@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.costs.order import Order, break_even, brought_together, order, price_by_volume
+from barrowful.costs.order import Order, break_even, brought_together, order, price_by_volume, step_of
 from barrowful.measures.dates import Step
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
@@ -143,6 +143,12 @@ class Purchase(Supply[Buy]):
             yield "on the road"
         if self.material.sort.asks_origin and not self.provenance:
             yield "unknown chip"
+
+    @property
+    def sold_in_wholes(self) -> bool:
+        way = self.way
+        rooms = way.truck is not None or way.payload is not None or way.box is not None
+        return bool(step_of(way)) or rooms or way.selling.word == "load"
 
     @property
     def price_by_mass(self) -> float:

@@ -129,6 +129,10 @@ class Supply(ABC, Generic[WayRecord]):
     def lots(self, until: date) -> list[Lot]:
         """Return the lots up to and including a day, in order."""
 
+    def made(self, until: date) -> list[Lot]:
+        """Return the lots up to a day that each have to be made, whole, none before those ahead of it."""
+        return []
+
     @abstractmethod
     def cost(self, draws: Mapping[date, float]) -> Cost:
         """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
@@ -159,6 +163,11 @@ class Supply(ABC, Generic[WayRecord]):
     def earliest(self) -> date | None:
         """Return the first day that what is ordered on the start is there; None where nothing is ordered."""
         return None
+
+    @property
+    def sold_in_wholes(self) -> bool:
+        """Say whether it comes in steps, bags, loads or trips, so that a little more may cost a whole one."""
+        return False
 
     @property
     def stuff(self) -> str:

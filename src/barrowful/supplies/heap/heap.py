@@ -91,6 +91,9 @@ class Heap(Supply[Make]):
             return repeated(lots, self.site.end, until)
         return [lot for lot in lots if lot.day <= until]
 
+    def made(self, until: date) -> list[Lot]:
+        return [Lot(of.ready[1], of.volume[1]) for of in self.batches_sorted if of.ready[1] <= until]
+
     @cached_property
     def _goes_on(self) -> bool:
         """Say whether all that goes in comes again after the horizon: what comes once does not."""

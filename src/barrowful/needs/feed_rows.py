@@ -1,0 +1,106 @@
+"""What a plan asks of amounts so that a place is fed in every season, net of what ties nitrogen up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import inf
+
+from barrowful.catalogue.ceilings import most
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
+from barrowful.needs.meal import net_of, nitrogen_let_on
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
+from barrowful.site.needs import Feed
+from barrowful.soil.history import done, net_nitrogen
+from barrowful.soil.seasons import growing_seasons, season_of, spring_from
+
+
+def feed_manners(asked: Asked, need: Feed) -> list[Manner]:
+    """Return the manners of feeding a place: no more nitrogen than wanted, or none of its own feed.
+
+    Where other needs bring more nitrogen than is wanted, a feed may still bring the rest, without nitrogen.
+    """
+    fed = _Fed(asked, need)
+    wanted = tuple(row for season in growing_seasons(asked.site) for row in fed.of_season(season))
+    let_on = tuple(row for season in growing_seasons(asked.site) for row in fed.let_on(season))
+    manners = [Manner(rows=(*wanted, *let_on), without=fed.out_of_season)]
+    if let_on and fed.others_bring:
+        manners.append(Manner(rows=wanted, without=fed.out_of_season | fed.nitrogenous))
+    return manners
+
+
+class _Fed:
+    """What portions give a place in its seasons [kg for each m3], beside what was put on before."""
+
+    def __init__(self, asked: Asked, need: Feed) -> None:
+        self.asked, self.need, self.site, self.place = asked, need, asked.site, asked.place
+        self.seasons = [season_of(self.site, asked.dose(number).day) for number in range(len(asked.portions))]
+        self.past = done(self.site, self.place)
+
+    @property
+    def out_of_season(self) -> frozenset[int]:
+        """Return the portions of the feed that come when nothing is fed, or later than they need to.
+
+        What keeps waits for spring; of what has no end the first day of a season will do.
+        """
+        seasons, first, out = growing_seasons(self.site), dict[tuple[str, int], int](), set[int]()
+        ready_by = self.asked.ready_by
+        for number, of in sorted(self.asked.of(self.need.kind), key=lambda each: each[1].number):
+            day, season = self.asked.dose(number).day, self.seasons[number]
+            waits = of.supply.keeps and spring_from(self.site, day) != day
+            late = season == seasons[0] and ready_by is not None and of.number > ready_by
+            again = not of.supply.limited and first.get((of.supply.name, season), of.number) < of.number
+            if waits or late or again or season not in seasons:
+                out.add(number)
+            else:
+                first.setdefault((of.supply.name, season), of.number)
+        return frozenset(out)
+
+    @property
+    def nitrogenous(self) -> frozenset[int]:
+        """Return the portions of the feed that give nitrogen in their season."""
+        own = (number for number, _ in self.asked.of(self.need.kind))
+        return frozenset(n for n in own if self._gives("nitrogen", n, self.seasons[n]) > 0)
+
+    @property
+    def others_bring(self) -> bool:
+        """Say whether what is put on for other needs may give nitrogen."""
+        return any(
+            self._gives("nitrogen", number, self.seasons[number]) > 0
+            for number, of in enumerate(self.asked.portions)
+            if of.kind != self.need.kind
+        )
+
+    def of_season(self, season: int) -> Iterator[Row]:
+        """Yield the rows by which every nutrient wanted is there in a season."""
+        net = net_of(self.site, self.place, self.past, season)
+        for name in NUTRIENTS:
+            wanted = mass_on(self.place.total_area, getattr(self.need, name))
+            if wanted > 0 and wanted > net[name]:
+                yield Row(self._each(name, season), least=wanted * (1 - LET_OFF) - net[name])
+
+    def let_on(self, season: int) -> Iterator[Row]:
+        """Yield the rows by which no more nitrogen is given than is wanted, and of bulky stuff its share."""
+        each, before = self._each("nitrogen", season), net_nitrogen(self.site, self.past, season)
+        allowed = nitrogen_let_on(self.place, self.need)
+        if allowed < inf:
+            yield Row(each, most=max(0.0, allowed * (1 + LET_OFF) - before))
+        if self.place.limits.farm and "bulky_share" not in self.place.limits.lift:
+            bulky = {n: gives for n, gives in each.items() if self.asked.portions[n].material.sort.bulky}
+            share = (most("bulky_share", "farm") or 1.0) * mass_on(self.place.total_area, self.need.nitrogen)
+            there = net_nitrogen(self.site, [dose for dose in self.past if dose.material.sort.bulky], season)
+            yield Row(bulky, most=max(0.0, share - max(0.0, there)))
+
+    def _each(self, name: str, season: int) -> Mapping[int, float]:
+        """Return what each m3 of portions gives of a nutrient in a season; below nothing it ties it up."""
+        gives = {number: self._gives(name, number, season) for number in range(len(self.asked.portions))}
+        return {number: kilograms for number, kilograms in gives.items() if kilograms}
+
+    def _gives(self, name: str, number: int, season: int) -> float:
+        dose, own = self.asked.dose(number), self.asked.portions[number].kind == self.need.kind
+        if dose.material.lacks("density", "moisture"):
+            return 0.0
+        allowance = 1 + self.need.allowance if own else 1.0
+        if name == "nitrogen":
+            return dose.nitrogen(self.site, season) / allowance
+        return dose.brings[name] / allowance if self.seasons[number] == season else 0.0

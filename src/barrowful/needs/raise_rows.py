@@ -1,0 +1,97 @@
+"""What a plan asks of amounts so that soil organic matter is raised by a day and held from then on.
+
+Days are day numbers here, carbon is in kg/m2.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from barrowful.ground.amount import without_allowance
+from barrowful.measures.dates import year_after
+from barrowful.needs.ceilings import NO_CEILING
+from barrowful.needs.raise_search import months_between
+from barrowful.needs.raise_task import RaiseTask, task_of
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
+from barrowful.site.needs import Raise
+from barrowful.soil.history import FOLLOWED, base
+
+
+def raise_manners(asked: Asked, need: Raise) -> list[Manner]:
+    """Return the manner of raising a place by its date, or one a year after each day it may begin on.
+
+    All that is dug in counts but what the place was filled with.
+    """
+    rising = _Rising(asked, need)
+    if not rising.carbon:
+        there = base(asked.site, asked.place, asked.site.start).matter >= need.organic_matter
+        return [Manner()] if there and not asked.place.soil.managed else []
+    if need.by is not None:
+        return [rising.by(need.by.toordinal())]
+    first = sorted({asked.portions[number].number for number in rising.carbon})
+    return [rising.begun(day) for day in first if day <= asked.last(need.kind)]
+
+
+class _Rising:
+    """What portions that are dug in make of a place's soil organic matter."""
+
+    def __init__(self, asked: Asked, need: Raise) -> None:
+        self.asked, self.need = asked, need
+        #: Carbon of each m3 of a portion.
+        self.carbon: Mapping[int, float] = {
+            number: asked.dose(number).carbon
+            * (without_allowance(1.0, need.allowance) if of.kind == need.kind else 1.0)
+            for number, of in enumerate(asked.portions)
+            if of.need.dug and of.kind != "fill" and not of.material.lacks(*FOLLOWED)
+        }
+
+    @property
+    def _task(self) -> RaiseTask:
+        """Return the task, for what is missing of it: that is the same whatever is dug in."""
+        any_stuff = self.asked.portions[next(iter(self.carbon))].material
+        return task_of(self.asked.site, self.asked.place, self.need, any_stuff, NO_CEILING)
+
+    def by(self, due: int) -> Manner:
+        """Return the manner of being raised by a day and held from then on."""
+        task = self._task
+        last, held_from = task.held_to(due), min(due, self.asked.ready_by or due)
+        too_late = frozenset(number for number, of in self.asked.of(self.need.kind) if of.number > last)
+        return Manner(rows=tuple(self._rows(task, held_from, last)), without=too_late)
+
+    def begun(self, day: int) -> Manner:
+        """Return the manner of beginning on a day, and being raised a year after it.
+
+        A way that might have begun sooner does not wait for it.
+        """
+        held, soonest = self.by(year_after(day)), self.asked.soonest
+        portions = self.asked.portions
+        return Manner(
+            rows=held.rows,
+            without=held.without
+            | {number for number in self.carbon if portions[number].number < day}
+            | {
+                number
+                for number, of in self.asked.of(self.need.kind)
+                if soonest.get((of.kind, of.supply.name), day) < day
+            },
+            begins_with=tuple(number for number in self.carbon if portions[number].number == day),
+        )
+
+    def _rows(self, task: RaiseTask, first: int, last: int) -> Iterator[Row]:
+        """Yield the rows of the days it is looked at: the first, months, the eves of doses, and the last."""
+        dosed = (self.asked.portions[number].number for number in self.carbon)
+        eves = (day - 1 for day in dosed if first < day <= last)
+        for day in sorted({first, *months_between(first, last), *eves, last}):
+            missing = task.missing(day)
+            if missing > 0:
+                yield Row(self._made_on(day), least=missing * (1 - LET_OFF))
+
+    def _made_on(self, day: int) -> dict[int, float]:
+        """Return what counts on a day of each m3 of portions put on by then."""
+        asked, made = self.asked, dict[int, float]()
+        for number, carbon in self.carbon.items():
+            put_on = asked.portions[number].number
+            if put_on <= day:
+                counted = asked.dose(number).response(asked.site).turnovers.likely.counted_by_days
+                made[number] = carbon * counted[day - put_on]
+        return made

@@ -1,0 +1,184 @@
+"""The part of a plan's programme about the ground: amounts, needs met in a manner, and ceilings."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from math import inf
+
+from barrowful.costs.labour import spreading, work
+from barrowful.ground.amount import depth
+from barrowful.measures.dates import year_after
+from barrowful.needs.ceilings import Bound, bounds_of, kind_of
+from barrowful.needs.rows import Manner, Row
+from barrowful.planning.books import Books
+from barrowful.planning.ground import Ground
+from barrowful.soil.history import done
+
+#: The least [m3] that is something, where a manner begins with some of it.
+SOMETHING = 0.001
+
+
+@dataclass(kw_only=True, eq=False)
+class Amounts:
+    """The columns of one kind of place."""
+
+    ground: Ground
+    loose: dict[int, int] = field(default_factory=dict)  #: column of each portion, by its number
+    met: dict[str, int] = field(default_factory=dict)  #: column of each kind of need that can be met
+    stands: dict[tuple[str, str], int] = field(
+        default_factory=dict
+    )  #: by kind and way that meets it standing there
+
+
+def amounts_of(books: Books, ground: Ground, digging_waits: bool) -> Amounts:
+    """Return the columns of a kind of place, with their rows in the programme.
+
+    Where hours bear on nothing but each other, what is dug on which day may wait until money is settled.
+    """
+    made = Amounts(ground=ground)
+    _add_portions(books, made)
+    for kind, manners in ground.manners.items():
+        _add_need(books, made, kind, manners)
+    _add_ceilings(books, made)
+    _add_digging(books, made, digging_waits)
+    return made
+
+
+def _add_portions(books: Books, made: Amounts) -> None:
+    ground = made.ground
+    labour = ground.asked.site.labour
+    carrying = spreading(1.0, labour.push, labour.barrow).likely
+    for number, (of, most) in enumerate(zip(ground.asked.portions, ground.most, strict=True)):
+        if most <= 0:
+            continue
+        column = made.loose[number] = books.programme.column(most)
+        books.draw(of.supply.name, of.number, column, 1.0)
+        if not of.supply.carried:
+            books.work(column, carrying)
+            books.by_month[_month(of.number)][column] += carrying
+
+
+def _month(day: int) -> date:
+    return date.fromordinal(day).replace(day=1)
+
+
+def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner]) -> None:
+    """Add that a need is met or not, and where it is, in one of its manners."""
+    programme, standing = books.programme, made.ground.standing[kind]
+    if not manners and not standing:
+        return
+    met = made.met[kind] = programme.yes()
+    chosen = [met] if len(manners) + len(standing) == 1 else [programme.yes() for _ in (*manners, *standing)]
+    if chosen != [met]:
+        programme.row({**dict.fromkeys(chosen, 1.0), met: -1.0}, least=0.0, most=0.0)
+    for column, (way, _) in zip(chosen[len(manners) :], standing, strict=True):
+        made.stands[kind, way] = column
+    in_manner = dict(zip(chosen, manners, strict=False))
+    _add_without(books, made, kind, in_manner)
+    together: dict[tuple[frozenset[tuple[int, float]], float, float], tuple[Row, list[int]]] = {}
+    for column, manner in in_manner.items():
+        for row in manner.rows:
+            key = frozenset(row.each.items()), row.least, row.most
+            together.setdefault(key, (row, []))[1].append(column)
+    for row, columns in together.values():
+        _add_row(books, made, row, columns)
+
+
+def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int, Manner]) -> None:
+    """Add what is not used in a manner, and what each begins with; nothing goes on for a need not met."""
+    ground = made.ground
+    for number, column in made.loose.items():
+        most, own = ground.most[number], ground.asked.portions[number].kind == kind
+        barred = [chosen for chosen, manner in in_manner.items() if number in manner.without]
+        if own:
+            allowed = [chosen for chosen in in_manner if chosen not in barred]
+            books.programme.row({column: 1.0, **dict.fromkeys(allowed, -most)}, most=0.0)
+        elif barred:
+            books.programme.row({column: 1.0, **dict.fromkeys(barred, most)}, most=most)
+    for chosen, manner in in_manner.items():
+        if manner.begins_with:
+            begun = {made.loose[number]: 1.0 for number in manner.begins_with if number in made.loose}
+            books.programme.row({**begun, chosen: -SOMETHING}, least=0.0)
+
+
+def _add_row(books: Books, made: Amounts, row: Row, chosen: Sequence[int]) -> None:
+    """Add a row that holds in some manners: in the others it asks for nothing that is not so anyway."""
+    most = made.ground.most
+    each = {made.loose[number]: value for number, value in row.each.items() if number in made.loose}
+    sizes = [(value, most[number]) for number, value in row.each.items() if number in made.loose]
+    if row.least > -inf:
+        lowest = sum(value * size for value, size in sizes if value < 0)
+        slack = lowest if lowest < 0 and row.least > 0 else min(0.0, lowest)
+        # each . x >= slack + (least - slack) x chosen
+        books.programme.row({**each, **dict.fromkeys(chosen, slack - row.least)}, least=slack)
+    if row.most < inf:
+        highest = max(row.most, sum(value * size for value, size in sizes if value > 0))
+        books.programme.row({**each, **dict.fromkeys(chosen, highest - row.most)}, most=highest)
+
+
+def _add_ceilings(books: Books, made: Amounts) -> None:
+    """Add the ceilings on twelve months: of all that goes on, for whatever need, and of what did before."""
+    ground = made.ground
+    place, site = ground.place, ground.asked.site
+    uses: dict[tuple[str, str], list[tuple[int, int, float]]] = defaultdict(list)
+    bounds: dict[tuple[str, str], Bound] = {}
+    for number, column in made.loose.items():
+        of = ground.asked.portions[number]
+        for bound in bounds_of(place, of.kind, of.need.dug, of.material):
+            uses[bound.name, bound.shares].append((of.number, column, depth(bound.each, place.total_area)))
+            bounds[bound.name, bound.shares] = bound
+    past: dict[tuple[str, str], list[tuple[int, float]]] = defaultdict(list)
+    for dose in done(site, place):
+        for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
+            past[bound.name, bound.shares].append(
+                (dose.number, bound.each * depth(dose.loose, place.total_area))
+            )
+    for key, bound in bounds.items():
+        _add_ceiling(books, bound, uses[key], past[key])
+
+
+def _add_ceiling(
+    books: Books, bound: Bound, uses: Sequence[tuple[int, int, float]], past: Sequence[tuple[int, float]]
+) -> None:
+    """Add a ceiling on each twelve months; the first dressing of a new place may be deeper."""
+    days = sorted({*(day for day, _, _ in uses), *(day for day, _ in past)})
+    first = _first_days(books, uses) if bound.first > bound.limit and not past else {}
+    for begin in days:
+        end = year_after(begin)
+        inside = {column: each for day, column, each in uses if begin <= day < end}
+        used = sum(use for day, use in past if begin <= day < end)
+        limit = max(bound.limit, bound.first if past and begin == days[0] else 0.0)
+        deeper = {first[begin]: bound.limit - bound.first} if begin in first else {}
+        books.programme.row({**inside, **deeper}, most=max(0.0, limit - used))
+
+
+def _first_days(books: Books, uses: Sequence[tuple[int, int, float]]) -> dict[int, int]:
+    """Return the column of each day that says whether it is the first something goes on."""
+    programme = books.programme
+    first = {day: programme.yes() for day in sorted({day for day, _, _ in uses})}
+    programme.row(dict.fromkeys(first.values(), 1.0), most=1.0)
+    for day, column, _ in uses:
+        later = [chosen for begin, chosen in first.items() if begin > day]
+        if later:
+            most = programme.most[column]
+            programme.row({column: 1.0, **dict.fromkeys(later, most)}, most=most)
+    return first
+
+
+def _add_digging(books: Books, made: Amounts, waits: bool) -> None:
+    """Add that what is dug in on a day is dug in once."""
+    ground, programme = made.ground, books.programme
+    hours = work("dig_in", ground.place.total_area).likely
+    dug: dict[int, list[int]] = defaultdict(list)
+    for number in made.loose:
+        if ground.asked.portions[number].need.dug:
+            dug[ground.asked.portions[number].number].append(number)
+    for day, numbers in dug.items():
+        digs = programme.waits([made.loose[number] for number in numbers]) if waits else programme.yes()
+        books.work(digs, hours)
+        books.by_month[_month(day)][digs] += hours
+        for number in numbers:
+            programme.row({made.loose[number]: 1.0, digs: -ground.most[number]}, most=0.0)

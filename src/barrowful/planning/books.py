@@ -1,0 +1,57 @@
+"""What a plan's columns come to: money, hours by month, and what is drawn of each way by day."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from barrowful.planning.solver import Programme
+
+#: What columns count, each: money, hours or m3.
+Counts = dict[int, float]
+
+
+def counts() -> Counts:
+    """Return nothing counted yet."""
+    return defaultdict(float)
+
+
+@dataclass(kw_only=True)
+class Books:
+    """The programme, and what each of its columns counts."""
+
+    programme: Programme = field(default_factory=Programme)
+    year_end: int  #: day number from which money is no longer of the first year
+    cash: Counts = field(default_factory=counts)
+    cash_first_year: Counts = field(default_factory=counts)
+    hours: Counts = field(default_factory=counts)
+    orders: Counts = field(default_factory=counts)
+    by_month: dict[date, Counts] = field(default_factory=lambda: defaultdict(counts))
+    #: What is drawn [m3] of each way on each day number.
+    drawn: dict[str, dict[int, Counts]] = field(
+        default_factory=lambda: defaultdict(lambda: defaultdict(counts))
+    )
+
+    def pay(self, column: int, money: float, day: int) -> None:
+        """Count money for a column, due on a day."""
+        if money:
+            self.cash[column] += money
+            if day < self.year_end:
+                self.cash_first_year[column] += money
+
+    def work(self, column: int, hours: float) -> None:
+        """Count hours for a column."""
+        if hours:
+            self.hours[column] += hours
+
+    def draw(self, way: str, day: int, column: int, loose: float) -> None:
+        """Count what a column draws [m3] of a way on a day."""
+        if loose:
+            self.drawn[way][day][column] += loose
+
+
+def total(values: Mapping[int, float] | tuple[float, ...], of: Mapping[int, float]) -> float:
+    """Return what columns count in all at some values."""
+    return sum(values[column] * each for column, each in of.items())

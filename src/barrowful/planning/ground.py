@@ -1,0 +1,204 @@
+"""Kinds of place: equal ground is planned as one, and what may be put on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+from math import inf
+from typing import Any
+
+from barrowful.answers.options import Answer
+from barrowful.needs.ceilings import room, unsuited
+from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.raw_manure import open_from
+from barrowful.needs.registry import NEEDS
+from barrowful.needs.rows import Asked, Manner, Portion
+from barrowful.planning.calendar import Calendar
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
+from barrowful.soil.history import done
+from barrowful.supplies.supply import Supply
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Ground:
+    """Places of one kind, as one place of all their area, with what may be put on it."""
+
+    places: tuple[Place, ...]
+    asked: Asked
+    manners: Mapping[str, Sequence[Manner]]  #: by kind of need: those in which it may be met
+    standing: Mapping[str, tuple[tuple[str, int], ...]]  #: ways that meet it by standing there, and from when
+
+    @property
+    def place(self) -> Place:
+        """Return all of them as one place."""
+        return self.asked.place
+
+    def share(self, place: Place) -> float:
+        """Return the share of what is put on that one of the places gets."""
+        return place.total_area / self.place.total_area if len(self.places) > 1 else 1.0
+
+    @cached_property
+    def most(self) -> list[float]:
+        """Return the most [m3] of each portion that can be of use, or may be put on."""
+        return [
+            min(2 * useful, self._let_on(of), self._limit(number)) if self._is_used(number) else 0.0
+            for number, (of, useful) in enumerate(zip(self.asked.portions, self._useful, strict=True))
+        ]
+
+    @cached_property
+    def _useful(self) -> list[float]:
+        """Return how much of each portion alone gives all that any row asks for."""
+        useful = [0.0] * len(self.asked.portions)
+        for manners in self.manners.values():
+            for row in (row for manner in manners for row in manner.rows if row.least > 0):
+                for number, each in row.each.items():
+                    if each > 0:
+                        useful[number] = max(useful[number], row.least / each)
+        return useful
+
+    def _is_used(self, number: int) -> bool:
+        """Say whether a portion is used in any manner of its need."""
+        manners = self.manners[self.asked.portions[number].kind]
+        return any(number not in manner.without for manner in manners)
+
+    def _limit(self, number: int) -> float:
+        """Return the most of a portion that the rows of its need let on in any manner."""
+        manners = self.manners[self.asked.portions[number].kind]
+        return max(
+            min(
+                (
+                    row.most / row.each[number]
+                    for row in manner.rows
+                    if row.each.get(number, 0.0) > 0 and min(row.each.values()) >= 0
+                ),
+                default=inf,
+            )
+            for manner in manners
+        )
+
+    def _let_on(self, portion: Portion) -> float:
+        """Return the most [m3] that may ever go on at once, and is there."""
+        site, place, need = self.asked.site, self.place, portion.need
+        ceilings = room(place, need, portion.material, done(site, place)).most * place.total_area
+        at_once = NEEDS[need.kind].at_once(place)
+        return min(ceilings, at_once, _whole_stock(portion.supply, site))
+
+
+def _whole_stock(supply: Supply[Any], site: Site) -> float:
+    return sum(lot.loose for lot in supply.lots(site.end)) if supply.limited else inf
+
+
+def grounds_of(answer: Answer, calendar: Calendar, ready_by: date | None = None) -> list[Ground]:
+    """Return the kinds of place with needs, in an order of their own whatever that of the file is."""
+    site, ways = answer.site, sorted(answer.supplies.values(), key=lambda way: way.name)
+    kinds: dict[object, list[Place]] = {}
+    for place in site.places:
+        if place.needs:
+            kinds.setdefault(_sort(site, place, ways), []).append(place)
+    rows = _Rows(answer)
+    grounds = [_ground(site, places, ways, calendar, rows, ready_by) for places in kinds.values()]
+    return sorted(grounds, key=lambda ground: min(place.name for place in ground.places))
+
+
+def _sort(site: Site, place: Place, ways: Iterable[Supply[Any]]) -> object:
+    """Return what places share that are planned as one; what is filled, or served apart, is by itself."""
+    alone = any(NEEDS[need.kind].makes_ground for need in place.needs)
+    served = tuple(way.name for way in ways if any(way.serves(place, need.kind) for need in place.needs))
+    return (place.name,) if alone else (site.sorts[place.name], served)
+
+
+def _ground(
+    site: Site,
+    places: Sequence[Place],
+    ways: Sequence[Supply[Any]],
+    calendar: Calendar,
+    rows: _Rows,
+    ready_by: date | None,
+) -> Ground:
+    in_order = sorted(places, key=lambda place: place.name)
+    whole = in_order[0]
+    if len(places) > 1:
+        whole = replace(whole, area=sum(place.total_area for place in in_order), count=1)
+    needs = sorted(whole.needs, key=lambda need: list(NEEDS).index(need.kind))
+    portions = [
+        Portion(need, way, day.toordinal())
+        for need in needs
+        for way in ways
+        if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
+        for day in calendar.days(need.kind, way)
+        if open_from(site.climate, site.hemisphere, whole, way.material, day) == day
+    ]
+    asked = Asked(
+        site=site,
+        place=whole,
+        portions=portions,
+        soonest=rows.soonest(in_order[0]),
+        latest=rows.latest(in_order[0]),
+        ready_by=None if ready_by is None else ready_by.toordinal(),
+    )
+    return Ground(
+        places=tuple(in_order),
+        asked=asked,
+        manners={need.kind: _manners(asked, need) for need in needs},
+        standing={need.kind: rows.standing(in_order[0], need.kind, ready_by) for need in needs},
+    )
+
+
+def _manners(asked: Asked, need: Need) -> list[Manner]:
+    try:
+        return NEEDS[need.kind].manners(asked)
+    except CannotServe:
+        return []
+
+
+def fits(place: Place, need: Need, way: Supply[Any]) -> bool:
+    """Say whether the stuff of a way may serve a need of a place at all."""
+    try:
+        NEEDS[need.kind].fit(place, way.material)
+    except CannotServe:
+        return False
+    return not unsuited(place, need, way.material)
+
+
+class _Rows:
+    """What the rows of options say of each place: how soon each way by itself goes on to meet a need."""
+
+    def __init__(self, answer: Answer) -> None:
+        self.servings: dict[str, list[tuple[str, tuple[str, ...], Serving]]] = {}
+        self.standing_on: dict[tuple[str, str], list[tuple[str, int]]] = {}
+        for row in (*answer.options, *answer.spare):
+            ways = tuple(way.name for way in row.supply.parts)
+            for serving in row.decision.servings:
+                if serving.met and row.decision.founds:
+                    ready = serving.ready_on or answer.site.start
+                    known = self.standing_on.setdefault((row.need, serving.place.name), [])
+                    known.append((row.name, ready.toordinal()))
+                elif serving.doses:
+                    self.servings.setdefault(serving.place.name, []).append((row.need, ways, serving))
+
+    def soonest(self, place: Place) -> dict[tuple[str, str], int]:
+        """Return the last day a way need be waited for to meet a need of a place, by kind and way."""
+        found: dict[tuple[str, str], int] = {}
+        for kind, ways, serving in self.servings.get(place.name, ()):
+            day = NEEDS[kind].begins_on(serving).toordinal()
+            for way in ways:
+                if len(ways) == 1 or (kind, way) not in found:
+                    found[kind, way] = day
+        return found
+
+    def latest(self, place: Place) -> dict[str, int]:
+        """Return the last day any row takes to meet a need of a place, by kind; else any at all."""
+        met, all_days = dict[str, int](), dict[str, int]()
+        for kind, _, serving in self.servings.get(place.name, ()):
+            day = NEEDS[kind].begins_on(serving).toordinal()
+            for days in (met, all_days) if serving.met else (all_days,):
+                days[kind] = max(days.get(kind, day), day)
+        return {**all_days, **met}
+
+    def standing(self, place: Place, kind: str, ready_by: date | None) -> tuple[tuple[str, int], ...]:
+        """Return the ways that meet a need of a place by standing there, and the day they do."""
+        known = self.standing_on.get((kind, place.name), [])
+        return tuple(of for of in known if ready_by is None or of[1] <= ready_by.toordinal())

@@ -1,0 +1,135 @@
+"""A site's whole programme: amounts on the ground, what there is, sellers, hours and limits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+
+from barrowful.answers.options import Answer
+from barrowful.planning.amounts import Amounts, amounts_of
+from barrowful.planning.books import Books
+from barrowful.planning.calendar import Calendar
+from barrowful.planning.ground import Ground, grounds_of
+from barrowful.planning.season_hours import add_months
+from barrowful.planning.sellers import add_sellers
+from barrowful.planning.solver import Solved
+from barrowful.planning.stores import add_standing, add_stores
+from barrowful.supplies.supply import YEAR
+
+#: What rounding may leave over of money and hours when one aim after another is kept to.
+CENT, MINUTE = 0.005, 0.01
+
+
+@dataclass(frozen=True, kw_only=True)
+class Limited:
+    """What a plan is to stay within, where it is limited."""
+
+    cash: Decimal | None = None
+    cash_first_year: Decimal | None = None
+    hours: float | None = None  #: h
+    hours_per_week: float | None = None  #: h
+    by: date | None = None  #: day everything is to be ready
+
+    @classmethod
+    def of(cls, answer: Answer) -> Limited:
+        """Return the limits of a site file."""
+        limits = answer.site.limits
+        return cls(
+            cash=limits.cash,
+            hours=limits.hours,
+            hours_per_week=answer.site.labour.hours_per_week,
+            by=limits.by,
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Put:
+    """Loose material [m3] that a plan puts on ground of one kind: which portion of it."""
+
+    ground: Ground
+    portion: int
+    loose: float
+
+
+class SiteProgramme:
+    """The programme of a site on a calendar, within limits."""
+
+    def __init__(self, answer: Answer, calendar: Calendar, limited: Limited) -> None:
+        self.answer, self.calendar, self.limited = answer, calendar, limited
+        site = answer.site
+        self.books = Books(year_end=YEAR.after(site.start).toordinal())
+        hours_bear = limited.hours is not None or limited.hours_per_week is not None
+        waits = not (hours_bear or site.labour.hourly_value)
+        self.amounts: list[Amounts] = [
+            amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by)
+        ]
+        self.made = add_stores(self.books, answer.supplies)
+        for amounts in self.amounts:
+            for (_, way), column in amounts.stands.items():
+                add_standing(self.books, answer.supplies[way], column)
+        add_sellers(self.books, answer.supplies)
+        self._add_limits()
+
+    def _add_limits(self) -> None:
+        programme, books, limited = self.books.programme, self.books, self.limited
+        if limited.cash is not None:
+            programme.row(books.cash, most=float(limited.cash) + CENT)
+        if limited.cash_first_year is not None:
+            programme.row(books.cash_first_year, most=float(limited.cash_first_year) + CENT)
+        if limited.hours is not None:
+            programme.row(books.hours, most=limited.hours)
+        #: Column of the hours a week that are more than there are.
+        self.more_hours: int | None = None
+        if limited.hours_per_week is not None:
+            self.more_hours = add_months(books, self.answer.site, limited.hours_per_week, limited.by)
+
+    @cached_property
+    def weights(self) -> dict[int, float]:
+        """Return the columns of needs that can be met, with the number of places of each."""
+        return {
+            column: float(len(amounts.ground.places))
+            for amounts in self.amounts
+            for column in amounts.met.values()
+        }
+
+    @cached_property
+    def cost(self) -> dict[int, float]:
+        """Return what each column costs: cash, and hours at their value."""
+        hourly = float(self.answer.site.labour.hourly_value)
+        cost = dict(self.books.cash)
+        for column, hours in self.books.hours.items() if hourly else ():
+            cost[column] = cost.get(column, 0.0) + hourly * hours
+        return cost
+
+    def puts(self, solved: Solved) -> list[Put]:
+        """Return what a solution puts on."""
+        return [
+            Put(ground=amounts.ground, portion=number, loose=solved.values[column])
+            for amounts in self.amounts
+            for number, column in amounts.loose.items()
+            if solved.values[column] > 0
+        ]
+
+    def standing(self, solved: Solved) -> list[tuple[str, str, str]]:
+        """Return the kind of need, way and place of what meets it by standing there."""
+        half = 0.5
+        return [
+            (kind, way, place.name)
+            for amounts in self.amounts
+            for (kind, way), column in amounts.stands.items()
+            if solved.values[column] > half
+            for place in amounts.ground.places
+        ]
+
+    def unmet(self, solved: Solved) -> list[tuple[str, str]]:
+        """Return the kind and place of each need that a solution does not meet."""
+        half = 0.5
+        return [
+            (need.kind, place.name)
+            for amounts in self.amounts
+            for need in amounts.ground.place.needs
+            if need.kind not in amounts.met or solved.values[amounts.met[need.kind]] < half
+            for place in amounts.ground.places
+        ]

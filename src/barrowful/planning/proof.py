@@ -1,0 +1,138 @@
+"""What the solver says, rounded and put through the ordinary code: met, and within all limits."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from barrowful.answers.choices import WholeSite, your_plan
+from barrowful.answers.option import total_cost
+from barrowful.answers.options import Answer
+from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.together import Part
+from barrowful.catalogue.materials import Material
+from barrowful.ground.sizes import Size
+from barrowful.needs.breaches import breaches
+from barrowful.planning.programme import Put
+from barrowful.site.records import PlanLine
+from barrowful.supplies.supply import Supply
+
+#: Amounts are rounded up to a litre, and of what is sold by weight to ten grams.
+LITRE, TEN_GRAMS = 0.001, 0.01
+#: What is exact: a thousandth of a millilitre, or of a gram.
+EXACT = 9
+#: Less than this [m3] is what rounding left over, and nothing.
+NOTHING = 1e-7
+
+
+@dataclass(frozen=True, eq=False)
+class Proved:
+    """Lines of a plan as the ordinary code carries them out."""
+
+    lines: tuple[PlanLine, ...]
+    whole: WholeSite
+
+    @cached_property
+    def faults(self) -> list[str]:
+        """Return what is wrong with it: ceilings it breaks, stocks it asks too much of, limits it is over."""
+        answer = self.whole.together.answer
+        doses = self.whole.together.all_doses
+        over = self.whole.over
+        return [*breaches(answer.site, doses), *overdrawn(answer.supplies, doses), *([over] if over else [])]
+
+    @property
+    def cost(self) -> float:
+        """Return cash, and hours at their value."""
+        bill, site = self.whole.bill, self.whole.together.answer.site
+        return float(total_cost(bill.cash, bill.hours, site.labour.hourly_value))
+
+    def meets(self, needs: Iterable[tuple[str, str]]) -> bool:
+        """Say whether it meets needs, by kind and place."""
+        return set(needs) <= self.whole.places_met
+
+
+def proved(answer: Answer, lines: Sequence[PlanLine]) -> Proved:
+    """Return lines of a plan carried out by the ordinary code."""
+    with_plan = replace(answer, site=replace(answer.site, plan=tuple(lines)))
+    return Proved(tuple(lines), your_plan(with_plan))
+
+
+def lines_of(puts: Sequence[Put], exact: Callable[[Supply[Any]], bool]) -> list[PlanLine]:
+    """Return the lines that put something on each place: of some ways just as much as the solver says, else
+    rounded up.
+    """
+    return [
+        PlanLine(
+            place=place.name,
+            need=of.kind,
+            way=of.supply.name,
+            amount=_amount(of.material, put.loose * put.ground.share(place), exact(of.supply)),
+            day=date.fromordinal(of.number),
+        )
+        for put in puts
+        for of in [put.ground.asked.portions[put.portion]]
+        if put.loose > NOTHING
+        for place in put.ground.places
+    ]
+
+
+def in_wholes(way: Supply[Any]) -> bool:
+    """Say whether a litre more of a way may ask for a whole bag or load more, or is not there."""
+    return way.limited or way.sold_in_wholes
+
+
+def _never(way: Supply[Any]) -> bool:
+    return False
+
+
+def _always(way: Supply[Any]) -> bool:
+    return True
+
+
+#: How amounts may be rounded, from the plainest to just as they are.
+ROUNDINGS = (_never, in_wholes, _always)
+
+
+def _amount(stuff: Material, loose: float, exact: bool) -> Size:
+    """Return how much to put on, by weight of what is sold by weight."""
+    if stuff.sort.as_sold and not stuff.lacks("density"):
+        mass = stuff.wet_mass(loose)
+        return Size(None, round(mass, EXACT) if exact else _up(mass, TEN_GRAMS))
+    return Size(round(loose, EXACT) if exact else _up(loose, LITRE), None)
+
+
+def _up(amount: float, step: float) -> float:
+    """Return an amount rounded up to a step.
+
+    >>> _up(2.0001, 0.001), _up(2.0, 0.001)
+    (2.001, 2.0)
+    """
+    return round(math.ceil(round(amount / step, 6)) * step, EXACT)
+
+
+def standing_lines(standing: Iterable[tuple[str, str, str]]) -> list[PlanLine]:
+    """Return the lines of what meets a need by standing there."""
+    return [PlanLine(place=place, need=kind, way=way) for kind, way, place in standing]
+
+
+def lines_of_parts(parts: Iterable[Part]) -> list[PlanLine]:
+    """Return the lines that do what parts do."""
+    lines = []
+    for part in parts:
+        if part.decision.founds:
+            lines += standing_lines((part.need, part.way, of.place.name) for of in part.decision.servings)
+        lines += [
+            PlanLine(
+                place=dose.place.name,
+                need=part.need,
+                way=dose.way,
+                amount=_amount(dose.material, dose.loose, exact=True),
+                day=dose.day,
+            )
+            for dose in part.doses
+        ]
+    return lines

@@ -1,0 +1,185 @@
+"""The part of a plan's programme about sellers: orders in their units, shared deliveries, what is left over.
+
+An order brings what is wanted on its days and not yet there, as the order sheet has it: a day's draws and
+those soon after it share an order, and what a whole load leaves over serves the next while it keeps.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from barrowful.catalogue.judgements import judged_time
+from barrowful.costs.labour import work
+from barrowful.costs.order import round_up, step_of, units_of, with_tax
+from barrowful.ground.sizes import Size
+from barrowful.planning.books import Books, Counts, counts
+from barrowful.site.ways import Buy
+from barrowful.supplies.supply import Supply, wet_of
+
+#: What an order brings more than what is drawn, as a share: less than anybody sees, more than rounding, so
+#: that a load that is just enough stays one load.
+SPARE = 2e-7
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ordered:
+    """The columns of one way's order on the days that share it."""
+
+    first: int  #: day number
+    volume: int  #: m3 brought
+    placed: int  #: is there an order?
+    left: int | None  #: m3 left over after it
+
+
+def add_sellers(books: Books, ways: Mapping[str, Supply[Any]]) -> None:
+    """Add the orders of all sellers for what is drawn on their ways."""
+    sellers: dict[tuple[str, str], list[Buy]] = defaultdict(list)
+    for name in sorted(ways):
+        way = ways[name].way
+        if not ways[name].limited and books.drawn.get(name):
+            sellers[way.sold_by].append(way)
+    for sold in sellers.values():
+        _add_seller(books, sold)
+
+
+def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
+    """Add one seller's orders, and the trips that bring them."""
+    days = sorted({day for way in sold for day, of in books.drawn[way.name].items() if of})
+    shared = _sharing(days)
+    orders = {way.name: _orders_of(books, way, shared) for way in sold}
+    for number, group in enumerate(shared):
+        of_day = [(way, orders[way.name][number]) for way in sold if orders[way.name][number] is not None]
+        _add_trips(books, group[0], [(way, order) for way, order in of_day if order is not None])
+
+
+def _sharing(days: Sequence[int]) -> list[list[int]]:
+    """Return days in groups that share an order: those soon after the first of each."""
+    together, groups = judged_time("orders_joined").days, list[list[int]]()
+    for day in days:
+        if groups and day - groups[-1][0] <= together:
+            groups[-1].append(day)
+        else:
+            groups.append([day])
+    return groups
+
+
+def _orders_of(books: Books, way: Buy, shared: Sequence[Sequence[int]]) -> list[Ordered | None]:
+    """Add the orders of one way, one after another with what each leaves over."""
+    orders = list[Ordered | None]()
+    for days in shared:
+        drawn = counts()
+        for day in days:
+            for column, loose in books.drawn[way.name].get(day, {}).items():
+                drawn[column] += loose
+        orders.append(_order(books, way, days, drawn, [of for of in orders if of]) if drawn else None)
+    return orders
+
+
+def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: Sequence[Ordered]) -> Ordered:
+    """Add an order for what is drawn on some days, beside what those before it left over."""
+    programme, terms = books.programme, _Terms.of(way)
+    wanted = sum(max(0.0, loose) * programme.most[column] for column, loose in drawn.items())
+    most = max(wanted, terms.least) + terms.step
+    volume = programme.column(most)
+    placed = programme.yes() if terms.least or way.delivery or way.trip else programme.waits([volume])
+    programme.row({volume: 1.0, placed: -most}, most=0.0)
+    if terms.step:
+        steps = programme.column(math.ceil(most / terms.step), whole=True)
+        programme.row({volume: 1.0, steps: -terms.step}, least=0.0, most=0.0)
+    supplied = {column: -loose * (1 + SPARE) for column, loose in drawn.items()}
+    left = None
+    if terms.step or terms.least:
+        programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
+        left = programme.column(max(terms.step, terms.least) * (1 - SPARE))
+        programme.row(
+            {volume: 1.0, left: -1.0, **supplied, **_used_up(books, days[-1], before)}, least=0.0, most=0.0
+        )
+        if terms.least > terms.step:
+            _add_least(books, (volume, placed, left), terms, most)
+    else:
+        programme.row({volume: 1.0, **supplied}, least=0.0)
+    books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
+    books.orders[placed] += 1.0
+    if way.selling.word == "bag":
+        books.work(volume, work("bag", terms.units).likely)
+    elif way.box is not None or way.trip is not None:
+        books.work(volume, work("load", 1.0).likely)
+    return Ordered(first=days[0], volume=volume, placed=placed, left=left)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Terms:
+    """A seller's terms in loose m3."""
+
+    units: float  #: the seller's units in each m3
+    step: float  #: m3, nothing where any quantity is brought
+    least: float  #: m3, the least that is brought
+
+    @classmethod
+    def of(cls, way: Buy) -> _Terms:
+        """Return the terms of a way."""
+        density = way.material.get("density")
+        units, step = units_of(Size(1.0, None), way.selling, density), step_of(way)
+        least = units_of(way.minimum, way.selling, density) if way.minimum else 0.0
+        if step:
+            least = round_up(least / step) * step
+        return cls(units=units, step=step / units, least=least / units)
+
+
+def _used_up(books: Books, day: int, before: Sequence[Ordered]) -> dict[int, float]:
+    """Return the column of what is used of that left over, while it keeps: so long from an order on."""
+    last = before[-1].left if before else None
+    if last is None:
+        return {}
+    programme, keeps = books.programme, judged_time("leftover_keeps").days
+    used = programme.column(programme.most[last])
+    programme.row({used: 1.0, last: -1.0}, most=0.0)
+    fresh = [of for of in before if day - of.first <= keeps]
+    if len(fresh) < len(before):
+        programme.row({used: 1.0, **{of.volume: -1.0 for of in fresh}}, most=0.0)
+    return {used: 1.0}
+
+
+def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: float) -> None:
+    """Add that nothing is ordered ahead: an order leaves less than a step, or is the least brought."""
+    programme, (volume, placed, left) = books.programme, order
+    brings_least = programme.yes()
+    programme.row({volume: 1.0, brings_least: most}, most=terms.least + most)
+    more = terms.least - terms.step
+    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step * (1 - SPARE) + more)
+
+
+def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:
+    """Add the trips that bring the orders of a day together: by volume or by mass, whichever binds."""
+    if not orders:
+        return
+    ways = [way for way, _ in orders]
+    delivery = max(float(way.delivery * with_tax(way)) for way in ways)
+    hours = max(way.trip or 0.0 for way in ways)
+    if not (delivery or hours):
+        return
+    programme = books.programme
+    volumes = {order.volume: 1.0 for _, order in orders}
+    rooms = [room for way in ways for room in (way.truck, way.box) if room]
+    payloads = [way.payload for way in ways if way.payload]
+    loads = {
+        order.volume: units_of(Size(1.0, None), way.selling, way.material.get("density"))
+        for way, order in orders
+        if way.selling.word == "load" and not way.truck
+    }
+    masses = {order.volume: wet_of(way.material, 1.0) for way, order in orders}
+    counted = bool(rooms or payloads or loads)
+    trips = programme.column(math.inf, whole=counted)
+    for _, order in orders:
+        programme.row({trips: 1.0, order.placed: -1.0}, least=0.0)
+    for each, carries in ((volumes, rooms), (masses, payloads)):
+        if carries:
+            programme.row({trips: min(carries), **{column: -of for column, of in each.items()}}, least=0.0)
+    if loads:
+        programme.row({trips: 1.0, **{column: -of for column, of in loads.items()}}, least=0.0)
+    books.pay(trips, delivery, day)
+    books.work(trips, hours)

@@ -1,0 +1,213 @@
+"""The programme as the solver has it: columns, rows and what is to be least; whole numbers where asked for.
+
+The solver is HiGHS. It works on one thread with a limit on nodes and none on time, so that the same
+programme always has the same answer.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from math import inf, isinf
+from typing import Any, NamedTuple
+
+from barrowful.measures.problems import WrongUse
+
+#: What a column or row must have gained or lost to count: a setting of the solver.
+TOLERANCE = 1e-7
+
+
+class Effort(NamedTuple):
+    """How hard to look: nodes at most, and the share from the best at which to stop."""
+
+    nodes: int
+    gap: float = 0.0
+
+
+@dataclass(frozen=True)
+class Solved:
+    """What is least and with which values, and the least that it could be at all; no values where none do."""
+
+    values: tuple[float, ...]
+    least: float
+    bound: float
+    stopped: bool  #: by the limit on nodes, or by the grower, before it was proven?
+
+    @property
+    def found(self) -> bool:
+        """Say whether there is an answer at all."""
+        return bool(self.values)
+
+
+class Programme:
+    """A mixed-integer programme, built column by column and row by row, solved for one aim after another."""
+
+    def __init__(self) -> None:
+        self.most: list[float] = []
+        self.whole: list[bool] = []
+        #: Columns that are yes or no only once money is settled, with those of which any makes it a yes.
+        self.waiting: dict[int, list[int]] = {}
+        self.rows: list[tuple[dict[int, float], float, float]] = []
+        self._solver: Any = None
+
+    def column(self, most: float = inf, whole: bool = False) -> int:
+        """Add a column from nothing to a most, and return its number."""
+        self.most.append(most)
+        self.whole.append(whole)
+        return len(self.most) - 1
+
+    def yes(self) -> int:
+        """Add a column that is yes or no, and return its number."""
+        return self.column(1.0, whole=True)
+
+    def waits(self, because: Sequence[int] = ()) -> int:
+        """Add a column that is yes or no only once it is decided: yes where there is any of some others."""
+        column = self.column(1.0)
+        self.waiting[column] = list(because)
+        return column
+
+    def decide(self, values: Sequence[float]) -> tuple[float, ...]:
+        """Let what waited be yes or no from now on, and return values with these so."""
+        import highspy
+
+        decided = list(values)
+        for column, because in self.waiting.items():
+            decided[column] = float(any(values[other] > TOLERANCE for other in because))
+            self.whole[column] = True
+            if self._solver is not None:
+                self._solver.changeColIntegrality(column, highspy.HighsVarType.kInteger)
+        self.waiting = {}
+        return tuple(decided)
+
+    def row(self, each: Mapping[int, float], least: float = -inf, most: float = inf) -> None:
+        """Add a row: what each of its columns counts is to be at least, and at most, so much in all."""
+        entries = {column: value for column, value in each.items() if value}
+        size = max((abs(value) for value in entries.values()), default=0.0)
+        if not entries:
+            if least > TOLERANCE or most < -TOLERANCE:
+                entries, size = {self.column(0.0): 1.0}, 1.0  # nothing can meet it
+            else:
+                return
+        scale = 1 / size
+        row = {column: value * scale for column, value in entries.items()}, least * scale, most * scale
+        self.rows.append(row)
+        if self._solver is not None:
+            columns, values = zip(*row[0].items(), strict=True)
+            self._solver.addRow(row[1], row[2], len(columns), list(columns), list(values))
+
+    def solve(
+        self, costs: Mapping[int, float], effort: Effort, start: tuple[float, ...] = (), fixed: bool = False
+    ) -> Solved:
+        """Return the values at which the costs of columns are least.
+
+        ``start`` are values that are known to do; where it is ``fixed`` whole numbers stay as they are there.
+        """
+        import numpy
+
+        solver = self._solver = self._solver or self._built()
+        every = numpy.zeros(len(self.most))
+        for column, cost in costs.items():
+            every[column] = cost
+        solver.changeColsCost(len(self.most), numpy.arange(len(self.most), dtype=numpy.int32), every)
+        solver.setOptionValue("mip_max_nodes", effort.nodes)
+        solver.setOptionValue("mip_rel_gap", effort.gap)
+        if fixed:
+            self._fix(start)
+        elif start:
+            import highspy
+
+            known = highspy.HighsSolution()
+            known.col_value = list(start)
+            solver.setSolution(known)
+        solver.run()
+        return _result(solver)
+
+    def _fix(self, values: tuple[float, ...]) -> None:
+        """Let whole numbers be as they are, for good."""
+        for column, whole in enumerate(self.whole):
+            if whole:
+                value = round(values[column])
+                self._solver.changeColBounds(column, value, value)
+
+    def _built(self) -> Any:
+        """Return a solver with the columns and rows there are."""
+        import numpy
+
+        highspy, solver = _solver()
+        problem = highspy.HighsLp()
+        problem.num_col_, problem.num_row_ = len(self.most), len(self.rows)
+        problem.col_cost_ = numpy.zeros(len(self.most))
+        problem.col_lower_ = numpy.zeros(len(self.most))
+        problem.col_upper_ = numpy.array(self.most)
+        problem.row_lower_ = numpy.array([least for _, least, _ in self.rows])
+        problem.row_upper_ = numpy.array([most for _, _, most in self.rows])
+        sizes = numpy.cumsum([0, *(len(entries) for entries, _, _ in self.rows)])
+        problem.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+        problem.a_matrix_.start_ = sizes.astype(numpy.int32)
+        columns = [column for entries, _, _ in self.rows for column in entries]
+        problem.a_matrix_.index_ = numpy.array(columns, dtype=numpy.int32)
+        problem.a_matrix_.value_ = numpy.array(
+            [value for entries, _, _ in self.rows for value in entries.values()]
+        )
+        kinds = highspy.HighsVarType
+        problem.integrality_ = [kinds.kInteger if whole else kinds.kContinuous for whole in self.whole]
+        solver.passModel(problem)
+        return solver
+
+
+def _solver() -> tuple[Any, Any]:
+    """Return the solver's module and a solver; :class:`WrongUse` without the extra."""
+    try:
+        with _quiet():
+            import highspy
+
+            solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    except ImportError:
+        raise WrongUse("a plan needs its solver: pip install 'barrowful[full]'") from None
+    for name, value in (
+        ("output_flag", False),
+        ("threads", 1),
+        ("mip_abs_gap", TOLERANCE),
+        # it takes longer to look for a good answer apart than to come by one on the way to the best
+        ("mip_heuristic_run_rins", False),
+        ("mip_heuristic_run_rens", False),
+        ("mip_heuristic_run_root_reduced_cost", False),
+    ):
+        solver.setOptionValue(name, value)
+    return highspy, solver
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Let nothing that is written to standard output come there: a solver may greet when it is first made."""
+    sys.stdout.flush()
+    try:
+        kept = os.dup(1)
+    except OSError:  # it is closed
+        yield
+        return
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nothing, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nothing)
+
+
+def _result(solver: Any) -> Solved:
+    import highspy
+
+    status, info = solver.getModelStatus(), solver.getInfo()
+    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    if not feasible:
+        return Solved((), inf, inf, stopped=status != highspy.HighsModelStatus.kInfeasible)
+    values = tuple(solver.getSolution().col_value)
+    bound = info.mip_dual_bound
+    least = info.objective_function_value
+    stopped = status != highspy.HighsModelStatus.kOptimal
+    return Solved(values, least, least if isinf(bound) or not stopped else bound, stopped)
