@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
@@ -126,8 +126,7 @@ def _any(wanted: frozenset[str], found: Iterable[str]) -> bool:
     return not wanted or any(word in wanted for word in found)
 
 
-@dataclass(frozen=True)
-class CautionInForce:
+class CautionInForce(NamedTuple):
     """A caution an answer calls for, the ways that call for it, and the dates it comes to."""
 
     caution: Caution

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.answers.jointly import joint_rows
 from barrowful.answers.option import Option, make_option, worth
@@ -21,8 +21,7 @@ from barrowful.supplies.supply import Cost, Supply
 Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
 
 
-@dataclass(frozen=True)
-class Choice:
+class Choice(NamedTuple):
     """An answer to one plain question: which option, and the sentence."""
 
     question: str

@@ -38,8 +38,7 @@ class Rank(NamedTuple):
     order: tuple[int, ...]
 
 
-@dataclass(frozen=True, eq=False)
-class Best:
+class Best(NamedTuple):
     """The cheapest assignment there is, and whether all were searched through."""
 
     together: Together

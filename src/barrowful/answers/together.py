@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
 from barrowful.answers.option import Option, make_option, over_limits
@@ -27,8 +27,7 @@ from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
 Picks = Mapping[str, tuple[str, ...]]
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """What a way, or several jointly, do for one kind of need: the servings that are carried out."""
 
     need: str
@@ -46,8 +45,7 @@ class Part:
         return self.decision.every_dose
 
 
-@dataclass(frozen=True)
-class Bill:
+class Bill(NamedTuple):
     """What parts cost carried out together: each order placed once."""
 
     orders: tuple[PlacedOrder, ...]
@@ -263,7 +261,7 @@ def cost_with_needs(supply: Supply[Any], doses: Sequence[Application], founds: b
         kinds.setdefault(dose.day, []).append(dose.kind)
     every = tuple(dict.fromkeys(dose.kind for dose in doses))
     bought = tuple(
-        replace(draw, needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
+        draw._replace(needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
         for draw in cost.bought
     )
     return replace(cost, bought=bought)

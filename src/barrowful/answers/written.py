@@ -53,7 +53,7 @@ def _judged(site: Site, line: PlanLine, part: Part, there: Sequence[Application]
     ready = None if judged.why_not else max((dose.day for dose in serving.doses), default=site.start)
     because = judged.why_not and (serving.why_not or judged.why_not)
     serving = replace(serving, why_not=because, share=judged.share, ready_on=ready)
-    return replace(part, decision=of_servings([serving], site.start))
+    return part._replace(decision=of_servings([serving], site.start))
 
 
 def _doses(

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
 from barrowful.catalogue.rates import rate
@@ -21,8 +20,7 @@ INDICES = range(7)
 _HIGH, _LIKELY, _LOW = 0, 2, 6
 
 
-@dataclass(frozen=True, kw_only=True)
-class CropDemand:
+class CropDemand(NamedTuple):
     """A crop: figures by area, or by tree when ``per_tree``.
 
     ``uptake`` says that its nitrogen is what the crop takes up; else it is a rate it is fed.

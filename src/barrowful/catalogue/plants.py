@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 from barrowful.catalogue.vocabulary import PLANT_FIGURES
 
 
-@dataclass(frozen=True, kw_only=True)
-class Plant:
+class Plant(NamedTuple):
     """A plant, the material it yields, and its figures."""
 
     name: str

@@ -5,7 +5,6 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 
@@ -19,8 +18,7 @@ class Mark(NamedTuple):
 NOWHERE = Mark()
 
 
-@dataclass(frozen=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing wrong in a site file: where, what, and what would be right."""
 
     file: str

@@ -7,7 +7,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.judgements import judgement
@@ -29,8 +29,7 @@ from barrowful.soil.response import Response, response_of
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True)
-class CoverLife:
+class CoverLife(NamedTuple):
     """Share of the depth left after a year, and the day it is compost-like."""
 
     mulch_left: float | None = None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
+from typing import NamedTuple
 
 from barrowful.site.needs import Need
 from barrowful.site.records import Place
@@ -71,8 +72,7 @@ class Serving:
         return Serving(**{**vars(self), **changed})
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """How far doses meet a need, and why they do not, or nothing."""
 
     share: float

@@ -45,8 +45,7 @@ class Table:
     first_to_go: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(NamedTuple):
     """A caution with its source, or any remark with a key and a severity."""
 
     key: str

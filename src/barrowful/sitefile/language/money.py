@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.ground.sizes import Selling
 from barrowful.measures.money import Price, read_price
@@ -60,8 +60,7 @@ class CashPer(Kind):
         return price.amount / Decimal(f"{size:.15g}")
 
 
-@dataclass(frozen=True)
-class SellersPrice:
+class SellersPrice(NamedTuple):
     """What a seller asks, and for how much; the size of a bag or load is not known here."""
 
     amount: Decimal
