@@ -22,7 +22,7 @@ from barrowful.supplies.registry import SUPPLIES
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Scene:
     """One way of an option as the conditions see it, and what is put down of it."""
 

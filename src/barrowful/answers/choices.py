@@ -20,7 +20,7 @@ from barrowful.site.records import Site
 CHEAPEST, PLAN = "cheapest for each need", "your plan"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WholeSite:
     """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site."""
 

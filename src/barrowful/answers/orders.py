@@ -37,7 +37,7 @@ class OrderLine(NamedTuple):
     earliest: date | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Selection:
     """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
 

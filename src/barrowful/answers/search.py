@@ -68,7 +68,7 @@ def best_of(answer: Answer) -> Best:
     return Search(answer).run()
 
 
-@dataclass
+@dataclass(eq=False)
 class Search:
     """A search, branch by branch in the order needs are settled; what cannot be better is cut off."""
 

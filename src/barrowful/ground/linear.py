@@ -155,7 +155,7 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
     return least(cost, most, broken)
 
 
-@dataclass
+@dataclass(eq=False)
 class _Row:
     """What an unknown, or what a row has too much, comes to: a value where the columns are nothing."""
 

@@ -192,7 +192,7 @@ def _on_top(site: Site, material: Material) -> Response:
     return response_of(material, site.climate, site.soil, False)
 
 
-@dataclass
+@dataclass(eq=False)
 class TopUps:
     """Top-ups of a cover, and why it is not kept up to the end where it is not."""
 

@@ -18,7 +18,7 @@ class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Serving:
     """What one place gets of a way for a need; what it gets is all there can be where the need is not met.
 
@@ -97,7 +97,7 @@ def not_suited(place: Place, because: str) -> Serving:
     return Serving(place=place, why_not=because, ceiling="suits", share=0.0, possible=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Decision:
     """Servings for one kind of need of one or more places by one way, and how the need is met."""
 

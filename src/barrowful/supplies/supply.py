@@ -52,7 +52,7 @@ class Payment(NamedTuple):
     cash: Decimal
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cost:
     """What drawing on a supply costs beside spreading: what is bought, other payments, and hours."""
 

@@ -38,7 +38,7 @@ class Cash(Kind):
         return None if price is None else price.amount
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CashPer(Kind):
     """Money for each SI unit of a dimension, as a Decimal: for each hour, or for each kg."""
 
@@ -67,7 +67,7 @@ class SellersPrice(NamedTuple):
     selling: Selling
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PriceFor(Kind):
     """What a seller asks for a volume, a mass, or one of ``words`` such as bag."""
 
