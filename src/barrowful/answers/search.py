@@ -10,9 +10,10 @@ from functools import cached_property, lru_cache
 from math import inf, prod
 from typing import NamedTuple
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, total_cost
 from barrowful.answers.options import Answer
-from barrowful.answers.together import Bill, Picks, Together
+from barrowful.answers.together import Picks, Together
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.supplies.purchase import least_cash
