@@ -60,12 +60,10 @@ def _climb(table: list[list[float]], basis: list[int], cost: list[float], width:
     """Pivot until no column of the first ``width`` improves the cost; return the cost reached."""
     width = len(table[0]) - 1 if width is None else width
     while True:
-        prices = [cost[column] for column in basis]
-        entering = next(
-            (j for j in range(width) if j not in basis and _worth(table, cost, prices, j) > TINY), None
-        )
+        priced = [(cost[column], row) for column, row in zip(basis, table, strict=True) if cost[column]]
+        entering = next((j for j in range(width) if j not in basis and _worth(cost, priced, j) > TINY), None)
         if entering is None:
-            return sum(price * row[-1] for price, row in zip(prices, table, strict=True))
+            return sum(price * row[-1] for price, row in priced)
         ratios = [
             (row[-1] / row[entering], basis[index], index)
             for index, row in enumerate(table)
@@ -78,8 +76,8 @@ def _climb(table: list[list[float]], basis: list[int], cost: list[float], width:
         _pivot(table, basis, leaving, entering)
 
 
-def _worth(table: list[list[float]], cost: list[float], prices: list[float], column: int) -> float:
-    return cost[column] - sum(price * row[column] for price, row in zip(prices, table, strict=True))
+def _worth(cost: list[float], priced: list[tuple[float, list[float]]], column: int) -> float:
+    return cost[column] - sum(price * row[column] for price, row in priced)
 
 
 def _pivot(table: list[list[float]], basis: list[int], leaving: int, entering: int) -> None:
