@@ -36,10 +36,20 @@ class Scene:
         """Return the material put down and, of a heap, what goes into it."""
         return self.supply.stuffs
 
+    @cached_property
+    def classes(self) -> frozenset[str]:
+        """Return the classes of the material put down and of what goes into it."""
+        return frozenset(stuff.class_ for stuff in self.stuffs)
+
     @property
     def places(self) -> tuple[Place, ...]:
         """Return the places served."""
         return self.option.places
+
+    @cached_property
+    def kinds(self) -> frozenset[str]:
+        """Return the kinds of the places served."""
+        return frozenset(place.kind for place in self.places)
 
     @cached_property
     def hazards(self) -> frozenset[str]:
@@ -110,20 +120,18 @@ def conditions() -> frozenset[str]:
 
 def applies(caution: Caution, scene: Scene) -> bool:
     """Say whether a caution applies to an option."""
-    option = scene.option
-    stuffs = scene.stuffs
     return (
-        _any(caution.classes, (stuff.class_ for stuff in stuffs))
-        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in stuffs))
-        and _any(caution.ways, (scene.supply.way.kind,))
-        and _any(caution.needs, (option.need,))
-        and _any(caution.places, (place.kind for place in scene.places))
+        _any(caution.classes, scene.classes)
+        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in scene.stuffs))
+        and (not caution.ways or scene.supply.way.kind in caution.ways)
+        and (not caution.needs or scene.option.need in caution.needs)
+        and _any(caution.places, scene.kinds)
         and (not caution.condition or scene.holds(caution.condition))
     )
 
 
-def _any(wanted: frozenset[str], found: Iterable[str]) -> bool:
-    return not wanted or any(word in wanted for word in found)
+def _any(wanted: frozenset[str], there: frozenset[str]) -> bool:
+    return not wanted or not wanted.isdisjoint(there)
 
 
 class CautionInForce(NamedTuple):
