@@ -104,6 +104,19 @@ def load(path: Traversable) -> dict[str, Any]:
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
+@cache
+def names_in(kind: str) -> tuple[str, ...]:
+    """Return the names of the materials, plants or crops, which have a file each."""
+    return tuple(sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder(kind).iterdir()))
+
+
+def load_named(kind: str, name: str) -> dict[str, Any] | None:
+    """Return the file of a material, plant or crop, or None when there is none of that name."""
+    if name not in names_in(kind):
+        return None
+    return load(folder(kind).joinpath(name.replace(" ", "-") + ".toml"))
+
+
 class Source(NamedTuple):
     """A book, bulletin, paper or page."""
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
+from barrowful.catalogue.figures import Figure, load_named, names_in, read_figure
 from barrowful.catalogue.vocabulary import PLANT_FIGURES
 
 
@@ -30,20 +30,17 @@ class Plant(NamedTuple):
         return figure.likely if figure else None
 
 
-@cache
 def plant_names() -> tuple[str, ...]:
     """Return the names of all plants."""
-    return tuple(
-        sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder("plants").iterdir())
-    )
+    return names_in("plants")
 
 
 @cache
 def plant(name: str) -> Plant | None:
     """Return a plant of the catalogue, or None when there is none of that name."""
-    if name not in plant_names():
+    entry = load_named("plants", name)
+    if entry is None:
         return None
-    entry: dict[str, Any] = load(folder("plants").joinpath(name.replace(" ", "-") + ".toml"))
     figures = {
         key: read_figure(entry[key], dimension, f"{name}.{key}")
         for key, dimension in PLANT_FIGURES.items()
