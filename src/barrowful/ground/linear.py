@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import inf
+from operator import mul
 
 TINY = 1e-9
 #: What rounding may leave an unknown below nothing.
@@ -143,12 +144,10 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
     [1.0, 3.0]
     """
 
-    def over(x: Sequence[float], row: AtLeast) -> float:
-        return sum(each * of for each, of in zip(row[0], x, strict=True)) - row[1]
-
     def broken(x: list[float]) -> AtLeast | None:
-        worst = min(rows, key=lambda row: over(x, row), default=None)
-        return worst if worst is not None and over(x, worst) < -TINY else None
+        over = [sum(map(mul, row, x)) - at_least for row, at_least in rows]
+        worst = min(over, default=0.0)
+        return rows[over.index(worst)] if worst < -TINY else None
 
     return least(cost, most, broken)
 

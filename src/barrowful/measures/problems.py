@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -108,6 +107,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
     """
+    from difflib import get_close_matches
+
     from barrowful.measures.letters import difference, twin
 
     words = list(known)
@@ -117,7 +118,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     if len(words) > MANY:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
-    close = within[:1] or difflib.get_close_matches(word[:80], words, n=1, cutoff=0.55)
+    close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=0.55)
     return f'; did you mean "{close[0]}"?' if close else ""
 
 
