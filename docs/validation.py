@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from statistics import fmean, median
@@ -146,7 +146,7 @@ def _in_bag(
     """Return what is left in a bag, or its yearly rate, at the ends of the material's decay rate."""
     decays, found = stuff.figures["decay"], []
     for end in (decays.low, decays.likely, decays.high):
-        at_end = stuff.with_figures({"decay": replace(decays, likely=end)})
+        at_end = stuff.with_figures({"decay": decays._replace(likely=end)})
         turnover = turnovers_of(at_end, climate, soil, dug).likely
         found.append(turnover.fresh if sort == "rate" else 100 * turnover.left(years_between(first, on)))
     low, likely, high = sorted(found)

@@ -91,6 +91,11 @@ def measured(unit: str) -> tuple[tuple[int, ...], float]:
     return tuple(powers), size
 
 
+def name_of(file: str) -> str:
+    """Return the name of what a file of a folder is of."""
+    return file.partition("/")[2].removesuffix(".toml").replace("-", " ")
+
+
 def dimension_of(entry: Any) -> str:
     """Return the dimension a figure must have, by the file it stands in and its key."""
     if entry.file.startswith("materials/"):
@@ -106,7 +111,7 @@ def dimension_of(entry: Any) -> str:
         "_cap": "mass",
     }
     found = next((dimension for end, dimension in endings.items() if entry.key.endswith(end)), "")
-    return found or ("mass" if crops()[entry.path.split(".")[-2]].per_tree else "dose")
+    return found or ("mass" if crops()[name_of(entry.file)].per_tree else "dose")
 
 
 def test_there_is_a_catalogue(entries: list[Any]) -> None:
@@ -188,10 +193,9 @@ def test_every_figure_loads_to_its_value(entries: list[Any]) -> None:
     for one in entries:
         if not one.is_figure:
             continue
-        kind, _, file = one.file.removesuffix(".toml").partition("/")
-        named = kind in {"crops", "ceilings"}
-        name = one.path.split(".")[-2] if named else file.replace("-", " ")
-        alone = (not file or kind == "judgements") and not named
+        kind = one.file.removesuffix(".toml").partition("/")[0]
+        name = one.path.split(".")[-2] if kind == "ceilings" else name_of(one.file)
+        alone = not name or kind == "judgements"
         path = f"{kind}.{one.key}" if alone else f"{kind}.{name}.{one.key}"
         figure, size = (
             loaded[path],
@@ -223,16 +227,10 @@ def test_names_are_unique_and_files_are_called_by_them(contents: dict[str, Any])
         assert len({name.casefold() for name in found}) == len(found), kind
         assert all(name == name.strip().casefold() for name in found)
     for file, content in contents.items():
-        if file.startswith(("materials/", "plants/")):
+        if file.startswith(("materials/", "plants/", "crops/")):
             assert file.partition("/")[2] == content["name"].replace(" ", "-") + ".toml"
+        if file.startswith(("materials/", "plants/")):
             assert content["about"].strip().endswith(".")
-    written = [
-        entry["name"]
-        for file, content in contents.items()
-        if file.startswith("crops/")
-        for entry in content["crop"]
-    ]
-    assert sorted(written) == sorted(crops())
 
 
 def test_every_source_is_used_and_can_be_found(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
@@ -14,8 +14,7 @@ from barrowful.needs.fill import Filling
 from barrowful.soil.application import Application
 
 
-@dataclass(frozen=True)
-class Mixture:
+class Mixture(NamedTuple):
     """What a mix that fills a place is: C:N, organic matter as a share of its dry mass, and salt."""
 
     cn: float | None = None

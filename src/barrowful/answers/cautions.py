@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
@@ -22,7 +22,7 @@ from barrowful.supplies.registry import SUPPLIES
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Scene:
     """One way of an option as the conditions see it, and what is put down of it."""
 
@@ -36,10 +36,20 @@ class Scene:
         """Return the material put down and, of a heap, what goes into it."""
         return self.supply.stuffs
 
+    @cached_property
+    def classes(self) -> frozenset[str]:
+        """Return the classes of the material put down and of what goes into it."""
+        return frozenset(stuff.class_ for stuff in self.stuffs)
+
     @property
     def places(self) -> tuple[Place, ...]:
         """Return the places served."""
         return self.option.places
+
+    @cached_property
+    def kinds(self) -> frozenset[str]:
+        """Return the kinds of the places served."""
+        return frozenset(place.kind for place in self.places)
 
     @cached_property
     def hazards(self) -> frozenset[str]:
@@ -110,24 +120,21 @@ def conditions() -> frozenset[str]:
 
 def applies(caution: Caution, scene: Scene) -> bool:
     """Say whether a caution applies to an option."""
-    option = scene.option
-    stuffs = scene.stuffs
     return (
-        _any(caution.classes, (stuff.class_ for stuff in stuffs))
-        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in stuffs))
-        and _any(caution.ways, (scene.supply.way.kind,))
-        and _any(caution.needs, (option.need,))
-        and _any(caution.places, (place.kind for place in scene.places))
+        _any(caution.classes, scene.classes)
+        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in scene.stuffs))
+        and (not caution.ways or scene.supply.way.kind in caution.ways)
+        and (not caution.needs or scene.option.need in caution.needs)
+        and _any(caution.places, scene.kinds)
         and (not caution.condition or scene.holds(caution.condition))
     )
 
 
-def _any(wanted: frozenset[str], found: Iterable[str]) -> bool:
-    return not wanted or any(word in wanted for word in found)
+def _any(wanted: frozenset[str], there: frozenset[str]) -> bool:
+    return not wanted or not wanted.isdisjoint(there)
 
 
-@dataclass(frozen=True)
-class CautionInForce:
+class CautionInForce(NamedTuple):
     """A caution an answer calls for, the ways that call for it, and the dates it comes to."""
 
     caution: Caution

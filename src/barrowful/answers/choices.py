@@ -8,10 +8,11 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property, lru_cache
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
-from barrowful.answers.together import Bill, Together, as_written, carried_out
+from barrowful.answers.together import Together, as_written, carried_out
 from barrowful.answers.written import planned
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -20,7 +21,7 @@ from barrowful.site.records import Site
 CHEAPEST, PLAN = "cheapest for each need", "your plan"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WholeSite:
     """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.costs.labour import Hours, spreading, work
 from barrowful.site.records import Site
@@ -13,6 +13,16 @@ from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.joint import Source
 from barrowful.supplies.purchase import PlacedOrder
 from barrowful.supplies.supply import Cost, Payment, Supply
+
+
+class Bill(NamedTuple):
+    """What parts cost carried out together: each order placed once."""
+
+    orders: tuple[PlacedOrder, ...]
+    paid: tuple[Payment, ...]
+    cash: Decimal
+    cash_first_year: Decimal
+    hours: Hours
 
 
 def cost_of(supply: Supply[Any], doses: Sequence[Application], founds: bool = False) -> Cost:

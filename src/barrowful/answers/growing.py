@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.vocabulary import NUTRIENTS
@@ -15,8 +15,7 @@ from barrowful.supplies.crop.stand import Stand
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True, kw_only=True)
-class GrowingLine:
+class GrowingLine(NamedTuple):
     """One way that grows something: dry mass and nutrients [kg] of a full year, and its days.
 
     ``stand`` is there for a perennial or hedge; ``sowing`` for a cover crop with a term within the

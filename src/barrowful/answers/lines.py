@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from barrowful.answers.amounts import Mixture, amounts, mixture
 from barrowful.answers.choices import WholeSite
@@ -21,8 +21,7 @@ from barrowful.needs.feed import Feeding
 from barrowful.site.records import Site
 
 
-@dataclass(frozen=True, kw_only=True)
-class Ordered:
+class Ordered(NamedTuple):
     """What is ordered for an option: its own seller's quantity and volumes [m3], and all trips."""
 
     quantity: float | None = None
@@ -33,8 +32,7 @@ class Ordered:
     trips: int | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Surplus:
+class Surplus(NamedTuple):
     """Of a feed: the nutrient that sizes it, nitrogen still to come [kg], and what is over [kg]."""
 
     binding: str | None
@@ -42,8 +40,7 @@ class Surplus:
     over: dict[str, float | None]
 
 
-@dataclass(frozen=True, kw_only=True)
-class LandLine:
+class LandLine(NamedTuple):
     """The land a grown way has, and what would serve the need in time: m2, m of row, or plants."""
 
     there: float
@@ -51,8 +48,7 @@ class LandLine:
     unit: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Prices:
+class Prices(NamedTuple):
     """Cash for each kg of organic matter left, of nitrogen, and of nitrogen usable at once."""
 
     matter: Decimal | None = None
@@ -60,8 +56,7 @@ class Prices:
     available: Decimal | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class OptionLine:
+class OptionLine(NamedTuple):
     """An option and what is said of it; ``acts`` says whether it puts down or plants anything.
 
     Where it does not and the need is met all the same, cash, likely hours and volume are nothing; where
@@ -231,8 +226,7 @@ def _per_area_year(kept: Upkeep, currency: str) -> Decimal | None:
     return rounded(kept.cash / Decimal(str(kept.area_years)), currency)
 
 
-@dataclass(frozen=True, kw_only=True)
-class WholeLine:
+class WholeLine(NamedTuple):
     """The whole site by one way, or by the cheapest way for each need; ``acts`` where anything is done."""
 
     whole: WholeSite

@@ -22,7 +22,7 @@ from barrowful.supplies.purchase import PlacedOrder, place_orders
 from barrowful.supplies.supply import YEAR
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Option:
     """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
 

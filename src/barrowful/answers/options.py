@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.jointly import joint_rows
 from barrowful.answers.option import Option, make_option, worth
 from barrowful.costs.labour import Hours
@@ -21,8 +22,7 @@ from barrowful.supplies.supply import Cost, Supply
 Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
 
 
-@dataclass(frozen=True)
-class Choice:
+class Choice(NamedTuple):
     """An answer to one plain question: which option, and the sentence."""
 
     question: str
@@ -48,9 +48,12 @@ class Answer:
     decisions: dict[Beside, Decision] = field(default_factory=dict)
     #: Costs, and hours to put it on, of doses of a way: by the way, whether it is founded, and the doses.
     costs: dict[tuple[str, bool, tuple[int, ...]], tuple[Cost, Hours]] = field(default_factory=dict)
-
+    #: Bills of all, by the costs of each way.
+    bills: dict[tuple[int, ...], Bill] = field(default_factory=dict)
     #: The likely hours to put on what meets needs first, by day: by way and doses.
     jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]] = field(default_factory=dict)
+    #: The day all work is done, by the jobs of each part and way.
+    done: dict[tuple[int, ...], date | None] = field(default_factory=dict)
 
     def source(self, name: str) -> Source:
         """Return a way, or several that serve jointly, by its name."""

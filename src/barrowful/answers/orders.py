@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import NamedTuple
 
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.instead import lacking_of_feed
@@ -22,8 +23,7 @@ from barrowful.supplies.purchase import BreakEven, PlacedOrder, break_evens, ord
 from barrowful.supplies.supply import Payment
 
 
-@dataclass(frozen=True)
-class OrderLine:
+class OrderLine(NamedTuple):
     """One order: the day it is needed, the day to place it, the seller's terms and the needs.
 
     Of one that cannot come in time ``order_by`` lies before the start, and ``earliest`` is the day it can.
@@ -37,7 +37,7 @@ class OrderLine:
     earliest: date | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Selection:
     """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
 
@@ -61,8 +61,7 @@ class Selection:
         return self.whole.together.options()
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(NamedTuple):
     """Orders, other payments, shares and bag-against-bulk of some selection."""
 
     orders: list[OrderLine]

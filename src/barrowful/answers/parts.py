@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from barrowful.answers.orders import Sheet
 from barrowful.costs.order import round_up
 
 
-@dataclass(frozen=True, kw_only=True)
-class Part:
+class Part(NamedTuple):
     """What one place gets for one need, of one way on a day: loose volume [m3] and whole barrows."""
 
     way: str

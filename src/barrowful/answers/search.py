@@ -10,9 +10,10 @@ from functools import cached_property, lru_cache
 from math import inf, prod
 from typing import NamedTuple
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, total_cost
 from barrowful.answers.options import Answer
-from barrowful.answers.together import Bill, Picks, Together
+from barrowful.answers.together import Picks, Together
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.supplies.purchase import least_cash
@@ -38,8 +39,7 @@ class Rank(NamedTuple):
     order: tuple[int, ...]
 
 
-@dataclass(frozen=True, eq=False)
-class Best:
+class Best(NamedTuple):
     """The cheapest assignment there is, and whether all were searched through."""
 
     together: Together
@@ -69,7 +69,7 @@ def best_of(answer: Answer) -> Best:
     return Search(answer).run()
 
 
-@dataclass
+@dataclass(eq=False)
 class Search:
     """A search, branch by branch in the order needs are settled; what cannot be better is cut off."""
 

@@ -20,7 +20,7 @@ from barrowful.supplies.supply import Supply
 MOST_REASONS = 3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SizeRow:
     """One place and need, with a way's material, or none; totals for all of the count.
 

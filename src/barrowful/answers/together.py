@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from decimal import Decimal
-from typing import Any
+from itertools import chain
+from typing import Any, NamedTuple
 
-from barrowful.answers.costs import cash_of, collecting_hours, cost_of, jobs_of, placing_hours
+from barrowful.answers.costs import Bill, cash_of, collecting_hours, cost_of, jobs_of, placing_hours
 from barrowful.answers.option import Option, make_option, over_limits
 from barrowful.answers.options import Answer
 from barrowful.answers.overdrawn import overdrawn
@@ -20,15 +20,14 @@ from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
-from barrowful.supplies.purchase import PlacedOrder, place_orders
-from barrowful.supplies.supply import YEAR, Cost, Payment, Supply
+from barrowful.supplies.purchase import place_orders
+from barrowful.supplies.supply import YEAR, Cost, Supply
 
 #: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
 Picks = Mapping[str, tuple[str, ...]]
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """What a way, or several jointly, do for one kind of need: the servings that are carried out."""
 
     need: str
@@ -44,17 +43,6 @@ class Part:
     def doses(self) -> tuple[Application, ...]:
         """Return all that is put on."""
         return self.decision.every_dose
-
-
-@dataclass(frozen=True)
-class Bill:
-    """What parts cost carried out together: each order placed once."""
-
-    orders: tuple[PlacedOrder, ...]
-    paid: tuple[Payment, ...]
-    cash: Decimal
-    cash_first_year: Decimal
-    hours: Hours
 
 
 class Together:
@@ -165,12 +153,14 @@ class Together:
         if weekly is None or not days:
             return max(days, default=None)
         jobs = [
-            job
+            self._jobs_of(way, own)
             for part in self.parts
             for way, own in part.source.divide(part.decision.doses)
-            for job in self._jobs_of(way, own)
         ]
-        done = finished(weekly, jobs)
+        known, key = self.answer.done, tuple(map(id, jobs))
+        if key not in known:
+            known[key] = finished(weekly, chain.from_iterable(jobs))
+        done = known[key]
         return None if done is None else max([*days, done])
 
     def _jobs_of(self, way: Supply[Any], doses: Sequence[Application]) -> list[tuple[date, float]]:
@@ -182,11 +172,18 @@ class Together:
 
     def bill(self) -> Bill:
         """Return what all costs together."""
-        site, cost, hours = self.answer.site, Cost(), Hours()
         founded = {part.way for part in self.parts if part.decision.founds}
-        for way, doses in doses_by_way(self.parts).items():
-            of_way = self._cost_of(way, doses, way in founded)
-            cost, hours = cost + of_way[0], hours + of_way[1]
+        costs = [self._cost_of(way, doses, way in founded) for way, doses in doses_by_way(self.parts).items()]
+        known, key = self.answer.bills, tuple(map(id, costs))
+        if key not in known:
+            known[key] = self._bill_of(costs)
+        return known[key]
+
+    def _bill_of(self, costs: Sequence[tuple[Cost, Hours]]) -> Bill:
+        """Return what all costs together, of what each way costs and the hours to put it on."""
+        site, cost, hours = self.answer.site, Cost(), Hours()
+        for of_way, placing in costs:
+            cost, hours = cost + of_way, hours + placing
         orders = tuple(place_orders(cost.bought, site.currency))
         return Bill(
             orders=orders,
@@ -263,7 +260,7 @@ def cost_with_needs(supply: Supply[Any], doses: Sequence[Application], founds: b
         kinds.setdefault(dose.day, []).append(dose.kind)
     every = tuple(dict.fromkeys(dose.kind for dose in doses))
     bought = tuple(
-        replace(draw, needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
+        draw._replace(needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
         for draw in cost.bought
     )
     return replace(cost, bought=bought)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from barrowful.answers.option import Option
 from barrowful.measures.dates import years_between
@@ -12,8 +12,7 @@ from barrowful.needs.cover import Covering
 from barrowful.site.records import Site
 
 
-@dataclass(frozen=True)
-class Upkeep:
+class Upkeep(NamedTuple):
     """Top-ups of a cover option: days, loose volume in all [m3], cash with the first fill, m2-years."""
 
     days: tuple[date, ...]

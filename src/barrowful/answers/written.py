@@ -81,7 +81,7 @@ def _dug_together(parts: Sequence[Part]) -> list[Part]:
         times = dug[dose.place.name, dose.day] if dose.dug else 1
         return dose if times == 1 else replace(dose, share=dose.share / times)
 
-    return [replace(part, decision=_each_dose(part.decision, shared)) for part in parts]
+    return [part._replace(decision=_each_dose(part.decision, shared)) for part in parts]
 
 
 def _each_dose(decision: Decision, of: Callable[[Application], Application]) -> Decision:
@@ -107,7 +107,7 @@ def _judged(line: PlanLine, part: Part, verdicts: Verdicts) -> Part:
         share=judged.share,
         ready_on=judged.ready_on,
     )
-    return replace(part, decision=of_servings([serving], verdicts.site.start))
+    return part._replace(decision=of_servings([serving], verdicts.site.start))
 
 
 def _met_by_others(

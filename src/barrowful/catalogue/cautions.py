@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
 
 
-@dataclass(frozen=True, kw_only=True)
-class Caution:
+class Caution(NamedTuple):
     """A caution; each trigger that is not empty must match, any of its words will do.
 
     ``days_before`` is how long before spreading it must be acted on, ``days_after`` the waits after.

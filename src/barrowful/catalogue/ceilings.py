@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import Figure, folder, load, read_figure
 
 
-@dataclass(frozen=True, kw_only=True)
-class Ceiling:
+class Ceiling(NamedTuple):
     """A ceiling by name: what it is about, whether a grower may lift it, and the figures it rests on.
 
     One with a ``flag`` binds all stuff that has it together, in any twelve months, by what it holds of the

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from barrowful.catalogue.figures import folder, load
 
 
-@dataclass(frozen=True, kw_only=True)
-class MaterialClass:
+class MaterialClass(NamedTuple):
     """What a class of material means for the rules; the head of ``classes.toml`` says what each is."""
 
     name: str

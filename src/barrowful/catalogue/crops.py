@@ -1,14 +1,13 @@
-"""Crops and fruit trees by name, and what they want of each nutrient; read only when asked for."""
+"""Crops and fruit trees, and what they want of each nutrient: one file each, read only when asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.figures import CatalogueError, Figure, load_named, names_in, read_figure
 from barrowful.catalogue.rates import rate
 from barrowful.ground.nutrients import nitrogen_to_apply
 from barrowful.measures.text import read_number, read_unit
@@ -21,12 +20,14 @@ INDICES = range(7)
 _HIGH, _LIKELY, _LOW = 0, 2, 6
 
 
-@dataclass(frozen=True, kw_only=True)
-class CropDemand:
+class CropDemand(NamedTuple):
     """A crop: figures by area, or by tree when ``per_tree``.
 
-    ``uptake`` says that its nitrogen is what the crop takes up; else it is a rate it is fed.
-    ``recommended`` is the nitrogen to give [kg/m2] at soil nitrogen index 0, 1, ... 6, where it is printed.
+    ``uptake`` says that its nitrogen is what the crop takes up; else it is a rate it is fed. Phosphorus and
+    potassium are what its harvested part carries off, or whole plants where the source prints no more;
+    ``..._per_yield`` is the same for each kilogram harvested, ``most_nitrogen`` the farm limit of nitrogen
+    that counts, a year. ``recommended`` is the nitrogen to give [kg/m2] at soil nitrogen index 0, 1, ... 6,
+    where it is printed.
 
     >>> [round(1000 * dose) for dose in crops()["leek"].recommended]
     [20, 19, 17, 16, 13, 8, 4]
@@ -76,22 +77,15 @@ def _dimension(key: str, per_tree: bool) -> str:
     return form or ("mass" if per_tree else "dose")
 
 
-@cache
-def _entries() -> Mapping[str, Mapping[str, Any]]:
-    """Return every crop as it is written, by its name."""
-    paths = sorted(folder("crops").iterdir(), key=lambda path: path.name)
-    return {entry["name"]: entry for path in paths for entry in load(path)["crop"]}
-
-
 def crop_names() -> tuple[str, ...]:
     """Return the names of all crops."""
-    return tuple(_entries())
+    return names_in("crops")
 
 
 @cache
 def crop(name: str) -> CropDemand | None:
     """Return a crop of the catalogue, or None when there is none of that name."""
-    entry = _entries().get(name)
+    entry = load_named("crops", name)
     if entry is None:
         return None
     per_tree = entry.get("per") == "tree"

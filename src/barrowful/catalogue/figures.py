@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.measures.text import read_number, read_unit
 from barrowful.measures.units import scale
@@ -21,8 +20,7 @@ class CatalogueError(ValueError):
     """A catalogue file that breaks its own rules; a bug in the package, not in a site file."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Figure:
+class Figure(NamedTuple):
     """One figure; ``low``, ``likely`` and ``high`` are SI floats of ``dimension``.
 
     ``settled_by`` is what would settle one that is judged, where that is not plain from what it is.
@@ -106,8 +104,20 @@ def load(path: Traversable) -> dict[str, Any]:
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
-@dataclass(frozen=True, kw_only=True)
-class Source:
+@cache
+def names_in(kind: str) -> tuple[str, ...]:
+    """Return the names of the materials, plants or crops, which have a file each."""
+    return tuple(sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder(kind).iterdir()))
+
+
+def load_named(kind: str, name: str) -> dict[str, Any] | None:
+    """Return the file of a material, plant or crop, or None when there is none of that name."""
+    if name not in names_in(kind):
+        return None
+    return load(folder(kind).joinpath(name.replace(" ", "-") + ".toml"))
+
+
+class Source(NamedTuple):
     """A book, bulletin, paper or page."""
 
     key: str

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
 from barrowful.measures.text import read_measure
 
 
-@dataclass(frozen=True, kw_only=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule: temperatures [degC], days, turnings and the starting C:N it asks for."""
 
     name: str

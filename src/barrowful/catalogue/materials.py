@@ -8,7 +8,7 @@ from functools import cache
 from types import MappingProxyType
 
 from barrowful.catalogue.classes import MaterialClass, classes, flag_meanings
-from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.figures import CatalogueError, Figure, load_named, names_in, read_figure
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
@@ -146,24 +146,17 @@ def of_class(name: str, class_: str) -> Material:
     return Material(name=name, class_=class_, about="Described in the site file.", figures=known)
 
 
-def _path(name: str) -> str:
-    return name.replace(" ", "-") + ".toml"
-
-
-@cache
 def names() -> tuple[str, ...]:
     """Return the names of all materials."""
-    return tuple(
-        sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder("materials").iterdir())
-    )
+    return names_in("materials")
 
 
 @cache
 def material(name: str) -> Material | None:
     """Return a material of the catalogue, or None when there is none of that name."""
-    if name not in names():
+    entry = load_named("materials", name)
+    if entry is None:
         return None
-    entry = load(folder("materials").joinpath(_path(name)))
     figures = {
         key: read_figure(entry[key], FIGURES[key].dimension, f"{name}.{key}")
         for key in FIGURES

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import NamedTuple
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
+from barrowful.catalogue.figures import Figure, load_named, names_in, read_figure
 from barrowful.catalogue.vocabulary import PLANT_FIGURES
 
 
-@dataclass(frozen=True, kw_only=True)
-class Plant:
+class Plant(NamedTuple):
     """A plant, the material it yields, and its figures."""
 
     name: str
@@ -32,20 +30,17 @@ class Plant:
         return figure.likely if figure else None
 
 
-@cache
 def plant_names() -> tuple[str, ...]:
     """Return the names of all plants."""
-    return tuple(
-        sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder("plants").iterdir())
-    )
+    return names_in("plants")
 
 
 @cache
 def plant(name: str) -> Plant | None:
     """Return a plant of the catalogue, or None when there is none of that name."""
-    if name not in plant_names():
+    entry = load_named("plants", name)
+    if entry is None:
         return None
-    entry: dict[str, Any] = load(folder("plants").joinpath(name.replace(" ", "-") + ".toml"))
     figures = {
         key: read_figure(entry[key], dimension, f"{name}.{key}")
         for key, dimension in PLANT_FIGURES.items()

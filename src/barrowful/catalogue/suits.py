@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
 from barrowful.catalogue.materials import Material
 
 
-@dataclass(frozen=True, kw_only=True)
-class Bar:
+class Bar(NamedTuple):
     """Classes, flags it has and has not, needs and kinds of place that go ill together, and the words."""
 
     key: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.catalogue.classes import classes
 from barrowful.catalogue.figures import folder, load
@@ -12,8 +12,7 @@ NUTRIENTS = ("nitrogen", "phosphorus", "potassium")
 CLASSES = tuple(classes())
 
 
-@dataclass(frozen=True, kw_only=True)
-class FigureName:
+class FigureName(NamedTuple):
     """The dimension, limits and meaning of one figure of a material."""
 
     dimension: str

@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from shutil import get_terminal_size
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import click
 
@@ -24,8 +23,7 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-@dataclass(frozen=True)
-class Output:
+class Output(NamedTuple):
     """How and where a report is written."""
 
     form: str

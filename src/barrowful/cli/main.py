@@ -119,6 +119,7 @@ def run(args: list[str] | None = None) -> None:
         settle()
     except KeyboardInterrupt:  # once more, while the first was being answered
         code = 130
+    gc.freeze()  # what there is goes with the process; going through it first takes as long as the search
     sys.exit(code)
 
 

@@ -9,7 +9,7 @@ from barrowful.catalogue.rates import rates
 from barrowful.measures.dimensions import relation
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Hours:
     """Low, likely and high hours of one person."""
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import NamedTuple
 
 from barrowful.ground import amount
 from barrowful.measures.money import rounded
@@ -15,8 +15,7 @@ from barrowful.site.ways import Buy, Selling, Size
 SLACK = 1e-9
 
 
-@dataclass(frozen=True)
-class Order:
+class Order(NamedTuple):
     """An order: quantity in the seller's unit, loose volume [m3], mass [kg], trips, and cash."""
 
     quantity: Decimal
@@ -110,7 +109,7 @@ def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list
     first = max(range(len(orders)), key=lambda index: (orders[index][1].volume, orders[index][0].name))
     trips = _trips_of_all(orders)
     return [
-        replace(order, trips=of_trips, cash=_cash(way, order.quantity, of_trips, currency))
+        order._replace(trips=of_trips, cash=_cash(way, order.quantity, of_trips, currency))
         for index, (way, order) in enumerate(orders)
         for of_trips in [trips if index == first else 0]
     ]

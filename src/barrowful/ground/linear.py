@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import inf
+from operator import mul
 
 TINY = 1e-9
 #: What rounding may leave an unknown below nothing.
@@ -60,12 +61,10 @@ def _climb(table: list[list[float]], basis: list[int], cost: list[float], width:
     """Pivot until no column of the first ``width`` improves the cost; return the cost reached."""
     width = len(table[0]) - 1 if width is None else width
     while True:
-        prices = [cost[column] for column in basis]
-        entering = next(
-            (j for j in range(width) if j not in basis and _worth(table, cost, prices, j) > TINY), None
-        )
+        priced = [(cost[column], row) for column, row in zip(basis, table, strict=True) if cost[column]]
+        entering = next((j for j in range(width) if j not in basis and _worth(cost, priced, j) > TINY), None)
         if entering is None:
-            return sum(price * row[-1] for price, row in zip(prices, table, strict=True))
+            return sum(price * row[-1] for price, row in priced)
         ratios = [
             (row[-1] / row[entering], basis[index], index)
             for index, row in enumerate(table)
@@ -78,8 +77,8 @@ def _climb(table: list[list[float]], basis: list[int], cost: list[float], width:
         _pivot(table, basis, leaving, entering)
 
 
-def _worth(table: list[list[float]], cost: list[float], prices: list[float], column: int) -> float:
-    return cost[column] - sum(price * row[column] for price, row in zip(prices, table, strict=True))
+def _worth(cost: list[float], priced: list[tuple[float, list[float]]], column: int) -> float:
+    return cost[column] - sum(price * row[column] for price, row in priced)
 
 
 def _pivot(table: list[list[float]], basis: list[int], leaving: int, entering: int) -> None:
@@ -145,17 +144,15 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
     [1.0, 3.0]
     """
 
-    def over(x: Sequence[float], row: AtLeast) -> float:
-        return sum(each * of for each, of in zip(row[0], x, strict=True)) - row[1]
-
     def broken(x: list[float]) -> AtLeast | None:
-        worst = min(rows, key=lambda row: over(x, row), default=None)
-        return worst if worst is not None and over(x, worst) < -TINY else None
+        over = [sum(map(mul, row, x)) - at_least for row, at_least in rows]
+        worst = min(over, default=0.0)
+        return rows[over.index(worst)] if worst < -TINY else None
 
     return least(cost, most, broken)
 
 
-@dataclass
+@dataclass(eq=False)
 class _Row:
     """What an unknown, or what a row has too much, comes to: a value where the columns are nothing."""
 

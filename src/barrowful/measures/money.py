@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache, lru_cache
 from importlib.resources import files
+from typing import NamedTuple
 
 from barrowful.measures.problems import ParseError, did_you_mean
 from barrowful.measures.text import NUMBER, read_number
@@ -28,8 +28,7 @@ def currencies() -> dict[str, int]:
     return places
 
 
-@dataclass(frozen=True)
-class Price:
+class Price(NamedTuple):
     """An amount of money for one ``per``: a unit's text, ``bag``, ``load``, or "" for a sum."""
 
     amount: Decimal

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 
@@ -32,8 +30,7 @@ class Mark(NamedTuple):
 NOWHERE = Mark()
 
 
-@dataclass(frozen=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing wrong in a site file: where, what, and what would be right."""
 
     file: str
@@ -123,6 +120,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
     """
+    from difflib import get_close_matches
+
     from barrowful.measures.letters import difference, twin
 
     words = list(known)
@@ -132,7 +131,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     if len(words) > MANY:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
-    close = within[:1] or difflib.get_close_matches(word[:80], words, n=1, cutoff=0.55)
+    close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=0.55)
     return f'; did you mean "{close[0]}"?' if close else ""
 
 

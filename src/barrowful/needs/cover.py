@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.judgements import judgement
@@ -29,8 +29,7 @@ from barrowful.soil.history import FOLLOWED, layer
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True)
-class CoverLife:
+class CoverLife(NamedTuple):
     """Share of the depth left after a year, and the day it is compost-like."""
 
     mulch_left: float | None = None
@@ -188,7 +187,7 @@ class Covering(NeedKind[Cover]):
         )
 
 
-@dataclass
+@dataclass(eq=False)
 class TopUps:
     """Top-ups of a cover, and why it is not kept up to the end where it is not."""
 

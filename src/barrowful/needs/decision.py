@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
+from typing import NamedTuple
 
 from barrowful.site.needs import Need
 from barrowful.site.records import Place
@@ -17,7 +18,7 @@ class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Serving:
     """What one place gets of a way for a need; what it gets is all there can be where the need is not met.
 
@@ -71,8 +72,7 @@ class Serving:
         return Serving(**{**vars(self), **changed})
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """How far doses meet a need, and why they do not, or from when on it is met.
 
     Doses after the day ``first_to`` are not for meeting it first, they keep it met.
@@ -102,7 +102,7 @@ def not_suited(place: Place, because: str) -> Serving:
     return Serving(place=place, why_not=because, ceiling="suits", share=0.0, possible=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Decision:
     """Servings for one kind of need of one or more places by one way, and how the need is met."""
 

@@ -75,7 +75,7 @@ def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float
     return amount.with_allowance(amount.volume(place.total_area, deepest), need.allowance)
 
 
-@dataclass
+@dataclass(eq=False)
 class Taken:
     """Parts [m3] taken of lots by day, what is lacking [m3], and the ceiling that stopped it, if one did."""
 

@@ -184,7 +184,7 @@ def _of_season(site: Site, number: int, days: Iterable[date]) -> list[date]:
     return sorted(day for day in set(days) if day <= site.end and season_of(site, day) == number)
 
 
-@dataclass
+@dataclass(eq=False)
 class Fed:
     """What one season gets of a way: doses, what is lacking [kg of the nutrient that sizes], how far met."""
 

@@ -15,7 +15,7 @@ from barrowful.soil.nitrogen import Available
 from barrowful.soil.turnover import carbon_in
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Outcome:
     """What doses of one material leave; None where a figure for it is not known."""
 

@@ -23,7 +23,7 @@ from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import YEAR, Supply
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Raised:
     """How a task comes out on each square metre; days are day numbers.
 

@@ -18,7 +18,7 @@ from barrowful.sitefile.language.quantity import limits
 SLACK = 1 + 1e-9
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class TypedAmount:
     """Loose material [m3] that a line of the file puts on a place, and where the line stands."""
 

@@ -19,7 +19,7 @@ from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.money import SellersPrice
 
 
-@dataclass
+@dataclass(eq=False)
 class Workshop:
     """What the records of ways are made with: the site's start, and the ways that are made already."""
 

@@ -40,7 +40,7 @@ from barrowful.sitefile.reader import read
 from barrowful.sitefile.text.nodes import Document, parse
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class LoadedSite:
     """A site, the document it came from, the warnings given on the way, and the grower's own measures."""
 

@@ -67,7 +67,7 @@ WORKED_OUT: dict[type[Any], str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Pair:
     """A section of the site file and the record it becomes."""
 

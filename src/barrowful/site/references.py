@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.site.ways import JOINS
 from barrowful.sitefile.language.context import ReadContext, Section
 
 
-@dataclass(frozen=True)
-class Referent:
+class Referent(NamedTuple):
     """What a name can be of: the code and sentence when there is none of it, and those that there are."""
 
     code: str

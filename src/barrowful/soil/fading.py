@@ -17,7 +17,7 @@ from barrowful.measures.dates import DAYS_PER_YEAR
 APART = 1e-8
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Fading:
     """A sum of exponentials of the years since: amounts for each carbon put on, and yearly rates.
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
@@ -41,8 +41,7 @@ def _was_dug(stated: bool | None, material: Material, place: Place) -> bool:
     return stated if stated is not None else material.finished and place.need("raise") is not None
 
 
-@dataclass(frozen=True)
-class Base:
+class Base(NamedTuple):
     """The last soil test: organic matter [share], its day, and whether it stands in the history."""
 
     matter: float

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.catalogue.figures import SITE_GRADE
 from barrowful.catalogue.judgements import judgement
@@ -11,8 +11,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground import nutrients
 
 
-@dataclass(frozen=True)
-class Available:
+class Available(NamedTuple):
     """Nitrogen [kg for each kg dry] of the first season, the rule, and whether inside its range."""
 
     per_dry: float
@@ -20,8 +19,7 @@ class Available:
     in_range: bool = True
 
 
-@dataclass(frozen=True)
-class Lying:
+class Lying(NamedTuple):
     """How and when a dose is put on: dug in or on top, the clay of the soil, the time of year."""
 
     dug: bool

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
@@ -13,8 +13,7 @@ OUTSIDE, AIR, CROP, LOST = "outside", "air", "crop", "lost"
 Amounts = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class Flow:
+class Flow(NamedTuple):
     """Nutrients [kg] that go from one zone to another; outside, air, crop and lost are no zones."""
 
     source: str

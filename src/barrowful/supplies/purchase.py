@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any, NamedTuple
@@ -19,8 +18,7 @@ from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.supply import Cost, Draw, Lot, Supply, wet_of, yearly
 
 
-@dataclass(frozen=True)
-class PlacedOrder:
+class PlacedOrder(NamedTuple):
     """An order of a seller for a day, and the needs it is for."""
 
     day: date
@@ -64,7 +62,7 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
             placed += of_day
             continue
         shared = brought_together([(one.way, one.order) for one in of_day], currency)
-        placed += [replace(one, order=order) for one, order in zip(of_day, shared, strict=True)]
+        placed += [one._replace(order=order) for one, order in zip(of_day, shared, strict=True)]
     return placed
 
 
@@ -160,8 +158,7 @@ class Purchase(Supply[Buy]):
         return OUTSIDE
 
 
-@dataclass(frozen=True)
-class BreakEven:
+class BreakEven(NamedTuple):
     """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
 
     bags: Buy

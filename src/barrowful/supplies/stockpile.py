@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -28,7 +27,7 @@ class Stockpile(Supply[Have]):
     def lots(self, until: date) -> list[Lot]:
         loose = self.way.amount.loose(self.material.get("density") or math.nan)
         days = yearly(self.site.start, until, loose)
-        return days if self.way.per_year else [*days[:1], *(replace(lot, loose=0.0) for lot in days[1:])]
+        return days if self.way.per_year else [*days[:1], *(lot._replace(loose=0.0) for lot in days[1:])]
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()

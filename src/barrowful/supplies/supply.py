@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
@@ -26,16 +26,14 @@ YEAR = Step(months=12)
 WayRecord = TypeVar("WayRecord", bound=Way)
 
 
-@dataclass(frozen=True)
-class Lot:
+class Lot(NamedTuple):
     """Loose material [m3] that is there from a day on; infinite when only money limits it."""
 
     day: date
     loose: float
 
 
-@dataclass(frozen=True)
-class Draw:
+class Draw(NamedTuple):
     """Loose material [m3] wanted of a seller on a day."""
 
     day: date
@@ -44,8 +42,7 @@ class Draw:
     needs: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Payment:
+class Payment(NamedTuple):
     """Money that is no order of a way: seed, plants, ground taken, stuff for a heap; mass in kg."""
 
     day: date
@@ -55,7 +52,7 @@ class Payment:
     cash: Decimal
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cost:
     """What drawing on a supply costs beside spreading: what is bought, other payments, and hours."""
 
@@ -67,8 +64,7 @@ class Cost:
         return Cost(self.bought + other.bought, self.paid + other.paid, self.hours + other.hours)
 
 
-@dataclass(frozen=True)
-class Land:
+class Land(NamedTuple):
     """Land a way takes: how much, and of what: m2, m of row, or plants."""
 
     size: float

@@ -53,7 +53,7 @@ SHARE, FINE_SHARE, ROUND_SHARE = as_is("%", 1), as_is("%", 2), as_is("%", 0)
 SELLERS_OWN = Scale("", Display("", 1.0, 2, strip=True))
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Column(Generic[Subject]):
     """A column of a table; ``value`` reads its cell from what a row is about.
 

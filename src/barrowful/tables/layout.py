@@ -11,7 +11,7 @@ from barrowful.tables.columns import Column, Subject, Value
 from barrowful.tables.report import Table
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Layout(Generic[Subject]):
     """A table described: rows can hold nothing but its columns, and each column fills itself.
 

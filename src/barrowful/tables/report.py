@@ -26,7 +26,7 @@ class Look(NamedTuple):
     width: int = USUAL_WIDTH
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Table:
     """A named table; ``shown`` are the columns people see, the others are for machines.
 
@@ -45,8 +45,7 @@ class Table:
     first_to_go: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(NamedTuple):
     """A caution with its source, or any remark with a key and a severity."""
 
     key: str
@@ -62,7 +61,7 @@ class Note:
         return ", ".join(self.ways[:2]) + (f" and {more} more" if more > 0 else "")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Report:
     """What a command answers; the lines of ``answer`` stand above all tables."""
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.lines import WholeLine
-from barrowful.answers.together import Bill
 from barrowful.tables import shared
 from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.ground import area
 from barrowful.sitefile.language.containers import Field, Group
@@ -63,8 +62,7 @@ STRIP = Group(
 )
 
 
-@dataclass(frozen=True)
-class Shape:
+class Shape(NamedTuple):
     """A shape: its key, and the area [m2] of one of so many equal places; what cannot be is a ValueError."""
 
     field: Field

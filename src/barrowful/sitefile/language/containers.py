@@ -14,7 +14,7 @@ from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Field:
     """One key of a section, described once: reader, manual, schema and messages use it."""
 
@@ -38,7 +38,7 @@ class Field:
         return self.kind.read(Scalar(self.default, NOWHERE), ReadContext("the defaults"), self.key)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Group(Kind):
     """A section with known keys; exactly one key of each ``one_of`` tuple must stand.
 

@@ -44,7 +44,7 @@ class Reference(NamedTuple):
     path: str
 
 
-@dataclass
+@dataclass(eq=False)
 class ReadContext:
     """What a reader knows: the file's name, its currency, the grower's own measures and materials.
 

@@ -21,7 +21,7 @@ UNIT_PATTERN = r" *([A-Za-z%/]|1 */).*$"
 ANY_YEAR = 2001
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Kind:
     """A kind of value; ``read`` gives it as the records hold it, or None after noting a problem."""
 
@@ -61,7 +61,7 @@ class Kind:
         raise NotImplementedError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Words(Kind):
     """Free text, or a name when ``most`` is short."""
 
@@ -84,7 +84,7 @@ class Words(Kind):
         return words
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Choice(Kind):
     """One of a few words."""
 
@@ -125,7 +125,7 @@ class Flag(Kind):
         raise ParseError("not-yes-no", f'"{text[:30]}" is not true or false')
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Number(Kind):
     """A bare number: a count when ``whole``, otherwise a pure ratio."""
 
@@ -188,7 +188,7 @@ class MonthDay(Words):
         return day.month, day.day
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Duration(Kind):
     """A length of calendar time, more than nothing unless ``zero`` is allowed."""
 

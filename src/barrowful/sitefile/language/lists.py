@@ -36,7 +36,7 @@ class Names:
             self.context.problem(mark, "look-alike-name", f"{self.path}: {sentence}")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ListOf(Kind):
     """A list; ``label`` is the key whose value names an item in paths and must not repeat."""
 
@@ -133,7 +133,7 @@ class SetOf(ListOf):
         return frozenset(values)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Named(Kind):
     """A section whose keys the grower chooses; ``check`` may refuse a name."""
 

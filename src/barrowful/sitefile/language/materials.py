@@ -126,8 +126,7 @@ def _stated(section: Section, context: ReadContext) -> dict[str, Figure]:
 
 def _converted(figure: Figure, factor: float, what: str) -> Figure:
     low, likely, high = (end * factor for end in (figure.low, figure.likely, figure.high))
-    return replace(
-        figure,
+    return figure._replace(
         low=low,
         likely=likely,
         high=high,

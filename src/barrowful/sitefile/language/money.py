@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.ground.sizes import Selling
 from barrowful.measures.money import Price, read_price
@@ -38,7 +38,7 @@ class Cash(Kind):
         return None if price is None else price.amount
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CashPer(Kind):
     """Money for each SI unit of a dimension, as a Decimal: for each hour, or for each kg."""
 
@@ -60,15 +60,14 @@ class CashPer(Kind):
         return price.amount / Decimal(f"{size:.15g}")
 
 
-@dataclass(frozen=True)
-class SellersPrice:
+class SellersPrice(NamedTuple):
     """What a seller asks, and for how much; the size of a bag or load is not known here."""
 
     amount: Decimal
     selling: Selling
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PriceFor(Kind):
     """What a seller asks for a volume, a mass, or one of ``words`` such as bag."""
 

@@ -13,7 +13,7 @@ from barrowful.sitefile.language.context import ReadContext, Reference
 from barrowful.sitefile.language.kinds import Words
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class NameOf(Words):
     """The name of a way or place of the file, as text; whether it is there is asked when all is read.
 

@@ -32,7 +32,7 @@ class Spread(NamedTuple):
     high: Measured
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Quantitative(Kind):
     """A quantity of one of some dimensions, with limits as texts with units.
 
@@ -153,7 +153,7 @@ def _not_in_order(spread: Spread) -> str:
     return ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class OfDimension(Quantitative):
     """A quantity of one dimension."""
 
@@ -164,7 +164,7 @@ class OfDimension(Quantitative):
         return (self.dimension,)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Measure(OfDimension):
     """A quantity of one dimension, as a float in its SI unit: the likely one of a range.
 
@@ -193,7 +193,7 @@ def limits(group: Group, key: str) -> tuple[float, float]:
     return (LEAST_SI if least is None else least), (MOST_SI if most is None else most)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stuff(Quantitative):
     """An amount of material by volume or by mass, as a :class:`Size`."""
 
@@ -245,7 +245,7 @@ class OwnMeasure(Kind):
         return measured
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class OwnMeasures(Named):
     """The grower's own measures: from here on they are units of the file.
 

@@ -41,7 +41,7 @@ class ShareRange(Kind):
         return low, high
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Mix(Group):
     """A section of shares of a whole, which they must be able to make."""
 

@@ -26,7 +26,7 @@ MOST_NOTES = 20
 _TOO_DEEP = f"lists and sections nest deeper than {MOST_DEPTH}"
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Scalar:
     """A piece of text."""
 
@@ -34,7 +34,7 @@ class Scalar:
     mark: Mark
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Listing:
     """A YAML sequence."""
 
@@ -42,7 +42,7 @@ class Listing:
     mark: Mark
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Mapping:
     """A YAML mapping: key -> (place of the key, value)."""
 
@@ -50,7 +50,7 @@ class Mapping:
     entries: dict[str, tuple[Mark, Node]] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Refused:
     """Something that is told already, such as an alias; nothing more is said of it."""
 
@@ -69,7 +69,7 @@ class _Refused(Exception):
         self.note = (code, message, mark)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Document:
     """A file's name, its top mapping, and what was refused on the way."""
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from barrowful.catalogue.judgements import judged_time, judgement, usual_frosts
 from barrowful.ground import growth
@@ -16,8 +16,7 @@ from barrowful.site.ways import Grow
 SOWING = {"autumn": ("first", -1), "summer": ("last", 1), "spring": ("last", -1)}
 
 
-@dataclass(frozen=True)
-class Sowing:
+class Sowing(NamedTuple):
     """One sowing: the day it should be sown by, is sown, ends, and when planting may follow."""
 
     best: date

@@ -15,7 +15,7 @@ from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stand:
     """A perennial or hedge on a site; ``end`` picks the low, likely or high figures."""
 

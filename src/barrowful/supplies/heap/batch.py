@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
@@ -19,8 +19,7 @@ from barrowful.supplies.heap.timing import SLACK_CN, care_of, is_warm, time_to_c
 Three = tuple[float, float, float]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Batch:
+class Batch(NamedTuple):
     """One heap: when it is built and is compost (early, likely, late), its recipe and its yield.
 
     ``put_back`` is what the recipe takes of stuff screened out before, ``overs`` what is screened out of

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Any
 
 from barrowful.catalogue.figures import Figure
@@ -125,19 +126,19 @@ class Yard:
 
     def _recipe(self, day: date) -> Recipe | None:
         """Return a recipe to build with this week, or None to wait."""
-        offers = self.offers(day)
+        offers = tuple(self.offers(day))
         target, way = self.way.target_cn, self.way
         full, patience, season = judgement("full_bay"), _weeks("waits_for_target"), _weeks("waits_for_full")
         room = sum(offer.loose_of(offer.most) for offer in offers)
         if room < full * way.bay and self.waited < season:
             return None
-        exact = best_recipe(offers, self.aim((target, target)), cheapest=True)
+        exact = _fills_most(offers, self.aim((target, target)))
         self.is_exact = exact is not None and exact.volume >= full * way.bay
         if self.is_exact:
             return exact
         if self.waited < patience:
             return None
-        close = best_recipe(offers, self.aim(near(target)), cheapest=True)
+        close = _fills_most(offers, self.aim(near(target)))
         if close is None:
             # a heap cannot be built at all yet, so the wait for a full bay has not begun
             self.waited = min(self.waited, patience) if room >= full * way.bay else self.waited
@@ -159,6 +160,12 @@ class Yard:
             max(0.0, held - mass + again) for held, mass, again in zip(self.stock, wanted, back, strict=True)
         ]
         return back
+
+
+@lru_cache(maxsize=256)
+def _fills_most(offers: tuple[Offer, ...], aim: Aim) -> Recipe | None:
+    """Return the cheapest recipe that fills most; a heap that waits has the same to offer for weeks."""
+    return best_recipe(offers, aim, cheapest=True)
 
 
 def _too_many(way: Make, site: Site) -> str:

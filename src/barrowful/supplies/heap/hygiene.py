@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.catalogue.hygiene import Rule, rules
 from barrowful.catalogue.judgements import judged_time, judgement
@@ -10,8 +10,7 @@ from barrowful.catalogue.rates import heap_figures
 from barrowful.site.ways import Make, Reading
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What a log shows for a rule, and whether the rule is met."""
 
     rule: Rule

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from barrowful.catalogue.judgements import judged_time, judgement, judgement_figure
 from barrowful.catalogue.materials import Material
@@ -76,8 +76,7 @@ class Corner(Yard):
         return Recipe(tuple(offer for offer, _ in used), tuple(mass for _, mass in used), 0.0)
 
 
-@dataclass(frozen=True)
-class Rotted:
+class Rotted(NamedTuple):
     """A stuff in a pile that is ready: dry mass [kg] as built, share of fresh carbon left, overs [kg wet]."""
 
     offer: Offer

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
 from functools import cache
 from itertools import combinations
 
@@ -194,7 +193,7 @@ def _mends(
 def least_of(offers: Sequence[Offer], stuff: Material, aim: Aim, fill: float) -> float | None:
     """Return the least wet mass [kg] of a stuff beside what there is for a mix of a volume [m3], or None."""
     added = Offer(stuff, float("inf"))
-    more = [replace(offer, number=number + 1) for number, offer in enumerate(offers)]
+    more = [offer._replace(number=number + 1) for number, offer in enumerate(offers)]
     all_offers = [added, *more]
     kept = rules(all_offers, aim)
     filled = Rule("full", [-offer.loose_of(1.0) for offer in all_offers], -fill)

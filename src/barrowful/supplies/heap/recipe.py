@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from barrowful.catalogue.judgements import judgement, judgement_figure
 from barrowful.catalogue.materials import Material
@@ -13,8 +13,7 @@ from barrowful.supplies.heap.shares import Share, shares_of
 from barrowful.supplies.supply import density_of, loose_of, wet_of
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(NamedTuple):
     """A material there is for a heap: the most of it [kg wet], its price [money for each kg], its number."""
 
     material: Material
@@ -41,8 +40,7 @@ class Offer:
         return Part(mass, stuff["moisture"], stuff["carbon"], stuff["nitrogen"])
 
 
-@dataclass(frozen=True)
-class Recipe:
+class Recipe(NamedTuple):
     """Wet masses [kg] in the order of the offers, and water to add [kg]."""
 
     offers: tuple[Offer, ...]
@@ -134,8 +132,7 @@ def near(target: float) -> tuple[float, float]:
     return target * (band.low / band.likely), target * (band.high / band.likely)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Aim:
+class Aim(NamedTuple):
     """What a recipe keeps to: the room [m3], bounds of its C:N, the moisture aimed for, ceilings lifted."""
 
     room: float
@@ -149,8 +146,7 @@ class Aim:
         return max(self.moisture, judgement("too_wet"))
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """A row of the linear programme over wet masses, and what it is about."""
 
     about: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.catalogue.materials import Material
@@ -13,8 +13,7 @@ from barrowful.catalogue.materials import Material
 BY_WEIGHT = {"heap_share": False, "heap_weight_share": True}
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(NamedTuple):
     """A ceiling on what is of a class or has a flag: its largest share of a heap."""
 
     ceiling: str

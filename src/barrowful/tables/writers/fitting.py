@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from barrowful.tables.report import Table
 from barrowful.tables.writers.sheet import NOTE, SeenColumn
@@ -20,8 +20,7 @@ LONG_WORD = 24
 NARROWEST = 2
 
 
-@dataclass(frozen=True)
-class Fitting:
+class Fitting(NamedTuple):
     """The columns that are shown with the width of each, and those left out."""
 
     columns: list[SeenColumn]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from barrowful.tables.cells import for_people, unit_seen
 from barrowful.tables.columns import Column
@@ -42,8 +42,7 @@ class SeenColumn:
         return max(map(longest_word, self.cells), default=0) if self.breaks else self.width
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(NamedTuple):
     """What people see of a table: columns, notes from number 1 on, and what holds in every row."""
 
     columns: list[SeenColumn]
