@@ -42,9 +42,15 @@ class Ground:
 
     @cached_property
     def most(self) -> list[float]:
-        """Return the most [m3] of each portion that can be of use, or may be put on."""
+        """Return the most [m3] of each portion that can be of use, or may be put on.
+
+        Where some tie up what others give, more of these may be of use.
+        """
+        rows = (row for manners in self.manners.values() for manner in manners for row in manner.rows)
+        ties_up = any(each < 0 for row in rows if row.least > 0 for each in row.each.values())
+        times = 2.0 if ties_up else 1.0
         return [
-            min(2 * useful, self._let_on(of), self._limit(number)) if self._is_used(number) else 0.0
+            min(times * useful, self._let_on(of), self._limit(number)) if self._is_used(number) else 0.0
             for number, (of, useful) in enumerate(zip(self.asked.portions, self._useful, strict=True))
         ]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -16,9 +16,11 @@ from barrowful.planning.solver import Effort, Solved
 from barrowful.site.records import PlanLine
 
 #: How hard is looked for the least cost, and for what it leaves open: settings of the search.
-COST, REST = Effort(20_000), Effort(200, 0.01)
+COST, REST = Effort(20_000), Effort(200, 0.005)
 #: Rounds in which small amounts are made fewer, and what [m3] is small: settings of the search.
 ROUNDS, SMALL = 3, 0.05
+#: What rounding each order to whole coins may add: a setting of the search.
+ROUNDED = 0.05
 #: Says what is being worked on.
 Progress = Callable[[str], None]
 
@@ -131,49 +133,53 @@ class Search:
         self.proven, self.bound = True, 0.0
 
     def run(self) -> None:
-        """Meet most needs, at least cost, then with least hours, then with fewest orders."""
+        """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""
         books, programme = self.of.books, self.of.books.programme
-        most = self._aim(
-            "most needs met", {column: -weight for column, weight in self.of.weights.items()}, COST
-        )
-        if most is None:
+        most = programme.solve({column: -weight for column, weight in self.of.weights.items()}, COST)
+        if not self._reached("most needs met", most):
             return
-        met = round(-most.least)
-        if met == round(sum(self.of.weights.values())):
-            for column in self.of.weights:
+        self._keep_to(self.of.weights, round(-most.least))
+        cheap = programme.near(self.of.cost, REST, most.values)
+        least = programme.solve(self.of.cost, COST, cheap.values or most.values)
+        if not self._reached("least cost", least):
+            return
+        self.bound, self.proven = least.bound, not (most.stopped or least.stopped)
+        for aim, costs, slack in (
+            ("least hours", books.hours, MINUTE),
+            ("fewest orders", books.orders, CENT),
+        ):
+            self._settle(self.of.cost if aim == "least hours" else books.hours, slack)
+            self._reached(aim, programme.near(costs, REST, self.start))
+        self._fewest_jobs()
+
+    def _keep_to(self, weights: Mapping[int, float], met: int) -> None:
+        """Keep to so many needs met."""
+        programme = self.of.books.programme
+        if met == round(sum(weights.values())):
+            for column in weights:
                 programme.row({column: 1.0}, least=1.0)
         else:
-            programme.row(self.of.weights, least=met)
-        for aim, costs, slack, effort in (
-            ("least cost", self.of.cost, CENT, COST),
-            ("least hours", books.hours, MINUTE, REST),
-            ("fewest orders", books.orders, CENT, REST),
-        ):
-            solved = self._aim(aim, costs, effort)
-            if solved is None:
-                return
-            if aim == "least cost":
-                self.bound = solved.bound
-            programme.row(costs, most=total(solved.values, costs) + slack)
-            self.start = programme.decide(solved.values)
-        self._fewest_jobs()
+            programme.row(weights, least=met)
+
+    def _settle(self, costs: Mapping[int, float], slack: float) -> None:
+        """Keep to what costs come to by now, and let what waited for them be decided."""
+        programme = self.of.books.programme
+        programme.row(costs, most=total(self.start, costs) + slack)
+        self.start = programme.decide(self.start)
 
     def _fewest_jobs(self) -> None:
         """Make amounts fewer, with all that is yes or no as it is: the smaller one is, the more it counts."""
         columns = [column for amounts in self.of.amounts for column in amounts.loose.values()]
         for _ in range(ROUNDS):
-            values = self.solved[-1].values
-            jobs = {column: 1 / (values[column] + SMALL) for column in columns}
-            if self._aim("fewest jobs", jobs, REST, fixed=True) is None:
+            jobs = {column: 1 / (self.start[column] + SMALL) for column in columns}
+            if not self._reached("fewest jobs", self.of.books.programme.fixed(jobs, REST, self.start)):
                 return
 
-    def _aim(self, aim: str, costs: dict[int, float], effort: Effort, fixed: bool = False) -> Solved | None:
+    def _reached(self, aim: str, solved: Solved) -> bool:
+        """Note what an aim came to, if it was reached at all."""
         self.progress(aim)
-        solved = self.of.books.programme.solve(costs, effort, self.start, fixed)
-        if effort is COST:
-            self.proven = self.proven and not solved.stopped
         if not solved.found:
-            return None
+            return False
         self.solved.append(solved)
         self.start = solved.values
         books = self.of.books
@@ -186,7 +192,7 @@ class Search:
                 orders=total(solved.values, books.orders),
             )
         )
-        return solved
+        return True
 
     def proofs(self) -> list[tuple[str, Proved]]:
         """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be."""
@@ -204,7 +210,7 @@ class Search:
         for rounding in ROUNDINGS:
             proof = proved(answer, [*lines_of(puts, rounding), *standing])
             yield proof
-            if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + CENT:
+            if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
                 return
 
     def gap(self, cost: float) -> float:

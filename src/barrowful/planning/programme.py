@@ -19,7 +19,7 @@ from barrowful.planning.stores import add_standing, add_stores
 from barrowful.supplies.supply import YEAR
 
 #: What rounding may leave over of money and hours when one aim after another is kept to.
-CENT, MINUTE = 0.005, 0.01
+CENT, MINUTE = 0.0005, 0.001
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,12 +56,13 @@ class Put:
 class SiteProgramme:
     """The programme of a site on a calendar, within limits."""
 
-    def __init__(self, answer: Answer, calendar: Calendar, limited: Limited) -> None:
+    def __init__(
+        self, answer: Answer, calendar: Calendar, limited: Limited, digging_waits: bool = True
+    ) -> None:
         self.answer, self.calendar, self.limited = answer, calendar, limited
         site = answer.site
         self.books = Books(year_end=YEAR.after(site.start).toordinal())
-        hours_bear = limited.hours is not None or limited.hours_per_week is not None
-        waits = not (hours_bear or site.labour.hourly_value)
+        waits = digging_waits and limited.hours is None and not site.labour.hourly_value
         self.amounts: list[Amounts] = [
             amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by)
         ]

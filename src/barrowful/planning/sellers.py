@@ -16,13 +16,9 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.labour import work
 from barrowful.costs.order import round_up, step_of, units_of, with_tax
 from barrowful.ground.sizes import Size
-from barrowful.planning.books import Books, Counts, counts
+from barrowful.planning.books import SPARE, Books, Counts, counts
 from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Supply, wet_of
-
-#: What an order brings more than what is drawn, as a share: less than anybody sees, more than rounding, so
-#: that a load that is just enough stays one load.
-SPARE = 2e-7
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,9 +91,8 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     if terms.step or terms.least:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
         left = programme.column(max(terms.step, terms.least) * (1 - SPARE))
-        programme.row(
-            {volume: 1.0, left: -1.0, **supplied, **_used_up(books, days[-1], before)}, least=0.0, most=0.0
-        )
+        used = _used_up(books, days[-1], before)
+        programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
             _add_least(books, (volume, placed, left), terms, most)
     else:

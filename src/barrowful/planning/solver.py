@@ -11,13 +11,15 @@ import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from math import inf, isinf
+from math import ceil, inf, isinf
 from typing import Any, NamedTuple
 
 from barrowful.measures.problems import WrongUse
 
 #: What a column or row must have gained or lost to count: a setting of the solver.
 TOLERANCE = 1e-7
+#: How often the cost of whole numbers is spread, and the least part of one it is spread over.
+SPREADS, LEAST_PART = 6, 0.02
 
 
 class Effort(NamedTuple):
@@ -98,25 +100,59 @@ class Programme:
             columns, values = zip(*row[0].items(), strict=True)
             self._solver.addRow(row[1], row[2], len(columns), list(columns), list(values))
 
-    def solve(
-        self, costs: Mapping[int, float], effort: Effort, start: tuple[float, ...] = (), fixed: bool = False
-    ) -> Solved:
-        """Return the values at which the costs of columns are least.
+    def solve(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float] = ()) -> Solved:
+        """Return the values at which the costs of columns are least; ``start`` are values known to do."""
+        self._aim_for(costs)
+        return self._run(effort, start)
 
-        ``start`` are values that are known to do; where it is ``fixed`` whole numbers stay as they are there.
+    def near(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float]) -> Solved:
+        """Return values at little cost, next to values that are known to do: no more than these.
+
+        What a whole number costs is spread over as much as there is of it, a few times over; then only the
+        whole numbers that are of use so, or in the values known, are looked at.
         """
+        spread = dict(costs)
+        self._solver.setOptionValue("solve_relaxation", True)
+        for _ in range(SPREADS):
+            self._aim_for(spread)
+            values = self._run(effort, ()).values or tuple(start)
+            for column, whole in enumerate(self.whole):
+                if whole and values[column] > TOLERANCE and costs.get(column, 0.0) > 0:
+                    part = max(values[column], LEAST_PART)
+                    spread[column] = costs[column] * ceil(values[column] - TOLERANCE) / part
+        self._solver.setOptionValue("solve_relaxation", False)
+        of_use = (max(each) > TOLERANCE for each in zip(values, start, strict=True))
+        idle = [column for column, used in enumerate(of_use) if self.whole[column] and not used]
+        for column in idle:
+            self._solver.changeColBounds(column, 0.0, 0.0)
+        solved = self.solve(costs, effort, start)
+        for column in idle:
+            self._solver.changeColBounds(column, 0.0, self.most[column])
+        return solved
+
+    def fixed(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float]) -> Solved:
+        """Return the values at which costs are least, whole numbers as they are known to do, for good."""
+        for column, whole in enumerate(self.whole):
+            if whole:
+                value = round(start[column])
+                self._solver.changeColBounds(column, value, value)
+        return self.solve(costs, effort, start)
+
+    def _aim_for(self, costs: Mapping[int, float]) -> None:
         import numpy
 
-        solver = self._solver = self._solver or self._built()
+        self._solver = self._solver or self._built()
         every = numpy.zeros(len(self.most))
         for column, cost in costs.items():
             every[column] = cost
-        solver.changeColsCost(len(self.most), numpy.arange(len(self.most), dtype=numpy.int32), every)
+        numbers = numpy.arange(len(self.most), dtype=numpy.int32)
+        self._solver.changeColsCost(len(self.most), numbers, every)
+
+    def _run(self, effort: Effort, start: Sequence[float]) -> Solved:
+        solver = self._solver
         solver.setOptionValue("mip_max_nodes", effort.nodes)
         solver.setOptionValue("mip_rel_gap", effort.gap)
-        if fixed:
-            self._fix(start)
-        elif start:
+        if start:
             import highspy
 
             known = highspy.HighsSolution()
@@ -124,13 +160,6 @@ class Programme:
             solver.setSolution(known)
         solver.run()
         return _result(solver)
-
-    def _fix(self, values: tuple[float, ...]) -> None:
-        """Let whole numbers be as they are, for good."""
-        for column, whole in enumerate(self.whole):
-            if whole:
-                value = round(values[column])
-                self._solver.changeColBounds(column, value, value)
 
     def _built(self) -> Any:
         """Return a solver with the columns and rows there are."""
