@@ -17,8 +17,6 @@ import barrowful
 ROOT = Path(__file__).parents[2]
 #: What is imported under another name than it is installed by.
 INSTALLED_AS = {"yaml": "pyyaml"}
-#: Imported only to answer an array with an array, so whoever asks has it already.
-BROUGHT_ALONG = {"numpy"}
 
 
 @pytest.fixture(scope="module")
@@ -51,7 +49,7 @@ def test_the_version_stands_in_one_place(project: dict[str, Any], modules: list[
 
 def test_what_is_imported_is_declared(project: dict[str, Any], modules: list[Any]) -> None:
     """The package imports what it declares, for itself and for charts, and declares nothing else."""
-    known = {*sys.stdlib_module_names, "barrowful", *BROUGHT_ALONG}
+    known = {*sys.stdlib_module_names, "barrowful"}
     imported = {name.split(".")[0] for one in modules for name, _ in one.imports()} - known
     declared = names(project["project"]["dependencies"])
     extra = names(project["project"]["optional-dependencies"]["full"])

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
 from barrowful.ground import amount
 from barrowful.site.needs import Need
-from barrowful.site.records import Place
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.supply import Supply
 
 #: What rounding may leave over, as a share and in m3.
@@ -94,3 +95,14 @@ class Taken:
         self.lacking = max(0.0, self.lacking - loose)
         before = self.by_day.pop()[1] if self.by_day and self.by_day[-1][0] == day else 0.0
         self.by_day.append((day, before + loose))
+
+
+def last_of(site: Site, doses: Iterable[Application]) -> date:
+    """Return the day of the last of some doses; the start where there are none."""
+    return max((dose.day for dose in doses), default=site.start)
+
+
+def nitrogen_of(dose: Application) -> float:
+    """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
+    lying = Lying(dose.dug, dose.place.soil.clay)
+    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry

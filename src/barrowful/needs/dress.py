@@ -10,8 +10,8 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.decision import CannotServe, Judged, Serving
-from barrowful.needs.doses import SLACK_SHARE, doses_for, most_at_once
-from barrowful.needs.kind import NeedKind, last_of
+from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Dress

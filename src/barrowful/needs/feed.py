@@ -14,11 +14,11 @@ from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
-from barrowful.needs.doses import DUST, SLACK_SHARE
+from barrowful.needs.doses import DUST, SLACK_SHARE, last_of
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.feed_rows import feed_manners
-from barrowful.needs.kind import NeedKind, last_of
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing, unwanted_nitrogen
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled

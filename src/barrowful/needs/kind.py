@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
@@ -17,14 +17,13 @@ from barrowful.measures.dates import years_between
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
-from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, most_at_once
+from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, last_of, most_at_once, nitrogen_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.supply import Supply
 
@@ -34,8 +33,7 @@ NeedRecord = TypeVar("NeedRecord", bound=Need)
 class NeedKind(ABC, Generic[NeedRecord]):
     """A kind of need; one object of it stands in the registry for all needs of the kind."""
 
-    #: The word of the site file.
-    kind: str
+    kind: str  #: the word of the site file
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
@@ -136,7 +134,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
             yield "dug through mulch"
         ring = dose.place.kind == "tree"
         most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
-        if _gives(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
+        if nitrogen_of(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
             yield "much nitrogen on a ring" if ring else "much nitrogen at once"
 
     def decide(
@@ -213,14 +211,13 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners in which a plan may meet a place's need: by all there is of its own portions."""
-        last = asked.last(self.kind)
-        own = {number: self.share_of(asked.site, asked.dose(number)) for number, _ in asked.of(self.kind)}
-        late = frozenset(number for number, of in asked.of(self.kind) if of.number > last)
-        without = late | asked.put_off(self.kind, last)
-        return [Manner(rows=(Row(own, least=1 - LET_OFF),), without=without)]
+        last, of_need = asked.last(self.kind), dict(asked.of(self.kind))
+        own = {number: self.share_of(asked.site, asked.dose(number)) for number in of_need}
+        late = {number for number, of in of_need.items() if of.number > last}
+        return [Manner(rows=(Row(own, least=1 - LET_OFF),), without=asked.put_off(self.kind, last) | late)]
 
     def at_once(self, place: Place) -> float:
-        """Return the most loose material [m3] that may go on a place for it at one time."""
+        """Return the most [m3] that may go on a place for it at one time."""
         return most_at_once(place, self.of(place))
 
     def begins_on(self, serving: Serving) -> date:
@@ -301,14 +298,3 @@ class NeedKind(ABC, Generic[NeedRecord]):
         if not 0 < there < math.inf:
             return None
         return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
-
-
-def last_of(site: Site, doses: Iterable[Application]) -> date:
-    """Return the day of the last of some doses; the start where there are none."""
-    return max((dose.day for dose in doses), default=site.start)
-
-
-def _gives(dose: Application) -> float:
-    """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
-    lying = Lying(dose.dug, dose.place.soil.clay)
-    return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry

@@ -17,8 +17,8 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
-from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
-from barrowful.needs.kind import NeedKind, last_of
+from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, last_of, most_at_once
+from barrowful.needs.kind import NeedKind
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from math import inf
 
-from barrowful.costs.labour import spreading, work
+from barrowful.answers.costs import placing_hours
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound, bounds_of, kind_of
@@ -49,16 +49,20 @@ def amounts_of(books: Books, ground: Ground, digging_waits: bool) -> Amounts:
 
 def _add_portions(books: Books, made: Amounts) -> None:
     ground = made.ground
-    labour = ground.asked.site.labour
-    carrying = spreading(1.0, labour.push, labour.barrow).likely
     for number, (of, most) in enumerate(zip(ground.asked.portions, ground.most, strict=True)):
         if most <= 0:
             continue
         column = made.loose[number] = books.programme.column(most)
         books.draw(of.supply.name, of.number, column, 1.0)
-        if not of.supply.carried:
-            books.work(column, carrying)
-            books.by_month[_month(of.number)][column] += carrying
+        hours = _placing(ground, number, 1.0) - _placing(ground, number, 0.0)
+        books.work(column, hours)
+        books.by_month[_month(of.number)][column] += hours
+
+
+def _placing(ground: Ground, number: int, loose: float) -> float:
+    """Return the hours to put so much [m3] of a portion on, digging and all."""
+    dose = replace(ground.asked.dose(number), loose=loose)
+    return placing_hours(ground.asked.site, [dose], ground.asked.portions[number].supply).likely
 
 
 def _month(day: int) -> date:
@@ -171,13 +175,13 @@ def _first_days(books: Books, uses: Sequence[tuple[int, int, float]]) -> dict[in
 def _add_digging(books: Books, made: Amounts, waits: bool) -> None:
     """Add that what is dug in on a day is dug in once."""
     ground, programme = made.ground, books.programme
-    hours = work("dig_in", ground.place.total_area).likely
     dug: dict[int, list[int]] = defaultdict(list)
     for number in made.loose:
         if ground.asked.portions[number].need.dug:
             dug[ground.asked.portions[number].number].append(number)
     for day, numbers in dug.items():
         digs = programme.waits([made.loose[number] for number in numbers]) if waits else programme.yes()
+        hours = _placing(ground, numbers[0], 0.0)
         books.work(digs, hours)
         books.by_month[_month(day)][digs] += hours
         for number in numbers:
