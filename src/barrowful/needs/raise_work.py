@@ -14,7 +14,7 @@ from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.raise_forever import last_year, steady, years_ahead
-from barrowful.needs.raise_holding import reach, why_not_held
+from barrowful.needs.raise_holding import Reach, reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
@@ -63,7 +63,7 @@ class Raised:
         """Say whether the target is reached by the day it is due, that day included."""
         return self.day is not None and self.day <= self.due
 
-    @cached_property
+    @property
     def ready(self) -> int | None:
         """Return the first day from which the target holds; None where it never does."""
         return None if self.day is None else ready_day(self.task, self.doses, self.day)
@@ -78,7 +78,7 @@ class Raised:
         """Return the doses it is judged by: where they come too late, all that can be put on by the day."""
         return self.doses if self.in_time or self.if_late == "nothing" else self.most
 
-    @cached_property
+    @property
     def not_humus(self) -> float | None:
         """Return the share of the gain that is no humus yet on the day it is judged on."""
         made = self.task.made(self.by_then, self.judged)
@@ -92,7 +92,11 @@ class Raised:
     @property
     def met_share(self) -> float:
         """Return the share of the gain wanted that there is: 1 where it is reached and held in time."""
-        return 1.0 if self.in_time else reach(self.task, self.most, self.due).share
+        return 1.0 if self.in_time else self._reach.share
+
+    @cached_property
+    def _reach(self) -> Reach:
+        return reach(self.task, self.most, self.due)
 
     def why_not(self) -> str:
         """Return why the target is not reached in time or nothing."""
@@ -104,7 +108,7 @@ class Raised:
             return ""
         if self.if_late == "nothing":
             return f"not by {date.fromordinal(self.due)}"
-        if not_held := why_not_held(self.task, self.most, self.due):
+        if not_held := why_not_held(self.task, self.most, self.due, self._reach):
             return not_held
         if self.day is not None or self.if_late == "part":
             return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
@@ -131,7 +135,7 @@ class Raised:
         made = self.part * task.per_loose * lots.counted(task.turnover, self.by)
         return task.missing(self.by) / made if made > 0 else None
 
-    @cached_property
+    @property
     def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] from then on that never lets the target drop.
 
@@ -246,7 +250,7 @@ class Source:
 
     def _holds(self, task: RaiseTask, doses: Pulses, due: int) -> bool:
         """Say whether doses hold the task from the day it is due."""
-        return all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days))
+        return all(task.holds(doses, day) for day in looks(task, due, self.stock.lots))
 
     def _stopped(self, task: RaiseTask, by: int, area: float, there: Stock) -> tuple[str, Pulses]:
         """Return the ceiling that keeps a task from being met by a day, and the most of a stock by then."""

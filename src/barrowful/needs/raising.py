@@ -126,7 +126,7 @@ class Raising(NeedKind[Raise]):
 
     def _serving(self, site: Site, place: Place, supply: Supply[Any], raised: Raised) -> Serving:
         """Return what a place gets, as its raise comes out."""
-        ready = None if raised.ready is None else max(site.start, date.fromordinal(raised.ready))
+        ready = raised.ready
         stopped = raised.most if raised.stopped else None
         doses, reached = self._doses(place, raised, supply), raised.reached
         return Serving(
@@ -137,7 +137,7 @@ class Raising(NeedKind[Raise]):
             share=raised.met_share,
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
-            ready_on=ready,
+            ready_on=None if ready is None else max(site.start, date.fromordinal(ready)),
             levels_off=raised.levels_off,
             matter=raised.matter,
             holds_with=raised.holds_with,
