@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from barrowful.catalogue.figures import SITE_GRADE
 from barrowful.catalogue.judgements import judgement
@@ -29,6 +30,7 @@ class Lying:
     time: str = "spring"
 
 
+@lru_cache(maxsize=4096)
 def first_season(material: Material, lying: Lying) -> Available:
     """Return the first season's available nitrogen of a material; below nothing it ties some up.
 
