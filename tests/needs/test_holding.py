@@ -121,7 +121,7 @@ class Held:
 
     def least(self, by: int) -> float | None:
         """Return the least depth [m] in all that holds from a day on, by a linear programme; None without one."""
-        days = looks(self.task, by, self.lots.days)
+        days = looks(self.task, by, self.lots)
         put = [day for day in self.lots.days if day <= max(days)]
         rows = [[-self.made(on, day) if on <= day else 0.0 for on in put] for day in days]
         limits = [-self.words["gain"] / 100] * len(days)
@@ -177,7 +177,7 @@ def built(
 def holds(held: Held, doses: Pulses, by: int) -> bool:
     """Say whether doses hold the target on every day looked at."""
     least = held.words["gain"] / 100 * (1 - 1e-6)
-    return all(held.level(doses, day) >= least for day in looks(held.task, by, held.lots.days))
+    return all(held.level(doses, day) >= least for day in looks(held.task, by, held.lots))
 
 
 @settings(derandomize=True, max_examples=100, deadline=None)
@@ -195,7 +195,7 @@ def test_what_is_held_takes_the_least(
         assert holds(held, doses, held.by)
         total = sum(loose for _, loose in doses)
         assert least * (1 - 1e-5) <= total <= most_of(least, [loose for _, loose in doses])
-        days, stock = looks(held.task, held.by, held.lots.days), Stock(held.lots)
+        days, stock = looks(held.task, held.by, held.lots), Stock(held.lots)
         raw = least_doses(held.task, stock, AREA, days, lots_to(stock, max(days), None))
         assert raw is not None
         assert sum(loose for _, loose in raw) == pytest.approx(least, rel=1e-5)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 from barrowful.catalogue.materials import Material
@@ -20,41 +19,29 @@ from barrowful.supplies.supply import Supply
 MOST_REASONS = 3
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class SizeRow:
-    """One place and need, with a way's material, or none; totals for all of the count.
+    """One place and need, with a way's material, or none; totals for all of the count, masses in kg.
 
     ``why_not`` gives, for a need that no way can serve, each of them and what it lacks.
     """
 
     place: Place
     need: Need
-    way: str
-    material: Material | None
     volume: float | None
-    loose: float | None
-    barrows: int | None
+    way: str = ""
+    material: Material | None = None
+    loose: float | None = None
+    barrows: int | None = None
+    mass: float | None = None  #: wet
+    dry: float | None = None
     why_not: tuple[tuple[str, str], ...] = ()
-
-    @cached_property
-    def mass(self) -> float | None:
-        """Return the wet mass [kg]."""
-        if self.loose is None or self.material is None or self.material.get("density") is None:
-            return None
-        return self.material.wet_mass(self.loose)
 
     def holds(self, name: str) -> float | None:
         """Return the mass [kg] of a share of the dry mass, such as carbon or nitrogen."""
         if self.dry is None or self.material is None or self.material.lacks(name):
             return None
         return self.dry * self.material[name]
-
-    @cached_property
-    def dry(self) -> float | None:
-        """Return the dry mass [kg]."""
-        if self.mass is None or self.material is None or self.material.lacks("moisture"):
-            return None
-        return self.material.dry_of(self.mass)
 
 
 def sizes(site: Site) -> list[SizeRow]:
@@ -84,9 +71,20 @@ def _rows(site: Site, place: Place, need: Need, ways: dict[str, Supply[Any]]) ->
         except CannotServe as refusal:
             refusals.append((name, str(refusal)))
             continue
-        barrows = round_up(loose / site.labour.barrow)
-        yield SizeRow(place, need, name, supply.material, volume, loose, barrows)
-    yield SizeRow(place, need, "", None, volume, None, None, tuple(refusals))
+        stuff, barrows = supply.material, round_up(loose / site.labour.barrow)
+        mass = None if stuff.lacks("density") else stuff.wet_mass(loose)
+        yield SizeRow(
+            place=place,
+            need=need,
+            way=name,
+            material=stuff,
+            volume=volume,
+            loose=loose,
+            barrows=barrows,
+            mass=mass,
+            dry=None if mass is None or stuff.lacks("moisture") else stuff.dry_of(mass),
+        )
+    yield SizeRow(place=place, need=need, volume=volume, why_not=tuple(refusals))
 
 
 def unserved(rows: Iterable[SizeRow]) -> list[str]:

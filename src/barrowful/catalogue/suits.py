@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
@@ -50,6 +50,7 @@ def _bar(entry: Mapping[str, Any]) -> Bar:
     return Bar(**{"dug": None, **known})
 
 
+@lru_cache(maxsize=4096)
 def why_unsuited(material: Material, need: str, kind: str, dug: bool) -> str:
     """Return why a material does not suit a need of a kind of place, or nothing.
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import click
 
-from barrowful.cli.files import PATH, put_text, read_bytes
+from barrowful.cli.files import PATH, put_pieces, read_bytes
 from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
 from barrowful.measures.problems import WrongUse, gathered
@@ -134,7 +134,7 @@ def answer(report: Report, output: Output) -> int:
         report = report.only(output.table)
     form = FORMATS[output.form]
     look = Look(output.measures, output.all_cautions, output.width)
-    put_text(form.write(report, look), output.file)
+    put_pieces(form.pieces(report, look), output.file)
     if form.rows_only:
         _cautions_aside(report, output)
     return 4 if output.strict and report.warnings else 0

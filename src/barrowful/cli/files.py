@@ -7,7 +7,7 @@ import os
 import stat
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Protocol
@@ -72,24 +72,42 @@ def reason(error: OSError) -> str:
 
 def put_text(text: str, file: str) -> None:
     """Write text whole: to standard output when the file is ``-``, or to a file."""
+    put_pieces([text], file)
+
+
+def put_pieces(pieces: Iterable[str], file: str) -> None:
+    """Write text in pieces: as they come to standard output when the file is ``-``, or a file whole."""
     if file == "-":
-        _to_stdout(text)
+        _to_stdout(pieces)
     else:
-        write_file(Path(file), _encoded(text))
+        write_file(Path(file), b"".join(map(_encoded, _larger(pieces))))
+
+
+def _larger(pieces: Iterable[str]) -> Iterator[str]:
+    """Yield text that comes in small pieces in larger ones."""
+    small, size = list[str](), 0
+    for piece in pieces:
+        small.append(piece)
+        size += len(piece)
+        if size >= PIECE:
+            yield "".join(small)
+            small, size = [], 0
+    yield "".join(small)
 
 
 def _encoded(text: str) -> bytes:
     return text.encode("utf-8", "backslashreplace")  # the name of a file need not be text
 
 
-def _to_stdout(text: str) -> None:
+def _to_stdout(pieces: Iterable[str]) -> None:
     """Write text to standard output, all of it, piece by piece; a reader that went away is told by main."""
     try:
         sys.stdout.flush()
-        for start in range(0, len(text), PIECE):
-            rest = memoryview(_encoded(text[start : start + PIECE]))
-            while rest:  # without a buffer one call may take a part only
-                rest = rest[sys.stdout.buffer.write(rest) :]
+        for text in _larger(pieces):
+            for start in range(0, len(text), PIECE):
+                rest = memoryview(_encoded(text[start : start + PIECE]))
+                while rest:  # without a buffer one call may take a part only
+                    rest = rest[sys.stdout.buffer.write(rest) :]
         sys.stdout.buffer.flush()
     except BrokenPipeError:
         raise

@@ -258,7 +258,7 @@ class _Corner:
         risen = _Row(-row.value / scale, [-factor / scale for factor in row.factors])
         risen.factors[column] = 1 / scale
         self.cost = self.cost.put_in(column, risen)
-        self.cost.factors = [max(0.0, each) for each in self.cost.factors]
+        self.cost.factors = [each if each > 0.0 else 0.0 for each in self.cost.factors]
         self.rows = {unknown: own.put_in(column, risen) for unknown, own in self.rows.items()}
         entering, self.columns[column] = self.columns[column], self.leaving
         if entering != SURPLUS:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -46,17 +47,18 @@ class Bound(NamedTuple):
             yield day, year_after(day), max(self.limit, self.first if day == days[0] else 0.0)
 
 
-class Room(NamedTuple):
+@dataclass(frozen=True)
+class Room:
     """What the ceilings leave for one material and need on a place."""
 
     bounds: tuple[Bound, ...] = ()
 
-    @property
+    @cached_property
     def most(self) -> float:
         """Return the deepest [loose m] that any one dose may ever be."""
         return min((max(bound.limit, bound.first) / bound.each for bound in self.bounds), default=inf)
 
-    @property
+    @cached_property
     def alike(self) -> bool:
         """Say whether every twelve months have the same room: nothing is used yet, no first dressing."""
         return not any(bound.used or bound.first for bound in self.bounds)
@@ -115,12 +117,12 @@ def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     return max(0.0, room) / bound.each
 
 
-def room(place: Place, need: Need | None, material: Material, there: Iterable[Application]) -> Room:
+def room(place: Place, need: Need | None, material: Material, there: Sequence[Application]) -> Room:
     """Return the room on a place for a material and a need beside all that was put on there already."""
     kind, dug = (need.kind, need.dug) if need else ("", False)
-    bounds = bounds_of(place, kind, dug, material)
-    if not bounds:
-        return NO_CEILING
+    untouched = _untouched(ruled(place), kind, dug, material)
+    if not there or not untouched.bounds:
+        return untouched
     uses: dict[tuple[str, str], dict[int, float]] = {}
     for dose in there:
         for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
@@ -130,9 +132,15 @@ def room(place: Place, need: Need | None, material: Material, there: Iterable[Ap
     return Room(
         tuple(
             bound._replace(used=tuple(sorted(uses.get((bound.name, bound.shares), {}).items())))
-            for bound in bounds
+            for bound in untouched.bounds
         )
     )
+
+
+@lru_cache(maxsize=65536)
+def _untouched(place: Ruled, kind: str, dug: bool, material: Material) -> Room:
+    """Return the room where nothing was put on yet: one for all equal places."""
+    return Room(_bounds_of(place, kind, dug, material))
 
 
 NO_CEILING = Room()

@@ -157,7 +157,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         Of what has no end, or is used up, each square metre of equal ground gets the same: it is worked out
         once.
         """
-        same_for_all = all(
+        same_for_all = not source.limited or all(
             not supply.limited or beside.stock(supply).nothing_by(site.end) for supply in source.parts
         )
         if not same_for_all or self.makes_ground or not place.total_area:

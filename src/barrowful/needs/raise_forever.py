@@ -8,6 +8,7 @@ from itertools import accumulate
 from typing import Any
 
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
+from barrowful.needs.raise_task import RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT
 from barrowful.supplies.supply import Supply
@@ -27,6 +28,13 @@ def last_year(supply: Supply[Any]) -> dict[float, float]:
 def steady(turnover: Turnover, doses: list[tuple[float, float]], phase: float) -> float:
     """Return what counts just before a phase of the year when doses have come every year for ever."""
     return sum(dose * turnover.counted_forever((phase - when) % 1.0 or 1.0) for when, dose in doses)
+
+
+def level(supply: Supply[Any], task: RaiseTask, part: float) -> float:
+    """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
+    year = last_year(supply).items()
+    doses = [(when, min(loose * part, task.most) * task.per_loose) for when, loose in year]
+    return min((steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
 
 
 @lru_cache(maxsize=256)

@@ -56,9 +56,8 @@ def _held_until(task: RaiseTask, doses: Pulses, days: Sequence[int]) -> int | No
     return span[0] + bisect_left(span, True, key=lambda day: not task.holds(doses, day)) - 1
 
 
-def why_not_held(task: RaiseTask, doses: Pulses, due: int) -> str:
-    """Return that a target is reached on the day it is due and not held, or nothing."""
-    far = reach(task, doses, due)
+def why_not_held(task: RaiseTask, doses: Pulses, due: int, far: Reach) -> str:
+    """Return that a target is reached on the day it is due and not held, as far as doses get, or nothing."""
     if not far.reached:
         return ""
     last = date.fromordinal(task.held_to(due))

@@ -5,8 +5,8 @@ Days are day numbers here.
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterator
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from heapq import merge
 from operator import mul
@@ -80,30 +80,49 @@ def _as_they_come(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[
 
 
 def _held_from(task: RaiseTask, by: int, stock: Stock, area: float) -> Iterator[int]:
-    """Yield the firsts of months, after a day, from which lots put on as they come hold the task.
+    """Return the firsts of months, after a day, from which lots put on as they come hold the task.
 
     The next is one after as many months as it is held.
     """
-    course = Coming(task.turnover, _all_as_they_come(task, stock, area), task.per_loose)
-    months, since, first = len(months_between(by, task.held_to(by))) + 1, 0, 0
-    for day in months_between(by, stock.lots.until):
-        if course.on(day) < task.missing(day) * (1 - NEAR):
-            since = 0
-            continue
-        first, since = (first, since + 1) if since else (day, 1)
-        if since == months:
-            yield first
-            since = 0
-    if since:
-        yield first
+    coming = Coming(task.turnover, _all_as_they_come(task, stock, area), task.per_loose)
+    months = months_between(by, stock.lots.until)
+    held = len(months_between(by, task.held_to(by))) + 1
+    return on_end(months, held, lambda day: coming.on(day) >= task.missing(day) * (1 - NEAR))
+
+
+def on_end(days: Sequence[int], wanted: int, holds: Callable[[int], bool]) -> Iterator[int]:
+    """Yield the first of each ``wanted`` days on end of some that all hold; the last may be fewer.
+
+    They are looked at from the last one back: one that does not hold leaves out all before it.
+
+    >>> list(on_end(range(9), 3, lambda day: day != 2))
+    [3, 6]
+    >>> list(on_end(range(9), 3, lambda day: day not in {2, 6}))
+    [3, 7]
+    """
+    first = known = 0
+    while first < len(days):
+        end = min(first + wanted, len(days))
+        failing = next((number for number in range(end - 1, known - 1, -1) if not holds(days[number])), None)
+        known = end
+        if failing is None:
+            yield days[first]
+            first = end
+        else:
+            first = failing + 1
 
 
 def _all_as_they_come(task: RaiseTask, stock: Stock, area: float) -> Iterator[tuple[int, float]]:
     """Yield the deepest doses [loose m] that may go on from each lot in its turn."""
-    put_on, there = list[tuple[int, float]](), stock.copy()
-    for lot in stock.lots.days:
-        near = put_on[-LOOKS:] if task.room.alike else put_on
-        most = min(task.most, task.room.left(lot, near))
+    put_on, there, room = list[tuple[int, float]](), stock.copy(), task.room
+    days, number = stock.lots.days, 0
+    while (number := max(number, there.first_left)) < len(days):
+        lot, near = days[number], put_on[-LOOKS:] if room.alike else put_on
+        number += 1
+        most = min(task.most, room.left(lot, near))
+        if most <= 0 and room.alike:
+            again = room.opens_again(lot, near)
+            number = len(days) if again is None else bisect_left(days, again)
         taken = there.take(lot, most * area) / area if most > 0 else 0.0
         if taken > 0:
             put_on.append((lot, taken))
@@ -111,26 +130,32 @@ def _all_as_they_come(task: RaiseTask, stock: Stock, area: float) -> Iterator[tu
 
 
 class Coming:
-    """What doses [loose m], told in their order, come to [kg C/m2], asked for on one day after another."""
+    """What doses [loose m], told in their order, come to [kg C/m2], asked for on whichever day."""
 
     def __init__(self, turnover: Turnover, doses: Iterator[tuple[int, float]], per_loose: float) -> None:
         self.turnover, self.amounts = turnover, turnover.counting.amounts
         self.coming, self.next, self.per_loose = doses, next(doses, None), per_loose
-        self.parts, self.day = [0.0] * len(self.amounts), self.next[0] if self.next else 0
+        self.days, self.parts = list[int](), list[list[float]]()
 
     def on(self, day: int) -> float:
-        """Return what has become of all doses by a day, no earlier than the last one asked for."""
+        """Return what has become of all doses by a day."""
         while self.next is not None and self.next[0] <= day:
             self._put_on(*self.next)
             self.next = next(self.coming, None)
-        left = _passed(self.turnover, max(day, self.day) - self.day)
-        return float(sum(map(mul, self.parts, left))) * self.per_loose
+        dosed = bisect_right(self.days, day)
+        if not dosed:
+            return 0.0
+        left = _passed(self.turnover, day - self.days[dosed - 1])
+        return float(sum(map(mul, self.parts[dosed - 1], left))) * self.per_loose
 
     def _put_on(self, day: int, loose: float) -> None:
-        left = _passed(self.turnover, day - self.day)
-        shares = zip(self.parts, left, self.amounts, strict=True)
-        self.parts = [part * share + loose * amount for part, share, amount in shares]
-        self.day = day
+        parts = [loose * amount for amount in self.amounts]
+        if self.days:
+            left = _passed(self.turnover, day - self.days[-1])
+            shares = zip(self.parts[-1], left, parts, strict=True)
+            parts = [part * share + more for part, share, more in shares]
+        self.days.append(day)
+        self.parts.append(parts)
 
 
 @lru_cache(maxsize=65536)

@@ -8,7 +8,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from operator import mul
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, NoAnswer, least
@@ -72,9 +71,10 @@ class _Programme:
     def __init__(
         self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
     ) -> None:
-        self.task, self.stock, self.area, self.lots = task, stock, area, tuple(lots)
-        wanted = ((day, task.missing(day) / task.per_loose) for day in sorted(days))
-        self.wanted = [(made_on(task.turnover, day, self.lots), much) for day, much in wanted if much > 0]
+        self.task, self.stock, self.area, self.lots = task, stock, area, lots
+        wanted = {day: task.missing(day) / task.per_loose for day in sorted(days)}
+        self.wanted = {day: much for day, much in wanted.items() if much > 0}
+        self.days = tuple(self.wanted)
         self.bounds = () if task.alone(stock) else task.room.bounds
         self.limited = not stock.lots.endless
 
@@ -100,12 +100,17 @@ class _Programme:
 
     def _lacking(self, loose: list[float]) -> AtLeast | None:
         """Return the row of the day on which the largest share is lacking."""
-        worst, lacks = None, SLACK
-        for row, wanted in self.wanted:
-            lacking = 1 - sum(map(mul, row, loose)) / wanted
-            if lacking > lacks:
-                worst, lacks = (row, wanted), lacking
-        return worst
+        turnover, made = self.task.turnover, [0.0] * len(self.days)
+        for lot, each in zip(self.lots, loose, strict=True):
+            if each:
+                counts = counted_on(turnover, lot, self.days)
+                made = [of + count * each for of, count in zip(made, counts, strict=True)]
+        lacking = [1 - of / wanted for of, wanted in zip(made, self.wanted.values(), strict=True)]
+        most = max(lacking, default=0.0)
+        if most <= SLACK:
+            return None
+        day = self.days[lacking.index(most)]
+        return [turnover.counted_by_days[day - lot] for lot in self.lots], self.wanted[day]
 
     def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
@@ -137,10 +142,9 @@ class _Programme:
 
 
 @lru_cache(maxsize=65536)
-def made_on(turnover: Turnover, day: int, lots: tuple[int, ...]) -> list[float]:
-    """Return what a m of each lot, put on as it comes, counts on a day for each carbon in it."""
-    counted = turnover.counted_by_days
-    return [counted[day - lot] if lot <= day else 0.0 for lot in lots]
+def counted_on(turnover: Turnover, lot: int, days: tuple[int, ...]) -> list[float]:
+    """Return what a m of a lot, put on as it comes, counts on some days for each carbon in it."""
+    return [turnover.counted_by_days[day - lot] for day in days]
 
 
 def lots_to(stock: Stock, last: int, spared: int | None) -> list[int]:

@@ -14,7 +14,7 @@ from math import inf
 from barrowful.measures.dates import Step
 from barrowful.needs.raise_least import SLACK, least_doses, lots_to, without_specks
 from barrowful.needs.raise_task import Pulses, RaiseTask
-from barrowful.supplies.stock import Stock
+from barrowful.supplies.stock import Lots, Stock
 
 #: Settings of the search, none of the trade: days between those on which a target that is reached is
 #: looked at, and after how many in vain spans are looked at instead.
@@ -36,8 +36,8 @@ def held_doses(
     where something is missing the most effective lots so far are filled first, which may take more than the
     least; what is too much in the end is taken back. None where no doses do.
     """
-    days = looks(task, by, stock.lots.days)
-    if not all(_might(task, stock, area, day) for day in days):
+    days = looks(task, by, stock.lots)
+    if not _might(task, stock, area, days):
         return None
     lots = lots_to(stock, max(days), spared)
     if len(lots) > MANY_LOTS:
@@ -53,19 +53,23 @@ def held_doses(
 def can_be_held(task: RaiseTask, by: int, stock: Stock, area: float) -> bool:
     """Say whether any doses reach the task on a day and hold it from then on; nothing is taken."""
     if stock.lots.endless and task.alone(stock):
-        return all(_might(task, stock, area, day) for day in looks(task, by, stock.lots.days))
+        return _might(task, stock, area, looks(task, by, stock.lots))
     return held_doses(task, by, stock.copy(), area) is not None
 
 
 def last_failing(task: RaiseTask, by: int, stock: Stock, area: float) -> int:
     """Return the last of the days a task is looked at on which nothing would do, or the day it is due."""
-    days = sorted(looks(task, by, stock.lots.days), reverse=True)
+    days = sorted(looks(task, by, stock.lots), reverse=True)
     return next((day for day in days if not _could(task, stock, area, day, day, SLACK)), by)
 
 
-def _might(task: RaiseTask, stock: Stock, area: float, day: int) -> bool:
-    """Say whether the most there can be does on a day: of what has no end, each dose by itself, just that."""
-    return most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK)
+def _might(task: RaiseTask, stock: Stock, area: float, days: tuple[int, ...]) -> bool:
+    """Say whether the most there can be does on some days: of what has no end, each dose alone, just that."""
+    if task.plain:  # what doses can make is least where they count least, what there is on the first day
+        days = min(days), stock.lots.least_counting(task.turnover, days)
+    return all(
+        most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK) for day in days
+    )
 
 
 def _filled(
@@ -98,21 +102,25 @@ def _trim(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, doses
             surplus = [much - over * effect for much, effect in zip(surplus, effects, strict=True)]
 
 
-def looks(task: RaiseTask, by: int, lots: Sequence[int]) -> list[int]:
+def looks(task: RaiseTask, by: int, lots: Lots) -> tuple[int, ...]:
     """Return the days a task is looked at: when it is due, each first of a month, eves of lots, the last.
 
     Of what comes between two lots the end is first: on it what rots is least.
     """
-    last = task.held_to(by)
+    return _looks(by, task.held_to(by), lots)
+
+
+@lru_cache(maxsize=4096)
+def _looks(by: int, last: int, lots: Lots) -> tuple[int, ...]:
     if last <= by:
-        return [by]
-    coming = lots[bisect_right(lots, by) : bisect_right(lots, last)]
+        return (by,)
+    coming = lots.days[bisect_right(lots.days, by) : bisect_right(lots.days, last)]
     ends = [*(lot - 1 for lot in coming), last]
     days, begin = list[int](), by
     for end in ends:
         days += [end, *(day for day in (by, *months_between(by, last)) if begin <= day < end)]
         begin = end + 1
-    return days
+    return tuple(days)
 
 
 @lru_cache(maxsize=4096)

@@ -193,8 +193,10 @@ def task_of(site: Site, place: Place, need: Raise, material: Material, room: Roo
 
 def _falling(site: Site, place: Place, since: date) -> Falling | None:
     """Return the ground of a place where its humus falls; of the soil only what that goes by."""
+    if place.soil.managed not in FALLS:
+        return None
     soil = Soil(clay=place.soil.clay, managed=place.soil.managed)
-    return Falling(site.climate, soil, since.toordinal()) if soil.managed in FALLS else None
+    return Falling(site.climate, soil, since.toordinal())
 
 
 def earlier(site: Site, dose: Application) -> Earlier:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property, lru_cache
 from operator import mul
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
-from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.dates import DAYS_PER_YEAR, year_after
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.raise_forever import last_year, steady, years_ahead
-from barrowful.needs.raise_holding import reach, why_not_held
+from barrowful.needs.raise_forever import level, years_ahead
+from barrowful.needs.raise_holding import Reach, reach, why_not_held
 from barrowful.needs.raise_later import GivenUp, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.needs.settled import IfLate
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.supply import Supply
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -36,17 +36,37 @@ class Raised:
     by: int
     day: int | None
     doses: Pulses
+    area: float  #: m2
     part: float  #: 1/m2, of all that the source brings
-    stopped: str = ""  #: the ceiling that keeps it from being met in time
-    most: Pulses = field(default_factory=list)  #: all that can be put on by the day it is due
+    there: Stock  #: what there was before the doses
     if_late: IfLate = "later"  #: was it asked when it would be reached, or what can be put on in time?
+
+    @cached_property
+    def most(self) -> Pulses:
+        """Return all that can be put on by the day it is due."""
+        if self.day is None:
+            return self.doses
+        return fullest_doses(self.task, self.due, self.there.copy(), self.area)
+
+    @cached_property
+    def stopped(self) -> str:
+        """Return the ceiling that keeps it from being met in time, or nothing."""
+        task, by = self.task, self.by if self.day is None else self.due
+        if self.in_time or self.if_late == "nothing" or not task.room.bounds:
+            return ""
+        if task.cap <= 0:  # it lets nothing on at all, whatever else would keep it from being met
+            return task.room.binding(by)
+        if not can_be_held(replace(task, room=NO_CEILING), by, self.there, self.area):
+            return ""
+        last = max((day for day, _ in self.most), default=by)
+        return task.room.binding(last, self.most)
 
     @property
     def due(self) -> int:
         """Return the day the target is due: as written, or a year after the first dose."""
         if self.task.by is not None or not self.doses:
             return self.by
-        return max(self.by, _year_after(min(day for day, _ in self.doses)))
+        return max(self.by, year_after(min(day for day, _ in self.doses)))
 
     @property
     def judged(self) -> int:
@@ -63,7 +83,7 @@ class Raised:
         """Say whether the target is reached by the day it is due, that day included."""
         return self.day is not None and self.day <= self.due
 
-    @cached_property
+    @property
     def ready(self) -> int | None:
         """Return the first day from which the target holds; None where it never does."""
         return None if self.day is None else ready_day(self.task, self.doses, self.day)
@@ -78,7 +98,7 @@ class Raised:
         """Return the doses it is judged by: where they come too late, all that can be put on by the day."""
         return self.doses if self.in_time or self.if_late == "nothing" else self.most
 
-    @cached_property
+    @property
     def not_humus(self) -> float | None:
         """Return the share of the gain that is no humus yet on the day it is judged on."""
         made = self.task.made(self.by_then, self.judged)
@@ -92,7 +112,11 @@ class Raised:
     @property
     def met_share(self) -> float:
         """Return the share of the gain wanted that there is: 1 where it is reached and held in time."""
-        return 1.0 if self.in_time else reach(self.task, self.most, self.due).share
+        return 1.0 if self.in_time else self._reach.share
+
+    @cached_property
+    def _reach(self) -> Reach:
+        return reach(self.task, self.most, self.due)
 
     def why_not(self) -> str:
         """Return why the target is not reached in time or nothing."""
@@ -104,7 +128,7 @@ class Raised:
             return ""
         if self.if_late == "nothing":
             return f"not by {date.fromordinal(self.due)}"
-        if not_held := why_not_held(self.task, self.most, self.due):
+        if not_held := why_not_held(self.task, self.most, self.due, self._reach):
             return not_held
         if self.day is not None or self.if_late == "part":
             return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
@@ -119,8 +143,10 @@ class Raised:
         """Return the level [share] that the most that comes tends to, where it stays below the target."""
         if self.day is not None:
             return None
-        level = self.task.with_carbon(self.source.level(self.task, self.part) - self.task.all_fallen)
-        return level if level < self.task.target else None
+        tends_to = self.task.with_carbon(
+            level(self.source.supply, self.task, self.part) - self.task.all_fallen
+        )
+        return tends_to if tends_to < self.task.target else None
 
     @cached_property
     def times_needed(self) -> float | None:
@@ -131,7 +157,7 @@ class Raised:
         made = self.part * task.per_loose * lots.counted(task.turnover, self.by)
         return task.missing(self.by) / made if made > 0 else None
 
-    @cached_property
+    @property
     def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] from then on that never lets the target drop.
 
@@ -162,7 +188,7 @@ class Source:
         self.site, self.supply, self.stock, days = supply.site, supply, stock, stock.lots.days
         if not days or days[0] > self.site.end.toordinal():
             raise CannotServe(supply.note or "brings nothing within the horizon")
-        self.first = date.fromordinal(days[0])
+        self.first = days[0]
         self._known: dict[tuple[RaiseTask, IfLate], Raised] = {}
 
     def raised(
@@ -182,21 +208,28 @@ class Source:
     def _work_out(
         self, task: RaiseTask, area: float, part: float, given_up: GivenUp, if_late: IfLate
     ) -> Raised:
-        by = task.by or YEAR.after(self.first).toordinal()
+        by = task.by or year_after(self.first)
         day, doses = self._held_by(task, by, area) if task.by else self._held_a_year_on(task, by, area)
         by, there = day or by, self.stock
+        if day is None and if_late != "nothing" and not there.lots.endless:
+            there = self.stock.copy()  # as it is before anything is taken
         if day is None and if_late == "later":
-            there = self.stock.copy()  # as it is before what comes too late is taken
             day, doses = self._first_held(task, by, area, given_up) or (None, [])
-        raised = Raised(source=self, task=task, by=by, day=day, doses=doses, part=part, if_late=if_late)
-        if raised.in_time or if_late == "nothing":
-            return raised
-        stopped, most = self._stopped(task, raised.due, area, there)
-        if day is not None:
-            return replace(raised, stopped=stopped, most=most)
-        for on, loose in () if self.stock.lots.endless else most:
-            self.stock.take(on, loose * area)
-        return replace(raised, stopped=stopped, most=most, doses=most)
+        if day is None and if_late != "nothing":
+            doses = fullest_doses(task, by, there.copy(), area)
+            for on, loose in () if there.lots.endless else doses:
+                self.stock.take(on, loose * area)
+        return Raised(
+            source=self,
+            task=task,
+            by=by,
+            day=day,
+            doses=doses,
+            area=area,
+            part=part,
+            there=there,
+            if_late=if_late,
+        )
 
     def _held_by(self, task: RaiseTask, by: int, area: float) -> tuple[int | None, Pulses]:
         """Return the day from which the task is held, and the least doses."""
@@ -215,7 +248,7 @@ class Source:
             doses = early if early is not None else held_doses(task, by, self.stock, area)
             if doses is None:
                 break
-            due = _year_after(min(day for day, _ in doses)) if doses else by
+            due = year_after(min(day for day, _ in doses)) if doses else by
             if due <= by and self._holds(task, doses, due):
                 return due, doses
             self.stock.put_back(before)
@@ -234,7 +267,7 @@ class Source:
         before = self.stock.state
         while (first := given_up.first_held(task, by, self.stock, area)) is not None and task.by is None:
             day, doses = first
-            due = _year_after(min((on for on, _ in doses), default=day))
+            due = year_after(min((on for on, _ in doses), default=day))
             if day > due or self._holds(task, doses, due):
                 break
             self.stock.put_back(before)
@@ -246,26 +279,7 @@ class Source:
 
     def _holds(self, task: RaiseTask, doses: Pulses, due: int) -> bool:
         """Say whether doses hold the task from the day it is due."""
-        return all(task.holds(doses, day) for day in looks(task, due, self.stock.lots.days))
-
-    def _stopped(self, task: RaiseTask, by: int, area: float, there: Stock) -> tuple[str, Pulses]:
-        """Return the ceiling that keeps a task from being met by a day, and the most of a stock by then."""
-        most = fullest_doses(task, by, there.copy(), area)
-        if not task.room.bounds:
-            return "", most
-        if task.cap <= 0:  # it lets nothing on at all, whatever else would keep it from being met
-            return task.room.binding(by), most
-        lifted = replace(task, room=NO_CEILING)
-        if not can_be_held(lifted, by, there, area):
-            return "", most
-        last = max((day for day, _ in most), default=by)
-        return task.room.binding(last, most), most
-
-    def level(self, task: RaiseTask, part: float) -> float:
-        """Return the carbon [kg/m2] that a part [1/m2] of what comes each year tends to, at its lowest."""
-        year = last_year(self.supply).items()
-        doses = [(when, min(loose * part, task.most) * task.per_loose) for when, loose in year]
-        return min((steady(task.turnover, doses, phase) for phase, _ in doses), default=0.0)
+        return all(task.holds(doses, day) for day in looks(task, due, self.stock.lots))
 
 
 def source_of(supply: Supply[Any], stock: Stock, apart: bool) -> Source:
@@ -279,8 +293,3 @@ def source_of(supply: Supply[Any], stock: Stock, apart: bool) -> Source:
 @lru_cache(maxsize=MOST_KEPT)
 def _endless(supply: Supply[Any], lots: Lots) -> Source:
     return Source(supply, Stock(lots))
-
-
-def _year_after(day: int) -> int:
-    """Return the day number of the same day a year later."""
-    return YEAR.after(date.fromordinal(day)).toordinal()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from barrowful.catalogue.materials import Material
@@ -27,7 +28,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, followed
 from barrowful.supplies.joint import Source
-from barrowful.supplies.stock import Opens
+from barrowful.supplies.stock import MOST_KEPT, Opens
 from barrowful.supplies.supply import YEAR, Supply
 
 NOTHING_DUG = "nothing is dug in that could be followed"
@@ -50,8 +51,7 @@ class Raising(NeedKind[Raise]):
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
         self.fit(place, supply.material)
-        beside = Settled(site, without_end=True)
-        raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
+        raised = self._raised(site, place, supply, _without_end(supply), place.total_area, GivenUp())
         if raised.day is None:
             raise CannotServe(raised.why_not())
         return volume(place.total_area, sum(depth for _, depth in raised.doses))
@@ -143,7 +143,7 @@ class Raising(NeedKind[Raise]):
 
     def _serving(self, site: Site, place: Place, supply: Supply[Any], raised: Raised) -> Serving:
         """Return what a place gets, as its raise comes out."""
-        ready = None if raised.ready is None else max(site.start, date.fromordinal(raised.ready))
+        ready = raised.ready
         stopped = raised.most if raised.stopped else None
         doses, reached = self._doses(place, raised, supply), raised.reached
         return Serving(
@@ -154,7 +154,7 @@ class Raising(NeedKind[Raise]):
             share=raised.met_share,
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
-            ready_on=ready,
+            ready_on=None if ready is None else max(site.start, date.fromordinal(ready)),
             levels_off=raised.levels_off,
             matter=raised.matter,
             holds_with=raised.holds_with,
@@ -168,6 +168,12 @@ class Raising(NeedKind[Raise]):
         wanted = sum(loose for _, loose in parts)
         at_once = min(wanted, volume(area, raised.task.cap))
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _without_end(supply: Supply[Any]) -> Settled:
+    """Return what is settled where it is asked how much of a supply is wanted: nothing."""
+    return Settled(supply.site, without_end=True)
 
 
 def _opens(site: Site, place: Place, supply: Supply[Any], begins: date) -> Opens:

@@ -11,7 +11,7 @@ from typing import Any, Literal
 from barrowful.catalogue.judgements import judged_time
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
-from barrowful.needs.ceilings import NO_CEILING, Room, bounds_of, room
+from barrowful.needs.ceilings import Room, room
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -83,8 +83,6 @@ class Settled:
 
     def room(self, place: Place, need: Need, material: Material) -> Room:
         """Return what the ceilings leave on a place for a material and a need."""
-        if not bounds_of(place, need.kind, need.dug, material):
-            return NO_CEILING
         return room(place, need, material, self.there(place))
 
     def stock(self, supply: Supply[Any]) -> Stock:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from barrowful.catalogue.figures import SITE_GRADE
@@ -27,6 +28,7 @@ class Lying(NamedTuple):
     time: str = "spring"
 
 
+@lru_cache(maxsize=4096)
 def first_season(material: Material, lying: Lying) -> Available:
     """Return the first season's available nitrogen of a material; below nothing it ties some up.
 

@@ -52,6 +52,7 @@ class Lots:
         self._each, self._sized = Sizes([1.0] * len(self.days)), Sizes(self.whole)
         self.most_counted = lru_cache(maxsize=MOST_DAYS)(self._most_counted)
         self.all_at_best = lru_cache(maxsize=MOST_DAYS)(self._all_at_best)
+        self.least_counting = lru_cache(maxsize=MOST_DAYS)(self._least_counting)
 
     @cached_property
     def without_end(self) -> Lots:
@@ -81,6 +82,10 @@ class Lots:
         to it after the last counts most on the last.
         """
         return self._at_most(self._each, turnover, first, last, keeps=False)
+
+    def _least_counting(self, turnover: Turnover, days: tuple[int, ...]) -> int:
+        """Return on which of some days one carbon put on each day of a lot counts least."""
+        return min(days, key=lambda day: self.most_counted(turnover, day, day))
 
     def _all_at_best(self, turnover: Turnover, first: int, last: int) -> float:
         """Return no less than all lots [m3] count, a carbon for each, on any day from a first to a last.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
 from barrowful.tables.cells import clean, for_machines
 from barrowful.tables.columns import Value
@@ -20,15 +21,17 @@ def write_csv(report: Report) -> str:
     return out.getvalue()
 
 
-def write_tsv(report: Report) -> str:
-    """Return the first table as tab-separated text; tabs in cells are made spaces."""
-    return "".join("\t".join(record) + "\n" for record in _records(report, "\t"))
+def write_tsv(report: Report) -> Iterator[str]:
+    """Yield the lines of the first table as tab-separated text; tabs in cells are made spaces."""
+    return ("\t".join(record) + "\n" for record in _records(report, "\t"))
 
 
-def _records(report: Report, delimiter: str) -> list[list[str]]:
+def _records(report: Report, delimiter: str) -> Iterator[list[str]]:
     table = report.tables[0]
     keys = [column.key for column in table.columns]
-    return [keys, *([_cell(row[key], delimiter) for key in keys] for row in table.rows)]
+    yield keys
+    for row in table.rows:
+        yield [_cell(row[key], delimiter) for key in keys]
 
 
 def _cell(value: Value, delimiter: str) -> str:

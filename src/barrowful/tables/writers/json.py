@@ -17,9 +17,9 @@ FORMAT_VERSION = 1
 NESTING = frozenset({list, dict})
 
 
-def write_json(report: Report) -> str:
-    """Return the report as JSON: numbers are numbers, absent is null, never NaN."""
-    return to_json(
+def write_json(report: Report) -> Iterator[str]:
+    """Yield the report as JSON, piece by piece: numbers are numbers, absent is null, never NaN."""
+    return _pieces(
         {
             "format_version": FORMAT_VERSION,
             "command": report.command,
@@ -59,8 +59,13 @@ def to_json(content: Any) -> str:
       ]
     }
     """
+    return "".join(_pieces(content))
+
+
+def _pieces(content: Any) -> Iterator[str]:
     encoder = json.JSONEncoder(ensure_ascii=False, allow_nan=False, default=_plain)
-    return "".join(_written(content, encoder.encode, "\n")) + "\n"
+    yield from _written(content, encoder.encode, "\n")
+    yield "\n"
 
 
 def _written(content: Any, encode: Callable[[Any], str], end: str) -> Iterator[str]:
