@@ -76,6 +76,7 @@ CONSTANTS = {
     "ROUNDS": "how far a search looks",
     "SMALL": "what tells equals apart",
     "SPREADS": "how far a search looks",
+    "LOOKS_UP": "how often a search looks up",
     "LEAST_PART": "how fine a search looks",
     "TEN": "what is tried",
     "LESS_STUFF": "what tells equals apart",

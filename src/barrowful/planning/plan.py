@@ -50,6 +50,7 @@ class Plan:
     proven: bool  #: on the calendar
     gap: float  #: share by which it may at most be dearer than the least
     row: str = ""  #: the row of options it is, where the search finds none that is cheaper
+    interrupted: bool = False  #: by the grower: it is the best so far
 
     @property
     def lines(self) -> tuple[PlanLine, ...]:
@@ -87,6 +88,7 @@ def plan_of(
         proven=search.proven and not title,
         gap=search.gap(proof.cost),
         row=title,
+        interrupted=search.of.books.programme.interrupted,
     )
 
 
@@ -136,19 +138,26 @@ class Search:
         """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""
         books, programme = self.of.books, self.of.books.programme
         most = programme.solve({column: -weight for column, weight in self.of.weights.items()}, COST)
-        if not self._reached("most needs met", most):
+        self.proven = not most.stopped
+        if not self._reached("most needs met", most) or programme.interrupted:
             return
         self._keep_to(self.of.weights, round(-most.least))
-        cheap = programme.near(self.of.cost, REST, most.values)
-        least = programme.solve(self.of.cost, COST, cheap.values or most.values)
+        self._reached("some cost", programme.near(self.of.cost, REST, most.values))
+        self.bound = programme.relaxed
+        if programme.interrupted:
+            self.proven = False
+            return
+        least = programme.solve(self.of.cost, COST, self.start)
         if not self._reached("least cost", least):
             return
-        self.bound, self.proven = least.bound, not (most.stopped or least.stopped)
-        for aim, costs, slack in (
-            ("least hours", books.hours, MINUTE),
-            ("fewest orders", books.orders, CENT),
+        self.bound, self.proven = least.bound, self.proven and not least.stopped
+        for aim, costs, before, slack in (
+            ("least hours", books.hours, self.of.cost, CENT),
+            ("fewest orders", books.orders, books.hours, MINUTE),
         ):
-            self._settle(self.of.cost if aim == "least hours" else books.hours, slack)
+            if programme.interrupted:
+                return
+            self._settle(before, slack)
             self._reached(aim, programme.near(costs, REST, self.start))
         self._fewest_jobs()
 

@@ -18,6 +18,8 @@ from barrowful.measures.problems import WrongUse
 
 #: What a column or row must have gained or lost to count: a setting of the solver.
 TOLERANCE = 1e-7
+#: How often it is looked up whether the grower wants it to stop [s].
+LOOKS_UP = 0.1
 #: How often the cost of whole numbers is spread, and the least part of one it is spread over.
 SPREADS, LEAST_PART = 6, 0.02
 
@@ -53,6 +55,8 @@ class Programme:
         #: Columns that are yes or no only once money is settled, with those of which any makes it a yes.
         self.waiting: dict[int, list[int]] = {}
         self.rows: list[tuple[dict[int, float], float, float]] = []
+        self.interrupted = False  #: by the grower
+        self.relaxed = -inf  #: no more than the costs last looked at can come to
         self._solver: Any = None
 
     def column(self, most: float = inf, whole: bool = False) -> int:
@@ -115,7 +119,9 @@ class Programme:
         self._solver.setOptionValue("solve_relaxation", True)
         for _ in range(SPREADS):
             self._aim_for(spread)
-            values = self._run(effort, ()).values or tuple(start)
+            relaxed = self._run(effort, ())
+            self.relaxed = relaxed.least if spread == dict(costs) and relaxed.found else self.relaxed
+            values = relaxed.values or tuple(start)
             for column, whole in enumerate(self.whole):
                 if whole and values[column] > TOLERANCE and costs.get(column, 0.0) > 0:
                     part = max(values[column], LEAST_PART)
@@ -158,8 +164,22 @@ class Programme:
             known = highspy.HighsSolution()
             known.col_value = list(start)
             solver.setSolution(known)
-        solver.run()
+        self._run_until_stopped()
         return _result(solver)
+
+    def _run_until_stopped(self) -> None:
+        """Run, and where the grower interrupts it keep the best so far."""
+        solver = self._solver
+        solver.HandleUserInterrupt = True
+        running = solver.startSolve()
+        try:
+            while not solver.wait(LOOKS_UP)[0]:
+                pass
+        except KeyboardInterrupt:
+            self.interrupted = True
+            solver.cancelSolve()
+            running.join()
+        solver.HandleUserInterrupt = False
 
     def _built(self) -> Any:
         """Return a solver with the columns and rows there are."""
