@@ -8,17 +8,19 @@ from datetime import date
 
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.options import Answer
+from barrowful.catalogue.judgements import judgement
 from barrowful.planning.books import total
 from barrowful.planning.calendar import DAYS_A_YEAR, Calendar
-from barrowful.planning.programme import CENT, MINUTE, Limited, SiteProgramme
+from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, Proved, lines_of, lines_of_parts, proved, standing_lines
 from barrowful.planning.solver import Effort, Solved
 from barrowful.site.records import PlanLine
 
 #: How hard is looked for the least cost, and for what it leaves open: settings of the search.
 COST, REST = Effort(20_000), Effort(200, 0.005)
-#: Rounds in which small amounts are made fewer, and what [m3] is small: settings of the search.
-ROUNDS, SMALL = 3, 0.05
+#: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
+#: amount counts for each year it comes later, and how many are left out: settings of the search.
+ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
 #: What rounding each order to whole coins may add: a setting of the search.
 ROUNDED = 0.05
 #: Says what is being worked on.
@@ -151,14 +153,16 @@ class Search:
         if not self._reached("least cost", least):
             return
         self.bound, self.proven = least.bound, self.proven and not least.stopped
-        for aim, costs, before, slack in (
-            ("least hours", books.hours, self.of.cost, CENT),
-            ("fewest orders", books.orders, books.hours, MINUTE),
+        for aim, costs, before in (
+            ("least hours", books.hours, self.of.cost),
+            ("fewest orders", books.orders, books.hours),
         ):
             if programme.interrupted:
                 return
-            self._settle(before, slack)
+            more = total(self.start, before) * judgement("speck_made_up") if before is books.hours else 0.0
+            self._settle(before, more + CENT)
             self._reached(aim, programme.near(costs, REST, self.start))
+        self._settle(books.orders, CENT)
         self._fewest_jobs()
 
     def _keep_to(self, weights: Mapping[int, float], met: int) -> None:
@@ -177,21 +181,35 @@ class Search:
         self.start = programme.decide(self.start)
 
     def _fewest_jobs(self) -> None:
-        """Make amounts fewer, with all that is yes or no as it is: the smaller one is, the more it counts."""
-        columns = [column for amounts in self.of.amounts for column in amounts.loose.values()]
-        for _ in range(ROUNDS):
-            jobs = {column: 1 / (self.start[column] + SMALL) for column in columns}
-            if not self._reached("fewest jobs", self.of.books.programme.fixed(jobs, REST, self.start)):
+        """Make jobs fewer and early, with all that is yes or no as it is, and few hours more.
+
+        The smaller an amount is beside what alone would do, the more it counts; then those that are small are
+        left out one after another, where the others can do without.
+        """
+        programme, sizes = self.of.books.programme, self.of.sizes
+        programme.fix(self.start)
+        for number in range(ROUNDS):
+            jobs = {
+                column: (1 + years * EARLY) / ((self.start[column] if number else 0.0) + SMALL * most)
+                for column, (most, years) in sizes.items()
+            }
+            if not self._reached("fewest jobs", programme.solve(jobs, REST)):
                 return
+        small = [column for column, (most, _) in sizes.items() if 0 < self.start[column] < SMALL * most]
+        for column in sorted(small, key=lambda column: self.start[column] / sizes[column][0])[:MOST_LEFT_OUT]:
+            if self.start[column] > 0:
+                self._reached("fewest jobs", programme.without(column, jobs, REST))
 
     def _reached(self, aim: str, solved: Solved) -> bool:
         """Note what an aim came to, if it was reached at all."""
-        self.progress(aim)
         if not solved.found:
             return False
+        if not self.stages or self.stages[-1].aim != aim:
+            self.progress(aim)
         self.solved.append(solved)
         self.start = solved.values
         books = self.of.books
+        self.stages = [stage for stage in self.stages if stage.aim != aim]
         self.stages.append(
             Stage(
                 aim=aim,

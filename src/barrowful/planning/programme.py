@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from barrowful.answers.options import Answer
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.planning.amounts import Amounts, amounts_of
 from barrowful.planning.books import Books
 from barrowful.planning.calendar import Calendar
@@ -18,8 +19,8 @@ from barrowful.planning.solver import Solved
 from barrowful.planning.stores import add_standing, add_stores
 from barrowful.supplies.supply import YEAR
 
-#: What rounding may leave over of money and hours when one aim after another is kept to.
-CENT, MINUTE = 0.0005, 0.001
+#: What rounding may leave over of money, hours and orders when one aim after another is kept to.
+CENT = 0.0005
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,6 +94,17 @@ class SiteProgramme:
             column: float(len(amounts.ground.places))
             for amounts in self.amounts
             for column in amounts.met.values()
+        }
+
+    @cached_property
+    def sizes(self) -> dict[int, tuple[float, float]]:
+        """Return the columns of amounts, with how much alone would do [m3], and the years until their day."""
+        start = self.answer.site.start.toordinal()
+        return {
+            column: (amounts.ground.most[number], (portions[number].number - start) / DAYS_PER_YEAR)
+            for amounts in self.amounts
+            for portions in [amounts.ground.asked.portions]
+            for number, column in amounts.loose.items()
         }
 
     @cached_property

@@ -136,13 +136,20 @@ class Programme:
             self._solver.changeColBounds(column, 0.0, self.most[column])
         return solved
 
-    def fixed(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float]) -> Solved:
-        """Return the values at which costs are least, whole numbers as they are known to do, for good."""
+    def fix(self, values: Sequence[float]) -> None:
+        """Let all whole numbers be as they are in some values, for good."""
         for column, whole in enumerate(self.whole):
             if whole:
-                value = round(start[column])
+                value = round(values[column])
                 self._solver.changeColBounds(column, value, value)
-        return self.solve(costs, effort, start)
+
+    def without(self, column: int, costs: Mapping[int, float], effort: Effort) -> Solved:
+        """Return the values at which costs are least without a column, which stays out where any do."""
+        self._solver.changeColBounds(column, 0.0, 0.0)
+        solved = self.solve(costs, effort)
+        if not solved.found:
+            self._solver.changeColBounds(column, 0.0, self.most[column])
+        return solved
 
     def _aim_for(self, costs: Mapping[int, float]) -> None:
         import numpy
