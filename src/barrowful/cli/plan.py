@@ -161,7 +161,9 @@ def _found(site: Site, cash_first_year: Decimal | None, asked: Asked, step: Say)
     from barrowful.planning.frontier import frontier_of
     from barrowful.planning.plan import plan_of
     from barrowful.planning.programme import Limited
+    from barrowful.planning.solver import check_solver
 
+    check_solver()
     reckoned = options(site)
     limited = replace(Limited.of(reckoned), cash_first_year=cash_first_year)
     plan = plan_of(reckoned, limited, asked.days, step)
@@ -216,9 +218,9 @@ def _report(found: Found | WholeSite, loaded: LoadedSite, output: Output, asked:
     plan = found.plan
     words = [
         *advice(replace(plan.whole, title=LEAST_COST)),
+        *ways_out(found.clashes),
         saving(found.answer, found.limited, plan),
         proof_of(plan),
-        *ways_out(found.clashes),
     ]
     notes = caution_notes(cautions_for(found.answer, plan.whole.together.options()), output.shows_sources)
     report = report_of(

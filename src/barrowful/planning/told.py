@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -114,11 +114,22 @@ def _less(gained: Decimal, unit: str, word: str) -> str:
 
 
 def gains(plan: Plan) -> list[str]:
-    """Return a sentence on what the aims after least cost gained at that cost, where any did."""
-    lines = stage_lines(plan)
-    at = next((number for number, line in enumerate(lines) if line.aim == "least cost"), len(lines))
-    told = [f"{line.aim} ({line.gained})" for line in lines[at + 1 :] if line.gained != "nothing more"]
-    return [f"Looked for at that cost, one after another: {', '.join(told)}."] if told else []
+    """Return a sentence on the hours and orders that were saved at the same cost, where any were."""
+    stages = list({stage.aim: stage for stage in plan.stages}.values())
+    hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
+    orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
+    told = [_less(hours, "h", "less"), _less(orders, "orders", "fewer")]
+    return (
+        [f"Of plans at that cost it is not the first: {' and '.join(filter(None, told))} than that."]
+        if any(told)
+        else []
+    )
+
+
+def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) -> Decimal:
+    """Return how much less an aim came to than the one before it."""
+    pairs = ((before, after) for before, after in pairwise(stages) if after.aim == aim)
+    return next((of(before) - of(after) for before, after in pairs), Decimal(0))
 
 
 def saving(answer: Answer, limited: Limited, plan: Plan) -> str:
