@@ -51,6 +51,8 @@ BESIDE: tuple[Words, ...] = (
     ("ledger", "chosen", "--way", "two-bay heap"),
     ("ledger", "chosen", "--way", "winter mix"),
     ("whatif", "planned", "--case", "base:start=2027-02-02"),
+    ("plan", "scarce", "--frontier", "--binds"),
+    ("plan", "planned"),
     ("figures",),
     ("figures", "rates"),
     ("figures", "plants"),

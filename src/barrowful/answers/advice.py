@@ -68,7 +68,10 @@ def _of_way(whole: WholeSite, way: str) -> str:
     orders = [placed for placed in whole.bill.orders if placed.way.name == way]
     parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
     soon = [placed for placed in orders if placed.day < year]
-    told = (_for_what(site.labour.barrow, part, way) for part in parts)
+    by_need: dict[str, list[Part]] = {}
+    for part in parts:
+        by_need.setdefault(part.need, []).append(part)
+    told = (_for_what(site.labour.barrow, of_need, way) for of_need in by_need.values())
     for_what = "; ".join(filter(None, told))
     if not orders:
         return f"- {way}: {for_what}." if for_what else ""
@@ -86,22 +89,26 @@ def _quantity(orders: list[PlacedOrder]) -> str:
     return f"{_volume(float(quantity))} {unit}{plural}"
 
 
-def _for_what(barrow: float, part: Part, way: str) -> str:
-    """Return a need, its places, what is put on first of a way, and later; nothing where nothing ever is."""
-    names = [of.place.name for of in part.decision.servings]
+def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
+    """Return a need, its places, what is put on first of a way, and later; nothing where nothing ever is.
+
+    A plan may have many parts for one need.
+    """
+    need, decisions = parts[0].need, [part.decision for part in parts]
+    names = list(dict.fromkeys(of.place.name for decision in decisions for of in decision.servings))
     where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
-    doses = [dose for dose in part.decision.doses if dose.way == way]
+    doses = [dose for decision in decisions for dose in decision.doses if dose.way == way]
     if not doses:
-        later = [dose.day for dose in part.decision.later if dose.way == way]
-        if not later and part.decision.feasible:
-            return "plants stand there" if part.decision.founds else ""
-        return f"{part.need} {where}: {f'from {min(later)} on' if later else 'nothing goes on'}"
+        later = [dose.day for decision in decisions for dose in decision.later if dose.way == way]
+        if not later and all(decision.feasible for decision in decisions):
+            return "plants stand there" if any(decision.founds for decision in decisions) else ""
+        return f"{need} {where}: {f'from {min(later)} on' if later else 'nothing goes on'}"
     days = sorted({dose.day for dose in doses})
     soon = days[0] + judged_time("orders_joined")
     first = _told(barrow, [dose for dose in doses if dose.day <= soon])
     more = [dose for dose in doses if dose.day > soon]
     rest = f", {_told(barrow, more)} more to {days[-1]}" if more else ""
-    return f"{part.need} {where}, {first} from {days[0]}{rest}"
+    return f"{need} {where}, {first} from {days[0]}{rest}"
 
 
 def _told(barrow: float, doses: Sequence[Application]) -> str:

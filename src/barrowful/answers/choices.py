@@ -181,6 +181,13 @@ def followed(answer: Answer) -> WholeSite:
     return your_plan(answer) if answer.site.plan else cheapest(answer)
 
 
+def plan_hint(whole: WholeSite) -> list[str]:
+    """Return a sentence on what may be better than the cheapest ways, where these are followed."""
+    if whole.title != CHEAPEST or not whole.together.parts:
+        return []
+    return ['A mix of ways and days may cost less: "barrowful plan" looks for the least.']
+
+
 def of_way(answer: Answer, name: str, partial: bool = False) -> WholeSite:
     """Return one way for all it can serve."""
     together = carried_out(answer, dict.fromkeys(NEEDS, (name,)), partial)

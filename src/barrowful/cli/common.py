@@ -47,6 +47,11 @@ class Output(NamedTuple):
             return max(LEAST_WIDTH, get_terminal_size((USUAL_WIDTH, 0)).columns)
         return USUAL_WIDTH
 
+    @property
+    def has_braille(self) -> bool:
+        """Say whether whoever reads it has letters for the dots of a drawing: a file does."""
+        return self.file != "-" or (sys.stdout.encoding or "").lower().startswith("utf")
+
     def only(self, first: str) -> bool:
         """Say whether nothing but the first table, by its name, will be written."""
         return FORMATS[self.form].one_table and self.table in {"", first}
@@ -133,7 +138,7 @@ def answer(report: Report, output: Output) -> int:
             raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
         report = report.only(output.table)
     form = FORMATS[output.form]
-    look = Look(output.measures, output.all_cautions, output.width)
+    look = Look(output.measures, output.all_cautions, output.width, output.has_braille)
     put_pieces(form.pieces(report, look), output.file)
     if form.rows_only:
         _cautions_aside(report, output)

@@ -37,6 +37,7 @@ def command(
     Example: barrowful course mysite.yaml --from-history --chart course.svg
     """
     from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.choices import plan_hint
     from barrowful.answers.course import CourseRequest, course
     from barrowful.answers.lasting import lasting
     from barrowful.tables.cautions import caution_notes
@@ -52,11 +53,13 @@ def command(
     tables, others = [COURSE.table(course_points(lines))], opinions(lines)
     tables += [OPINIONS.table(others)] if others else []
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
+    follows = [] if every_way else [f"Follows: {said.title}.", *plan_hint(said.whole)]
     if chart:
         from barrowful.tables.chart import draw
 
         write_file(Path(chart), draw(lines, loaded.site.name, Path(chart).suffix.removeprefix(".").lower()))
         click.echo(f"Wrote {chart}.", err=True)
+    sentences = [*follows, *lasting(lines)]
     return answer(
-        report_of("course", loaded, tables, said.warnings, sentences=lasting(lines), cautions=notes), output
+        report_of("course", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
     )

@@ -22,6 +22,7 @@ def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
     from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.choices import plan_hint
     from barrowful.answers.done import done, spent
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
@@ -38,6 +39,7 @@ def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
     sentences = [
         f"Follows: {said.title}. All its doses are counted, and one season's harvest.",
+        *plan_hint(said.whole),
         *spent(loaded.site),
     ]
     return answer(

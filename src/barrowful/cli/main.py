@@ -23,6 +23,7 @@ except KeyboardInterrupt:  # Ctrl-C while still starting
 #: Command -> what its line in the overview says. The modules are imported only when run.
 COMMANDS = {
     "options": "Ways side by side: cost against time. The main job.",
+    "plan": "What to put where when at the least cost, proven; and the least for each day ready.",
     "sizes": "Area, depth, volume, mass and barrows for each place and need.",
     "orders": "The order sheet, in the sellers' own units.",
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",

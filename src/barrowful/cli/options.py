@@ -31,7 +31,7 @@ def command(site: str | None, sets: tuple[str, ...], by: str, **options: Any) ->
     """
     from barrowful.answers.advice import advice
     from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.choices import followed
+    from barrowful.answers.choices import followed, plan_hint
     from barrowful.answers.lines import option_lines
     from barrowful.answers.options import options as reckon
     from barrowful.answers.orders import plan_warnings
@@ -50,6 +50,7 @@ def command(site: str | None, sets: tuple[str, ...], by: str, **options: Any) ->
     if by == "way":
         beside, sentences = _whole_site(found)
         whole = followed(found)
+        sentences = [*plan_hint(whole), *sentences]
         tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))

@@ -23,6 +23,7 @@ def command(site: str | None, sets: tuple[str, ...], way: str, partial: bool, **
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
     from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.choices import plan_hint
     from barrowful.answers.orders import sheet
     from barrowful.answers.parts import parts
     from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
@@ -40,6 +41,6 @@ def command(site: str | None, sets: tuple[str, ...], way: str, partial: bool, **
     tables += [BAGS_OR_BULK.table(found.break_evens)] if found.break_evens else []
     said = found.selection
     notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    sentences = [f"Follows: {said.title}.", *said.remarks]
+    sentences = [f"Follows: {said.title}.", *plan_hint(said.whole), *said.remarks]
     report = report_of("orders", loaded, tables, said.warnings, sentences=sentences, cautions=notes)
     return answer(report, output)

@@ -3,12 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from barrowful.measures.problems import CannotReadWrite, SiteProblems, WrongUse
 
 if TYPE_CHECKING:
+    from barrowful.site.records import PlanLine
     from barrowful.sitefile.text.nodes import Document
+
+
+def entry_of(line: PlanLine) -> dict[str, str]:
+    """Return a line of a plan as it is written: with its amount to the last digit, which reads back the same.
+
+    >>> from datetime import date
+    >>> from barrowful.ground.sizes import Size
+    >>> from barrowful.site.records import PlanLine
+    >>> line = PlanLine(place="beds", need="feed", way="shop", amount=Size(mass=1e-05), day=date(2027, 3, 1))
+    >>> entry_of(line)["amount"], entry_of(line)["date"]
+    ('0.00001 kg', '2027-03-01')
+    """
+    entry = {"place": line.place, "need": line.need, "way": line.way}
+    if line.amount is not None and line.amount.volume is not None:
+        entry["amount"] = f"{_plain(line.amount.volume)} m3"
+    elif line.amount is not None:
+        entry["amount"] = f"{_plain(line.amount.mass or 0.0)} kg"
+    if line.day is not None:
+        entry["date"] = line.day.isoformat()
+    return entry
+
+
+def _plain(amount: float) -> str:
+    """Return an amount without a power of ten, to as many digits as a site file takes."""
+    return f"{Decimal(f'{amount:.15g}'):f}"
 
 
 def planner(

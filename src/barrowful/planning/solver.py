@@ -214,6 +214,11 @@ class Programme:
         return solver
 
 
+def check_solver() -> None:
+    """Raise :class:`WrongUse` without the extra, which says how to come by it."""
+    _solver()
+
+
 def _solver() -> tuple[Any, Any]:
     """Return the solver's module and a solver; :class:`WrongUse` without the extra."""
     try:

@@ -58,7 +58,7 @@ COST: Columns = (
     shared.cash_and_hours(lambda line: line.worth),
     shared.order_quantity(lambda line: line.ordered.quantity),
     shared.order_unit(lambda line: line.ordered.unit),
-    c.count("orders", "orders", "How many separate orders.", lambda line: line.ordered.orders),
+    shared.orders(lambda line: line.ordered.orders),
     shared.ordered(lambda line: line.ordered.volume),
     shared.leftover(lambda line: line.ordered.leftover),
     shared.trips(lambda line: line.ordered.trips),

@@ -6,13 +6,16 @@ from typing import Any
 
 from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
 from barrowful.tables.batches import BATCHES
+from barrowful.tables.binds import BINDS
 from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.check import CHECK
 from barrowful.tables.choices import CHOICES
+from barrowful.tables.clash import CLASH
 from barrowful.tables.course import COURSE
 from barrowful.tables.done import DONE
 from barrowful.tables.explain import EXPLAIN
 from barrowful.tables.figures import CONTENTS, FIGURES
+from barrowful.tables.frontier import FRONTIER
 from barrowful.tables.growing import GROWING
 from barrowful.tables.heap import HEAP, RECIPES
 from barrowful.tables.hygiene import HYGIENE
@@ -22,6 +25,9 @@ from barrowful.tables.opinions import OPINIONS
 from barrowful.tables.options import OPTIONS
 from barrowful.tables.orders import ORDERS
 from barrowful.tables.payments import PAYMENTS
+from barrowful.tables.plan import PLAN
+from barrowful.tables.plan_stages import PLAN_STAGES
+from barrowful.tables.plan_totals import PLAN_TOTALS
 from barrowful.tables.sharing import SHARING
 from barrowful.tables.sizes import SIZES
 from barrowful.tables.whatif import WHATIF
@@ -30,6 +36,7 @@ from barrowful.tables.whole_site import WHOLE_SITE
 #: Command -> its tables; a command without tables is not listed.
 TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES),
+    "plan": (PLAN, FRONTIER, BINDS, CLASH, PLAN_TOTALS, PLAN_STAGES),
     "sizes": (SIZES, BY_WAY),
     "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),

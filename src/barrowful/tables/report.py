@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from barrowful.tables.columns import Column, Value
+
+if TYPE_CHECKING:
+    from barrowful.tables.writers.chart import Chart
 
 Row = dict[str, Value]
 #: Cautions that people see when they do not ask for all.
@@ -19,11 +22,22 @@ USUAL_WIDTH, LEAST_WIDTH = 100, 60
 
 
 class Look(NamedTuple):
-    """How people see a report: metric or customary measures, the gravest cautions or all, and how wide."""
+    """How people see a report: metric or customary measures, the gravest cautions or all, and how wide.
+
+    A chart is drawn in dots of ``braille``, or else in plain letters.
+    """
 
     measures: str = "metric"
     all_cautions: bool = False
     width: int = USUAL_WIDTH
+    braille: bool = True
+
+
+class Head(NamedTuple):
+    """The first rows of a long table: what a screen shows unless it is asked for, and how that is said."""
+
+    rows: int
+    told: str
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -43,6 +57,7 @@ class Table:
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    head: Head | None = None
 
 
 class Note(NamedTuple):
@@ -63,7 +78,7 @@ class Note(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Report:
-    """What a command answers; the lines of ``answer`` stand above all tables."""
+    """What a command answers; the lines of ``answer`` stand above all tables, a ``chart`` under them."""
 
     command: str
     site: str
@@ -73,6 +88,7 @@ class Report:
     cautions: list[Note] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     answer: tuple[str, ...] = ()
+    chart: Chart | None = None
 
     @property
     def further_sentences(self) -> list[str]:
@@ -82,7 +98,7 @@ class Report:
     def only(self, name: str) -> Report:
         """Return the report with one table."""
         wanted = next(table for table in self.tables if table.name == name)
-        return replace(self, tables=[replace(wanted, for_people=True)])
+        return replace(self, tables=[replace(wanted, for_people=True, head=None)])
 
     def gravest(self, every: bool) -> list[Note]:
         """Return the cautions people see: the first few, which are the gravest, or every one."""

@@ -62,6 +62,16 @@ def needs_met(value: Text[Subject], meaning: str = "Needs met in every place.") 
     return c.text("needs_met", "meets", meaning, value)
 
 
+def needs_unmet(value: Text[Subject]) -> Column[Subject]:
+    """Return the column of needs not met."""
+    return c.text("needs_unmet", "does not meet", "Needs not met, or not everywhere.", value)
+
+
+def places_met(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of how many needs are met, each place counting once."""
+    return c.count("places_met", "met", "Needs of places that are met.", value)
+
+
 def area(value: Number[Subject]) -> Column[Subject]:
     """Return the column of areas [m2]."""
     return c.number("area_m2", "area", c.AREA, "Ground, for all of the count.", value)
@@ -143,6 +153,11 @@ def order_quantity(value: Number[Subject]) -> Column[Subject]:
 def order_unit(value: Text[Subject]) -> Column[Subject]:
     """Return the column of the sellers' units."""
     return c.text("order_unit", "unit", "The seller's unit.", value)
+
+
+def orders(value: Count[Subject]) -> Column[Subject]:
+    """Return the column of how many orders there are."""
+    return c.count("orders", "orders", "How many separate orders.", value)
 
 
 def ordered(value: Number[Subject]) -> Column[Subject]:

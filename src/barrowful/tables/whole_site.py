@@ -8,7 +8,6 @@ from typing import TypeVar
 from barrowful.answers.costs import Bill
 from barrowful.answers.lines import WholeLine
 from barrowful.tables import shared
-from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout
 
 Cell = TypeVar("Cell")
@@ -31,13 +30,8 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     columns=(
         shared.way(lambda line: line.whole.title, "Name of the way, or the cheapest way for each need."),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),
-        text(
-            "needs_unmet",
-            "does not meet",
-            "Needs not met, or not everywhere.",
-            lambda line: ", ".join(line.whole.unmet) or None,
-        ),
-        count("places_met", "met", "Needs of places that are met.", lambda line: line.whole.count),
+        shared.needs_unmet(lambda line: ", ".join(line.whole.unmet) or None),
+        shared.places_met(lambda line: line.whole.count),
         shared.cash(_bill(lambda bill: bill.cash), shared.HORIZON),
         shared.cash_first_year(_bill(lambda bill: bill.cash_first_year)),
         shared.hours(_bill(lambda bill: bill.hours.likely)),

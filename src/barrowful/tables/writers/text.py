@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from barrowful.tables.cells import clean, for_people, heading
 from barrowful.tables.report import Look, Report, Table
@@ -19,9 +20,19 @@ def write_table(report: Report, look: Look) -> str:
     parts = [
         _paragraph(report.answer, look),
         *(_titled(table, report, look) for table in report.tables if table.for_people),
+        _drawing(report, look),
         _paragraph(under_tables(report, look), look),
     ]
     return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
+
+
+def _drawing(report: Report, look: Look) -> list[str]:
+    """Return the lines of the chart of a report, where it has one."""
+    if report.chart is None:
+        return []
+    from barrowful.tables.writers.plot import plot
+
+    return plot(report.chart, look.width, look.braille).removesuffix("\n").split("\n")
 
 
 def write_plain(report: Report, look: Look) -> str:
@@ -51,9 +62,12 @@ def _titled(table: Table, report: Report, look: Look) -> list[str]:
     title = _paragraph([table.title] if table.title else [], look)
     if not table.rows:
         return [*title, "nothing to show"]
+    if table.head:
+        table = replace(table, rows=table.rows[: table.head.rows])
     sheet = sheet_of(table, report, look)
     fitting = fitted(sheet.columns, table, look.width)
-    under = [*_notes(sheet, look), *_paragraph(_unseen(sheet, fitting), look)]
+    told = [table.head.told] if table.head else []
+    under = [*_notes(sheet, look), *_paragraph([*told, *_unseen(sheet, fitting)], look)]
     return [*title, *_grid(fitting), *(["", *under] if under else [])]
 
 

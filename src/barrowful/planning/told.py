@@ -1,0 +1,210 @@
+"""A plan in words and lines for people: totals, what each aim gained, what it saves, how far it is proven."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from itertools import pairwise
+
+from barrowful.answers.choices import WholeSite, whole_site
+from barrowful.answers.option import total_cost
+from barrowful.answers.options import Answer
+from barrowful.measures.money import rounded
+from barrowful.planning.clashes import Clash
+from barrowful.planning.plan import Plan, Stage
+from barrowful.planning.programme import Limited
+from barrowful.site.records import Site
+
+#: What the plan is called where it is told beside the rows of options.
+LEAST_COST = "the least-cost plan"
+#: Limits that are the grower's own, of which more can be had.
+GROWERS_OWN = frozenset({"limits.cash", "limits.hours", "limits.by", "labour.hours_per_week"})
+#: Less than this share is what rounding leaves.
+NOTHING_MORE = 0.0005
+#: Ways out that are told at once.
+MOST_WAYS_OUT = 3
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanTotals:
+    """What a plan comes to, how many needs of places there are, and how far it is proven on which days."""
+
+    whole: WholeSite
+    proven: bool
+    gap: float  #: share by which it may at most be dearer than the least
+    calendar: str
+    needs: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class StageLine:
+    """What an aim came to, as money and whole counts, and what it gained on the aim before."""
+
+    aim: str
+    met: int
+    cash: Decimal
+    hours: float
+    orders: int
+    gained: str
+
+
+def totals_of(plan: Plan) -> PlanTotals:
+    """Return what a plan comes to."""
+    return PlanTotals(
+        whole=plan.whole,
+        proven=plan.proven,
+        gap=0.0 if plan.proven and plan.gap < NOTHING_MORE else plan.gap,
+        calendar=plan.calendar.told,
+        needs=needs_there(plan.calendar.answer.site),
+    )
+
+
+def nothing_to_do(there: WholeSite) -> PlanTotals:
+    """Return the totals where every need is met already."""
+    return PlanTotals(
+        whole=there,
+        proven=True,
+        gap=0.0,
+        calendar="none: every need is met already",
+        needs=needs_there(there.together.answer.site),
+    )
+
+
+def needs_there(site: Site) -> int:
+    """Return how many needs of places there are."""
+    return sum(len(place.needs) for place in site.places)
+
+
+def stage_lines(plan: Plan) -> list[StageLine]:
+    """Return what each aim came to; of rounds for the same aim the last."""
+    site = plan.calendar.answer.site
+    stages = list({stage.aim: stage for stage in plan.stages}.values())
+    gains = ["", *(_gained(*pair, site.currency) for pair in pairwise(stages))]
+    return [
+        StageLine(
+            aim=stage.aim,
+            met=round(stage.met),
+            cash=_money(stage.cash, site.currency),
+            hours=stage.hours,
+            orders=round(stage.orders),
+            gained=gained,
+        )
+        for stage, gained in zip(stages, gains, strict=True)
+    ]
+
+
+def _money(cash: float, currency: str) -> Decimal:
+    return rounded(Decimal(str(cash)), currency)
+
+
+def _gained(before: Stage, after: Stage, currency: str) -> str:
+    """Return by how much an aim came to less than the one before, in money, hours and orders."""
+    less = [
+        _less(_money(before.cash, currency) - _money(after.cash, currency), currency, "less"),
+        _less(Decimal(f"{before.hours - after.hours:.1f}"), "h", "less"),
+        _less(Decimal(round(before.orders) - round(after.orders)), "orders", "fewer"),
+    ]
+    return ", ".join(filter(None, less)) or "nothing more"
+
+
+def _less(gained: Decimal, unit: str, word: str) -> str:
+    return f"{gained:,} {unit} {word}" if gained > 0 else ""
+
+
+def gains(plan: Plan) -> list[str]:
+    """Return a sentence on the hours and orders that were saved at the same cost, where any were."""
+    stages = list({stage.aim: stage for stage in plan.stages}.values())
+    hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
+    orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
+    told = [_less(hours, "h", "less"), _less(orders, "orders", "fewer")]
+    return (
+        [f"Of plans at that cost it is not the first: {' and '.join(filter(None, told))} than that."]
+        if any(told)
+        else []
+    )
+
+
+def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) -> Decimal:
+    """Return how much less an aim came to than the one before it."""
+    pairs = ((before, after) for before, after in pairwise(stages) if after.aim == aim)
+    return next((of(before) - of(after) for before, after in pairs), Decimal(0))
+
+
+def saving(answer: Answer, limited: Limited, plan: Plan) -> str:
+    """Return what a plan saves against the cheapest whole-site row of options that meets as much."""
+    site = answer.site
+    plain = replace(answer, site=replace(site, plan=()))
+    rows = [row for row in whole_site(plain) if row.count and not row.over and _within(row, limited)]
+    most = max((row.count for row in rows), default=0)
+    if most < plan.whole.count:
+        return f"No row of options meets as much: {most or 'none'} of {needs_there(site)} needs at the most."
+    hourly = site.labour.hourly_value
+    enough = [row for row in rows if row.count >= plan.whole.count]
+    row = min(enough, key=lambda row: (total_cost(row.bill.cash, row.bill.hours, hourly), row.title))
+    apart = _apart(plan.whole, row, site.currency)
+    if not apart:
+        return f'The cheapest row of options, "{row.title}", comes to the same.'
+    return f'That is {apart} than the cheapest row of options, "{row.title}".'
+
+
+def _within(row: WholeSite, limited: Limited) -> bool:
+    return limited.cash_first_year is None or row.bill.cash_first_year <= limited.cash_first_year
+
+
+def _apart(whole: WholeSite, row: WholeSite, currency: str) -> str:
+    """Return how money, hours and the day ready differ from those of a row, or nothing."""
+    cash = rounded(row.bill.cash - whole.bill.cash, currency)
+    hours = Decimal(f"{row.bill.hours.likely - whole.bill.hours.likely:.0f}")
+    days = _days_sooner(whole.ready_on, row.ready_on)
+    parts = [_more_or_less(cash, currency, "less", "more"), _more_or_less(hours, "h", "less", "more")]
+    parts.append(_more_or_less(Decimal(days), "days", "sooner", "later"))
+    told = list(filter(None, parts))
+    return " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]]))
+
+
+def _days_sooner(ready: date | None, other: date | None) -> int:
+    return (other - ready).days if ready is not None and other is not None else 0
+
+
+def _more_or_less(gained: Decimal, unit: str, less: str, more: str) -> str:
+    """Return a difference in words, nothing where there is none.
+
+    >>> _more_or_less(Decimal("-10"), "h", "less", "more")
+    '10 h more'
+    """
+    return f"{abs(gained):,} {unit} {less if gained > 0 else more}" if gained else ""
+
+
+def proof_of(plan: Plan) -> str:
+    """Return how far it is proven that no plan costs less, and on which days."""
+    row = f'It is the row "{plan.row}" of options. ' if plan.row else ""
+    days = f"on the days looked at: {plan.calendar.told}"
+    if plan.proven and plan.gap < NOTHING_MORE:
+        return f"{row}It is proven that none costs less {days}."
+    why = "amounts are rounded" if plan.proven else "the search stopped before it was proven"
+    return f"{row}It costs at most {plan.gap:.1%} more than the least there may be, {why}, {days}."
+
+
+def ways_out(clashes: Iterable[Clash]) -> Iterator[str]:
+    """Yield, for each limit of the grower's of which more would do, which needs that lets be met."""
+    changes: dict[tuple[str, str], list[Clash]] = {}
+    for clash in clashes:
+        if clash.limit in GROWERS_OWN:
+            changes.setdefault((clash.limit, clash.least_change), []).append(clash)
+    for (limit, change), meets in list(changes.items())[:MOST_WAYS_OUT]:
+        yield f"{_named(meets)}: {change} would do ({limit})."
+
+
+def _named(clashes: Sequence[Clash]) -> str:
+    more = f" and {len(clashes) - 1} more" if len(clashes) > 1 else ""
+    return f"{clashes[0].need}, {clashes[0].place}{more}"
+
+
+def why_nothing(clashes: Sequence[Clash]) -> str:
+    """Return why no need can be met: what would let some be, else the reason for the first."""
+    out = " ".join(ways_out(clashes)).removesuffix(".")
+    first = next(iter(clashes), None)
+    because = f"{first.need}, {first.place}: {first.least_change}" if first else ""
+    return f"no need can be met: {out or because}"
