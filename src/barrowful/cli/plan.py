@@ -171,7 +171,7 @@ def _found(site: Site, cash_first_year: Decimal | None, asked: Asked, step: Say)
         return _nothing_to_do(reckoned, limited, asked.days, step)
     step("what would let the rest be met")
     clashes = clashes_of(reckoned, limited, plan, asked.days)
-    frontier = frontier_of(reckoned, limited, asked.days, step) if asked.frontier else None
+    frontier = frontier_of(reckoned, limited, plan, asked.days, step) if asked.frontier else None
     step("what a little more of each limit saves")
     return Found(
         answer=reckoned,

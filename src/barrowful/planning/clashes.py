@@ -76,12 +76,17 @@ def _ways_out(
 ) -> Iterator[_WayOut]:
     """Yield what each limit by itself would have to be for more needs to be met."""
     calendar, currency = Calendar(answer, each_year), answer.site.currency
-    if limited.cash is not None:
-        of = SiteProgramme(answer, calendar, replace(limited, cash=None))
-        solved = _most_met(of, of.books.cash, met)
-        if solved is not None:
-            more = rounded(Decimal(str(total(solved.values, of.books.cash))) - limited.cash, currency)
-            yield _WayOut(limit="limits.cash", change=f"{more:,} {currency} more", met=_met(of, solved))
+    for limit, most, name in (
+        ("cash", limited.cash, "limits.cash"),
+        ("cash_first_year", limited.cash_first_year, "cash in the first year"),
+    ):
+        if most is not None:
+            of = SiteProgramme(answer, calendar, replace(limited, **{limit: None}))
+            costs = getattr(of.books, limit)
+            solved = _most_met(of, costs, met)
+            if solved is not None:
+                more = rounded(Decimal(str(total(solved.values, costs))) - most, currency)
+                yield _WayOut(limit=name, change=f"{more:,} {currency} more", met=_met(of, solved))
     if limited.hours is not None:
         of = SiteProgramme(answer, calendar, replace(limited, hours=None))
         solved = _most_met(of, of.books.hours, met)

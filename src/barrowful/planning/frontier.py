@@ -32,17 +32,22 @@ class FrontierPoint:
 
 
 def frontier_of(
-    answer: Answer, limited: Limited, each_year: int = DAYS_A_YEAR, progress: Progress = no_word
+    answer: Answer,
+    limited: Limited,
+    least: Plan | None,
+    each_year: int = DAYS_A_YEAR,
+    progress: Progress = no_word,
 ) -> list[FrontierPoint]:
     """Return the plans that meet as many needs as any, the soonest first: each sooner one costs more."""
-    plans = list(_plans(answer, limited, each_year, progress))
+    plans = list(_plans(answer, limited, least, each_year, progress))
     points = [_point(plan, later) for plan, later in zip(plans, [None, *plans], strict=False)]
     return points[::-1]
 
 
-def _plans(answer: Answer, limited: Limited, each_year: int, progress: Progress) -> Iterator[Plan]:
+def _plans(
+    answer: Answer, limited: Limited, plan: Plan | None, each_year: int, progress: Progress
+) -> Iterator[Plan]:
     """Yield the plan of least cash, then that of those ready sooner, and so on while as much is met."""
-    plan = plan_of(answer, limited, each_year, progress)
     met = len(plan.whole.places_met) if plan else 0
     for _ in range(MOST_POINTS):
         if plan is None or plan.ready_on is None or len(plan.whole.places_met) < met:

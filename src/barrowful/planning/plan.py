@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Set
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.options import Answer
@@ -17,12 +17,15 @@ from barrowful.planning.solver import Effort, Solved
 from barrowful.site.records import PlanLine
 
 #: How hard is looked for the least cost, and for what it leaves open: settings of the search.
-COST, REST = Effort(20_000), Effort(200, 0.005)
+COST, REST, BRIEF = Effort(20_000), Effort(200, 0.005), Effort(10, 0.005)
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
 #: What rounding each order to whole coins may add: a setting of the search.
 ROUNDED = 0.05
+#: How often a plan that is ready sooner is looked for, and in programmes of how many columns at most.
+SOONER, MOST_COLUMNS = 3, 1_000
+DAY = timedelta(days=1)
 #: Says what is being worked on.
 Progress = Callable[[str], None]
 
@@ -83,7 +86,7 @@ def plan_of(
     if best is None or not best[1].whole.places_met:
         return None
     title, proof = best
-    return Plan(
+    plan = Plan(
         proved=proof,
         calendar=calendar,
         stages=tuple(search.stages),
@@ -92,6 +95,36 @@ def plan_of(
         row=title,
         interrupted=search.of.books.programme.interrupted,
     )
+    few = len(search.of.books.programme.most) <= MOST_COLUMNS
+    return _soonest(answer, limited, plan, progress) if few and not plan.interrupted else plan
+
+
+def _soonest(answer: Answer, limited: Limited, plan: Plan, progress: Progress) -> Plan:
+    """Return a plan that is ready sooner at the same cash and cost and few hours more, if one is found."""
+    progress("earliest")
+    for _ in range(SOONER):
+        bill, ready = plan.whole.bill, plan.ready_on
+        if ready is None or ready <= answer.site.start:
+            break
+        sooner = replace(limited, by=ready - DAY, cash=bill.cash)
+        search = Search(SiteProgramme(answer, plan.calendar, sooner), no_word, BRIEF)
+        if search.must_meet(plan.whole.places_met):
+            search.run()
+        most_hours = bill.hours.compared * (1 + judgement("speck_made_up"))
+        better = [
+            proof
+            for _, proof in search.proofs()
+            if _keeps_to(proof.whole, sooner)
+            and len(proof.whole.places_met) >= len(plan.whole.places_met)
+            and proof.whole.bill.hours.compared <= most_hours
+            and proof.cost <= plan.proved.cost + CENT
+        ]
+        if not better:
+            break
+        last = replace(search.stages[-1], aim="earliest")
+        kept = tuple(stage for stage in plan.stages if stage.aim != last.aim)
+        plan = replace(plan, proved=better[0], stages=(*kept, last), row="")
+    return plan
 
 
 def _rank(each: tuple[str, Proved]) -> tuple[int, float, float, bool]:
@@ -129,8 +162,8 @@ def _keeps_to(row: WholeSite, limited: Limited) -> bool:
 class Search:
     """The aims of a plan one after another, each kept to while the next is looked for."""
 
-    def __init__(self, of: SiteProgramme, progress: Progress = no_word) -> None:
-        self.of, self.progress = of, progress
+    def __init__(self, of: SiteProgramme, progress: Progress = no_word, effort: Effort = COST) -> None:
+        self.of, self.progress, self.effort = of, progress, effort
         self.stages: list[Stage] = []
         self.solved: list[Solved] = []
         self.start: tuple[float, ...] = ()
@@ -139,7 +172,7 @@ class Search:
     def run(self) -> None:
         """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""
         books, programme = self.of.books, self.of.books.programme
-        most = programme.solve({column: -weight for column, weight in self.of.weights.items()}, COST)
+        most = programme.solve({column: -weight for column, weight in self.of.weights.items()}, self.effort)
         self.proven = not most.stopped
         if not self._reached("most needs met", most) or programme.interrupted:
             return
@@ -149,7 +182,7 @@ class Search:
         if programme.interrupted:
             self.proven = False
             return
-        least = programme.solve(self.of.cost, COST, self.start)
+        least = programme.solve(self.of.cost, self.effort, self.start)
         if not self._reached("least cost", least):
             return
         self.bound, self.proven = least.bound, self.proven and not least.stopped
@@ -164,6 +197,16 @@ class Search:
             self._reached(aim, programme.near(costs, REST, self.start))
         self._settle(books.orders, CENT)
         self._fewest_jobs()
+
+    def must_meet(self, needs: Set[tuple[str, str]]) -> bool:
+        """Keep to meeting needs, by kind and place; say whether that may be so at all."""
+        for amounts in self.of.amounts:
+            for need in amounts.ground.place.needs:
+                if any((need.kind, place.name) in needs for place in amounts.ground.places):
+                    if need.kind not in amounts.met:
+                        return False
+                    self.of.books.programme.row({amounts.met[need.kind]: 1.0}, least=1.0)
+        return True
 
     def _keep_to(self, weights: Mapping[int, float], met: int) -> None:
         """Keep to so many needs met."""

@@ -21,6 +21,8 @@ from barrowful.supplies.supply import YEAR
 
 #: What rounding may leave over of money, hours and orders when one aim after another is kept to.
 CENT = 0.0005
+#: What rounding an order to whole coins may take off.
+HALF_A_COIN = 0.005
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,9 +79,9 @@ class SiteProgramme:
     def _add_limits(self) -> None:
         programme, books, limited = self.books.programme, self.books, self.limited
         if limited.cash is not None:
-            programme.row(books.cash, most=float(limited.cash) + CENT)
+            programme.row(books.cash, most=float(limited.cash) + HALF_A_COIN)
         if limited.cash_first_year is not None:
-            programme.row(books.cash_first_year, most=float(limited.cash_first_year) + CENT)
+            programme.row(books.cash_first_year, most=float(limited.cash_first_year) + HALF_A_COIN)
         if limited.hours is not None:
             programme.row(books.hours, most=limited.hours)
         #: Column of the hours a week that are more than there are.
