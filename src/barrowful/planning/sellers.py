@@ -85,11 +85,11 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     if terms.step:
         steps = programme.column(math.ceil(most / terms.step), whole=True)
         programme.row({volume: 1.0, steps: -terms.step}, least=0.0, most=0.0)
-    supplied = {column: -loose * (1 + SPARE) for column, loose in drawn.items()}
+    supplied = {column: -loose for column, loose in drawn.items()}
     left = None
     if terms.step or terms.least:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
-        left = programme.column(max(terms.step, terms.least) * (1 - SPARE))
+        left = programme.column(max(terms.step, terms.least))
         used = _used_up(books, days[-1], before)
         programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
@@ -144,7 +144,7 @@ def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: f
     brings_least = programme.yes()
     programme.row({volume: 1.0, brings_least: most}, most=terms.least + most)
     more = terms.least - terms.step
-    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step * (1 - SPARE) + more)
+    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step + more)
 
 
 def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:
