@@ -24,7 +24,7 @@ NOTHING = Joint(())
 def planned(answer: Answer) -> list[Part]:
     """Return the parts that the lines of a plan make, each judged by all that is put on its place.
 
-    After those of the lines come the needs without one that are met by what is put on for others.
+    After those of the lines come the needs without one that are met already, or by what is put on for others.
     """
     site = answer.site
     parts = _dug_together([_part(answer, line) for line in site.plan])
@@ -113,10 +113,12 @@ def _judged(line: PlanLine, part: Part, verdicts: Verdicts) -> Part:
 def _met_by_others(
     site: Site, there: Mapping[str, Sequence[Application]], verdicts: Verdicts
 ) -> Iterator[Part]:
-    """Yield a part without doses for each need without a line that is met by what is put on for others."""
+    """Yield a part without doses for each need without a line that is met: by what is put on for others, or
+    already.
+    """
     named = {(line.need, line.place) for line in site.plan}
     for place in site.places:
-        for need in place.needs if there.get(place.name) else ():
+        for need in place.needs:
             if (need.kind, place.name) not in named:
                 judged = verdicts.of(need.kind, place)
                 if not judged.why_not:

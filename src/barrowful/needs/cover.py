@@ -18,7 +18,7 @@ from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.layers import MET, Covered, Layers, on_top, settled_depth
+from barrowful.needs.layers import MET, Covered, Layers, covers, on_top, settled_depth
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
@@ -100,21 +100,25 @@ class Covering(NeedKind[Cover]):
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how deep all that lies on top covers a place, and whether that is kept up to the end.
 
-        Each stuff counts by the depth it is to have itself.
+        Each stuff counts by the depth it is to have itself. It is ready on the first day from which it is
+        kept up: a layer that fell too low before is no matter then.
         """
-        need, own = self.of(place), [dose for dose in doses if dose.kind == self.kind]
-        if not own:
+        need, lying = self.of(place), [dose for dose in doses if covers(dose)]
+        for dose in doses:
+            if dose.kind == self.kind:
+                self.check(dose.material)
+        if not lying:
             return Judged(0.0, "nothing is put on for it")
-        for dose in own:
-            self.check(dose.material)
-        cover = Covered(site, place, need, doses)
-        ready = next((day for day in cover.days if cover.on(day) >= 1 - MET), None)
-        if ready is None:
+        cover = Covered(site, place, need, lying)
+        deep = [day for day in cover.days if cover.on(day) >= 1 - MET]
+        if not deep:
             share = max(cover.on(day) for day in cover.days)
             return Judged.of(share, f"{share:.0%} of the depth", site.start)
-        falls = cover.falls(ready, need.keep)
-        if falls is not None:
-            return Judged(share=need.keep, why_not=f"not kept up from {date.fromordinal(falls)} on")
+        falls = {day: cover.falls(day, need.keep) for day in deep}
+        ready = next((day for day in deep if falls[day] is None), None)
+        if ready is None:
+            since = date.fromordinal(falls[deep[0]] or deep[0])
+            return Judged(share=need.keep, why_not=f"not kept up from {since} on")
         return Judged(1.0, ready_on=date.fromordinal(ready), first_to=date.fromordinal(ready))
 
     def manners(self, asked: Asked) -> list[Manner]:

@@ -86,7 +86,10 @@ class Dressing(NeedKind[Dress]):
         return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, own or doses))
 
     def manners(self, asked: Asked) -> list[Manner]:
-        """Return a manner for each season in which all of it may come, with what others bring then."""
+        """Return a manner for each season in which all of it may come, with what others bring then.
+
+        No more is put on for it than is wanted: a deep dressing is no cover, and no raise.
+        """
         site, place, last = asked.site, asked.place, asked.last(self.kind)
         shares, seasons = dict[int, dict[int, float]](), dict[int, int]()
         for number, of in enumerate(asked.portions):
@@ -98,7 +101,10 @@ class Dressing(NeedKind[Dress]):
         put_off = asked.put_off(self.kind, last)
         return [
             Manner(
-                rows=(Row(each, least=1 - LET_OFF),),
+                rows=(
+                    Row(each, least=1 - LET_OFF),
+                    Row({n: of for n, of in each.items() if asked.portions[n].kind == self.kind}, most=1.0),
+                ),
                 without=put_off
                 | {number for number, _ in asked.of(self.kind) if seasons.get(number) != season},
             )

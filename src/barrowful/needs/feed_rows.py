@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
+from barrowful.measures.dates import year_after
 from barrowful.needs.meal import net_of, nitrogen_let_on
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Feed
@@ -41,19 +42,22 @@ class _Fed:
     def out_of_season(self) -> frozenset[int]:
         """Return the portions of the feed that come when nothing is fed, or later than they need to.
 
-        What keeps waits for spring; of what has no end the first day of a season will do.
+        What keeps waits for spring; of what has no end the first day of a season will do, and the first
+        on which a year's ceilings have forgotten a dose of the season before.
         """
-        seasons, first, out = growing_seasons(self.site), dict[tuple[str, int], int](), set[int]()
+        seasons, out = growing_seasons(self.site), set[int]()
+        kept: dict[str, list[tuple[int, int]]] = {}
         ready_by = self.asked.ready_by
         for number, of in sorted(self.asked.of(self.need.kind), key=lambda each: each[1].number):
             day, season = self.asked.dose(number).day, self.seasons[number]
             waits = of.supply.keeps and spring_from(self.site, day) != day
             late = season == seasons[0] and ready_by is not None and of.number > ready_by
-            again = not of.supply.limited and first.get((of.supply.name, season), of.number) < of.number
+            before = kept.setdefault(of.supply.name, [])
+            again = not of.supply.limited and _again(before, season, of.number)
             if waits or late or again or season not in seasons:
                 out.add(number)
             else:
-                first.setdefault((of.supply.name, season), of.number)
+                before.append((season, of.number))
         return frozenset(out)
 
     @property
@@ -85,7 +89,7 @@ class _Fed:
         allowed = nitrogen_let_on(self.place, self.need)
         if allowed < inf:
             yield Row(each, most=max(0.0, allowed * (1 + LET_OFF) - before))
-        if self.place.limits.farm and "bulky_share" not in self.place.limits.lift:
+        if self.need.nitrogen and self.place.limits.farm and "bulky_share" not in self.place.limits.lift:
             bulky = {n: gives for n, gives in each.items() if self.asked.portions[n].material.sort.bulky}
             share = (most("bulky_share", "farm") or 1.0) * mass_on(self.place.total_area, self.need.nitrogen)
             there = net_nitrogen(self.site, [dose for dose in self.past if dose.material.sort.bulky], season)
@@ -104,3 +108,11 @@ class _Fed:
         if name == "nitrogen":
             return dose.nitrogen(self.site, season) / allowance
         return dose.brings[name] / allowance if self.seasons[number] == season else 0.0
+
+
+def _again(before: Sequence[tuple[int, int]], season: int, day: int) -> bool:
+    """Say whether a day of a season brings nothing that the days before, by season, do not."""
+    if not any(of == season for of, _ in before):
+        return False
+    earlier = (year_after(other) for of, other in before if of < season)
+    return not any(opens <= day and not any(opens <= other < day for _, other in before) for opens in earlier)

@@ -31,15 +31,20 @@ def on_top(site: Site, material: Material) -> Response:
     return response_of(material, site.climate, site.soil, False)
 
 
+def covers(dose: Application) -> bool:
+    """Say whether a dose lies on top and covers, for whatever need it is put on."""
+    return not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
+
+
 class Covered:
     """What covers a place, as a share of the depth it is to have, by day number.
 
-    What was stated goes as the first stuff put on for it, for nobody knows what it is.
+    What was stated goes as the first stuff put on for it, else for any need, for nobody knows what it is.
     """
 
-    def __init__(self, site: Site, place: Place, need: Cover, doses: Iterable[Application]) -> None:
-        own = [*doses]
-        first = min((dose for dose in own if dose.kind == need.kind), key=lambda dose: dose.day).material
+    def __init__(self, site: Site, place: Place, need: Cover, lying: Iterable[Application]) -> None:
+        own = [*lying]
+        first = min(own, key=lambda dose: (dose.kind != need.kind, dose.day)).material
         self.layers = Layers(site, place, (), first)
         self.stated = settled_depth(need, first)
         self.parts = [
@@ -49,7 +54,6 @@ class Covered:
                 dose.response(site),
             )
             for dose in own
-            if not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
         ]
         self.days = sorted({site.start.toordinal(), *(day for day, _, _ in self.parts)})
         self.end = site.end.toordinal()
@@ -86,7 +90,7 @@ class Layers:
         self._others = [
             (dose.response(site).half, dose.number, dose.depth(site, dose.day))
             for dose in (*logged, *doses)
-            if not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
+            if covers(dose)
         ]
         if place.layer_now:
             self._others.append((self._half, site.start.toordinal(), place.layer_now))

@@ -83,16 +83,21 @@ def mix_rows(place: Place, need: Fill, stuffs: Mapping[int, Material]) -> list[R
     """Return the rows that portions of stuffs, by number, keep to so that they are a good mix.
 
     A share of the whole is at least so much where what is over it, of all there is, is at least nothing.
+    Where shares are lifted and no mix is asked for, only salt is bound.
     """
+    if "fill_share" in place.limits.lift and not need.mix:
+        salt = _salt_limit(place, [*stuffs.values()])
+        return [_row_of(stuffs, *salt)] if salt else []
     alone = [
         ([-float(other is stuff) for other in stuffs.values()], -most_of(place, need, stuff))
         for stuff in dict.fromkeys(stuffs.values())
     ]
     rows = [*alone, *_share_rows(place, need, [*stuffs.values()])]
-    return [
-        Row({number: each - least for number, each in zip(stuffs, row, strict=True)}, least=0.0)
-        for row, least in rows
-    ]
+    return [_row_of(stuffs, *each) for each in rows]
+
+
+def _row_of(stuffs: Mapping[int, Material], row: Sequence[float], least: float) -> Row:
+    return Row({number: each - least for number, each in zip(stuffs, row, strict=True)}, least=0.0)
 
 
 def _share_rows(place: Place, need: Fill, stuffs: Sequence[Material]) -> list[AtLeast]:

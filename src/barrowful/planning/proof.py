@@ -17,6 +17,7 @@ from barrowful.answers.together import Part
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.needs.breaches import breaches
+from barrowful.needs.rows import Portion
 from barrowful.planning.programme import Put
 from barrowful.site.records import PlanLine
 from barrowful.supplies.supply import Supply
@@ -25,6 +26,9 @@ from barrowful.supplies.supply import Supply
 LITRE, TEN_GRAMS = 0.001, 0.01
 #: What is exact: a thousandth of a millilitre, or of a gram.
 EXACT = 9
+#: What is put on less than the solver says where that is exact, as a share: less than a need is let off, so
+#: that a load that is just enough stays one load.
+SPARE = 2e-7
 #: Less than this [m3] is what rounding left over, and nothing.
 NOTHING = 1e-7
 
@@ -70,7 +74,7 @@ def lines_of(puts: Sequence[Put], exact: Callable[[Supply[Any]], bool]) -> list[
             place=place.name,
             need=of.kind,
             way=of.supply.name,
-            amount=_amount(of.material, put.loose * put.ground.share(place), exact(of.supply)),
+            amount=_rounded(of, put.loose * put.ground.share(place), exact(of.supply)),
             day=date.fromordinal(of.number),
         )
         for put in puts
@@ -95,6 +99,10 @@ def _always(way: Supply[Any]) -> bool:
 
 #: How amounts may be rounded, from the plainest to just as they are.
 ROUNDINGS = (_never, in_wholes, _always)
+
+
+def _rounded(of: Portion, loose: float, exact: bool) -> Size:
+    return _amount(of.material, loose * (1 - SPARE) if exact else loose, exact)
 
 
 def _amount(stuff: Material, loose: float, exact: bool) -> Size:

@@ -44,18 +44,23 @@ def add_sellers(books: Books, ways: Mapping[str, Supply[Any]]) -> None:
 def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
     """Add one seller's orders, and the trips that bring them."""
     days = sorted({day for way in sold for day, of in books.drawn[way.name].items() if of})
-    shared = _sharing(days)
+    leads = {day: [way.lead.years for way in sold if books.drawn[way.name].get(day)] for day in days}
+    shared = _sharing(days, leads)
     orders = {way.name: _orders_of(books, way, shared) for way in sold}
     for number, group in enumerate(shared):
         of_day = [(way, orders[way.name][number]) for way in sold if orders[way.name][number] is not None]
         _add_trips(books, group[0], [(way, order) for way, order in of_day if order is not None])
 
 
-def _sharing(days: Sequence[int]) -> list[list[int]]:
-    """Return days in groups that share an order: those soon after the first of each."""
+def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]]) -> list[list[int]]:
+    """Return days in groups that share an order: those soon after the first of each.
+
+    ``leads`` are those of what may come on each day: what takes longer cannot be there as early as the first.
+    """
     together, groups = judged_time("orders_joined").days, list[list[int]]()
     for day in days:
-        if groups and day - groups[-1][0] <= together:
+        first = groups[-1][0] if groups else day
+        if groups and day - first <= together and max(leads[day]) <= min(leads[first]):
             groups[-1].append(day)
         else:
             groups.append([day])
@@ -85,11 +90,11 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     if terms.step:
         steps = programme.column(math.ceil(most / terms.step), whole=True)
         programme.row({volume: 1.0, steps: -terms.step}, least=0.0, most=0.0)
-    supplied = {column: -loose * (1 + SPARE) for column, loose in drawn.items()}
+    supplied = {column: -loose for column, loose in drawn.items()}
     left = None
     if terms.step or terms.least:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
-        left = programme.column(max(terms.step, terms.least) * (1 - SPARE))
+        left = programme.column(max(terms.step, terms.least))
         used = _used_up(books, days[-1], before)
         programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
@@ -144,7 +149,7 @@ def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: f
     brings_least = programme.yes()
     programme.row({volume: 1.0, brings_least: most}, most=terms.least + most)
     more = terms.least - terms.step
-    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step * (1 - SPARE) + more)
+    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step + more)
 
 
 def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:

@@ -1,0 +1,166 @@
+"""Small plans against all there is to try: orders counted one by one, and amounts on a grid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+from itertools import product
+from typing import Any
+
+import pytest
+from plan_lines import CENT, cost_of, planned
+
+from barrowful.answers.options import Answer, options
+from barrowful.costs.order import order
+from barrowful.ground.sizes import Size
+from barrowful.planning.plan import Plan
+from barrowful.planning.proof import proved
+from barrowful.site.load import load
+from barrowful.site.records import PlanLine
+
+Plain = dict[str, Any]
+BytesOf = Callable[[Plain], bytes]
+Bed = Callable[..., Plain]
+LOADS = {"name": "loads", "buy": {"material": "dark stuff", "price": "31 EUR/load", "load": "1 m3"}}
+BAGS = {"name": "bags", "buy": {"material": "dark stuff", "price": "2.6 EUR/bag", "bag": "40 L"}}
+
+
+def solved(bytes_of: BytesOf, places: list[Plain], ways: list[Plain], **more: Any) -> tuple[Answer, Plan]:
+    """Return the answer and the plan of a site."""
+    described = {"horizon": "1 year", "places": places, "ways": ways, **more}
+    answer = options(load(bytes_of(described), "field.yaml").site)
+    plan = planned(answer)
+    assert plan is not None
+    return answer, plan
+
+
+def priced(answer: Answer, way: str, loose: float) -> Decimal:
+    """Return what an order that brings a loose volume [m3] costs."""
+    placed = order(answer.supplies[way].way, loose, "EUR")
+    return placed.cash if placed else Decimal(0)
+
+
+@pytest.mark.parametrize("area", [3, 11, 17.5, 23, 31, 49, 50, 50.5, 77, 99])
+def test_loads_and_bags_are_counted_out(bytes_of: BytesOf, bed: Bed, area: float) -> None:
+    """Two beds are dressed for the least that any number of loads, topped up with bags, costs."""
+    places = [bed({"dress": {"depth": "2 cm"}}, area=part, name=str(part)) for part in (area, 2.0)]
+    answer, plan = solved(bytes_of, places, [LOADS, BAGS])
+    wanted = 0.02 * (area + 2.0)
+    least = min(
+        priced(answer, "loads", min(loads, wanted)) + priced(answer, "bags", max(0.0, wanted - loads))
+        for loads in range(math.ceil(wanted) + 1)
+    )
+    assert plan.whole.bill.cash == least
+    assert plan.proven
+
+
+@pytest.mark.parametrize("there", [0.1, 0.3, 0.45, 0.62, 2.0])
+def test_stock_is_shared(bytes_of: BytesOf, bed: Bed, there: float) -> None:
+    """What there is goes on first, on whichever bed, and the rest is bought in whole bags."""
+    places = [bed({"dress": {"depth": "2 cm"}}, area=area, name=str(area)) for area in (13, 18)]
+    heap = {"name": "heap", "have": {"material": "dark stuff", "amount": f"{there} m3"}}
+    _, plan = solved(bytes_of, places, [heap, BAGS])
+    bags = math.ceil(round((0.62 - there) / 0.04, 6)) if there < 0.62 else 0
+    assert plan.whole.bill.cash == bags * Decimal("2.6")
+    drawn = sum(dose.loose for dose in plan.whole.together.all_doses if dose.way == "heap")
+    assert drawn <= there * (1 + 1e-6)
+
+
+@pytest.mark.parametrize(("years", "loads"), [(1, 1), (2, 1), (3, 2), (4, 2)])
+def test_what_a_load_leaves_keeps_400_days(bytes_of: BytesOf, bed: Bed, years: int, loads: int) -> None:
+    """A load feeds a bed this season and the next, and not the one after: that takes another load.
+
+    Of dark stuff 2.5 litres on each m2 hold half of what 10 do; no season wants more than a tenth of a load.
+    """
+    places = [bed({"feed": {"phosphorus": "3 g/m2"}}, area=10)]
+    _, plan = solved(bytes_of, places, [LOADS], horizon=f"{years} years")
+    assert plan.whole.bill.cash == loads * 31
+
+
+@pytest.mark.parametrize(("lead", "trips"), [(0, 1), (50, 2), (70, 2)])
+def test_a_delivery_is_shared(bytes_of: BytesOf, bed: Bed, lead: int, trips: int) -> None:
+    """Two ways of one seller come on one trip, but what is there sooner is not put off for what is later.
+
+    The programme and the orders agree on it: what takes longer is not there on the day of the other.
+    """
+    seller = {"seller": "yard", "delivery": "20 EUR", "truck": "4 m3"}
+    ways = [
+        {"name": "dark", "buy": {"material": "dark stuff", "price": "40 EUR/m3", **seller}},
+        {
+            "name": "late",
+            "buy": {"material": "topsoil", "price": "40 EUR/m3", "lead": f"{lead} days", **seller},
+        },
+    ]
+    places = [
+        bed({"dress": {"depth": "1 cm"}}, area=10, name="a", ways=["dark"]),
+        bed({"dress": {"depth": "1 cm"}}, area=10, name="b", ways=["late"]),
+    ]
+    _, plan = solved(bytes_of, places, ways)
+    assert plan.whole.bill.cash == Decimal(8) + 20 * trips
+    assert plan.gap == pytest.approx(0.0, abs=1e-4)
+
+
+def best_of(answer: Answer, tried: Iterable[list[PlanLine]], plan: Plan) -> float:
+    """Return the least that any of some plans costs which are sound, meet as much and are ready as soon."""
+    met, ready = len(plan.whole.places_met), plan.ready_on
+    proofs = (
+        proved(answer, [line for line in lines if (line.amount or Size(0, None)).volume]) for lines in tried
+    )
+    sound = (proof.whole for proof in proofs if len(proof.whole.places_met) >= met and not proof.faults)
+    soon = (whole for whole in sound if whole.ready_on and ready and whole.ready_on <= ready)
+    return min((cost_of(answer, whole) for whole in soon), default=math.inf)
+
+
+def lines_for(answer: Answer, plan: Plan, kind: str, steps: int) -> Iterable[list[PlanLine]]:
+    """Yield plans of a bed by two ways: each way's least by itself, and parts of it, on two days."""
+    rows = [row for row in answer.options if row.need == kind and "+" not in row.name][:2]
+    days = sorted({dose.day for row in rows for dose in row.decision.every_dose})[:2]
+    most = {row.name: sum(dose.loose for dose in row.decision.every_dose) for row in rows}
+    first = {name: answer.supplies[name].lots(answer.site.end)[0].day for name in most}
+    puts = [(name, day) for name in most for day in days if day >= first[name]]
+    for parts in product(range(steps + 1), repeat=len(puts)):
+        if sum(parts) <= 2 * steps:
+            yield [
+                PlanLine(
+                    place="bed", need=kind, way=name, amount=Size(part / steps * most[name], None), day=day
+                )
+                for (name, day), part in zip(puts, parts, strict=True)
+            ]
+
+
+RISE = {"raise": {"organic_matter": "2.6 %", "depth": "15 cm", "by": "2028-09-01"}}
+COVER = {"cover": {"depth": "6 cm"}}
+CHIP = {
+    "name": "chip",
+    "buy": {"material": "chipped wood", "price": "9 EUR/m3", "delivery": "15 EUR", "truck": "4 m3"},
+}
+LEAVES = {"name": "leaves", "have": {"material": "autumn leaves", "amount": "700 L", "per_year": True}}
+RICH = {
+    "name": "rich",
+    "buy": {"material": "manure compost", "price": "29 EUR/m3", "step": "0.1 m3", "lead": "30 weeks"},
+}
+PLAIN = {"name": "plain", "buy": {"material": "dark stuff", "price": "40 EUR/m3"}}
+
+
+@pytest.mark.parametrize(
+    ("need", "kind", "ways"),
+    [
+        (COVER, "row", [CHIP, LEAVES]),
+        (RISE, "row", [RICH, PLAIN]),
+        ({"feed": {"phosphorus": "3 g/m2"}}, "bed", [RICH, PLAIN]),
+        ({"dress": {"depth": "2 cm", "dug": True}}, "bed", [RICH, PLAIN]),
+    ],
+)
+@pytest.mark.parametrize("hourly", [0, 12])
+def test_nothing_on_a_grid_is_cheaper(
+    bytes_of: BytesOf, bed: Bed, need: Plain, kind: str, ways: list[Plain], hourly: int
+) -> None:
+    """Of all parts of two ways on two days none that meets the need within the ceilings costs less."""
+    places = [{**bed(need, area=10), "kind": kind}]
+    labour = {"hourly_value": f"{hourly} EUR/h"}
+    answer, plan = solved(bytes_of, places, ways, horizon="2 years", labour=labour)
+    [word] = need
+    tried = [*lines_for(answer, plan, word, 5)]
+    assert len(tried) > 10
+    assert cost_of(answer, plan.whole) <= best_of(answer, tried, plan) + CENT
