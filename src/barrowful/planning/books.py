@@ -9,9 +9,6 @@ from datetime import date
 
 from barrowful.planning.solver import Programme
 
-#: What a lot or an order brings more than what is drawn, as a share: less than anybody sees, more than
-#: rounding, so that a load that is just enough stays one load.
-SPARE = 2e-7
 #: What columns count, each: money, hours or m3.
 Counts = dict[int, float]
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Set
 from datetime import date
 from typing import Any
 
-from barrowful.planning.books import SPARE, Books, Counts, counts
+from barrowful.planning.books import Books, Counts, counts
 from barrowful.supplies.supply import Cost, Draw, Supply
 
 
@@ -111,7 +111,7 @@ def _add_lots(books: Books, way: Supply[Any], made: list[int]) -> None:
         for day, of in days.items():
             if day == last or (way.keeps and day < last):
                 for column, loose in of.items():
-                    drawn[column] += loose * (1 + SPARE)
+                    drawn[column] += loose
         come = [number for number, lot in enumerate(lots) if _is_there(way, lot.day.toordinal(), last)]
         if made:
             for number in come:
