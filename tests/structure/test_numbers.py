@@ -60,6 +60,8 @@ CONSTANTS = {
     "MET": "what rounding may leave",
     "LET_OFF": "what rounding may leave",
     "SPARE": "what rounding may leave",
+    "ADDS_UP": "what rounding may leave",
+    "SPECK": "what rounding may leave",
     "TOLERANCE": "what rounding may leave",
     "HALF_A_COIN": "what rounding may leave",
     "CENT": "what rounding may leave",

@@ -191,11 +191,7 @@ class Programme:
         return not solved.found or abs(cost - solved.least) <= ADDS_UP * max(1.0, abs(cost))
 
     def _begin_with(self, values: Sequence[float]) -> None:
-        """Begin with whole numbers that are known to do.
-
-        No more than these: from values of all columns version 1.16.0 of the solver calls a solution the least
-        that is not, and gives another one with it.
-        """
+        """Begin with whole numbers known to do; from more of them version 1.16.0 comes to wrong answers."""
         import numpy
 
         columns = [column for column, whole in enumerate(self.whole) if whole]
