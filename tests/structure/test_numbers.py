@@ -80,8 +80,6 @@ CONSTANTS = {
     "MOST_LEFT_OUT": "how far a search looks",
     "SOONER": "how far a search looks",
     "MOST_COLUMNS": "how far a search looks",
-    "ADDS_UP": "what rounding may leave",
-    "SPECK": "what rounding may leave",
     "SMALL": "what tells equals apart",
     "SPREADS": "how far a search looks",
     "LOOKS_UP": "how often a search looks up",

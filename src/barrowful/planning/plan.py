@@ -90,7 +90,7 @@ def plan_of(
         proved=proof,
         calendar=calendar,
         stages=tuple(search.stages),
-        proven=search.proven and not title,
+        proven=search.proven and not title and proof.cost <= search.bound + ROUNDED,
         gap=search.gap(proof.cost),
         row=title,
         interrupted=search.of.books.programme.interrupted,
