@@ -25,6 +25,9 @@ BUDGETS = {
     "sizes": {10_000: 8.0},
     "sizes --format csv": {10_000: 4.0},
 }
+#: Plans: places, kinds of them, years, and the seconds that all aims may take.
+PLANS = ((60, 12, 3, 10), (200, 25, 4, 60))
+DEMOS = Path(__file__).parents[2] / "demo"
 #: Beside a sheet of places: libyaml on the file, and NumPy on areas, depths and masses of as many.
 COMPOSE = "import sys, yaml; yaml.compose(open(sys.argv[1], 'rb').read(), Loader=yaml.CBaseLoader)"
 NUMPY = (
@@ -54,6 +57,50 @@ ways:
     have: {material: leaf mould, amount: 40 m3}
 places:
 """
+PLANNED_HEAD = """site: Planned
+currency: EUR
+start: 2027-03-01
+horizon: {years} years
+climate: {{annual_mean: 11 degC}}
+soil: {{organic_matter: 1.8 %, bulk_density: 1.35 g/cm3, clay: 24 %, tested: 2026-10-01}}
+labour: {{hours_per_week: 40 h}}
+ways:
+  - name: yard compost
+    buy:
+      {{material: green compost, price: 46 EUR/m3, step: 0.5 m3, minimum: 2 m3, delivery: 55 EUR, truck: 8 m3,
+      lead: 2 weeks}}
+  - name: tree chip
+    buy: {{material: arborist chip, price: 9 EUR/m3, delivery: 40 EUR, truck: 10 m3, lead: 1 month}}
+  - name: straw
+    buy: {{material: straw, price: 20 EUR/m3}}
+  - name: hot heap
+    make:
+      {{bays: 2, bay: 1 m3, from: [{{way: tree chip}}, {{material: coffee grounds, weekly: 25 kg}},
+      {{material: grass clippings, weekly: 40 kg}}]}}
+  - name: comfrey patch
+    grow: {{plant: comfrey, start_with: 200, area: 140 m2}}
+  - name: feather
+    buy: {{material: feather meal, price: 40 EUR/bag, bag: 20 kg}}
+places:
+"""
+
+
+def planned_site(places: int, kinds: int, years: int) -> str:
+    """Return a site file with six ways and places of so many kinds, no two of one size."""
+    text = PLANNED_HEAD.format(years=years)
+    for index in range(places):
+        kind = index % kinds
+        depth, soil, by = 3 + kind * 3 % 6, 10 + kind * 5 % 11, f"{2028 + kind % 2}-{1 + kind % 9:02d}-15"
+        needs = [
+            [f"cover: {{depth: {depth} cm}}", f"feed: {{nitrogen: {8 + kind % 5} g/m2}}"],
+            [f"raise: {{organic_matter: {2 + kind * 7 % 5 / 10:.1f} %, depth: {soil} cm, by: {by}}}"],
+            [f"dress: {{depth: {min(2.4, depth / 3):.2f} cm}}", f"feed: {{nitrogen: {6 + kind % 4} g/m2}}"],
+            [f"cover: {{depth: {depth + kind * 0.1:.1f} cm, keep: 60 %}}"],
+        ][kind % 4]
+        text += f"  - name: bed {index}\n    kind: bed\n"
+        text += f"    shape: {{rectangle: [{3 + index * 0.013:.3f} m, {1 + index % 7 * 0.1:.1f} m]}}\n    needs:\n"
+        text += "".join(f"      - {need}\n" for need in needs)
+    return text
 
 
 def large_site(places: int) -> str:
@@ -106,7 +153,15 @@ def main() -> None:
         taken = best([*tool, *words])
         allowed = {"--help": "  (at most 0.35)", "options": "  (at most 1.40)"}.get(words[0], "")
         print(f"{words[0]:<20} {taken:.3f} s   {taken / libraries:.2f} x libraries{allowed}")
+    print("\nplans, all aims")
+    for demo in sorted(DEMOS.glob("*.yaml")):
+        print(f"{demo.stem:<24} {best([*tool, 'plan', str(demo)], rounds=2):.2f} s   (at most 3)")
     with tempfile.TemporaryDirectory() as folder:
+        for places, kinds, years, allowed_for in PLANS if most >= PLACES[1] else PLANS[:1]:
+            path = Path(folder) / "planned.yaml"
+            path.write_text(planned_site(places, kinds, years), "utf-8")
+            taken = best([*tool, "plan", str(path)], rounds=1)
+            print(f"{places} places of {kinds} kinds    {taken:.2f} s   (at most {allowed_for})")
         before: dict[str, float] = {}
         for places in (size for size in PLACES if size <= most):
             path = Path(folder) / "large.yaml"

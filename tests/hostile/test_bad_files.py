@@ -438,6 +438,13 @@ BAD = [
         "before-start",
         "2027-02-28 is before start (2027-03-01)",
     ),
+    Bad(
+        "all to be ready before the start",
+        6,
+        "limits: {by: 2027-02-28}",
+        "before-start",
+        "limits.by: 2027-02-28 is before start (2027-03-01)",
+    ),
     Bad("plan of no need", 27, "  - {place: beds, need: raise, way: yard}", "unknown-need", '"raise"'),
     # Materials and measures of the grower's own.
     Bad(

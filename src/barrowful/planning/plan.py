@@ -177,7 +177,7 @@ class Search:
         if not self._reached("most needs met", most) or programme.interrupted:
             return
         self._keep_to(self.of.weights, round(-most.least))
-        self._reached("some cost", programme.near(self.of.cost, REST, most.values))
+        self._reached("low cost", programme.near(self.of.cost, REST, most.values))
         self.bound = programme.relaxed
         if programme.interrupted:
             self.proven = False

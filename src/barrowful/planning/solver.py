@@ -60,7 +60,7 @@ class Programme:
         self.waiting: dict[int, list[int]] = {}
         self.rows: list[tuple[dict[int, float], float, float]] = []
         self.interrupted = False  #: by the grower
-        self.relaxed = -inf  #: no more than the costs last looked at can come to
+        self.relaxed = 0.0  #: no more than the costs last looked at can come to
         self._solver: Any = None
 
     def column(self, most: float = inf, whole: bool = False) -> int:
@@ -132,6 +132,8 @@ class Programme:
                     part = max(values[column], LEAST_PART)
                     spread[column] = costs[column] * ceil(values[column] - TOLERANCE) / part
         self._solver.setOptionValue("solve_relaxation", False)
+        if self.interrupted:
+            return Solved(tuple(start), inf, self.relaxed, stopped=True)
         of_use = (max(each) > TOLERANCE for each in zip(values, start, strict=True))
         idle = [column for column, used in enumerate(of_use) if self.whole[column] and not used]
         for column in idle:

@@ -78,10 +78,9 @@ def needs_there(site: Site) -> int:
 
 
 def stage_lines(plan: Plan) -> list[StageLine]:
-    """Return what each aim came to; of rounds for the same aim the last."""
+    """Return what each aim came to."""
     site = plan.calendar.answer.site
-    stages = list({stage.aim: stage for stage in plan.stages}.values())
-    gains = ["", *(_gained(*pair, site.currency) for pair in pairwise(stages))]
+    gains = ["", *(_gained(*pair, site.currency) for pair in pairwise(plan.stages))]
     return [
         StageLine(
             aim=stage.aim,
@@ -91,7 +90,7 @@ def stage_lines(plan: Plan) -> list[StageLine]:
             orders=round(stage.orders),
             gained=gained,
         )
-        for stage, gained in zip(stages, gains, strict=True)
+        for stage, gained in zip(plan.stages, gains, strict=True)
     ]
 
 
@@ -115,15 +114,11 @@ def _less(gained: Decimal, unit: str, word: str) -> str:
 
 def gains(plan: Plan) -> list[str]:
     """Return a sentence on the hours and orders that were saved at the same cost, where any were."""
-    stages = list({stage.aim: stage for stage in plan.stages}.values())
+    stages = plan.stages
     hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
     orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
     told = [_less(hours, "h", "less"), _less(orders, "orders", "fewer")]
-    return (
-        [f"Of plans at that cost it is not the first: {' and '.join(filter(None, told))} than that."]
-        if any(told)
-        else []
-    )
+    return [f"Looking on at the same cost gained {' and '.join(filter(None, told))}."] if any(told) else []
 
 
 def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) -> Decimal:

@@ -55,6 +55,17 @@ def check_horizon(site: Site, section: Section, context: ReadContext) -> None:
         )
 
 
+def check_limits(site: Site, section: Section, context: ReadContext) -> None:
+    """Refuse a day by which everything is to be met that is over when planning starts."""
+    by, limits = site.limits.by, section.get("limits")
+    if by is not None and by < site.start and isinstance(limits, Section):
+        context.problem(
+            limits.place("by"),
+            "before-start",
+            f"limits.by: {by} is before start ({site.start}); give a day from then on, or leave it out",
+        )
+
+
 def check_frosts(section: Section, hemisphere: str, context: ReadContext) -> None:
     """Refuse frosts between which nothing could grow: on one day, or winter between last and first.
 

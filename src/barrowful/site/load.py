@@ -105,6 +105,7 @@ def _site(values: Section, context: ReadContext) -> Site:
         history=tuple(sorted(history, key=lambda entry: entry.day)),
     )
     checks.check_horizon(site, values, context)
+    checks.check_limits(site, values, context)
     return site
 
 
