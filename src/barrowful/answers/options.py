@@ -13,7 +13,8 @@ from barrowful.answers.option import Option, make_option, worth
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving
 from barrowful.needs.registry import NEEDS, decide
-from barrowful.site.records import Place, Site
+from barrowful.site.records import Place, PlanLine, Site
+from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Cost, Supply
@@ -54,6 +55,21 @@ class Answer:
     jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]] = field(default_factory=dict)
     #: The day all work is done, by the jobs of each part and way.
     done: dict[tuple[int, ...], date | None] = field(default_factory=dict)
+    #: The doses that what is known goes by: while they are kept no others have their place in memory.
+    kept: list[Sequence[Application]] = field(default_factory=list)
+
+    def with_plan(self, lines: Iterable[PlanLine]) -> Answer:
+        """Return the answer for the site with these lines as its plan; nothing is known of them yet."""
+        plan = tuple(lines)
+        if plan == self.site.plan:
+            return self
+        return Answer(
+            site=replace(self.site, plan=plan),
+            options=self.options,
+            spare=self.spare,
+            supplies=self.supplies,
+            joints=self.joints,
+        )
 
     def source(self, name: str) -> Source:
         """Return a way, or several that serve jointly, by its name."""

@@ -168,6 +168,7 @@ class Together:
         known, key = self.answer.jobs, (way.name, tuple(map(id, doses)))
         if key not in known:
             known[key] = jobs_of(self.answer.site, doses, way)
+            self.answer.kept.append(doses)
         return known[key]
 
     def bill(self) -> Bill:
@@ -200,6 +201,7 @@ class Together:
             supply = self.answer.supplies[way]
             hours = placing_hours(self.answer.site, doses, supply)
             known[key] = cost_with_needs(supply, doses, founds), hours
+            self.answer.kept.append(doses)
         return known[key]
 
     def options(self) -> list[Option]:

@@ -20,6 +20,8 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     """
     lying = _Lying(asked, need)
     start, last, end = asked.site.start.toordinal(), asked.last(need.kind), asked.site.end.toordinal()
+    # a top-up on the last day would keep nothing up
+    at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
     eves = sorted({end, *(of.number - 1 for of in asked.portions if of.number > start)})
     return [
@@ -29,7 +31,7 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
                 *(row for eve in eves if eve > day for row in lying.at_least(eve, need.keep)),
                 *lying.not_too_deep(),
             ),
-            without=asked.put_off(need.kind, day),
+            without=asked.put_off(need.kind, day) | at_the_end,
             ready_on=day,
         )
         for day in first

@@ -211,7 +211,7 @@ class Portions:
         allowed = nitrogen_let_on(place, need)
         if allowed < inf:
             yield Limit(gives, max(0.0, allowed - net), "available_nitrogen")
-        if place.limits.farm and "bulky_share" not in place.limits.lift:
+        if need.nitrogen and place.limits.farm and "bulky_share" not in place.limits.lift:
             bulky = [of.meal.stuff.sort.bulky for of in self.portions]
             uses = [each if counts else 0.0 for each, counts in zip(gives, bulky, strict=True)]
             yield Limit(uses, self.joint.meals[0].bulky_room(self.number), "bulky_share")

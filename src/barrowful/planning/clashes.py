@@ -66,7 +66,7 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
 
 def _because(answer: Answer, kind: str, place: str) -> Clash:
     """Return what keeps a need from being met where no limit of the grower's is what does."""
-    because, serving = cheapest(replace(answer, site=replace(answer.site, plan=()))).why_left_out(kind, place)
+    because, serving = cheapest(answer.with_plan(())).why_left_out(kind, place)
     limit = serving.ceiling if serving and serving.ceiling else "what the ways bring"
     return Clash(need=kind, place=place, limit=limit, least_change=because or "no way of the file meets it")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -141,8 +141,8 @@ def _ground(
         site=site,
         place=whole,
         portions=portions,
-        soonest=rows.soonest(in_order[0]),
-        latest=rows.latest(in_order[0]),
+        soonest=rows.soonest(in_order),
+        latest=rows.latest(in_order),
         ready_by=None if ready_by is None else ready_by.toordinal(),
     )
     return Ground(
@@ -185,24 +185,27 @@ class _Rows:
                 elif serving.doses:
                     self.servings.setdefault(serving.place.name, []).append((row.need, ways, serving))
 
-    def soonest(self, place: Place) -> dict[tuple[str, str], int]:
-        """Return the last day a way need be waited for to meet a need of a place, by kind and way."""
-        found: dict[tuple[str, str], int] = {}
-        for kind, ways, serving in self.servings.get(place.name, ()):
+    def soonest(self, places: Sequence[Place]) -> dict[tuple[str, str], int]:
+        """Return the last day a way need be waited for to meet a need of equal places, by kind and way."""
+        alone, joint = dict[tuple[str, str], int](), dict[tuple[str, str], int]()
+        for kind, ways, serving in self._of(places):
             day = NEEDS[kind].begins_on(serving).toordinal()
+            days = alone if len(ways) == 1 else joint
             for way in ways:
-                if len(ways) == 1 or (kind, way) not in found:
-                    found[kind, way] = day
-        return found
+                days[kind, way] = max(days.get((kind, way), day), day)
+        return {**joint, **alone}
 
-    def latest(self, place: Place) -> dict[str, int]:
-        """Return the last day any row takes to meet a need of a place, by kind; else any at all."""
+    def latest(self, places: Sequence[Place]) -> dict[str, int]:
+        """Return the last day any row takes to meet a need of equal places, by kind; else any at all."""
         met, all_days = dict[str, int](), dict[str, int]()
-        for kind, _, serving in self.servings.get(place.name, ()):
+        for kind, _, serving in self._of(places):
             day = NEEDS[kind].begins_on(serving).toordinal()
             for days in (met, all_days) if serving.met else (all_days,):
                 days[kind] = max(days.get(kind, day), day)
         return {**all_days, **met}
+
+    def _of(self, places: Sequence[Place]) -> Iterator[tuple[str, tuple[str, ...], Serving]]:
+        return (each for place in places for each in self.servings.get(place.name, ()))
 
     def standing(self, place: Place, kind: str, ready_by: date | None) -> tuple[tuple[str, int], ...]:
         """Return the ways that meet a need of a place by standing there, and the day they do."""

@@ -140,7 +140,7 @@ def _rank(each: tuple[str, Proved]) -> tuple[int, float, float, bool]:
 def _rows(answer: Answer, limited: Limited) -> list[tuple[str, Proved]]:
     """Return the whole-site rows of options that keep to the limits, as plans."""
     found = []
-    plain = replace(answer, site=replace(answer.site, plan=()))
+    plain = answer.with_plan(())
     for row in whole_site(plain):
         if row.together.parts and not row.over and _keeps_to(row, limited):
             proof = proved(answer, lines_of_parts(row.together.parts))

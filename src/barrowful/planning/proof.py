@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -61,8 +61,7 @@ class Proved:
 
 def proved(answer: Answer, lines: Sequence[PlanLine]) -> Proved:
     """Return lines of a plan carried out by the ordinary code."""
-    with_plan = replace(answer, site=replace(answer.site, plan=tuple(lines)))
-    return Proved(tuple(lines), your_plan(with_plan))
+    return Proved(tuple(lines), your_plan(answer.with_plan(lines)))
 
 
 def lines_of(puts: Sequence[Put], exact: Callable[[Supply[Any]], bool]) -> list[PlanLine]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
@@ -130,7 +130,7 @@ def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) ->
 def saving(answer: Answer, limited: Limited, plan: Plan) -> str:
     """Return what a plan saves against the cheapest whole-site row of options that meets as much."""
     site = answer.site
-    plain = replace(answer, site=replace(site, plan=()))
+    plain = answer.with_plan(())
     rows = [row for row in whole_site(plain) if row.count and not row.over and _within(row, limited)]
     most = max((row.count for row in rows), default=0)
     if most < plan.whole.count:

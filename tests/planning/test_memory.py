@@ -1,0 +1,38 @@
+"""Plans carried out one after another: what is known of one plan's doses is never taken for another's."""
+
+from __future__ import annotations
+
+import gc
+
+from plan_lines import DEMO
+
+from barrowful.answers.options import options
+from barrowful.ground.sizes import Size
+from barrowful.planning.proof import proved
+from barrowful.site.load import load
+from barrowful.site.records import PlanLine
+
+YARD = DEMO / "odd-bucket-yard.yaml"
+
+
+def test_a_plan_costs_the_same_whatever_was_carried_out_before() -> None:
+    """Doses of plans that are gone leave their place in memory to others, and nothing of what they cost."""
+    answer = options(load(YARD.read_bytes(), YARD.name).site)
+    [place] = answer.site.places_with("cover")
+
+    def cash(loose: float) -> object:
+        line = PlanLine(
+            place=place.name,
+            need="cover",
+            way="depot compost",
+            amount=Size(loose, None),
+            day=answer.site.end,
+        )
+        bill = proved(answer, [line]).whole.bill
+        return bill.cash, bill.hours.likely, bill.orders[0].order.quantity
+
+    once = {size: cash(size / 10) for size in range(1, 40)}
+    for size in range(39, 0, -1):
+        gc.collect()
+        assert cash(size / 10) == once[size]
+    assert len({told for told, *_ in once.values()}) > 10  # type: ignore[misc]
