@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
+from itertools import combinations
 from math import ceil, inf
 
 from barrowful.answers.choices import cheapest
@@ -13,13 +14,21 @@ from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
 from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.plan import COST, Plan, plan_of
-from barrowful.planning.programme import Limited, SiteProgramme
+from barrowful.planning.plan import COST, REST, Plan, plan_of
+from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.solver import Solved
 
 DAY = timedelta(days=1)
 #: How often a sooner day is looked for: a setting of the search.
 MOST_TRIES = 8
+#: The grower's limits by their names in the file, and what stands between two of them.
+LIMITS = {
+    "limits.cash": "cash",
+    "limits.hours": "hours",
+    "labour.hours_per_week": "hours_per_week",
+    "limits.by": "by",
+}
+JOINS = " and "
 #: Tenths of an hour are told.
 TENTHS = 10
 
@@ -55,9 +64,12 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
     if not unmet:
         return []
     ways_out = list(_ways_out(answer, limited, each_year, met))
+    if not all(any(need in way.met for way in ways_out) for need in unmet):
+        ways_out += _of_two(answer, limited, each_year, met)
     found = []
     for kind, place in unmet:
         helps = [way for way in ways_out if (kind, place) in way.met]
+        helps = [way for way in helps if JOINS not in way.limit] or helps  # one limit is enough
         found += [Clash(need=kind, place=place, limit=way.limit, least_change=way.change) for way in helps]
         if not helps:
             found.append(_because(answer, kind, place))
@@ -88,7 +100,7 @@ def _ways_out(
                 more = rounded(Decimal(str(total(solved.values, costs))) - most, currency)
                 yield _WayOut(limit=name, change=f"{more:,} {currency} more", met=_met(of, solved))
     if limited.hours is not None:
-        of = SiteProgramme(answer, calendar, replace(limited, hours=None))
+        of = SiteProgramme(answer, calendar, replace(limited, hours=None), digging_waits=False)
         solved = _most_met(of, of.books.hours, met)
         if solved is not None:
             hours = _tenths(total(solved.values, of.books.hours) - limited.hours)
@@ -108,6 +120,24 @@ def _ways_out(
         if later is not None and later.ready_on is not None:
             change = f"by {later.ready_on} instead of {limited.by}"
             yield _WayOut(limit="limits.by", change=change, met=frozenset(later.whole.places_met))
+
+
+def _of_two(answer: Answer, limited: Limited, each_year: int, met: set[tuple[str, str]]) -> Iterator[_WayOut]:
+    """Yield what two limits keep from being met that neither does alone: what it takes without both."""
+    calendar, currency = Calendar(answer, each_year), answer.site.currency
+    there = [(name, field) for name, field in LIMITS.items() if getattr(limited, field) is not None]
+    for (one, first), (other, second) in combinations(there, 2):
+        without = replace(limited, **{first: None, second: None})
+        of = SiteProgramme(answer, calendar, without, digging_waits=False)
+        solved = _most_met(of, of.books.cash, met)
+        if solved is not None:
+            spent = total(solved.values, of.books.cash)
+            of.books.programme.row(of.books.cash, most=spent + CENT)
+            solved = of.books.programme.near(of.books.hours, REST, solved.values)
+            cash = rounded(Decimal(str(spent)), currency)
+            hours = _tenths(total(solved.values, of.books.hours))
+            change = f"neither alone: {cash:,} {currency} and {hours} h in all without them"
+            yield _WayOut(limit=f"{one}{JOINS}{other}", change=change, met=_met(of, solved))
 
 
 def _tenths(hours: float) -> float:

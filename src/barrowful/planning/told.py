@@ -12,15 +12,13 @@ from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
-from barrowful.planning.clashes import Clash
+from barrowful.planning.clashes import JOINS, LIMITS, Clash
 from barrowful.planning.plan import Plan, Stage
 from barrowful.planning.programme import Limited
 from barrowful.site.records import Site
 
 #: What the plan is called where it is told beside the rows of options.
 LEAST_COST = "the least-cost plan"
-#: Limits that are the grower's own, of which more can be had.
-GROWERS_OWN = frozenset({"limits.cash", "limits.hours", "limits.by", "labour.hours_per_week"})
 #: Less than this share is what rounding leaves.
 NOTHING_MORE = 0.0005
 #: Ways out that are told at once.
@@ -186,10 +184,11 @@ def ways_out(clashes: Iterable[Clash]) -> Iterator[str]:
     """Yield, for each limit of the grower's of which more would do, which needs that lets be met."""
     changes: dict[tuple[str, str], list[Clash]] = {}
     for clash in clashes:
-        if clash.limit in GROWERS_OWN:
+        if set(clash.limit.split(JOINS)) <= LIMITS.keys():
             changes.setdefault((clash.limit, clash.least_change), []).append(clash)
     for (limit, change), meets in list(changes.items())[:MOST_WAYS_OUT]:
-        yield f"{_named(meets)}: {change} would do ({limit})."
+        would_do = f"{change} would do" if JOINS not in limit else change
+        yield f"{_named(meets)}: {would_do} ({limit})."
 
 
 def _named(clashes: Sequence[Clash]) -> str:

@@ -1,0 +1,53 @@
+"""What keeps needs from being met: the one limit that would do, or the two of which neither would alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from barrowful.answers.options import options
+from barrowful.planning.clashes import Clash, clashes_of
+from barrowful.planning.plan import plan_of
+from barrowful.planning.programme import Limited
+from barrowful.site.load import load
+
+Plain = dict[str, Any]
+#: Two square metres to be dressed 2 cm deep with stuff at 50 a cubic metre: 2 of money.
+DRESSED = {
+    "horizon": "1 year",
+    "places": [
+        {"name": "bed", "kind": "bed", "shape": {"area": "2 m2"}, "needs": [{"dress": {"depth": "2 cm"}}]}
+    ],
+    "ways": [{"name": "yard", "buy": {"material": "dark stuff", "price": "50 EUR/m3"}}],
+}
+
+
+def clashes(bytes_of: Callable[[Plain], bytes], limits: Plain) -> list[Clash]:
+    """Return what clashes on the dressed bed within limits."""
+    answer = options(load(bytes_of({**DRESSED, "limits": limits}), "field.yaml").site)
+    limited = Limited.of(answer)
+    return clashes_of(answer, limited, plan_of(answer, limited), 4)
+
+
+@pytest.mark.parametrize(
+    ("limits", "limit", "change"),
+    [
+        ({"cash": "1.50 EUR"}, "limits.cash", "0.50 EUR more"),
+        ({"cash": "1.50 EUR", "hours": "9 h"}, "limits.cash", "0.50 EUR more"),
+        ({"cash": "1.50 EUR", "hours": "0.01 h"}, "limits.cash and limits.hours", "neither alone: 2.00 EUR"),
+    ],
+)
+def test_the_limit_that_keeps_it_from_being_met(
+    bytes_of: Callable[[Plain], bytes], limits: Plain, limit: str, change: str
+) -> None:
+    """It is named with how much more would do; where no single one is, the two are."""
+    [clash] = clashes(bytes_of, limits)
+    assert (clash.need, clash.place, clash.limit) == ("dress", "bed", limit)
+    assert clash.least_change.startswith(change)
+
+
+def test_nothing_clashes_where_all_is_met(bytes_of: Callable[[Plain], bytes]) -> None:
+    """Enough money and hours leave nothing to tell."""
+    assert clashes(bytes_of, {"cash": "2 EUR", "hours": "9 h"}) == []
