@@ -177,7 +177,10 @@ class Search:
         if not self._reached("most needs met", most) or programme.interrupted:
             return
         self._keep_to(self.of.weights, round(-most.least))
-        self._reached("low cost", programme.near(self.of.cost, REST, most.values))
+        low = programme.near(self.of.cost, REST, most.values)
+        if low.found:
+            self.solved.append(low)
+            self.start = low.values
         self.bound = programme.relaxed
         if programme.interrupted:
             self.proven = False
