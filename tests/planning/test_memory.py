@@ -31,8 +31,8 @@ def test_a_plan_costs_the_same_whatever_was_carried_out_before() -> None:
         bill = proved(answer, [line]).whole.bill
         return bill.cash, bill.hours.likely, bill.orders[0].order.quantity
 
-    once = {size: cash(size / 10) for size in range(1, 40)}
-    for size in range(39, 0, -1):
+    once = {size: cash(size / 10) for size in range(1, 16)}
+    for size in range(15, 0, -1):
         gc.collect()
         assert cash(size / 10) == once[size]
-    assert len({told for told, *_ in once.values()}) > 10  # type: ignore[misc]
+    assert len({told for told, *_ in once.values()}) > 5  # type: ignore[misc]

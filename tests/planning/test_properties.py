@@ -18,7 +18,7 @@ from barrowful.site.load import load
 Plain = dict[str, Any]
 BytesOf = Callable[[Plain], bytes]
 #: Sites that each property is tried on.
-SEEDS = range(3000, 3050)
+SEEDS = range(3000, 3025)
 FOOT, INCH = 0.3048, 0.0254
 
 
