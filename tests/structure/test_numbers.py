@@ -103,6 +103,7 @@ CONSTANTS = {
     "LEAST_SHOWN": "how much is told at once",
     "MOST_SHOWN": "how much is told at once",
     "NOTHING_MORE": "what rounding may leave",
+    "INTERRUPTED": "an exit code",
     "MOST_DAYS_A_YEAR": "how fine a search looks",
     "USUAL_WIDTH": "width of a screen",
     "LEAST_WIDTH": "width of a screen",

@@ -42,6 +42,8 @@ if TYPE_CHECKING:
 ON_SCREEN = "-"
 #: Most days of each year that can be looked at.
 MOST_DAYS_A_YEAR = 12
+#: Exit code of what the grower stops.
+INTERRUPTED = 130
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -127,9 +129,13 @@ def command(
         most = read_limit(loaded, "--cash-first-year", "cash", cash_first_year)
     with progress(to_terminal()) as step:
         found = _found(limited, most, asked, step)
-    if isinstance(found, Found) and write:
+    stopped = isinstance(found, Found) and found.plan.interrupted
+    if stopped:
+        click.echo("Stopped: this is the best plan so far; it is not written anywhere.", err=True)
+    elif isinstance(found, Found) and write:
         _write_down(found.plan, loaded, str(site))
-    return answer(_report(found, loaded, output, asked), output)
+    code = answer(_report(found, loaded, output, asked), output)
+    return INTERRUPTED if stopped else code
 
 
 def _check_chart(chart: str | None, form: str) -> None:
@@ -169,6 +175,8 @@ def _found(site: Site, cash_first_year: Decimal | None, asked: Asked, step: Say)
     plan = plan_of(reckoned, limited, asked.days, step)
     if plan is None:
         return _nothing_to_do(reckoned, limited, asked.days, step)
+    if plan.interrupted:
+        return Found(answer=reckoned, limited=limited, plan=plan, clashes=[], frontier=None, binds=None)
     step("what would let the rest be met")
     clashes = clashes_of(reckoned, limited, plan, asked.days)
     frontier = frontier_of(reckoned, limited, plan, asked.days, step) if asked.frontier else None
