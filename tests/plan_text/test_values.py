@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import load
-from barrowful.sitefile.text.lines import line_of
+from barrowful.sitefile.text.lines import alike, line_of
 from barrowful.sitefile.text.nodes import parse
 from barrowful.sitefile.text.plan import with_plan
 
@@ -70,7 +70,7 @@ def test_names_of_any_letters(head: str, names: list[tuple[str, str]], start: st
     kept.pop("plan", None)
     assert read == kept
     assert new.startswith(head.replace("\n", end).encode())
-    assert parse(new, "field.yaml") == after
+    assert alike(parse(new, "field.yaml").top, after.top)
     assert with_plan(new, after, lines) == (new, after)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import tomllib
+from dataclasses import replace
 from datetime import date
 from statistics import median
 from typing import Any
@@ -110,8 +111,8 @@ def test_a_range_is_judged_by_what_was_seen() -> None:
     )
     assert not row.inside
     assert row.miss == pytest.approx(math.log(0.5))
-    limit = PAGE.replace(row, at_most=True)
+    limit = replace(row, at_most=True)
     assert limit.inside
     assert limit.miss == 0
-    assert not PAGE.replace(limit, model=(5.0, 6.0, 7.0)).inside
-    assert PAGE.replace(row, model=(0.0, 0.01, 3.0)).miss == pytest.approx(-math.log(10))
+    assert not replace(limit, model=(5.0, 6.0, 7.0)).inside
+    assert replace(row, model=(0.0, 0.01, 3.0)).miss == pytest.approx(-math.log(10))

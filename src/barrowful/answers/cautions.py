@@ -144,11 +144,11 @@ class CautionInForce(NamedTuple):
 
 def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first."""
-    acting = [row for row in (answer.options if rows is None else rows) if row.decision.doses]
+    acting = [row for row in (answer.options if rows is None else rows) if row.decision.counted]
     scenes = [
         Scene(answer.site, row, part, own)
         for row in acting
-        for part, own in row.supply.divide(row.decision.doses)
+        for part, own in row.supply.divide(row.decision.counted)
         if own
     ]
     found = []

@@ -66,10 +66,10 @@ def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
 
 
 def first_doses(chosen: list[Option]) -> dict[str, list[Application]]:
-    """Return by way the doses that meet needs first; top-ups and later seasons are apart."""
+    """Return by way the doses that meet needs first, and all of a plan; else later ones are apart."""
     doses: dict[str, list[Application]] = {}
     for row in chosen:
-        for part, own in row.supply.divide(row.decision.doses):
+        for part, own in row.supply.divide(row.decision.counted):
             doses.setdefault(part.name, []).extend(own)
     return doses
 

@@ -107,7 +107,8 @@ def _judged(line: PlanLine, part: Part, verdicts: Verdicts) -> Part:
         share=judged.share,
         ready_on=judged.ready_on,
     )
-    return part._replace(decision=of_servings([serving], verdicts.site.start))
+    decision = replace(of_servings([serving], verdicts.site.start), as_written=True)
+    return part._replace(decision=decision)
 
 
 def _met_by_others(

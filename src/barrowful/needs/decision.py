@@ -120,6 +120,11 @@ class Decision:
         """Return the doses that meet the need first."""
         return tuple(dose for serving in self.servings for dose in serving.doses)
 
+    @property
+    def counted(self) -> tuple[Application, ...]:
+        """Return the doses that a ledger counts: of a plan as written all, else what meets the need first."""
+        return self.every_dose if self.as_written else self.doses
+
     @cached_property
     def later(self) -> tuple[Application, ...]:
         """Return the doses that keep it met to the end of the horizon."""

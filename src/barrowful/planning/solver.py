@@ -251,7 +251,7 @@ def _solver() -> tuple[Any, Any]:
         with _quiet():
             import highspy
 
-            solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+            solver: Any = highspy.Highs()
     except ImportError:
         raise WrongUse("a plan needs its solver: pip install 'barrowful[full]'") from None
     for name, value in (
