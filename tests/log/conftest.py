@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from changed import Changed
 
 from barrowful.cli.main import exit_code
-from barrowful.site.load import load
-from barrowful.site.records import Site
 
 HEAD = """\
 # Kept by hand: spacing, quotes and all.
@@ -28,28 +26,7 @@ places:
 """
 
 
-@dataclass(frozen=True)
-class Logged:
-    """What the command did: its exit code, what it said, and the file before and after."""
-
-    code: int
-    said: str
-    before: bytes
-    after: bytes
-    path: Path
-
-    @property
-    def site(self) -> Site:
-        """Return the site the file holds now."""
-        return load(self.after, self.path.name).site
-
-    @property
-    def beside(self) -> list[str]:
-        """Return the names of the other files in the folder."""
-        return sorted(one.name for one in self.path.parent.iterdir() if one != self.path)
-
-
-Log = Callable[..., Logged]
+Log = Callable[..., Changed]
 ENTRY = ("--date", "2027-04-12", "--place", "beds", "--material", "straw", "--amount", "18 barrow")
 
 
@@ -69,7 +46,7 @@ def entry() -> tuple[str, ...]:
 def log(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Log:
     """Give a function that writes a site file, unless it is there, and runs the command on it."""
 
-    def run(text: str | bytes | None = None, *words: str) -> Logged:
+    def run(text: str | bytes | None = None, *words: str) -> Changed:
         path = tmp_path / "field.yaml"
         if text is not None:
             path.write_bytes(text.encode() if isinstance(text, str) else text)
@@ -77,6 +54,6 @@ def log(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Log:
         code = exit_code(["log", str(path), *(words or ENTRY)])
         out, err = capfd.readouterr()
         assert out == ""
-        return Logged(code, err, before, path.read_bytes(), path)
+        return Changed(code, err, before, path.read_bytes(), path)
 
     return run

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from changed import Changed
 
 from barrowful.cli.files import change
 from barrowful.cli.planner import planner
 from barrowful.measures.problems import BarrowfulError
-from barrowful.site.load import load
-from barrowful.site.records import Site
 
 HEAD = """\
 # Kept by hand: spacing, quotes and all.
@@ -31,28 +29,7 @@ LINES = (
 )
 
 
-@dataclass(frozen=True)
-class Written:
-    """What writing a plan did: the exit code and words of a refusal, and the file before and after."""
-
-    code: int
-    said: str
-    before: bytes
-    after: bytes
-    path: Path
-
-    @property
-    def site(self) -> Site:
-        """Return the site the file holds now."""
-        return load(self.after, self.path.name).site
-
-    @property
-    def beside(self) -> list[str]:
-        """Return the names of the other files in the folder."""
-        return sorted(each.name for each in self.path.parent.iterdir() if each != self.path)
-
-
-Write = Callable[..., Written]
+Write = Callable[..., Changed]
 Lines = Sequence[Mapping[str, str]]
 
 
@@ -72,7 +49,7 @@ def lines() -> Lines:
 def write(tmp_path: Path) -> Write:
     """Give a function that writes a site file, unless it is there, and a plan into it."""
 
-    def run(text: str | bytes | None = None, plan: Lines = LINES, **more: object) -> Written:
+    def run(text: str | bytes | None = None, plan: Lines = LINES, **more: object) -> Changed:
         path = tmp_path / "field.yaml"
         if text is not None:
             path.write_bytes(text.encode() if isinstance(text, str) else text)
@@ -82,6 +59,6 @@ def write(tmp_path: Path) -> Write:
             change(str(path), planner(str(path), plan, **more))  # type: ignore[arg-type]
         except BarrowfulError as refusal:
             code, said = refusal.exit_code, str(refusal)
-        return Written(code, said, before, path.read_bytes(), path)
+        return Changed(code, said, before, path.read_bytes(), path)
 
     return run
