@@ -70,7 +70,7 @@ CONSTANTS = {
     "LITRE": "how an amount is rounded to be told",
     "TEN_GRAMS": "how an amount is rounded to be told",
     "EXACT": "how an amount is rounded to be told",
-    "TENTHS": "how an amount is rounded to be told",
+    "TENTH": "how an amount is rounded to be told",
     "SOMETHING": "what tells something from nothing",
     "MONTHS": "months of a year",
     "DAYS_A_YEAR": "how fine a search looks",

@@ -7,7 +7,7 @@ from math import inf
 
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import deepest_cover, within
-from barrowful.needs.layers import Layers, settled_depth
+from barrowful.needs.layers import Layers, covers, settled_depth, share_of_depth
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Cover
 
@@ -46,11 +46,10 @@ class _Lying:
         self.asked, self.need = asked, need
         #: Shares of its depth that each m3 of a portion makes when it is put on.
         self.shares: Mapping[int, float] = {
-            number: asked.dose(number).depth(asked.site, asked.dose(number).day)
-            / (settled_depth(need, of.material) or 1.0)
+            number: share_of_depth(asked.site, need, asked.dose(number))
             / (1 + need.allowance if of.kind == need.kind else 1.0)
             for number, of in enumerate(asked.portions)
-            if not of.need.dug and of.kind != "fill" and not of.material.lacks("lasts")
+            if covers(asked.dose(number))
         }
         stuffs = {of.material for number, of in asked.of(need.kind)}
         self.before = [

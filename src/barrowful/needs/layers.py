@@ -36,6 +36,11 @@ def covers(dose: Application) -> bool:
     return not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
 
 
+def share_of_depth(site: Site, need: Cover, dose: Application) -> float:
+    """Return the share of the depth a cover is to have that a dose makes when it is put on."""
+    return dose.depth(site, dose.day) / (settled_depth(need, dose.material) or 1.0)
+
+
 class Covered:
     """What covers a place, as a share of the depth it is to have, by day number.
 
@@ -47,14 +52,7 @@ class Covered:
         first = min(own, key=lambda dose: (dose.kind != need.kind, dose.day)).material
         self.layers = Layers(site, place, (), first)
         self.stated = settled_depth(need, first)
-        self.parts = [
-            (
-                dose.number,
-                dose.depth(site, dose.day) / (settled_depth(need, dose.material) or 1.0),
-                dose.response(site),
-            )
-            for dose in own
-        ]
+        self.parts = [(dose.number, share_of_depth(site, need, dose), dose.response(site)) for dose in own]
         self.days = sorted({site.start.toordinal(), *(day for day, _, _ in self.parts)})
         self.end = site.end.toordinal()
 

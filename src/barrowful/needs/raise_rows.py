@@ -11,10 +11,10 @@ from barrowful.ground.amount import without_allowance
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.raise_search import months_between
-from barrowful.needs.raise_task import RaiseTask, task_of
+from barrowful.needs.raise_task import RaiseTask, dug_in, task_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Raise
-from barrowful.soil.history import FOLLOWED, base
+from barrowful.soil.history import base
 
 
 def raise_manners(asked: Asked, need: Raise) -> list[Manner]:
@@ -42,7 +42,7 @@ class _Rising:
             number: asked.dose(number).carbon
             * (without_allowance(1.0, need.allowance) if of.kind == need.kind else 1.0)
             for number, of in enumerate(asked.portions)
-            if of.need.dug and of.kind != "fill" and not of.material.lacks(*FOLLOWED)
+            if dug_in([asked.dose(number)])
         }
 
     @property

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property, lru_cache
@@ -17,7 +18,7 @@ from barrowful.needs.doses import most_at_once
 from barrowful.site.needs import Raise
 from barrowful.site.records import Climate, Place, Site, Soil
 from barrowful.soil.application import Application
-from barrowful.soil.history import base, still_counted
+from barrowful.soil.history import base, followed, still_counted
 from barrowful.soil.present import FALLS, present_kept
 from barrowful.soil.response import response_of
 from barrowful.soil.turnover import Turnover, carbon_in, soil_mass
@@ -197,6 +198,11 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
         return None
     soil = Soil(clay=place.soil.clay, managed=place.soil.managed)
     return Falling(site.climate, soil, since.toordinal())
+
+
+def dug_in(doses: Iterable[Application]) -> list[Application]:
+    """Return those of some doses that raise a soil: dug in, of stuff that can be followed, and no fill."""
+    return followed(dose for dose in doses if dose.dug and dose.kind != "fill")
 
 
 def earlier(site: Site, dose: Application) -> Earlier:

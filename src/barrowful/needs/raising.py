@@ -18,7 +18,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_rows import raise_manners
-from barrowful.needs.raise_task import earlier, task_of
+from barrowful.needs.raise_task import dug_in, earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
@@ -26,7 +26,7 @@ from barrowful.needs.settled import Settled
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import base, followed
+from barrowful.soil.history import base
 from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import MOST_KEPT, Opens
 from barrowful.supplies.supply import YEAR, Supply
@@ -93,7 +93,7 @@ class Raising(NeedKind[Raise]):
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
-        need, dug = self.of(place), followed(dose for dose in doses if dose.dug and dose.kind != "fill")
+        need, dug = self.of(place), dug_in(doses)
         if not dug:
             there = base(site, place, site.start).matter >= need.organic_matter and not place.soil.managed
             return Judged(1.0, ready_on=site.start) if there else Judged(0.0, NOTHING_DUG)
@@ -131,7 +131,7 @@ class Raising(NeedKind[Raise]):
         served_from = stock.waiting(_opens(site, place, supply, begins)) if waits else stock
         source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
-        dug = followed(dose for dose in beside.on(place) if dose.dug and dose.kind != "fill")
+        dug = dug_in(beside.on(place))
         if dug:
             task = replace(task, past=(*task.past, *(earlier(site, dose) for dose in dug)))
         raised = source.raised(

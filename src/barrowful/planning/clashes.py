@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
 from itertools import combinations
-from math import ceil, inf
+from math import inf
 
 from barrowful.answers.choices import cheapest
 from barrowful.answers.options import Answer
@@ -16,6 +16,7 @@ from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.plan import COST, REST, Plan, plan_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
+from barrowful.planning.proof import rounded_up
 from barrowful.planning.solver import Solved
 
 DAY = timedelta(days=1)
@@ -29,8 +30,8 @@ LIMITS = {
     "limits.by": "by",
 }
 JOINS = " and "
-#: Tenths of an hour are told.
-TENTHS = 10
+#: Hours are told in tenths.
+TENTH = 0.1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,7 +104,7 @@ def _ways_out(
         of = SiteProgramme(answer, calendar, replace(limited, hours=None), digging_waits=False)
         solved = _most_met(of, of.books.hours, met)
         if solved is not None:
-            hours = _tenths(total(solved.values, of.books.hours) - limited.hours)
+            hours = rounded_up(total(solved.values, of.books.hours) - limited.hours, TENTH)
             yield _WayOut(limit="limits.hours", change=f"{hours} h more", met=_met(of, solved))
     if limited.hours_per_week is not None:
         of = SiteProgramme(answer, calendar, limited)
@@ -111,7 +112,7 @@ def _ways_out(
         of.books.programme.most[of.more_hours] = inf
         solved = _most_met(of, {of.more_hours: 1.0}, met)
         if solved is not None:
-            hours = _tenths(solved.values[of.more_hours])
+            hours = rounded_up(solved.values[of.more_hours], TENTH)
             yield _WayOut(
                 limit="labour.hours_per_week", change=f"{hours} h a week more", met=_met(of, solved)
             )
@@ -135,18 +136,9 @@ def _of_two(answer: Answer, limited: Limited, each_year: int, met: set[tuple[str
             of.books.programme.row(of.books.cash, most=spent + CENT)
             solved = of.books.programme.near(of.books.hours, REST, solved.values)
             cash = rounded(Decimal(str(spent)), currency)
-            hours = _tenths(total(solved.values, of.books.hours))
+            hours = rounded_up(total(solved.values, of.books.hours), TENTH)
             change = f"neither alone: {cash:,} {currency} and {hours} h in all without them"
             yield _WayOut(limit=f"{one}{JOINS}{other}", change=change, met=_met(of, solved))
-
-
-def _tenths(hours: float) -> float:
-    """Return hours rounded up to a tenth.
-
-    >>> _tenths(5.41)
-    5.5
-    """
-    return ceil(round(hours * TENTHS, 6)) / TENTHS
 
 
 def _most_met(of: SiteProgramme, costs: Mapping[int, float], met: set[tuple[str, str]]) -> Solved | None:

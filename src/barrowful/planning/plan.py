@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Set
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.options import Answer
@@ -80,9 +81,10 @@ def plan_of(
     calendar = Calendar(answer, each_year)
     search = Search(SiteProgramme(answer, calendar, limited), progress)
     search.run()
-    rows = _rows(answer, limited)
-    proofs = [(title, proof) for title, proof in search.proofs() if _keeps_to(proof.whole, limited)]
-    best = min([*proofs, *rows], key=_rank, default=None)
+    proof = search.proof()
+    found = [("", proof)] if proof is not None else []
+    tried = [each for each in (*found, *_rows(answer)) if _keeps_to(each[1].whole, limited)]
+    best = min(tried, key=_rank, default=None)
     if best is None or not best[1].whole.places_met:
         return None
     title, proof = best
@@ -110,21 +112,23 @@ def _soonest(answer: Answer, limited: Limited, plan: Plan, progress: Progress) -
         search = Search(SiteProgramme(answer, plan.calendar, sooner), no_word, BRIEF)
         if search.must_meet(plan.whole.places_met):
             search.run()
-        most_hours = bill.hours.compared * (1 + judgement("speck_made_up"))
-        better = [
-            proof
-            for _, proof in search.proofs()
-            if _keeps_to(proof.whole, sooner)
-            and len(proof.whole.places_met) >= len(plan.whole.places_met)
-            and proof.whole.bill.hours.compared <= most_hours
-            and proof.cost <= plan.proved.cost + CENT
-        ]
-        if not better:
+        proof = search.proof()
+        if proof is None or not _keeps_to(proof.whole, sooner) or not _no_worse(proof, plan):
             break
         last = replace(search.stages[-1], aim="earliest")
         kept = tuple(stage for stage in plan.stages if stage.aim != last.aim)
-        plan = replace(plan, proved=better[0], stages=(*kept, last), row="")
+        plan = replace(plan, proved=proof, stages=(*kept, last), row="")
     return plan
+
+
+def _no_worse(proof: Proved, plan: Plan) -> bool:
+    """Say whether as much is met as by a plan, at no more cost and few hours more."""
+    most_hours = plan.whole.bill.hours.compared * (1 + judgement("speck_made_up"))
+    return (
+        len(proof.whole.places_met) >= len(plan.whole.places_met)
+        and proof.whole.bill.hours.compared <= most_hours
+        and proof.cost <= plan.proved.cost + CENT
+    )
 
 
 def _rank(each: tuple[str, Proved]) -> tuple[int, float, float, bool]:
@@ -137,16 +141,12 @@ def _rank(each: tuple[str, Proved]) -> tuple[int, float, float, bool]:
     )
 
 
-def _rows(answer: Answer, limited: Limited) -> list[tuple[str, Proved]]:
-    """Return the whole-site rows of options that keep to the limits, as plans."""
-    found = []
-    plain = answer.with_plan(())
-    for row in whole_site(plain):
-        if row.together.parts and not row.over and _keeps_to(row, limited):
-            proof = proved(answer, lines_of_parts(row.together.parts))
-            if not proof.faults:
-                found.append((row.title, proof))
-    return found
+@lru_cache(maxsize=8)
+def _rows(answer: Answer) -> tuple[tuple[str, Proved], ...]:
+    """Return the whole-site rows of options that are sound as plans, by title; once for an answer."""
+    rows = [row for row in whole_site(answer.with_plan(())) if row.together.parts and not row.over]
+    proofs = [(row.title, proved(answer, lines_of_parts(row.together.parts))) for row in rows]
+    return tuple(each for each in proofs if not each[1].faults)
 
 
 def _keeps_to(row: WholeSite, limited: Limited) -> bool:
@@ -267,14 +267,13 @@ class Search:
         )
         return True
 
-    def proofs(self) -> list[tuple[str, Proved]]:
+    def proof(self) -> Proved | None:
         """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be."""
         for solved in reversed(self.solved[1:] or self.solved):
             sound = [proof for proof in self._proofs(solved) if not proof.faults]
             if sound:
-                best = min(sound, key=lambda proof: (-len(proof.whole.places_met), round(proof.cost, 2)))
-                return [("", best)]
-        return []
+                return min(sound, key=lambda proof: (-len(proof.whole.places_met), round(proof.cost, 2)))
+        return None
 
     def _proofs(self, solved: Solved) -> Iterator[Proved]:
         """Yield a solution rounded, from the plainest on, up to one that comes to no more than it is to."""

@@ -69,7 +69,7 @@ class SiteProgramme:
         self.amounts: list[Amounts] = [
             amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by)
         ]
-        self.made = add_stores(self.books, answer.supplies)
+        add_stores(self.books, answer.supplies)
         for amounts in self.amounts:
             for (_, way), column in amounts.stands.items():
                 add_standing(self.books, answer.supplies[way], column)
@@ -129,22 +129,20 @@ class SiteProgramme:
 
     def standing(self, solved: Solved) -> list[tuple[str, str, str]]:
         """Return the kind of need, way and place of what meets it by standing there."""
-        half = 0.5
         return [
             (kind, way, place.name)
             for amounts in self.amounts
             for (kind, way), column in amounts.stands.items()
-            if solved.values[column] > half
+            if solved.says_yes(column)
             for place in amounts.ground.places
         ]
 
     def unmet(self, solved: Solved) -> list[tuple[str, str]]:
         """Return the kind and place of each need that a solution does not meet."""
-        half = 0.5
         return [
             (need.kind, place.name)
             for amounts in self.amounts
             for need in amounts.ground.place.needs
-            if need.kind not in amounts.met or solved.values[amounts.met[need.kind]] < half
+            if need.kind not in amounts.met or not solved.says_yes(amounts.met[need.kind])
             for place in amounts.ground.places
         ]

@@ -108,15 +108,15 @@ def _amount(stuff: Material, loose: float, exact: bool) -> Size:
     """Return how much to put on, by weight of what is sold by weight."""
     if stuff.sort.as_sold and not stuff.lacks("density"):
         mass = stuff.wet_mass(loose)
-        return Size(None, round(mass, EXACT) if exact else _up(mass, TEN_GRAMS))
-    return Size(round(loose, EXACT) if exact else _up(loose, LITRE), None)
+        return Size(None, round(mass, EXACT) if exact else rounded_up(mass, TEN_GRAMS))
+    return Size(round(loose, EXACT) if exact else rounded_up(loose, LITRE), None)
 
 
-def _up(amount: float, step: float) -> float:
-    """Return an amount rounded up to a step.
+def rounded_up(amount: float, step: float) -> float:
+    """Return an amount rounded up to a step, whatever a solver left over.
 
-    >>> _up(2.0001, 0.001), _up(2.0, 0.001)
-    (2.001, 2.0)
+    >>> rounded_up(2.0001, 0.001), rounded_up(2.0, 0.001), rounded_up(5.41, 0.1)
+    (2.001, 2.0, 5.5)
     """
     return round(math.ceil(round(amount / step, 6)) * step, EXACT)
 

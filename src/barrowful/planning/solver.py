@@ -49,6 +49,10 @@ class Solved:
         """Say whether there is an answer at all."""
         return bool(self.values)
 
+    def says_yes(self, column: int) -> bool:
+        """Say whether a column that is yes or no is a yes."""
+        return round(self.values[column]) == 1
+
 
 class Programme:
     """A mixed-integer programme, built column by column and row by row, solved for one aim after another."""
@@ -62,6 +66,7 @@ class Programme:
         self.interrupted = False  #: by the grower
         self.relaxed = 0.0  #: no more than the costs last looked at can come to
         self._solver: Any = None
+        self._costs: Any = ()  #: of each column, as last looked at
 
     def column(self, most: float = inf, whole: bool = False) -> int:
         """Add a column from nothing to a most, and return its number."""
@@ -122,10 +127,11 @@ class Programme:
         """
         spread = dict(costs)
         self._solver.setOptionValue("solve_relaxation", True)
-        for _ in range(SPREADS):
+        for number in range(SPREADS):
             self._aim_for(spread)
             relaxed = self._run(effort, ())
-            self.relaxed = relaxed.least if spread == dict(costs) and relaxed.found else self.relaxed
+            if number == 0 and relaxed.found:  # nothing is spread yet
+                self.relaxed = relaxed.least
             values = relaxed.values or tuple(start)
             for column, whole in enumerate(self.whole):
                 if whole and values[column] > TOLERANCE and costs.get(column, 0.0) > 0:
@@ -162,11 +168,11 @@ class Programme:
         import numpy
 
         self._solver = self._solver or self._built()
-        every = numpy.zeros(len(self.most))
+        self._costs = numpy.zeros(len(self.most))
         for column, cost in costs.items():
-            every[column] = cost
+            self._costs[column] = cost
         numbers = numpy.arange(len(self.most), dtype=numpy.int32)
-        self._solver.changeColsCost(len(self.most), numbers, every)
+        self._solver.changeColsCost(len(self.most), numbers, self._costs)
 
     def _run(self, effort: Effort, start: Sequence[float]) -> Solved:
         solver = self._solver
@@ -184,13 +190,10 @@ class Programme:
 
     def _adds_up(self, solved: Solved) -> bool:
         """Say whether the values found cost what they are said to."""
-        every = self._solver.getLp().col_cost_
-        cost = (
-            sum(value * each for value, each in zip(solved.values, every, strict=True))
-            if solved.found
-            else 0.0
-        )
-        return not solved.found or abs(cost - solved.least) <= ADDS_UP * max(1.0, abs(cost))
+        if not solved.found:
+            return True
+        cost = sum(value * each for value, each in zip(solved.values, self._costs, strict=True))
+        return bool(abs(cost - solved.least) <= ADDS_UP * max(1.0, abs(cost)))
 
     def _begin_with(self, values: Sequence[float]) -> None:
         """Begin with whole numbers known to do; from more of them version 1.16.0 comes to wrong answers."""
@@ -229,11 +232,9 @@ class Programme:
         sizes = numpy.cumsum([0, *(len(entries) for entries, _, _ in self.rows)])
         problem.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
         problem.a_matrix_.start_ = sizes.astype(numpy.int32)
-        columns = [column for entries, _, _ in self.rows for column in entries]
-        problem.a_matrix_.index_ = numpy.array(columns, dtype=numpy.int32)
-        problem.a_matrix_.value_ = numpy.array(
-            [value for entries, _, _ in self.rows for value in entries.values()]
-        )
+        cells = [cell for entries, _, _ in self.rows for cell in entries.items()]
+        problem.a_matrix_.index_ = numpy.array([column for column, _ in cells], dtype=numpy.int32)
+        problem.a_matrix_.value_ = numpy.array([value for _, value in cells])
         kinds = highspy.HighsVarType
         problem.integrality_ = [kinds.kInteger if whole else kinds.kContinuous for whole in self.whole]
         solver.passModel(problem)
@@ -294,7 +295,6 @@ def _result(solver: Any) -> Solved:
     if not feasible:
         return Solved((), inf, inf, stopped=status != highspy.HighsModelStatus.kInfeasible)
     values = tuple(solver.getSolution().col_value)
-    bound = info.mip_dual_bound
-    least = info.objective_function_value
+    bound, least = info.mip_dual_bound, info.objective_function_value
     stopped = status != highspy.HighsModelStatus.kOptimal
     return Solved(values, least, least if isinf(bound) or not stopped else bound, stopped)

@@ -11,21 +11,18 @@ from barrowful.planning.books import Books, Counts, counts
 from barrowful.supplies.supply import Cost, Draw, Supply
 
 
-def add_stores(books: Books, ways: Mapping[str, Supply[Any]]) -> dict[str, list[int]]:
-    """Add what there is of each way, and what it takes; return the columns of lots that are made, by way.
+def add_stores(books: Books, ways: Mapping[str, Supply[Any]]) -> None:
+    """Add what there is of each way, and what it takes.
 
     Ways that draw on others come first, so that all that is drawn is known.
     """
-    made: dict[str, list[int]] = {}
-    for name, way in sorted(ways.items(), key=lambda each: (not each[1].draws_on_others, each[0])):
-        lots = way.made(way.site.end)
-        if lots:
-            made[name] = _add_made(books, way, {other for other in ways if ways[other].limited})
-        elif way.limited:
-            _add_linear(books, way)
+    limited = {name for name, way in ways.items() if way.limited}
+    for _, way in sorted(ways.items(), key=lambda each: (not each[1].draws_on_others, each[0])):
+        made = _add_made(books, way, limited)
         if way.limited:
-            _add_lots(books, way, made.get(name, []))
-    return made
+            if not made:
+                _add_linear(books, way)
+            _add_lots(books, way, made)
 
 
 def add_standing(books: Books, way: Supply[Any], column: int) -> None:
