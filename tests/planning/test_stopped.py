@@ -16,16 +16,23 @@ highspy = pytest.importorskip("highspy")
 YARD = DEMO / "odd-bucket-yard.yaml"
 
 
-@pytest.mark.parametrize("looked_up", [1, 2, 9])
-def test_the_best_so_far_is_kept(monkeypatch: pytest.MonkeyPatch, looked_up: int) -> None:
-    """Whenever it is stopped there is a plan that keeps to everything, with how far it may be from the least."""
-    times, wait = count(1), highspy.Highs.wait
+@pytest.mark.parametrize("stopped_run", [1, 2, 3])
+def test_the_best_so_far_is_kept(monkeypatch: pytest.MonkeyPatch, stopped_run: int) -> None:
+    """Whichever search it is stopped in there is a plan that keeps to everything, with how far it may be from the least."""
+    runs, start, wait = count(1), highspy.Highs.startSolve, highspy.Highs.wait
+    number = 0
+
+    def started(solver: object) -> object:
+        nonlocal number
+        number = next(runs)
+        return start(solver)
 
     def stopped(solver: object, timeout: float) -> object:
-        if next(times) == looked_up:
+        if number == stopped_run:
             raise KeyboardInterrupt
         return wait(solver, timeout)
 
+    monkeypatch.setattr(highspy.Highs, "startSolve", started)
     monkeypatch.setattr(highspy.Highs, "wait", stopped)
     answer = options(load(YARD.read_bytes(), YARD.name).site)
     plan = plan_of(answer, Limited.of(answer))
@@ -33,4 +40,4 @@ def test_the_best_so_far_is_kept(monkeypatch: pytest.MonkeyPatch, looked_up: int
     assert plan.interrupted
     assert not plan.proven
     assert plan.proved.faults == []
-    assert 0 < plan.gap <= 1
+    assert 0 <= plan.gap <= 1
