@@ -68,9 +68,17 @@ def jobs_of(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> li
 
 def placing_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
     """Return the hours to barrow, spread and dig in where it goes; some stuff is carried in its own cost."""
-    loose = dug = 0.0
-    for dose in doses:
-        loose += dose.loose
-        dug += dose.share * dose.place.total_area if dose.dug else 0.0
-    hours = work("dig_in", dug)
-    return hours if supply.carried else hours + spreading(loose, site.labour.push, site.labour.barrow)
+    every = list(doses)
+    return digging_hours(every) + spreading_hours(site, every, supply)
+
+
+def digging_hours(doses: Iterable[Application]) -> Hours:
+    """Return the hours to dig in what is dug in of doses."""
+    return work("dig_in", sum(dose.share * dose.place.total_area for dose in doses if dose.dug))
+
+
+def spreading_hours(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> Hours:
+    """Return the hours to barrow and spread doses; some stuff is carried in its own cost."""
+    if supply.carried:
+        return Hours()
+    return spreading(sum(dose.loose for dose in doses), site.labour.push, site.labour.barrow)

@@ -20,6 +20,7 @@ from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import Flow, way_key
+from barrowful.supplies.task import Task
 
 YEAR = Step(months=12)
 
@@ -85,6 +86,8 @@ class Supply(ABC, Generic[WayRecord]):
     draws_on_others = False
     #: Is bringing it to the place in its own hours already?
     carried = False
+    #: How it grows, where it is grown: cover crop, hedge or perennial; and does it strike from bare wood?
+    habit, hardwood = "", False
     #: The conditions of cautions that :meth:`hazards` may name.
     hazard_words = frozenset({"raw manure", "heap too high"})
     #: What the ledger calls its zone.
@@ -132,6 +135,17 @@ class Supply(ABC, Generic[WayRecord]):
     @abstractmethod
     def cost(self, draws: Mapping[date, float]) -> Cost:
         """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
+
+    def tasks(self, draws: Mapping[date, float]) -> list[Task]:
+        """Return what is to be done for having drawn loose volumes [m3], beside putting them on.
+
+        The hours of all tasks are those of the cost, as far as it lies within the horizon.
+        """
+        return []
+
+    def founding_tasks(self) -> list[Task]:
+        """Return what is to be done to have it at all, where planting it is all there is to it."""
+        return []
 
     def founding(self, years: int) -> Cost:
         """Return what it takes to have it at all, for so many years, before anything is drawn."""

@@ -17,6 +17,7 @@ from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
+from barrowful.measures.text import in_figures
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 from barrowful.soil.application import Application
@@ -24,6 +25,7 @@ from barrowful.supplies.crop.cover_crop import Sowing, sowings
 from barrowful.supplies.crop.stand import Stand
 from barrowful.supplies.flow import AIR, Flow, nutrients_in, way_key
 from barrowful.supplies.supply import Cost, Land, Lot, Payment, Supply, repeated
+from barrowful.supplies.task import Task
 
 
 class Crop(Supply[Grow]):
@@ -32,7 +34,7 @@ class Crop(Supply[Grow]):
     keeps = False
     carried = True
     zone = "strip"
-    hazard_words = Supply.hazard_words | {"nesting season"}
+    hazard_words = Supply.hazard_words | {"nesting season", "cover crop"}
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -40,6 +42,8 @@ class Crop(Supply[Grow]):
         if way.sample is not None and way.sample.nitrogen is not None:
             stuff = stuff.with_figures({"nitrogen": computed("nitrogen", "share", way.sample.nitrogen)})
         self.material: Material = stuff
+        self.habit = way.plant.habit
+        self.hardwood = self.habit == "hedge" and not way.plant.frost_tender
         if not self.harvests and not self.stands:
             self.note = "gives no cut within the horizon"
 
@@ -97,11 +101,47 @@ class Crop(Supply[Grow]):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         if not draws:
             return Cost()
-        fresh = self.material.wet_mass(sum(draws.values()))
-        hours = work("cut", fresh)
-        if not self.way.in_place:
-            hours += carrying(fresh, self.site.labour.push)
+        hours = self._cutting(sum(draws.values()))
         return self.founding(len({day.year for day in draws})) + Cost(hours=hours)
+
+    def _cutting(self, loose: float) -> Hours:
+        """Return the hours to cut a loose volume [m3], and to carry it where it is not left in its place."""
+        fresh = self.material.wet_mass(loose)
+        carried = Hours() if self.way.in_place else carrying(fresh, self.site.labour.push)
+        return work("cut", fresh) + carried
+
+    def tasks(self, draws: Mapping[date, float]) -> list[Task]:
+        cut = [
+            Task(job="end" if self.is_sown else "cut", day=day, hours=self._cutting(loose), loose=loose)
+            for day, loose in sorted(draws.items())
+        ]
+        if not self.is_sown:
+            return [*self.founding_tasks(), *cut]
+        sown = [sowing for sowing in self.sowings if sowing.ended in draws]
+        return [task for sowing in sown for task in self._sown(sowing)] + cut
+
+    def _sown(self, sowing: Sowing) -> Iterator[Task]:
+        """Yield the tasks of a sowing but its end: its seed, sowing it, and the wait before planting."""
+        seed = f"{in_figures(self.seed_mass, 2)} kg of seed" if self.seed_mass else "seed"
+        if sowing.sown >= self.site.start:
+            if self.way.seed_price:
+                yield Task(job="order", day=sowing.sown, what=seed)
+            yield Task(job="sow", day=sowing.sown, hours=work("sow", self.way.area or 0.0), what=seed)
+        yield Task(job="wait", day=sowing.ended, until=sowing.plant_from)
+
+    def founding_tasks(self) -> list[Task]:
+        if self.is_sown or self.way.planted < self.site.start:
+            return []
+        before, tasks = 0, []
+        for number, (years, alive) in enumerate(self.stand.plants):
+            day, new = date_after(self.way.planted, years), alive - before
+            if new > 0 and day <= self.site.end:
+                if number == 0 and self.way.cost:
+                    tasks.append(Task(job="order", day=day, what=f"{new} plants or cuttings"))
+                word = "strike" if number else "plant"
+                tasks.append(Task(job=word, day=day, hours=work("plant", new), what=f"{new} plants"))
+            before = alive
+        return tasks
 
     def founding(self, years: int) -> Cost:
         """Return what it takes to have the stand: plants or seed, planting or sowing, and the land."""
@@ -129,6 +169,8 @@ class Crop(Supply[Grow]):
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         yield from super().hazards(doses, orders)
+        if self.is_sown:
+            yield "cover crop"
         months = judged_months("nesting_from", "nesting_to", self.site.hemisphere)
         if self.way.plant.habit == "hedge" and any(dose.day.month in months for dose in doses):
             yield "nesting season"

@@ -14,7 +14,7 @@ from barrowful.catalogue.figures import computed
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
-from barrowful.costs.labour import Hours, wheeling, work
+from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
@@ -27,7 +27,9 @@ from barrowful.supplies.heap.batches import Yard
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
+from barrowful.supplies.heap.work import batch_hours, batch_tasks
 from barrowful.supplies.supply import YEAR, Cost, Lot, Payment, Supply, loose_of, repeated
+from barrowful.supplies.task import Task
 
 #: What rounding may leave over of what is wanted [m3].
 LEAST_WANTED = 1e-9
@@ -183,17 +185,13 @@ class Heap(Supply[Make]):
         return days if supply.keeps else _brought(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
-        """Return the hours to gather, build, turn and screen a batch; each turn is of what is left by then.
+        """Return the hours to gather, build, turn and screen a batch."""
+        return batch_hours(self.way, self.site.labour, batch)
 
-        A pile left to rot is tipped where it lies: it is not built up in layers.
-        """
-        raw, over, labour = batch.recipe.volume, batch.overs_volume, self.site.labour
-        done = batch.volume[1] + over
-        turned = sum(raw + (done - raw) * (turn / (batch.turns + 1)) for turn in range(1, batch.turns + 1))
-        gathering = wheeling(raw, labour.push, labour.barrow)
-        built = Hours() if self.way.left else work("heap_build", raw)
-        screened = work("heap_screen", done) if over > 0 else Hours()
-        return gathering + built + work("heap_turn", turned) + screened
+    def tasks(self, draws: Mapping[date, float]) -> list[Task]:
+        return [
+            task for batch, _ in self.used(draws) for task in batch_tasks(self.way, self.site.labour, batch)
+        ]
 
     @property
     def stuff(self) -> str:

@@ -1,0 +1,68 @@
+"""What a batch of a heap asks to be done: gathered and built, its heat read, turned, screened."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from barrowful.catalogue.judgements import judged_time
+from barrowful.costs.labour import Hours, wheeling, work
+from barrowful.measures.text import in_figures
+from barrowful.site.records import Labour
+from barrowful.site.ways import Make
+from barrowful.supplies.heap.batch import Batch
+from barrowful.supplies.task import Task
+
+#: Digits that an amount is told to.
+TWO_DIGITS = 2
+
+
+def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
+    """Return the tasks of a batch, in the order of their days; each turn is of what is left by then.
+
+    A pile left to rot is tipped where it lies: it is not built up in layers.
+    """
+    raw, over = batch.recipe.volume, batch.overs_volume
+    done = batch.volume[1] + over
+    gathered = wheeling(raw, labour.push, labour.barrow)
+    tasks = [
+        Task(
+            job="build",
+            day=batch.built,
+            hours=gathered if way.left else gathered + work("heap_build", raw),
+            loose=raw,
+            what=_recipe(batch),
+            after=tuple(part.way for part in way.ingredients if part.way),
+        )
+    ]
+    if batch.hot:
+        first, last = batch.built + timedelta(days=1), batch.ready[1] - judged_time("curing")
+        tasks.append(Task(job="temperature", day=first, until=max(first, last)))
+    for turn in range(1, batch.turns + 1):
+        assert way.turn_every is not None, f"{way.name} is turned, but not every so often"
+        left = raw + (done - raw) * (turn / (batch.turns + 1))
+        day = way.turn_every.times(turn).after(batch.built)
+        tasks.append(Task(job="turn", day=day, hours=work("heap_turn", left), loose=left))
+    if over > 0:
+        tasks.append(Task(job="screen", day=batch.ready[1], hours=work("heap_screen", done), loose=done))
+    return tasks
+
+
+def batch_hours(way: Make, labour: Labour, batch: Batch) -> Hours:
+    """Return the hours to gather, build, turn and screen a batch."""
+    return sum((task.hours for task in batch_tasks(way, labour, batch) if task.hours), Hours())
+
+
+def _recipe(batch: Batch) -> str:
+    """Return what goes into a batch, in words."""
+    recipe = batch.recipe
+    told = [
+        f"{_told(mass)} kg ({_told(offer.loose_of(mass))} m3) of {offer.material.name}"
+        for offer, mass in zip(recipe.offers, recipe.masses, strict=True)
+        if mass > 0
+    ]
+    water = [f"{_told(recipe.water)} kg of water"] if recipe.water > 0 else []
+    return ", ".join([*told, *water])
+
+
+def _told(amount: float) -> str:
+    return in_figures(amount, TWO_DIGITS)
