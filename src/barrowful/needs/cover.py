@@ -40,6 +40,7 @@ class Covering(NeedKind[Cover]):
     """A layer of a settled or spread depth, less what lies there already."""
 
     kind = "cover"
+    jobs = "mulch", "top up"
     hazard_words = frozenset({"deep on roots"})
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
 

@@ -40,6 +40,7 @@ class Feeding(NeedKind[Feed]):
     """Nitrogen, phosphorus, potassium for each season; nitrogen, or else the first wanted, sizes the dose."""
 
     kind = "feed"
+    jobs = "feed", "feed"
     hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
 

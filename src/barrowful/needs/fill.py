@@ -24,6 +24,7 @@ class Filling(NeedKind[Fill]):
     """A bed or pot filled; it makes the ground itself."""
 
     kind = "fill"
+    jobs = "fill", "fill"
     figures = ("density", "moisture")
     takes_soil = True
     makes_ground = True

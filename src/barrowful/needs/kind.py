@@ -34,6 +34,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     """A kind of need; one object of it stands in the registry for all needs of the kind."""
 
     kind: str  #: the word of the site file
+    jobs = "spread", "spread"  #: the words for putting its stuff on, first and to keep it met
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
@@ -41,8 +42,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
-    #: Does it make the ground itself, so that it shares no dose with other needs?
-    makes_ground = False
+    makes_ground = False  #: does it make the ground itself, so that it shares no dose with other needs?
 
     def of(self, place: Place) -> NeedRecord:
         """Return a place's need of this kind, which must be there."""

@@ -40,6 +40,7 @@ class Liming(NeedKind[Lime]):
     """A pH raised by what neutralises acid; what was put on since the soil test is taken off."""
 
     kind = "lime"
+    jobs = "lime", "lime"
     hazard_words = NeedKind.hazard_words | {"limed beside other stuff"}
     figures = ("density", "moisture")
     takes_soil = True

@@ -27,6 +27,8 @@ class Need:
 
     #: The word of the site file.
     kind: ClassVar[str] = ""
+    #: What a soil test finds of it; nothing where none tells whether it is met.
+    soil_test: ClassVar[str] = ""
 
     def __init_subclass__(cls) -> None:
         super().__init_subclass__()
@@ -35,6 +37,10 @@ class Need:
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Yield what is wrong with it on its place, or can hardly be meant, from the site's start on."""
         yield from ()
+
+    def last_day(self, day: date) -> date | None:
+        """Return the last day on which what is put on a day still does, where the need sets one."""
+        return None
 
     def due_later(self, step: Step) -> Need:
         """Return the need with a later day to be met by, where it has one; else itself."""
@@ -70,11 +76,17 @@ class Dress(Need):
 class Raise(Need):
     """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
 
+    soil_test: ClassVar[str] = "organic matter"
+
     dug: bool = True  #: dug in, or left on top? (common practice, no source)
     organic_matter: float  #: share of dry soil to reach
     depth: float  #: m, of soil
     by: date | None = None  #: day it is to be reached by
     hold: Step  #: how long it is to be held from then on
+
+    def last_day(self, day: date) -> date | None:
+        """Return the day it is to be reached by, for what is put on before."""
+        return self.by if self.by is not None and day <= self.by else None
 
     def due_later(self, step: Step) -> Need:
         """Return the raise with a later day, where it has one."""
@@ -130,6 +142,8 @@ class Fill(Need):
 @dataclass(frozen=True, kw_only=True)
 class Lime(Need):
     """Soil pH to reach in a depth of soil; dug in unless it says otherwise."""
+
+    soil_test: ClassVar[str] = "pH"
 
     dug: bool = True  #: dug in, or left on top? (common practice, no source)
     ph: float  #: pH to reach
