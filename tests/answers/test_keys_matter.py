@@ -17,7 +17,7 @@ from barrowful.cli.main import exit_code
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.products.outline import inner, lines
 
-COMMANDS = ("options", "orders", "sizes", "ledger", "course", "heap", "check")
+COMMANDS = ("options", "orders", "sizes", "ledger", "course", "heap", "check", "season")
 #: Small sites, each of one subject, in which between them every key stands.
 SITES = {
     path.stem: yaml.load(path.read_text(encoding="utf-8"), yaml.BaseLoader)
@@ -33,6 +33,7 @@ OTHER: dict[str, tuple[Any, ...]] = {
     "hemisphere": ("south",),
     "climate.last_frost": ("05-20",),
     "climate.first_frost": ("09-25",),
+    "climate.rain_months": (["11"],),
     "soil.phosphorus_test": ("low",),
     "soil.managed": ("bare",),
     "places.NAME.kind": ("pot", "bed"),

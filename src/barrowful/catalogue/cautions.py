@@ -11,7 +11,8 @@ from barrowful.catalogue.figures import folder, load
 class Caution(NamedTuple):
     """A caution; each trigger that is not empty must match, any of its words will do.
 
-    ``days_before`` is how long before spreading it must be acted on, ``days_after`` the waits after.
+    ``jobs`` are the words of the jobs it belongs to. ``days_before`` is how long before spreading it must
+    be acted on, ``days_after`` the waits after.
     """
 
     key: str
@@ -26,6 +27,7 @@ class Caution(NamedTuple):
     needs: frozenset[str]
     places: frozenset[str]
     condition: str
+    jobs: frozenset[str]
     days_before: int
     days_after: tuple[int, ...]
 
@@ -47,7 +49,8 @@ def cautions() -> tuple[Caution, ...]:
                 "days_before": entry.get("days_before", 0),
                 "days_after": tuple(entry.get("days_after", ())),
             }
-            listed.append(Caution(**plain, **words, **dated, condition=when.get("condition", "")))
+            told = {"condition": when.get("condition", ""), "jobs": frozenset(entry["jobs"])}
+            listed.append(Caution(**plain, **words, **dated, **told))
     return tuple(sorted(listed, key=_gravity))
 
 

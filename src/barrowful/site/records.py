@@ -24,6 +24,7 @@ class Climate:
     balance: float | None = None  #: mm, rain and watering less evaporation in a year
     last_frost: tuple[int, int] | None = None  #: month and day in spring
     first_frost: tuple[int, int] | None = None  #: month and day in autumn
+    rain_months: frozenset[int] = frozenset()  #: months of rain
 
 
 @dataclass(frozen=True, kw_only=True)

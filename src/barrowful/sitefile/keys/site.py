@@ -8,7 +8,7 @@ from barrowful.measures.text import read_own_name
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.sitefile.keys.place import PLACE, PRACTICES, SOIL
-from barrowful.sitefile.keys.way import MATERIAL_NAME, STUFF, WAY
+from barrowful.sitefile.keys.way import MATERIAL_NAME, MONTHS, STUFF, WAY
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Currency, Day, Duration, Flag, MonthDay, Words
 from barrowful.sitefile.language.lists import ListOf
@@ -39,6 +39,12 @@ CLIMATE = Group(
         ),
         Field("last_frost", MONTH_DAY, help="Usual last frost in spring, as month-day.", example="04-20"),
         Field("first_frost", MONTH_DAY, help="Usual first frost in autumn, as month-day.", example="10-25"),
+        Field(
+            "rain_months",
+            MONTHS,
+            help="The months of rain, of a wet winter or a dry country: they bear on when jobs are done.",
+            example="[11, 12, 1, 2]",
+        ),
     ),
 )
 LABOUR = Group(
