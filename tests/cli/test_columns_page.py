@@ -32,6 +32,7 @@ course SITE
 course SITE --from-history
 course SITE --every-way --monthly --years 2
 ledger SITE
+season SITE
 whatif SITE --set start=2027-04-01
 check SITE
 figures --site SITE
@@ -53,6 +54,7 @@ BESIDE: tuple[Words, ...] = (
     ("whatif", "planned", "--case", "base:start=2027-02-02"),
     ("plan", "scarce", "--frontier", "--binds"),
     ("plan", "planned"),
+    ("season", "odd-bucket-yard", "--set", "labour.hours_per_week=2 h"),
     ("figures",),
     ("figures", "rates"),
     ("figures", "plants"),

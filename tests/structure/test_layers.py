@@ -19,6 +19,7 @@ LAYERS = (
     "needs",
     "answers",
     "planning",
+    "season",
     "tables",
     "cli",
 )

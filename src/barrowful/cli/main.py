@@ -26,6 +26,7 @@ COMMANDS = {
     "plan": "What to put where when at the least cost, proven; and the least for each day ready.",
     "sizes": "Area, depth, volume, mass and barrows for each place and need.",
     "orders": "The order sheet, in the sellers' own units.",
+    "season": "Every job with its window: order, collect, build, turn, spread, cut; week by week.",
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
     "course": "Year by year: mulch left, humus, soil organic matter, nitrogen.",
     "ledger": "Nutrients brought in, fixed, moved, harvested and lost; and what was done.",

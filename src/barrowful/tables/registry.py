@@ -28,6 +28,7 @@ from barrowful.tables.payments import PAYMENTS
 from barrowful.tables.plan import PLAN
 from barrowful.tables.plan_stages import PLAN_STAGES
 from barrowful.tables.plan_totals import PLAN_TOTALS
+from barrowful.tables.season import SEASON, WEEKS
 from barrowful.tables.sharing import SHARING
 from barrowful.tables.sizes import SIZES
 from barrowful.tables.whatif import WHATIF
@@ -39,6 +40,7 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "plan": (PLAN, FRONTIER, BINDS, CLASH, PLAN_TOTALS, PLAN_STAGES),
     "sizes": (SIZES, BY_WAY),
     "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
+    "season": (SEASON, WEEKS),
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
     "course": (COURSE, OPINIONS),
     "ledger": (LEDGER, DONE),

@@ -38,10 +38,12 @@ def _titled(table: Table, report: Report, look: Look) -> str:
 
 
 def _line(cells: list[str]) -> str:
-    return "| " + " | ".join(_escaped(cell) for cell in cells) + " |"
+    return "| " + " | ".join(escaped(cell) for cell in cells) + " |"
 
 
-def _escaped(text: str) -> str:
+def escaped(text: str) -> str:
+    """Return a text in which no sign means anything to markdown."""
+    text = clean(text)
     for sign in ("\\", "|", "<", "`", "*", "_"):
         text = text.replace(sign, "\\" + sign)
     return text

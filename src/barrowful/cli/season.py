@@ -1,0 +1,147 @@
+"""``barrowful season``: what to do, week by week."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, timedelta
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
+from barrowful.cli.files import put_text
+from barrowful.measures.problems import ParseError, WrongUse
+
+if TYPE_CHECKING:
+    from barrowful.cli.common import Output
+    from barrowful.season.season import Season
+    from barrowful.site.load import LoadedSite
+    from barrowful.site.records import Site
+    from barrowful.tables.report import Report
+    from barrowful.tables.season import JobLine
+
+MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
+
+
+@click.command("season")
+@settable_site
+@click.option("--from", "first", metavar="DATE", help="First day to show; the site's start when left out.")
+@click.option("--to", "last", metavar="DATE", help="Last day to show; the end of the horizon when left out.")
+@click.option("--month", metavar="YEAR-MONTH", help="One month, such as 2027-04.")
+@click.option(
+    "--by",
+    type=click.Choice(["week", "month", "place"]),
+    default="week",
+    show_default=True,
+    help="How jobs go together.",
+)
+@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
+@click.option(
+    "--stamp", metavar="DATE", help="Day that a calendar says it was made on; the start when left out."
+)
+@output_options("ics")
+def command(
+    site: str | None,
+    sets: tuple[str, ...],
+    first: str | None,
+    last: str | None,
+    month: str | None,
+    by: str,
+    way: str,
+    partial: bool,
+    stamp: str | None,
+    **options: Any,
+) -> int:
+    """Every job of what is followed, with its window, hours, what it waits for and what to take care of.
+
+    Follows the plan in the file; without one, the cheapest way for each need. Jobs are moved inside
+    their windows so that no week takes more than your hours_per_week. As ics it is a calendar, as
+    markdown a sheet to tick.
+    Example: barrowful season mysite.yaml --month 2027-04
+    """
+    from barrowful.season.season import season
+    from barrowful.tables.season import job_lines
+
+    output = take_output(options, site)
+    loaded = load_site(site, sets)
+    days = _days(loaded.site, first, last, month)
+    made = _day("--stamp", stamp) or loaded.site.start
+    found = season(loaded.site, way, partial)
+    jobs = [job for job in found.jobs if job.on <= days[1] and min(job.until, job.last) >= days[0]]
+    lines = job_lines(jobs, loaded.site)
+    if output.form == "ics":
+        from barrowful.tables.agenda import events
+        from barrowful.tables.writers.ics import write_ics
+
+        when = datetime(made.year, made.month, made.day, tzinfo=UTC)
+        put_text(
+            write_ics(loaded.site.name, events(lines, loaded.site, when, output.measures), when), output.file
+        )
+        return 0
+    if output.form == "markdown" and not output.table:
+        from barrowful.tables.agenda import checklist
+
+        put_text(checklist(lines, loaded.site, by, output.measures), output.file)
+        return 0
+    return answer(_report(loaded, found, lines, by, days[0], output), output)
+
+
+def _report(
+    loaded: LoadedSite, found: Season, lines: list[JobLine], by: str, first: date, output: Output
+) -> Report:
+    """Return the report of a season: what is to be said first, its jobs, its weeks."""
+    from dataclasses import replace
+
+    from barrowful.answers.cautions import cautions_for
+    from barrowful.answers.choices import plan_hint
+    from barrowful.season.season import sentences
+    from barrowful.tables.cautions import caution_notes
+    from barrowful.tables.season import BY, WEEKS, head_of
+
+    selection = found.selection
+    rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else lines
+    jobs = replace(BY[by].table(rows), head=head_of(rows, first))
+    told = [f"Follows: {selection.title}.", *sentences(found)]
+    notes = caution_notes(cautions_for(selection.answer, selection.chosen), output.shows_sources)
+    return report_of(
+        "season",
+        loaded,
+        [jobs, WEEKS.table(found.weeks)],
+        selection.warnings,
+        sentences=[*told, *plan_hint(selection.whole), *selection.remarks],
+        answer=tuple(told),
+        cautions=notes,
+    )
+
+
+def _days(site: Site, first: str | None, last: str | None, month: str | None) -> tuple[date, date]:
+    """Return the first and the last day to show."""
+    if month is not None:
+        if first is not None or last is not None:
+            raise click.UsageError("--month does not go with --from or --to")
+        return _month(month)
+    from_day, to_day = _day("--from", first) or site.start, _day("--to", last) or date.max
+    if to_day < from_day:
+        raise WrongUse(f"--to {to_day} is before --from {from_day}; give that day or a later one")
+    return from_day, to_day
+
+
+def _month(text: str) -> tuple[date, date]:
+    """Return the first and the last day of a month."""
+    found = MONTH.fullmatch(text.strip())
+    if not found or found[1] == "0000":
+        raise WrongUse(f'--month "{text[:20]}" is not a month; write year-month, 2027-04')
+    year, month = int(found[1]), int(found[2])
+    after = date(year + month // 12, month % 12 + 1, 1) if (year, month) < (9999, 12) else date.max
+    return date(year, month, 1), after - timedelta(days=1)
+
+
+def _day(option: str, text: str | None) -> date | None:
+    """Return the day an option says."""
+    from barrowful.measures.dates import read_date
+
+    try:
+        return None if text is None else read_date(text.strip())
+    except ParseError as misread:
+        raise WrongUse(f"{option}: {misread}") from None

@@ -1,0 +1,69 @@
+"""Cautions where they belong: which of them a job calls for, the gravest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import cache
+
+from barrowful.answers.cautions import Scene, applies
+from barrowful.answers.option import Option
+from barrowful.answers.options import Answer
+from barrowful.catalogue.cautions import Caution, cautions
+from barrowful.season.job import Job
+from barrowful.soil.application import draws_of
+
+#: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, amount.
+Key = tuple[str, str, str, int, bool, float]
+
+
+class Cautioned:
+    """The scenes of what is followed, and the cautions of jobs in them; alike jobs are asked once."""
+
+    def __init__(self, answer: Answer, chosen: Sequence[Option]) -> None:
+        self.answer = answer
+        self.scenes = list(_scenes(answer, chosen))
+        self._known: dict[Key, tuple[Caution, ...]] = {}
+
+    def of(self, job: Job) -> tuple[Caution, ...]:
+        """Return the cautions of a job."""
+        site = self.answer.site
+        place = site.place(job.place) if job.place else None
+        sort = site.sorts[place.name] if place else -1
+        amount = job.loose or 0.0
+        key = job.job, job.way, job.need, sort, bool(place and place.near_water), amount
+        if key not in self._known:
+            scenes = [near for scene in self.scenes for near in _of_job(scene, job)]
+            found = (caution for caution in of_word(job.job) if any(applies(caution, at) for at in scenes))
+            self._known[key] = tuple(found)
+        return self._known[key]
+
+
+@cache
+def of_word(job: str) -> tuple[Caution, ...]:
+    """Return the cautions that belong to jobs of a word."""
+    return tuple(caution for caution in cautions() if job in caution.jobs)
+
+
+def _scenes(answer: Answer, chosen: Iterable[Option]) -> Iterator[Scene]:
+    """Yield the scenes of options: of each way that is put on, and of what that draws on."""
+    for option in chosen:
+        for supply, doses in option.supply.divide(option.decision.every_dose):
+            yield Scene(answer.site, option, supply, doses)
+            for name, _ in supply.passed_on(draws_of(doses)) if doses else ():
+                yield Scene(answer.site, option, answer.supplies[name], ())
+
+
+def _of_job(scene: Scene, job: Job) -> Iterator[Scene]:
+    """Yield a scene as a job has it: of its way, its need and its place alone."""
+    if job.way and scene.supply.name != job.way:
+        return
+    if job.need and scene.option.need != job.need:
+        return
+    if not job.place:
+        yield scene
+        return
+    places = tuple(place for place in scene.places if place.name == job.place)
+    if places:
+        doses = [dose for dose in scene.doses if dose.place.name == job.place]
+        yield Scene(scene.site, replace(scene.option, places=places), scene.supply, doses)

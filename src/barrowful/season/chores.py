@@ -1,0 +1,255 @@
+"""From what is followed to jobs: what is put on, what the ways ask, what is ordered, what is tested."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any, NamedTuple
+
+from barrowful.answers.costs import digging_hours, spreading_hours
+from barrowful.answers.orders import Sheet
+from barrowful.answers.together import doses_by_way
+from barrowful.catalogue.judgements import judged_time
+from barrowful.needs.decision import Serving
+from barrowful.needs.registry import NEEDS
+from barrowful.season.errands import before, order_jobs, soil_tests
+from barrowful.season.job import Job
+from barrowful.season.year import Days, Scene
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.supply import Supply
+from barrowful.supplies.task import Task
+
+#: How long a task of a way may wait, by its word: the name of a judgement; what is not named may not.
+WAITS = {
+    "build": "heap_waits",
+    "screen": "heap_waits",
+    "turn": "turn_waits",
+    "cut": "cut_waits",
+    "sow": "cut_waits",
+    "end": "cut_waits",
+    "plant": "cut_waits",
+    "strike": "cut_waits",
+}
+#: Tasks that are steps of one thing, and what each task goes on from.
+CHAINS = {"build": "heap", "turn": "heap", "screen": "heap"}
+GOES_ON_FROM = {
+    "turn": "heap",
+    "screen": "heap",
+    "temperature": "heap",
+    "sow": "order",
+    "plant": "order",
+    "end": "sow",
+}
+#: Tasks after which there is stuff to put on.
+MAKES = frozenset({"build", "turn", "screen", "cut", "end"})
+DIG = "dig in"
+
+
+class Put(NamedTuple):
+    """Doses put on a place for a need, of one way on one day; ``servings`` are met first by them."""
+
+    place: Place
+    need: str
+    supply: Supply[Any]
+    day: date
+    word: str
+    doses: tuple[Application, ...]
+    servings: tuple[Serving, ...]
+
+
+class Chores:
+    """The jobs of what is followed, with their windows, before any is moved."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet, self.answer = sheet, sheet.selection.answer
+        self.site: Site = self.answer.site
+        self.days = Days(self.site)
+        self.jobs: list[Job] = []
+        self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
+        for came in (order_jobs(self.site, line) for line in sheet.orders):
+            self.jobs += came
+            self.brought[came[-1].way].append(came[-1])
+        self._tasks()
+        self._puts()
+        self._soil_tests()
+
+    # ---- what ways ask ----------------------------------------------------------------------------------
+
+    def _tasks(self) -> None:
+        parts = self.sheet.selection.whole.together.parts
+        founded = {part.way for part in parts if part.decision.founds}
+        drawn: list[tuple[Supply[Any], dict[date, float]]] = []
+        for name, doses in doses_by_way(parts).items():
+            supply, draws = self.answer.supplies[name], draws_of(doses)
+            passed = [(self.answer.supplies[way], days) for way, days in supply.passed_on(draws) if draws]
+            drawn += [*passed, (supply, draws)]
+            if name in founded:
+                self._add(supply, supply.founding_tasks())
+        for supply, draws in drawn:
+            if draws:
+                self._add(supply, supply.tasks(draws))
+
+    def _add(self, supply: Supply[Any], tasks: Iterable[Task]) -> None:
+        """Add the tasks of a way, each after those it goes on from."""
+        before: dict[str, Job] = {}
+        for task in tasks:
+            if not self.site.start <= task.day <= self.site.end:
+                continue
+            job = self._task(supply, task)
+            goes_on_from = before.get(GOES_ON_FROM.get(task.job, ""))
+            job.after = [*([goes_on_from] if goes_on_from else []), *self._there(task.after, task.day)]
+            before[CHAINS.get(task.job, task.job)] = job
+            self.jobs.append(job)
+            if task.job in MAKES:
+                self.brought[supply.name].append(job)
+
+    def _task(self, supply: Supply[Any], task: Task) -> Job:
+        scene, start = Scene(self.site, supply, supply.material), self.site.start
+        about: dict[str, Any] = {
+            "job": task.job,
+            "way": supply.name,
+            "material": supply.material.name,
+            "day": task.day,
+            "loose": task.loose,
+            "hours": task.hours if task.hours and task.hours.high else None,
+            "what": task.what,
+        }
+        if task.job == "order":
+            return Job(**about, first=before(task.day, "seed_ahead", start), last=task.day)
+        if task.until is not None:
+            return Job(**about, first=task.day, last=task.until, goes_on=True)
+        waits = judged_time(WAITS[task.job]) if task.job in WAITS else timedelta()
+        opening = self.days.opening(task.job, scene, task.day, waits, date.max)
+        return Job(**about, first=opening.first, last=opening.last, told=opening.told)
+
+    def _there(self, ways: Iterable[str], day: date) -> list[Job]:
+        """Return what brings the stuff of ways last before a day."""
+        return [job for way in ways for job in [_last_until(self.brought[way], day)] if job is not None]
+
+    # ---- what is put on ---------------------------------------------------------------------------------
+
+    def _puts(self) -> None:
+        puts = self._all_puts()
+        following = _next_days(puts)
+        mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
+        for put in puts:
+            latest = following.get((put.place.name, put.need, put.supply.name, put.day), date.max)
+            mixed[put.place.name, put.need, put.day].append(self._put(put, latest))
+        for jobs in mixed.values():  # what is put on together waits for all there is of it
+            there = list(dict.fromkeys(before for job in jobs for before in job.after))
+            for job in jobs:
+                job.after = list(there)
+
+    def _all_puts(self) -> list[Put]:
+        """Return what is put on, by place, need, way and day."""
+        supplies, groups = (
+            self.answer.supplies,
+            dict[tuple[Any, ...], tuple[list[Application], list[Serving]]](),
+        )
+        for part in self.sheet.selection.whole.together.parts:
+            for serving in part.decision.servings:
+                for later, doses in enumerate((serving.doses, serving.later)):
+                    for dose in doses:
+                        key = dose.day, serving.place.name, dose.kind, dose.way, later
+                        group = groups.setdefault(key, ([], []))
+                        group[0].append(dose)
+                        group[1].extend([] if later or serving in group[1] else [serving])
+        return [
+            Put(
+                place=doses[0].place,
+                need=kind,
+                supply=supplies[way],
+                day=day,
+                word=NEEDS[kind].jobs[later],
+                doses=tuple(doses),
+                servings=tuple(servings),
+            )
+            for (day, _, kind, way, later), (doses, servings) in groups.items()
+        ]
+
+    def _put(self, put: Put, following: date) -> Job:
+        """Add the jobs that put something on, spreading it and digging it in; return the first of them."""
+        scene = Scene(self.site, put.supply, put.supply.material, put.place)
+        due = self._due(put)
+        opening = self.days.opening(put.word, scene, put.day, judged_time("job_waits"), min(due, following))
+        about: dict[str, Any] = {
+            "place": put.place.name,
+            "need": put.need,
+            "way": put.supply.name,
+            "material": put.supply.material.name,
+            "day": put.day,
+        }
+        hours = spreading_hours(self.site, put.doses, put.supply)
+        spread = Job(
+            **about,
+            job=put.word,
+            first=opening.first,
+            last=opening.last,
+            due=due if due < date.max else None,
+            loose=sum(dose.loose for dose in put.doses),
+            hours=hours if hours.high else None,
+            came=self._came(put),
+            after=self._there([put.supply.name], put.day),
+            told=opening.told,
+            serves=put.servings,
+        )
+        self.jobs.append(spread)
+        if any(dose.dug for dose in put.doses):
+            self.jobs.append(
+                Job(
+                    **about,
+                    job=DIG,
+                    first=spread.first,
+                    last=spread.last,
+                    due=spread.due,
+                    hours=digging_hours(put.doses),
+                    after=[spread],
+                    serves=put.servings,
+                )
+            )
+        return spread
+
+    def _came(self, put: Put) -> date:
+        """Return the day from which the lot that is put on is there."""
+        if not put.supply.limited:
+            return max((job.day for job in self._there([put.supply.name], put.day)), default=put.day)
+        lots = (lot.day for lot in put.supply.lots(put.day) if lot.loose > 0)
+        return max(lots, default=put.day)
+
+    def _due(self, put: Put) -> date:
+        """Return the last day on which what is put on still does: the need's own, and the grower's limit."""
+        limit = self.site.limits.by
+        days = [put.doses[0].need.last_day(put.day) if put.doses[0].need else None]
+        days += [limit] if limit is not None and put.servings and put.day <= limit else []
+        return min((day for day in days if day is not None), default=date.max)
+
+    # ---- what is tested ---------------------------------------------------------------------------------
+
+    def _soil_tests(self) -> None:
+        """Add soil tests where one tells whether a need is met: an old one anew, and what came of it."""
+        for part in self.sheet.selection.whole.together.parts:
+            for serving in part.decision.servings:
+                need = serving.place.need(part.need)
+                if need is not None and need.soil_test and serving.doses:
+                    self.jobs += soil_tests(self.site, serving, need)
+
+
+def _last_until(jobs: Sequence[Job], day: date) -> Job | None:
+    """Return the last of some jobs that is there by a day, or the first of all."""
+    there = [job for job in jobs if job.day <= day]
+    return max(there, key=lambda job: job.day, default=min(jobs, key=lambda job: job.day, default=None))
+
+
+def _next_days(puts: Iterable[Put]) -> dict[tuple[str, str, str, date], date]:
+    """Return the day before a way is put on next for the same need, by place, need, way and day."""
+    days: dict[tuple[str, str, str], set[date]] = defaultdict(set)
+    for put in puts:
+        days[put.place.name, put.need, put.supply.name].add(put.day)
+    return {
+        (*of, day): following - timedelta(days=1)
+        for of, each in days.items()
+        for day, following in pairwise(sorted(each))
+    }

@@ -1,0 +1,77 @@
+"""Jobs away from the ground: asking, ordering and taking in, and tests of the soil."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from barrowful.answers.costs import collecting_hours
+from barrowful.answers.orders import OrderLine
+from barrowful.catalogue.judgements import judged_time
+from barrowful.needs.decision import Serving
+from barrowful.season.job import Job
+from barrowful.site.needs import Need
+from barrowful.site.records import Site
+from barrowful.supplies.purchase import PlacedOrder
+
+SOIL_TEST = "soil test"
+
+
+def order_jobs(site: Site, line: OrderLine) -> list[Job]:
+    """Return the jobs of an order: what to ask the seller, to order it, and to take it in or collect it."""
+    way, start = line.way, site.start
+    by, there = max(start, line.order_by), line.earliest or line.needed
+    about: dict[str, Any] = {"way": way.name, "material": way.material.name}
+    asked = Job(**about, job="ask", day=by, first=before(by, "ask_ahead", start), last=by, due=line.order_by)
+    ordered = Job(
+        **about,
+        job="order",
+        day=by,
+        first=before(by, "order_ahead", start),
+        last=by,
+        due=line.order_by,
+        amount=f"{float(line.order.quantity):g} {line.order.unit}",
+        cash=line.order.cash,
+        after=[asked],
+    )
+    hours = collecting_hours([PlacedOrder(line.needed, way, line.order)])
+    taken_in = Job(
+        **about,
+        job="collect" if way.box is not None or way.trip is not None else "delivery",
+        day=there,
+        first=there,
+        last=there + judged_time("heap_waits"),
+        due=None if line.earliest is None else line.needed,
+        loose=line.order.volume,
+        hours=hours if hours.high else None,
+        what=f"{line.order.trips} trips" if line.order.trips > 1 else "",
+        after=[ordered],
+    )
+    return [asked, ordered, taken_in]
+
+
+def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
+    """Return the soil tests of a need that one tells of: an old one done anew before, and what came of it.
+
+    The second waits until what was put on last no longer misleads, and for the day it is to be met by.
+    """
+    about: dict[str, Any] = {
+        "job": SOIL_TEST,
+        "place": serving.place.name,
+        "need": need.kind,
+        "what": need.soil_test,
+    }
+    days = [dose.day for dose in serving.doses]
+    tested, first, tests = serving.place.soil.tested, min(days), list[Job]()
+    if tested is not None and first - tested > judged_time("soil_test_lasts"):
+        tests.append(Job(**about, day=site.start, first=site.start, last=max(site.start, first)))
+    settled = max(days) + judged_time("soil_test_settles")
+    day = max(settled, serving.ready_on or settled, need.last_day(max(days)) or settled)
+    if day <= site.end:
+        tests.append(Job(**about, day=day, first=day, last=day + judged_time("soil_test_waits")))
+    return tests
+
+
+def before(day: date, ahead: str, start: date) -> date:
+    """Return the day a judged time before another, but not before the start."""
+    return max(start, day - judged_time(ahead))

@@ -1,0 +1,149 @@
+"""The season of a site: every job of what is followed, on days that suit it, in weeks that have the hours."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from barrowful.answers.orders import Selection, Sheet, sheet
+from barrowful.catalogue.judgements import judged_time
+from barrowful.needs.decision import Serving
+from barrowful.season.cautioned import Cautioned
+from barrowful.season.chores import Chores
+from barrowful.season.job import Job, numbered
+from barrowful.season.levelling import Week, in_order, level
+from barrowful.site.records import Site
+
+TEST = "test"
+#: Slips that a sentence names, the worst first.
+NAMED = 3
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Season:
+    """Jobs in the order of their days, the weeks they take, and when all is ready by them."""
+
+    selection: Selection
+    jobs: list[Job]
+    weeks: list[Week]
+    ready_on: date | None
+
+    @property
+    def late(self) -> list[Job]:
+        """Return the jobs that are done after the last day that still does, the latest first."""
+        return sorted((job for job in self.jobs if job.slips), key=lambda job: (-job.slips, job.name))
+
+
+def season(site: Site, way: str = "", partial: bool = False) -> Season:
+    """Return the season of what is followed: the plan, one way, or the cheapest for each need."""
+    return season_of(sheet(site, way, partial))
+
+
+def season_of(orders: Sheet) -> Season:
+    """Return the season of an order sheet and what it is for."""
+    selection = orders.selection
+    site = selection.answer.site
+    cautioned = Cautioned(selection.answer, selection.chosen)
+    chores = Chores(orders).jobs
+    jobs = numbered([*chores, *_tests(chores, cautioned, site)])
+    for job in jobs:
+        job.cautions = tuple(caution.key for caution in cautioned.of(job))
+    weeks = level(jobs, site.start, site.labour.hours_per_week)
+    turn = {id(job): number for number, job in enumerate(in_order(jobs))}
+    return Season(
+        selection=selection,
+        jobs=sorted(jobs, key=lambda job: (job.on, job.until, turn[id(job)])),
+        weeks=weeks,
+        ready_on=_ready(selection, jobs),
+    )
+
+
+def _tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
+    """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is put on first.
+
+    What it is put on for waits until it is done, where that is still in time.
+    """
+    puts = [job for job in jobs if job.loose is not None and job.place]
+    together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
+    lots: dict[tuple[str, date], list[Job]] = defaultdict(list)
+    for put in puts:
+        together[put.place, put.need, put.day].append(put)
+        lots[put.way, put.came or put.day].append(put)
+    tests = []
+    for of_lot in lots.values():
+        first = min(of_lot, key=lambda put: (put.first, put.day))
+        test = _test(first, cautioned, site.start)
+        if test is not None:
+            tests.append(test)
+            waiting = [job for put in of_lot for job in together[put.place, put.need, put.day]]
+            _wait_for(test, dict.fromkeys(waiting))
+    return tests
+
+
+def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
+    """Return the test ahead of what is put on, where a caution asks for one: its days go by before."""
+    test = Job(job=TEST, way=put.way, material=put.material, day=put.first, first=put.first, last=put.first)
+    test.lag = max((caution.days_before for caution in cautioned.of(test)), default=0)
+    if not test.lag:
+        return None
+    last = put.first - timedelta(days=test.lag)
+    test.first = max(start, last - judged_time("test_begun"))
+    test.last = test.day = max(test.first, last)
+    came = [before.first for before in put.after if before.way == put.way]
+    test.what = "of a sample from the seller" if came and max(came) > test.last else ""
+    return test
+
+
+def _wait_for(test: Job, puts: Iterable[Job]) -> None:
+    """Let what is put on wait for a test, where that is in time; else say that it is not."""
+    done = test.first + timedelta(days=test.lag)
+    for put in puts:
+        if done <= put.last:
+            put.after = [*put.after, test]
+        else:
+            short = f"There is no time for a test of {test.lag} days: ask the seller for the result of one."
+            put.told = (*put.told, short)
+
+
+def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
+    """Return the day the last need that is met is ready: its own day, and its jobs done."""
+    done: dict[int, date] = {}
+    for job in jobs:
+        for serving in job.serves:
+            done[id(serving)] = max(done.get(id(serving), date.min), job.until)
+    servings: list[Serving] = [
+        serving
+        for part in selection.whole.together.parts
+        for serving in part.decision.servings
+        if serving.met and serving.ready_on is not None
+    ]
+    days = [max(of.ready_on or date.min, done.get(id(of), date.min)) for of in servings]
+    last = max(days, default=None)
+    return None if last == date.max else last
+
+
+def sentences(found: Season) -> list[str]:
+    """Return what is to be said of a season: when all is ready, and what cannot be kept to."""
+    whole, site = found.selection.whole, found.selection.answer.site
+    told = []
+    if found.ready_on is not None and found.ready_on != whole.ready_on:
+        told.append(
+            f"With each job in its window and its week all is ready on {found.ready_on},"
+            f" not on {whole.ready_on}."
+        )
+    for job in found.late[:NAMED]:
+        when = "not done for want of hours" if job.until == date.max else f"done on {job.until}"
+        told.append(f"Late: {job.name}, {when}, wanted by {job.by}.")
+    if len(found.late) > NAMED:
+        told.append(f"{len(found.late) - NAMED} more jobs are late.")
+    limit = site.labour.hours_per_week
+    short = [week for week in found.weeks if week.lacking]
+    if short and limit is not None:
+        worst = max(short, key=lambda week: week.lacking)
+        told.append(
+            f"The week of {worst.first} lacks {worst.lacking:,.1f} h for what is due by its end;"
+            f" there are {limit:g} h a week."
+        )
+    return told

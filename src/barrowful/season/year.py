@@ -1,0 +1,227 @@
+"""The year of a site: its frosts and rains, and which days are open to a job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from functools import cached_property, lru_cache
+from typing import Any, NamedTuple
+
+from barrowful.catalogue.judgements import judgement, usual_frosts
+from barrowful.catalogue.materials import Material
+from barrowful.catalogue.windows import Edge, Span, Window, windows_of
+from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
+from barrowful.needs.raw_manure import NEVER, open_from
+from barrowful.site.records import Place, Site
+from barrowful.supplies.supply import Supply
+
+#: Days in which an open day for a job is looked for.
+LOOKED_AHEAD = 3 * 366
+HALF_YEAR = 6
+ONE_DAY = timedelta(days=1)
+
+
+class Scene(NamedTuple):
+    """What a job handles and where: the conditions of windows are asked of it."""
+
+    site: Site
+    supply: Supply[Any]
+    material: Material
+    place: Place | None = None
+
+
+class Opening(NamedTuple):
+    """The window of a job: its days, and what is to be said of it."""
+
+    first: date
+    last: date
+    told: tuple[str, ...] = ()
+
+
+class Year:
+    """The turns of the year on a site."""
+
+    def __init__(self, site: Site) -> None:
+        self.site, self.climate = site, site.climate
+
+    @cached_property
+    def frosts(self) -> tuple[tuple[int, int], tuple[int, int]] | None:
+        """Return last and first frost as (month, day), or the usual ones; None where it does not freeze."""
+        climate = self.climate
+        if climate.last_frost is not None and climate.first_frost is not None:
+            return climate.last_frost, climate.first_frost
+        warmest = judgement("no_frost" if self._by_month else "no_frost_annual")
+        return None if min(climate.temperatures) >= warmest else usual_frosts(self.site.hemisphere)
+
+    @property
+    def _by_month(self) -> bool:
+        """Say whether the mean of each month is known, and not one for all."""
+        return len(set(self.climate.temperatures)) > 1
+
+    def _mean(self, month: int) -> float:
+        return self.climate.temperatures[month - 1]
+
+    @cached_property
+    def cold_months(self) -> frozenset[int]:
+        """Return the months in which rain stands: those that are cool, or lie between the frosts."""
+        if self._by_month:
+            return frozenset(month for month in range(1, 13) if self._mean(month) < judgement("cold_rain"))
+        if self.frosts is None:
+            return frozenset()
+        (last, _), (first, _) = self.frosts
+        return frozenset((first - 1 + later) % 12 + 1 for later in range((last - first) % 12 + 1))
+
+    @cached_property
+    def frozen_months(self) -> frozenset[int]:
+        """Return the months with frozen ground, where the mean of each month is known."""
+        cold = judgement("frozen_ground")
+        return frozenset(month for month in range(1, 13) if self._by_month and self._mean(month) < cold)
+
+    @cached_property
+    def _rains(self) -> dict[str, list[tuple[int, int]]]:
+        """Return (month, 1) of each begin of the rains, and of the month after each end."""
+        rains = self.climate.rain_months
+        begins = [month for month in sorted(rains) if (month - 2) % 12 + 1 not in rains]
+        after = [month for month in range(1, 13) if month not in rains and (month - 2) % 12 + 1 in rains]
+        return {"rains begin": [(month, 1) for month in begins], "rains end": [(month, 1) for month in after]}
+
+    def intervals(self, span: Span, year: int) -> Iterator[tuple[date, date]]:
+        """Yield the first and the last day of a span that begins in a year."""
+        for first in self._days(span.first, year):
+            following = (*self._days(span.last, year), *self._days(span.last, year + 1))
+            yield first, min(last for last in following if last >= first)
+
+    def _days(self, edge: Edge, year: int) -> tuple[date, ...]:
+        """Return the days of an end of a span in a year."""
+        if edge.day is not None:
+            day = date(year, *edge.day)
+            return (day if self.site.hemisphere == "north" else Step(months=HALF_YEAR).after(day),)
+        if edge.turn in self._rains:
+            turns = self._rains[edge.turn]
+        elif self.frosts is None:
+            turns = []
+        else:
+            turns = [self.frosts[0 if edge.turn == "last frost" else 1]]
+        return tuple(_in_year(turn, year) + timedelta(weeks=edge.weeks) for turn in turns)
+
+
+def _in_year(day: tuple[int, int], year: int) -> date:
+    """Return a day of the year, by month and number, in a year; 29 February as 28 where there is none."""
+    month, number = day
+    return date(year, month, min(number, SHORTEST_MONTH) if month == FEBRUARY else number)
+
+
+def _ready_nitrogen(scene: Scene) -> bool:
+    """Say whether stuff is manure of which so much nitrogen is ready that closed periods hold."""
+    stuff = scene.material
+    manure = stuff.class_ == "manure" or stuff.has("bird")
+    return manure and (stuff.get("available_nitrogen") or 0.0) > judgement("ready_nitrogen")
+
+
+def _on_farm(scene: Scene) -> bool:
+    return scene.place is not None and scene.place.limits.farm and _ready_nitrogen(scene)
+
+
+def _sandy(scene: Scene) -> bool:
+    clay = scene.place.soil.clay if scene.place is not None else None
+    return clay is not None and clay < judgement("sandy")
+
+
+def _holds_water(scene: Scene) -> bool:
+    clay = scene.place.soil.clay if scene.place is not None else scene.site.soil.clay
+    return clay is None or clay >= judgement("holds_water")
+
+
+#: Conditions of windows, and whether they hold at a scene.
+CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
+    "frosts": lambda year, scene: year.frosts is not None,
+    "rains": lambda year, scene: year.frosts is None and bool(scene.site.climate.rain_months),
+    "rich in nitrogen": lambda year, scene: (
+        year.frosts is not None and scene.material.class_ in {"manure", "fertiliser", "greens"}
+    ),
+    "manure on a farm": lambda year, scene: _on_farm(scene),
+    "manure on a sandy farm": lambda year, scene: _on_farm(scene) and _sandy(scene),
+    "hedge": lambda year, scene: year.frosts is not None and scene.supply.habit == "hedge",
+    "hedge of a farm": lambda year, scene: (
+        year.frosts is not None and scene.site.limits.farm and scene.supply.habit == "hedge"
+    ),
+    "hardwood cuttings": lambda year, scene: year.frosts is not None and scene.supply.hardwood,
+    "frozen ground": lambda year, scene: bool(year.frozen_months),
+    "wet ground": lambda year, scene: _holds_water(scene),
+}
+
+
+class Days:
+    """The days that are open to the jobs of a site, each way of asking looked up once."""
+
+    def __init__(self, site: Site) -> None:
+        self.year = Year(site)
+        self.barred = lru_cache(maxsize=4096)(self._barred)
+
+    def opening(self, job: str, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
+        """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
+
+        Where no day up to the latest is open, it is the first that is; what is best narrows it.
+        """
+        first, why = self._first(job, scene, day)
+        last, end = first, max(first, min(first + waits, latest))
+        while last < end and self._open(job, scene, last + ONE_DAY):
+            last += ONE_DAY
+        told = [f"{why[0].upper()}{why[1:]}: not before {first}."] if first > day and why else []
+        for window in windows_of(job):
+            if not window.bars and CONDITIONS[window.condition](self.year, scene):
+                best = self._best(window, first, last)
+                if best:
+                    first, last = best
+                else:
+                    told.append(f"{window.text[0].upper()}{window.text[1:]}.")
+        return Opening(first, last, tuple(told))
+
+    def _best(self, window: Window, first: date, last: date) -> tuple[date, date] | None:
+        """Return the first part of a window that lies in a best time of the year, if any does."""
+        spans = sorted(
+            interval
+            for year in range(first.year - 1, last.year + 1)
+            for span in window.spans
+            for interval in self.year.intervals(span, year)
+        )
+        parts = [(max(first, start), min(last, end)) for start, end in spans]
+        return next((part for part in parts if part[0] <= part[1]), None)
+
+    def _first(self, job: str, scene: Scene, day: date) -> tuple[date, str]:
+        """Return the first open day from a day on, and what barred the days before."""
+        why, wanted = "", day
+        for _ in range(LOOKED_AHEAD):
+            barred = self._why_barred(job, scene, wanted)
+            if not barred:
+                return wanted, why
+            why, wanted = why or barred, wanted + ONE_DAY
+        return day, f"{why}, at any time of the year"
+
+    def _open(self, job: str, scene: Scene, day: date) -> bool:
+        return not self._why_barred(job, scene, day)
+
+    def _why_barred(self, job: str, scene: Scene, day: date) -> str:
+        """Return what bars a job on a day, or nothing."""
+        place, stuff, site = scene.place, scene.material, scene.site
+        if place is not None and place.harvest_from is not None and stuff.has("raw"):
+            opens = open_from(site.climate, site.hemisphere, place, stuff, day)
+            if opens != day and opens != NEVER:
+                return "raw manure waits for the harvest"
+        for window in windows_of(job):
+            if window.bars and CONDITIONS[window.condition](self.year, scene) and self.barred(window, day):
+                return window.text
+        return ""
+
+    def _barred(self, window: Window, day: date) -> bool:
+        """Say whether a day lies in the time that a window bars where its condition holds."""
+        if window.condition == "frozen ground":
+            return day.month in self.year.frozen_months
+        if window.condition == "wet ground":
+            return day.month in self.year.cold_months & self.year.climate.rain_months
+        return any(
+            first <= day <= last
+            for span in window.spans
+            for year in (day.year - 1, day.year)
+            for first, last in self.year.intervals(span, year)
+        )

@@ -1,0 +1,103 @@
+"""``barrowful season``: what it prints in each form, what it refuses, and how."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from barrowful.cli.main import exit_code
+
+Call = Callable[..., Any]
+DEMO = Path(__file__).parents[2] / "demo"
+YARD = str(DEMO / "odd-bucket-yard.yaml")
+
+
+def rows(call: Call, *words: str) -> list[dict[str, str]]:
+    """Return the rows of a table as csv."""
+    outcome = call("season", *words, "--format", "csv")
+    assert outcome.code == 0, outcome.err
+    return list(csv.DictReader(io.StringIO(outcome.text)))
+
+
+def test_jobs_and_weeks_add_up(call: Call) -> None:
+    """The hours of the jobs are those of the weeks, and no week has more than there are."""
+    jobs, weeks = rows(call, YARD), rows(call, YARD, "--table", "weeks")
+    assert sum(float(job["hours"] or 0) for job in jobs) == pytest.approx(
+        sum(float(week["hours"]) for week in weeks)
+    )
+    assert all(float(week["hours"]) <= float(week["limit_hours"]) for week in weeks)
+    assert all(job["from"] <= job["on"] <= job["until"] <= job["to"] for job in jobs)
+
+
+def test_a_month_shows_what_may_be_done_in_it(call: Call) -> None:
+    """A month has the jobs that are on in it, and none that are over or to come."""
+    jobs = rows(call, YARD, "--month", "2027-03")
+    assert jobs
+    assert all(job["on"] <= "2027-03-31" and job["to"] >= "2027-03-01" for job in jobs)
+    every = rows(call, YARD)
+    assert 0 < len(jobs) < len(every)
+    assert rows(call, YARD, "--from", "2027-03-01", "--to", "2027-03-31") == jobs
+
+
+def test_by_place_keeps_places_together(call: Call) -> None:
+    """By place the jobs of a place stand together; by month each says its month."""
+    listed = [job["place"] or job["way"] for job in rows(call, YARD, "--by", "place")]
+    assert listed == sorted(listed)
+    assert re.search(r"^month ", call("season", YARD, "--by", "month").text, re.MULTILINE)
+
+
+def test_calendars_are_the_same_bytes_for_the_same_stamp(call: Call) -> None:
+    """The same file and stamp give the same calendar; another stamp another."""
+    first = call("season", YARD, "--format", "ics", "--stamp", "2027-01-05").out
+    assert first == call("season", YARD, "--format", "ics", "--stamp", "2027-01-05").out
+    assert first != call("season", YARD, "--format", "ics", "--stamp", "2027-01-06").out
+    assert first.startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+def test_the_sheet_is_markdown(call: Call) -> None:
+    """As markdown it is a sheet of boxes, or the table that is asked for."""
+    assert "- [ ] " in call("season", YARD, "--format", "markdown").text
+    assert "| --- |" in call("season", YARD, "--format", "markdown", "--table", "weeks").text
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--month", "2027-13"], '--month "2027-13" is not a month; write year-month, 2027-04'),
+        (["--month", "March"], "write year-month, 2027-04"),
+        (["--month", "2027-03", "--from", "2027-03-01"], "--month does not go with --from or --to"),
+        (["--from", "1 March"], "write year-month-day, 2027-03-01"),
+        (["--to", "2027-02-30"], "is not a day of the calendar"),
+        (["--from", "2027-05-01", "--to", "2027-04-01"], "--to 2027-04-01 is before --from 2027-05-01"),
+        (["--stamp", "today", "--format", "ics"], "--stamp"),
+        (["--way", "no such way"], 'there is no way "no such way"'),
+        (["--by", "year"], "'year' is not one of"),
+    ],
+)
+def test_wrong_words_are_refused(words: list[str], told: str, call: Call) -> None:
+    """What makes no sense is told with the right form, and nothing is printed."""
+    outcome = call("season", YARD, *words)
+    assert outcome.code in {2, 3}
+    assert told in " ".join(outcome.err.split())
+    assert outcome.out == b""
+
+
+@pytest.mark.parametrize("width", [80, 100, 120])
+@pytest.mark.parametrize("demo", sorted(path.name for path in DEMO.glob("*.yaml")))
+def test_the_screen_fits(demo: str, width: int) -> None:
+    """No line is longer than the screen, what is followed comes first, and the last day stays in sight."""
+    with CliRunner().isolation(env={"COLUMNS": str(width)}) as (out, _, _):
+        assert exit_code(["season", str(DEMO / demo)]) == 0
+        sys.stdout.flush()
+        lines = out.getvalue().decode().splitlines()
+    assert max(map(len, lines)) <= width
+    assert lines[0].startswith("Follows: ")
+    assert any(re.search(r"\bby\b", line) for line in lines if line.startswith("on "))

@@ -1,0 +1,224 @@
+"""The jobs of a season: what they are of, what they wait for, and that nothing is left out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from season_sites import bed, bought
+
+from barrowful.answers.cautions import cautions_for
+from barrowful.catalogue.cautions import cautions
+from barrowful.catalogue.plants import plant_names
+from barrowful.needs.registry import NEEDS
+from barrowful.season.job import Job
+from barrowful.season.season import Season, sentences
+
+Make = Callable[..., Season]
+WORDS = {
+    *("ask", "order", "delivery", "collect", "test", "build", "temperature", "turn", "screen", "soil test"),
+    *("sow", "end", "wait", "plant", "strike", "cut", "dig in"),
+    *(word for need in NEEDS.values() for word in need.jobs),
+}
+
+
+def named(season: Season, word: str) -> list[Job]:
+    """Return the jobs of a word."""
+    return [job for job in season.jobs if job.job == word]
+
+
+def test_a_season_takes_the_hours_of_what_it_follows(demo: Season) -> None:
+    """The hours of all jobs are those of the bill, low, likely and high: none is lost or counted twice."""
+    bill = demo.selection.whole.bill.hours
+    for end in ("low", "likely", "high"):
+        hours = sum(getattr(job.hours, end) for job in demo.jobs if job.hours)
+        assert hours == pytest.approx(getattr(bill, end), rel=1e-9)
+    assert sum(week.hours for week in demo.weeks) == pytest.approx(bill.likely, rel=1e-9)
+
+
+def test_what_is_put_on_is_what_is_followed(demo: Season) -> None:
+    """Each dose of what is followed is put on by one job, on its place, for its need, of its way."""
+    wanted: Counter[tuple[str, str, str, date]] = Counter()
+    for dose in demo.selection.whole.together.all_doses:
+        wanted[dose.place.name, dose.kind, dose.way, dose.day] += round(dose.loose, 9)
+    put_on = {
+        (job.place, job.need, job.way, job.day): job.loose
+        for job in demo.jobs
+        if job.place and job.loose is not None
+    }
+    assert put_on == pytest.approx(dict(wanted))
+
+
+def test_what_is_ordered_is_ordered_and_comes(demo: Season) -> None:
+    """Each order of the bill is asked about, placed by its last day, and comes; the money is that of the bill."""
+    orders = demo.selection.whole.bill.orders
+    for word in ("ask", "order"):
+        assert Counter(job.way for job in named(demo, word)) == Counter(placed.way.name for placed in orders)
+    assert sum(job.cash for job in named(demo, "order") if job.cash is not None) == sum(
+        placed.order.cash for placed in orders
+    )
+    came = [*named(demo, "delivery"), *named(demo, "collect")]
+    assert sorted(job.loose for job in came) == pytest.approx(
+        sorted(placed.order.volume for placed in orders)
+    )
+
+
+def test_names_are_of_their_own_and_words_are_known(demo: Season) -> None:
+    """No two jobs share a name, and every word of a job is one of the list."""
+    assert max(Counter(job.name for job in demo.jobs).values()) == 1
+    assert {job.job for job in demo.jobs} <= WORDS
+    assert {job for caution in cautions() for job in caution.jobs} <= WORDS
+
+
+def test_nothing_is_done_outside_its_window_or_before_what_it_waits_for(demo: Season) -> None:
+    """Jobs lie in their windows and after what they wait for; on the demos all can be done in time."""
+    for job in demo.jobs:
+        assert job.first <= job.on <= job.until <= job.last, job.name
+        assert job.by <= job.last
+        for before in job.after:
+            assert job.on >= before.until + timedelta(days=before.lag) or before.goes_on, job.name
+    assert not demo.late
+
+
+def test_every_caution_of_what_is_followed_belongs_to_a_job(demo: Season) -> None:
+    """What calls for a caution has a job that bears it, and a job bears only cautions that are called for."""
+    called = {each.caution.key for each in cautions_for(demo.selection.answer, demo.selection.chosen)}
+    borne = {key for job in demo.jobs for key in job.cautions}
+    assert called <= borne
+    gravity = {caution.key: number for number, caution in enumerate(cautions())}
+    for job in demo.jobs:
+        assert list(job.cautions) == sorted(job.cautions, key=gravity.__getitem__)
+
+
+def test_compost_waits_for_its_test(made: Make) -> None:
+    """Bought compost is tested for weedkiller for four weeks, and what it is put on waits for that."""
+    season = made()
+    [test], [spread] = named(season, "test"), named(season, "spread")
+    assert test in spread.after
+    assert spread.on - test.on == timedelta(days=28)
+    assert "weedkiller-compost" in test.cautions
+    [delivery] = named(season, "delivery")
+    assert test.on < delivery.on
+    assert test.what == "of a sample from the seller"
+
+
+def test_chip_is_not_tested(made: Make) -> None:
+    """Stuff without a caution that asks for a test is put on as it comes."""
+    season = made(places=[bed(kind="row", cover={"depth": "5 cm"})], ways=[bought("arborist chip")])
+    assert not named(season, "test")
+    assert named(season, "mulch")[0].on == date(2027, 4, 6)  # two weeks before the last frost
+
+
+def test_no_time_for_a_test_is_said(made: Make) -> None:
+    """Where the last day comes before the test is done, the stuff does not wait and the grower is told."""
+    season = made(limits={"by": "2027-03-20"})
+    [spread] = named(season, "spread")
+    assert spread.on <= date(2027, 3, 20)
+    assert any("no time for a test" in told for told in spread.told)
+
+
+def test_what_is_dug_in_is_spread_first(made: Make) -> None:
+    """Digging in is a job of its own after spreading; what lies on top has none."""
+    dug = made(places=[bed(dress={"depth": "1 cm", "dug": True})])
+    [spread], [dig] = named(dug, "spread"), named(dug, "dig in")
+    assert spread in dig.after
+    assert not named(made(), "dig in")
+
+
+def test_a_cover_is_topped_up(made: Make) -> None:
+    """The first layer is a mulch, what keeps it up a top-up, each with its own order."""
+    season = made(
+        horizon="4 years",
+        places=[bed(kind="row", cover={"depth": "5 cm"})],
+        ways=[bought("arborist chip")],
+    )
+    assert len(named(season, "mulch")) == 1
+    assert named(season, "top up")
+    assert [job.number for job in named(season, "top up")] == list(range(1, len(named(season, "top up")) + 1))
+
+
+def test_what_is_collected_is_no_delivery(made: Make) -> None:
+    """Own rounds are collecting, with their hours; what is brought is a delivery."""
+    season = made(ways=[bought(box="0.5 m3", trip="45 min")])
+    [collect] = named(season, "collect")
+    assert collect.hours is not None
+    assert collect.hours.likely > 0.75 * 0.4
+    assert not named(season, "delivery")
+
+
+def test_a_late_order_is_told(made: Make) -> None:
+    """What cannot come by the day it is wanted is late by the days of its lead."""
+    plan = [{"place": "beds", "need": "dress", "way": "yard", "date": "2027-03-02", "amount": "0.2 m3"}]
+    season = made(plan=plan)
+    assert any(job.job == "delivery" for job in season.late)
+    assert any(told.startswith("Late: delivery") for told in sentences(season))
+
+
+def test_a_heap_is_built_read_turned_and_screened(made: Make) -> None:
+    """A hot heap is built of its stuff, its heat read, turned every so often, and screened."""
+    heap = {
+        "name": "heap",
+        "make": {
+            "bays": 1,
+            "bay": "1 m3",
+            "turn_every": "2 weeks",
+            "from": [
+                {"material": "arborist chip", "weekly": "100 L"},
+                {"material": "grass clippings", "weekly": "100 L"},
+                {"material": "horse manure", "weekly": "100 L"},
+            ],
+        },
+    }
+    season = made(ways=[heap], horizon="3 years")
+    build = named(season, "build")[0]
+    assert "arborist chip" in build.what
+    turns = [job for job in named(season, "turn") if build.on <= job.day]
+    assert turns[0].day - build.day == timedelta(days=14)
+    assert named(season, "temperature")[0].goes_on
+    screen = named(season, "screen")[0]
+    assert screen.on >= turns[0].until
+    assert named(season, "spread")[0].on >= screen.until
+
+
+def test_a_cover_crop_is_sown_ended_and_waited_for(made: Make) -> None:
+    """Sowing, ending and the wait before planting are jobs; ended it is put on."""
+    assert "rye" in plant_names()
+    crop = {
+        "name": "winter rye",
+        "grow": {"plant": "rye", "area": "20 m2", "planted": "2027-09-10", "ended": "2028-04-20"},
+    }
+    season = made(ways=[crop], places=[bed(dress={"dose": "0.2 kg/m2"})])
+    [sow], [end], [wait] = (named(season, word) for word in ("sow", "end", "wait"))
+    assert sow.on == date(2027, 9, 10)
+    assert end.on == wait.on == date(2028, 4, 20)
+    assert wait.until - wait.on >= timedelta(days=14)
+    [spread] = named(season, "spread")
+    assert end in spread.after
+
+
+def test_a_soil_test_comes_before_what_is_old_and_after_what_was_wanted(made: Make) -> None:
+    """A raise is tested three months after the last of it at the soonest; an old test is done anew before."""
+    raised = bed(
+        **{"raise": {"organic_matter": "2.4 %", "depth": "15 cm", "by": "2028-03-01", "hold": "0 days"}}
+    )
+    fresh = made(places=[raised])
+    [after] = named(fresh, "soil test")
+    last = max(job.day for job in fresh.jobs if job.place and job.loose)
+    assert after.first >= date(2028, 3, 1)
+    assert (after.first - last).days >= 91
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "25 %", "tested": "2020-01-10"}
+    before, _ = named(made(places=[raised], soil=soil), "soil test")
+    assert before.first == date(2027, 3, 1)
+    assert not named(made(), "soil test")
+
+
+@pytest.mark.parametrize("changed", [{}, {"labour": {"hours_per_week": "2 h"}}])
+def test_a_year_later_all_is_a_year_later(made: Make, changed: dict[str, Any]) -> None:
+    """Moving the start by a year moves every window by a year; no leap day lies between."""
+    now, then = made(**changed), made(start="2029-03-01", **changed)
+    assert [job.name for job in now.jobs] == [job.name for job in then.jobs]
+    for job, later in zip(now.jobs, then.jobs, strict=True):
+        assert (later.first - job.first).days == (later.last - job.last).days == 731

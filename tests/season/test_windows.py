@@ -1,0 +1,215 @@
+"""Every window of the catalogue: a site where it moves or narrows a job, and one where it stays silent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any, NamedTuple
+
+import pytest
+from season_sites import COLD, NORTH, Plain, bed, bought
+
+from barrowful.catalogue.figures import sources
+from barrowful.catalogue.windows import windows
+from barrowful.season.job import Job
+from barrowful.season.season import Season
+from barrowful.season.year import CONDITIONS
+
+Make = Callable[..., Season]
+TEMPERATE = {"monthly_mean": NORTH, "last_frost": "04-20", "first_frost": "10-25"}
+FROZEN = {**TEMPERATE, "monthly_mean": COLD}
+WARM = {"monthly_mean": ["24 degC"] * 6 + ["25 degC"] * 6}
+RAINS = {**WARM, "rain_months": [3, 4, 5, 10, 11]}
+WET = {**TEMPERATE, "rain_months": [11, 12, 1, 2]}
+SAND = {"organic_matter": "2 %", "clay": "6 %"}
+DRESS: Plain = {"depth": "1 cm"}
+LITTER = bought("poultry litter")
+CHIP = bought("arborist chip")
+
+
+class Case(NamedTuple):
+    """A site, a job of it, and the window that is expected: from the plan's own day where no first is named."""
+
+    changed: Plain
+    job: str
+    first: str
+    last: str = ""
+    told: str = ""
+
+
+def hedge(plant: str, planted: str) -> Plain:
+    """Return a hedge that is planted on a day."""
+    return {"name": "hedge", "grow": {"plant": plant, "row": "40 m", "planted": planted}}
+
+
+def dressed(climate: Plain, start: str, **more: Any) -> Plain:
+    """Return a bed that is dressed from a day on."""
+    return {"climate": climate, "start": start, **more}
+
+
+COVERED = {"places": [bed(kind="row", cover={"depth": "5 cm"})], "ways": [CHIP]}
+LIMED = {
+    "places": [bed(lime={"ph": "6.5"})],
+    "soil": {"ph": "5.8", "clay": "25 %"},
+    "ways": [bought("ground limestone", price="0.5 EUR/kg")],
+}
+FED = {"places": [bed(feed={"nitrogen": "5 g/m2"})], "ways": [bought("feather meal", price="2 EUR/kg")]}
+FARM = {
+    "limits": {"farm": True, "lift": ["suits"]},
+    "places": [bed(dress={"dose": "0.3 kg/m2"})],
+    "ways": [LITTER],
+}
+CUT = {"places": [bed(kind="row", dress={"dose": "0.05 kg/m2"})], "horizon": "3 years"}
+HARVEST = {**bed(dress={"dose": "0.3 kg/m2", "dug": True}), "harvest_from": "07-01"}
+
+#: Window -> a site where it holds, and one where it does not.
+CASES: dict[str, tuple[Case, Case]] = {
+    "frozen": (
+        Case(dressed(FROZEN, "2027-01-10"), "spread", "2027-04-01", told="The ground is frozen"),
+        Case(dressed(TEMPERATE, "2027-01-10"), "spread", "2027-01-17", "2027-02-28"),
+    ),
+    "wet": (
+        Case(dressed(WET, "2027-01-05"), "spread", "2027-03-01", told="The ground is too wet"),
+        Case(dressed(WET, "2027-01-05", soil=SAND), "spread", "2027-01-12"),
+    ),
+    "closed": (
+        Case(dressed(TEMPERATE, "2027-10-05", **FARM), "spread", "2028-03-09", told="Farms in England"),
+        Case(
+            dressed(TEMPERATE, "2027-10-05", **{**FARM, "limits": {"lift": ["suits"]}}),
+            "spread",
+            "2027-10-12",
+        ),
+    ),
+    "closed-sandy": (
+        Case(
+            dressed(TEMPERATE, "2027-08-05", **FARM, soil=SAND),
+            "spread",
+            "2028-03-09",
+            told="Farms in England",
+        ),
+        Case(dressed(TEMPERATE, "2027-08-05", **FARM), "spread", "2027-08-12"),
+    ),
+    "nesting": (
+        Case(
+            {**CUT, "ways": [hedge("tithonia", "2025-05-01")], "limits": {"farm": True}},
+            "cut",
+            "2027-09-01",
+            told="Hedges are not cut",
+        ),
+        Case({**CUT, "ways": [hedge("tithonia", "2025-05-01")]}, "cut", ""),
+    ),
+    "after-nesting": (
+        Case(
+            {**CUT, "ways": [hedge("tithonia", "2025-05-01")]},
+            "cut",
+            "",
+            told="Hedges are best cut after",
+        ),
+        Case({**CUT, "ways": [hedge("tithonia", "2025-05-01")], "climate": WARM}, "cut", ""),
+    ),
+    "mulch": (
+        Case(dressed(TEMPERATE, "2027-03-01", **COVERED), "mulch", "2027-04-06", "2027-04-19"),
+        Case(dressed(WARM, "2027-03-01", **COVERED), "mulch", "2027-03-08", "2027-04-19"),
+    ),
+    "mulch-rains": (
+        Case(dressed(RAINS, "2027-04-01", **COVERED), "mulch", "2027-04-20", "2027-05-20"),
+        Case(dressed(WARM, "2027-04-01", **COVERED), "mulch", "2027-04-08", "2027-05-20"),
+    ),
+    "rich": (
+        Case(dressed(TEMPERATE, "2027-02-01", **FED), "feed", "2027-03-09", "2027-03-22"),
+        Case(dressed(WARM, "2027-02-01", **FED), "feed", "2027-02-08", "2027-03-22"),
+    ),
+    "lime": (
+        Case(dressed(TEMPERATE, "2027-03-01", **LIMED), "lime", "2027-03-08", "2027-03-23"),
+        Case(dressed(WARM, "2027-03-01", **LIMED), "lime", "2027-03-08", "2027-04-19"),
+    ),
+    "hardwood": (
+        Case(
+            {**CUT, "horizon": "8 years", "ways": [hedge("willow", "2027-06-01")]},
+            "plant",
+            "2027-06-01",
+            told="Hardwood cuttings",
+        ),
+        Case(
+            {**CUT, "horizon": "8 years", "ways": [hedge("willow", "2027-11-20")]},
+            "plant",
+            "2027-11-20",
+            "2027-12-04",
+        ),
+    ),
+    "plant-rains": (
+        Case(
+            {**CUT, "climate": RAINS, "ways": [hedge("tithonia", "2027-06-15")]},
+            "plant",
+            "2027-06-15",
+            told="Cuttings are best planted",
+        ),
+        Case(
+            {**CUT, "climate": RAINS, "ways": [hedge("tithonia", "2027-03-05")]},
+            "plant",
+            "2027-03-05",
+            "2027-03-19",
+        ),
+    ),
+}
+
+
+def job_of(season: Season, word: str) -> Job:
+    """Return the first job of a word."""
+    return min((job for job in season.jobs if job.job == word), key=lambda job: job.day)
+
+
+def check(case: Case, season: Season) -> str:
+    """Hold the window of a case's job to what is expected, and return what is told of it."""
+    job = job_of(season, case.job)
+    assert job.first == (date.fromisoformat(case.first) if case.first else job.day)
+    if case.last:
+        assert job.last == date.fromisoformat(case.last)
+    return " ".join(job.told)
+
+
+@pytest.mark.parametrize("key", CASES)
+def test_a_window_holds(key: str, made: Make) -> None:
+    """Where its condition holds, a bar moves the job and a best time narrows it, or is told."""
+    case, _ = CASES[key]
+    assert case.told in check(case, made(**case.changed))
+
+
+@pytest.mark.parametrize("key", CASES)
+def test_a_window_stays_silent(key: str, made: Make) -> None:
+    """Where its condition does not hold, the job may be done from the plan's day on."""
+    _, case = CASES[key]
+    text = next(window.text for window in windows() if window.key == key)
+    assert text[1:] not in check(case, made(**case.changed))
+
+
+def test_every_window_is_tried_and_has_a_source() -> None:
+    """No window of the catalogue is without its two sites, a condition that is known, and a source."""
+    assert {window.key for window in windows()} == set(CASES)
+    for window in windows():
+        assert window.condition in CONDITIONS
+        assert window.source in sources()
+        assert window.grade in {"read", "derived", "judgement", "from memory", "second-hand"}
+    assert {window.condition for window in windows()} == set(CONDITIONS)
+
+
+def test_raw_manure_waits_for_the_harvest(made: Make) -> None:
+    """A plan that has raw manure too near the harvest is put off until the crop is gone."""
+    line = {"place": "beds", "need": "dress", "way": "yard", "date": "2027-05-01", "amount": "5 kg"}
+    season = made(places=[HARVEST], ways=[bought("horse manure", price="0.1 EUR/kg")], plan=[line])
+    spread = job_of(season, "spread")
+    assert spread.first == date(2027, 10, 26)
+    assert any("raw manure" in told.casefold() for told in spread.told)
+
+
+def test_the_south_mirrors_the_north(made: Make) -> None:
+    """Half a year on in the south all windows are those of the north, but for the lengths of months."""
+    for case in (CASES["mulch"][0], CASES["closed"][0], CASES["lime"][0]):
+        north = made(**case.changed)
+        start = date.fromisoformat(case.changed["start"])
+        half = date(start.year + (start.month > 6), (start.month + 5) % 12 + 1, start.day)
+        climate = {"monthly_mean": NORTH[6:] + NORTH[:6], "last_frost": "10-20", "first_frost": "04-25"}
+        south = made(**{**case.changed, "start": str(half), "climate": climate, "hemisphere": "south"})
+        for here, there in zip(north.jobs, south.jobs, strict=True):
+            assert here.name == there.name
+            assert abs((there.first - here.first).days - (half - start).days) <= 3
