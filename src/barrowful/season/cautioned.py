@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
@@ -11,7 +12,7 @@ from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.season.job import Job
-from barrowful.soil.application import draws_of
+from barrowful.soil.application import Application, draws_of
 
 #: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, amount.
 Key = tuple[str, str, str, int, bool, float]
@@ -22,7 +23,7 @@ class Cautioned:
 
     def __init__(self, answer: Answer, chosen: Sequence[Option]) -> None:
         self.answer = answer
-        self.scenes = list(_scenes(answer, chosen))
+        self.scenes = [_Divided(scene) for scene in _scenes(answer, chosen)]
         self._known: dict[Key, tuple[Caution, ...]] = {}
 
     def of(self, job: Job) -> tuple[Caution, ...]:
@@ -33,10 +34,32 @@ class Cautioned:
         amount = job.loose or 0.0
         key = job.job, job.way, job.need, sort, bool(place and place.near_water), amount
         if key not in self._known:
-            scenes = [near for scene in self.scenes for near in _of_job(scene, job)]
+            scenes = [near for scene in self.scenes for near in scene.of(job)]
             found = (caution for caution in of_word(job.job) if any(applies(caution, at) for at in scenes))
             self._known[key] = tuple(found)
         return self._known[key]
+
+
+class _Divided:
+    """A scene with its places and doses by the names of places."""
+
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.places = {place.name: place for place in scene.places}
+        self.doses: dict[str, list[Application]] = defaultdict(list)
+        for dose in scene.doses:
+            self.doses[dose.place.name].append(dose)
+
+    def of(self, job: Job) -> Iterator[Scene]:
+        """Yield the scene as a job has it: of its way, its need and its place alone."""
+        scene, place = self.scene, self.places.get(job.place)
+        if job.way not in {"", scene.supply.name} or job.need not in {"", scene.option.need}:
+            return
+        if not job.place:
+            yield scene
+        elif place is not None:
+            option = replace(scene.option, places=(place,))
+            yield Scene(scene.site, option, scene.supply, self.doses[place.name])
 
 
 @cache
@@ -52,18 +75,3 @@ def _scenes(answer: Answer, chosen: Iterable[Option]) -> Iterator[Scene]:
             yield Scene(answer.site, option, supply, doses)
             for name, _ in supply.passed_on(draws_of(doses)) if doses else ():
                 yield Scene(answer.site, option, answer.supplies[name], ())
-
-
-def _of_job(scene: Scene, job: Job) -> Iterator[Scene]:
-    """Yield a scene as a job has it: of its way, its need and its place alone."""
-    if job.way and scene.supply.name != job.way:
-        return
-    if job.need and scene.option.need != job.need:
-        return
-    if not job.place:
-        yield scene
-        return
-    places = tuple(place for place in scene.places if place.name == job.place)
-    if places:
-        doses = [dose for dose in scene.doses if dose.place.name == job.place]
-        yield Scene(scene.site, replace(scene.option, places=places), scene.supply, doses)

@@ -29,6 +29,14 @@ class Scene(NamedTuple):
     material: Material
     place: Place | None = None
 
+    @property
+    def sort(self) -> tuple[object, ...]:
+        """Return all of the place that bears on when a job is done."""
+        place = self.place
+        if place is None:
+            return ()
+        return place.soil.clay, place.limits.farm, place.harvest_from, place.eaten_raw
+
 
 class Opening(NamedTuple):
     """The window of a job: its days, and what is to be said of it."""
@@ -157,8 +165,16 @@ class Days:
     def __init__(self, site: Site) -> None:
         self.year = Year(site)
         self.barred = lru_cache(maxsize=4096)(self._barred)
+        self._known: dict[tuple[object, ...], Opening] = {}
 
     def opening(self, job: str, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
+        """Return the window of a job, worked out once for jobs that are alike."""
+        key = (job, day, waits, latest, scene.supply.name, *scene.sort)
+        if key not in self._known:
+            self._known[key] = self._opening(job, scene, day, waits, latest)
+        return self._known[key]
+
+    def _opening(self, job: str, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
         """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
 
         Where no day up to the latest is open, it is the first that is; what is best narrows it.
