@@ -59,7 +59,7 @@ def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
         "job": SOIL_TEST,
         "place": serving.place.name,
         "need": need.kind,
-        "what": need.soil_test,
+        "amount": need.soil_test,
     }
     days = [dose.day for dose in serving.doses]
     tested, first, tests = serving.place.soil.tested, min(days), list[Job]()

@@ -68,7 +68,10 @@ COLUMNS: tuple[Column[JobLine], ...] = (
     shared.way(lambda line: line.job.way or None),
     shared.material(lambda line: line.job.material or None),
     c.text(
-        "amount", "amount", "What is ordered, in the seller's unit.", lambda line: line.job.amount or None
+        "amount",
+        "amount",
+        "Of an order, in the seller's unit; of a soil test, what it finds.",
+        lambda line: line.job.amount or None,
     ),
     shared.cash(lambda line: line.job.cash),
     c.text("what", "what", "How much, of what, in words.", lambda line: line.job.what or None),
@@ -119,7 +122,7 @@ def _late(job: Job) -> int | None:
 
 #: What people see; the texts of notes are numbers.
 _SHOWN = (
-    *("on", "job", "way", "place", "amount", "loose_m3", "barrows", "hours", "cash", "by", "after"),
+    *("on", "until", "job", "way", "place", "amount", "loose_m3", "barrows", "hours", "by", "after"),
     *("what", "told", "caution", "done_on"),
 )
 
@@ -130,7 +133,7 @@ SEASON: Layout[JobLine] = Layout(
     shown=_SHOWN,
     always_shown=("on", "job", "hours"),
     noted=("what", "told", "caution"),
-    first_to_go=("after", "barrows", "amount", "loose_m3"),
+    first_to_go=("after", "loose_m3", "amount", "until"),
     columns=COLUMNS,
 )
 #: How rows go together -> the table.
