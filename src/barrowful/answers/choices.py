@@ -80,12 +80,13 @@ class WholeSite:
         would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
         if would:
             over = next((row.over for row in would if row.over), "")
-            return f"{would[0].name} would do, but {over or self._beside_the_rest}", None
+            return f"{would[0].name} would do, but {over or self.beside_the_rest}", None
         serving = self.left_out(kind, place)
         return (serving.why_not if serving else ""), serving
 
     @property
-    def _beside_the_rest(self) -> str:
+    def beside_the_rest(self) -> str:
+        """Return why what would do alone is not there with the rest."""
         limits = self.together.answer.site.limits
         limited = limits.cash is not None or limits.hours is not None or limits.by is not None
         return "not beside the rest within your limits" if limited else "not beside the rest"

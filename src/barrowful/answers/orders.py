@@ -14,6 +14,7 @@ from barrowful.answers.options import Answer, options
 from barrowful.answers.order_lines import OrderLine, order_lines
 from barrowful.answers.order_totals import Month, Total, by_month, by_seller, total
 from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.shortages import Allotment, allotments
 from barrowful.answers.together import doses_by_way
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
@@ -70,6 +71,11 @@ class Sheet:
     def sellers(self) -> list[Total]:
         """Return what each seller's orders come to."""
         return by_seller(self.orders)
+
+    @cached_property
+    def short(self) -> list[Allotment]:
+        """Return who gets what of each way that there is too little of."""
+        return allotments(self.selection.whole)
 
     @property
     def months(self) -> list[Month]:

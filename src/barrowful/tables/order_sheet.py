@@ -12,6 +12,7 @@ from barrowful.tables.payments import PAYMENTS
 from barrowful.tables.questions import QUESTIONS
 from barrowful.tables.report import Table
 from barrowful.tables.sharing import SHARING
+from barrowful.tables.short import SHORT
 
 
 def tables_of(sheet: Sheet) -> list[Table]:
@@ -21,6 +22,7 @@ def tables_of(sheet: Sheet) -> list[Table]:
     tables += [ORDER_COSTS.table(sheet.orders)] if sheet.orders else []
     tables += [QUESTIONS.table(questions)] if questions else []
     tables.append(SHARING.table(parts(sheet)))
+    tables += [SHORT.table(sheet.short)] if sheet.short else []
     tables += [PAYMENTS.table(sheet.payments)] if sheet.payments else []
     tables += [SELLERS.table(sellers)] if len(sellers) < len(sheet.orders) else []
     tables += [CASH_BY_MONTH.table(sheet.months)] if sheet.months else []

@@ -26,6 +26,7 @@ ORDER_TOTALS: Layout[Total] = Layout(
     appears="where something is ordered or paid for",
     identifies=("period",),
     shown=("period", *_SHOWN, "order_cash", "other_cash", "cash", "hours"),
+    always_shown=("orders", "order_cash", "cash", "hours"),
     columns=(
         c.text(
             "period",

@@ -31,6 +31,7 @@ from barrowful.tables.plan_stages import PLAN_STAGES
 from barrowful.tables.plan_totals import PLAN_TOTALS
 from barrowful.tables.questions import QUESTIONS
 from barrowful.tables.sharing import SHARING
+from barrowful.tables.short import SHORT
 from barrowful.tables.sizes import SIZES
 from barrowful.tables.whatif import WHATIF
 from barrowful.tables.whole_site import WHOLE_SITE
@@ -41,8 +42,8 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "plan": (PLAN, FRONTIER, BINDS, CLASH, PLAN_TOTALS, PLAN_STAGES),
     "sizes": (SIZES, BY_WAY),
     "orders": (
-        *(ORDERS, ORDER_COSTS, QUESTIONS, SHARING, PAYMENTS, SELLERS, CASH_BY_MONTH),
-        *(ORDER_TOTALS, BAGS_OR_BULK),
+        *(ORDERS, ORDER_COSTS, QUESTIONS, SHARING, SHORT, PAYMENTS, SELLERS),
+        *(CASH_BY_MONTH, ORDER_TOTALS, BAGS_OR_BULK),
     ),
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
     "course": (COURSE, OPINIONS),

@@ -64,7 +64,7 @@ BUY = Group(
             example="yard",
             default="yard",
         ),
-        Field("drop_at", DROP_AT, help="The place, in your words.", example="by the lower gate, 2.4 m wide"),
+        Field("drop_at", DROP_AT, help="The place, in your words.", example="by the lower gate"),
         Field("seller", Words(60), help="Who sells it; ways of one share deliveries.", example="Quarry yard"),
         Field("origin", Words(200), help="Where it comes from, as the seller says.", example="local trees"),
         Field(

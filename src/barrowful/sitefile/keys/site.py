@@ -164,7 +164,7 @@ SITE = Group(
             "drop_at",
             DROP_AT,
             help="Where what is brought is tipped, in your words; a way may say otherwise.",
-            example="by the lower gate, 2.4 m wide",
+            example="by the lower gate",
         ),
         Field("labour", LABOUR, help="Your hours and how far the barrow goes.", example="{push: 40 m}"),
         Field(
