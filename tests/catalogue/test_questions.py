@@ -18,6 +18,10 @@ ASKED = {
     "green compost": [
         *("feedstock", "weedkiller-compost", "quality-mark", "carbon-to-nitrogen", "salt", "screened"),
     ],
+    "mushroom compost": [
+        *("feedstock", "weedkiller-bedding", "weedkiller-compost", "quality-mark", "carbon-to-nitrogen"),
+        *("salt", "screened"),
+    ],
     "horse manure": ["weedkiller-feed", "manure-age"],
     "hay": ["weedkiller-feed", "straw-year"],
     "grass clippings": ["weedkiller-grass"],

@@ -110,13 +110,14 @@ def test_raises_take_their_turn(site_of: SiteOf, bed: Describe) -> None:
 def test_a_limit_goes_by_priority_too(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """80 buys 2 m3, which is what the large bed wants; with the small one first, 24 is spent and 56 left."""
 
-    def bought(cash: str, large: int) -> tuple[dict[str, float], list[str]]:
+    def bought(cash: str, large: int, partial: bool = False) -> tuple[dict[str, float], list[str]]:
         beds = [("large", 100, large), ("small", 30, 2)]
         places = [
             bed({"dress": {"depth": "2 cm"}}, name=name, area=area, priority=str(of))
             for name, area, of in beds
         ]
-        ordered = sheet(site_of(places, [buy()], horizon="1 year", limits={"cash": cash}))
+        site = site_of(places, [buy()], horizon="1 year", limits={"cash": cash})
+        ordered = sheet(site, partial=partial)
         return given(ordered), [of.place.name for of in ordered.short if of.short]
 
     assert bought("80 EUR", 1) == ({"large": 2.0}, ["small"])
@@ -124,3 +125,4 @@ def test_a_limit_goes_by_priority_too(site_of: SiteOf, bed: Describe, buy: Descr
     assert bought("79 EUR", 1) == ({"small": 0.6}, ["large"])
     assert bought("104 EUR", 3) == ({"large": 2.0, "small": 0.6}, [])
     assert bought("23 EUR", 1) == ({}, ["large", "small"])
+    assert bought("80 EUR", 1, partial=True) == bought("80 EUR", 1)

@@ -203,13 +203,18 @@ def your_plan(answer: Answer) -> WholeSite:
 
 
 def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
-    """Return the cheapest ways for all needs together, with what does not meet its need where asked for."""
+    """Return the cheapest ways for all needs together, with what does not meet its need where asked for.
+
+    What goes part of the way is left out where all together would be over a limit of the grower's.
+    """
     best = best_of(answer)
+    within = WholeSite(CHEAPEST, best.together, best.bill)
     if not partial:
-        return WholeSite(CHEAPEST, best.together, best.bill)
+        return within
     picks = {kind: ways or _first_of(answer, kind) for kind, ways in best.picks.items()}
     together = carried_out(answer, picks, partial)
-    return WholeSite(CHEAPEST, together, together.bill())
+    whole = WholeSite(CHEAPEST, together, together.bill())
+    return within if whole.over else whole
 
 
 def _first_of(answer: Answer, kind: str) -> tuple[str, ...]:
