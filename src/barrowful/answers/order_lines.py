@@ -5,10 +5,9 @@ from __future__ import annotations
 from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
-from typing import NamedTuple
+from datetime import date
 
-from barrowful.answers.cautions import CautionInForce
+from barrowful.answers.buying import Minded, minded
 from barrowful.answers.costs import collecting_hours, placing_hours
 from barrowful.answers.options import Answer
 from barrowful.catalogue.questions import Question, questions
@@ -17,15 +16,7 @@ from barrowful.costs.order import Order
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import BUYING, PlacedOrder, order_day
-
-
-class Minded(NamedTuple):
-    """A caution on an order, and the day by which to begin where it takes time."""
-
-    key: str
-    source: str
-    start_by: date | None = None
+from barrowful.supplies.purchase import PlacedOrder, order_day
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -62,14 +53,11 @@ class OrderLine:
 
 
 def order_lines(
-    answer: Answer,
-    orders: Sequence[PlacedOrder],
-    doses: Sequence[Application],
-    called: Sequence[CautionInForce],
+    answer: Answer, orders: Sequence[PlacedOrder], doses: Sequence[Application]
 ) -> list[OrderLine]:
     """Return the line of each order, those of one seller together, the seller to be rung first first."""
     brought = _brought(orders, doses)
-    lines = [_line(answer, placed, own, called) for placed, own in zip(orders, brought, strict=True)]
+    lines = [_line(answer, placed, own) for placed, own in zip(orders, brought, strict=True)]
     first: dict[str, date] = {}
     for line in lines:
         first[line.seller] = min(line.order_by, first.get(line.seller, line.order_by))
@@ -92,9 +80,7 @@ def _brought(orders: Sequence[PlacedOrder], doses: Iterable[Application]) -> lis
     return brought
 
 
-def _line(
-    answer: Answer, placed: PlacedOrder, doses: Sequence[Application], called: Sequence[CautionInForce]
-) -> OrderLine:
+def _line(answer: Answer, placed: PlacedOrder, doses: Sequence[Application]) -> OrderLine:
     site, way, supply = answer.site, placed.way, answer.supplies[placed.way.name]
     earliest = supply.earliest
     late = earliest is not None and placed.day < earliest
@@ -110,7 +96,7 @@ def _line(
         hours=collecting_hours([placed]) + placing_hours(site, doses, supply),
         drop=drop_of(way, site),
         questions=questions(way.material, {"origin"} if way.origin else ()),
-        cautions=tuple(_minded(placed, called)),
+        cautions=tuple(minded(placed, supply)),
     )
 
 
@@ -121,13 +107,3 @@ def drop_of(way: Buy, site: Site) -> str:
     if not way.on_public_ground:
         return place
     return f"{way.drop}: {place}" if place else way.drop
-
-
-def _minded(placed: PlacedOrder, called: Iterable[CautionInForce]) -> Iterable[Minded]:
-    """Yield the cautions of an order: what buying calls for, and what is to be done before it is spread."""
-    for one in called:
-        caution = one.caution
-        of_buying = caution.condition in BUYING or caution.ways == {"buy"}
-        if placed.way.name in one.ways and (of_buying or caution.days_before):
-            before = timedelta(caution.days_before)
-            yield Minded(caution.key, caution.source, placed.day - before if before else None)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
+from barrowful.answers.buying import with_those_of_orders
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.instead import lacking_of_feed
@@ -171,9 +172,8 @@ def sheet(site: Site, way: str = "", partial: bool = False, until: date | None =
     """Return the order sheet of what is followed: of what is to be ordered before a day, or of all."""
     selection = decide(site, way, partial)
     together, bill, end = selection.whole.together, selection.whole.bill, until or date.max
-    called = cautions_for(together.answer, selection.chosen)
     doses = [dose for of_way in doses_by_way(together.parts).values() for dose in of_way]
-    lines = order_lines(together.answer, bill.orders, doses, called)
+    lines = order_lines(together.answer, bill.orders, doses)
     paid = sorted(bill.paid, key=lambda payment: payment.day)
     orders = [line for line in lines if line.order_by < end]
     payments = [payment for payment in paid if payment.day < end]
@@ -186,7 +186,10 @@ def sheet(site: Site, way: str = "", partial: bool = False, until: date | None =
         totals=[*([total(FIRST_YEAR, orders, payments)] if until else []), total(HORIZON, lines, paid)],
         break_evens=break_evens(site),
         selection=selection,
-        cautions=called,
+        cautions=with_those_of_orders(
+            cautions_for(together.answer, selection.chosen),
+            ((line.way.name, line.cautions) for line in orders),
+        ),
         until=until,
     )
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from barrowful.answers.order_lines import Minded, OrderLine
+from barrowful.answers.buying import Minded
+from barrowful.answers.order_lines import OrderLine
 from barrowful.tables import columns as c
 from barrowful.tables import shared
 from barrowful.tables.columns import day, flag, money, percent, text
@@ -27,8 +28,8 @@ def _cautions(line: OrderLine) -> str | None:
 
 
 def _caution(minded: Minded) -> str:
-    start = minded.start_by
-    return f"{minded.key} [{minded.source}]" + (f", start by {start}" if start else "")
+    caution, start = minded
+    return f"{caution.key} [{caution.source}]" + (f", start by {start}" if start else "")
 
 
 ORDERS: Layout[OrderLine] = Layout(
