@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from barrowful.answers.costs import Bill
@@ -13,7 +13,7 @@ from barrowful.needs.decision import in_turn
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
-#: Places that are settled anew in looking for more that the limits have room for: a setting of the search.
+#: Places that are looked at anew in search of more that the limits have room for: a setting of the search.
 MOST_SETTLED = 20_000
 #: Ways for the places of a kind of need that others leave: a way, or several, and the names of the places.
 Further = dict[tuple[str, str], frozenset[str]]
@@ -27,26 +27,51 @@ class Reached(NamedTuple):
 
 
 def reached_within_limits(answer: Answer, picks: Picks, reached: Reached) -> Reached:
-    """Return what is settled with as many further places as the limits have room for, one by one.
+    """Return what is settled with as many further places as the limits have room for.
 
     They come in their turn: by priority, the smallest first, each by the cheapest way that would do there.
-    Nothing is changed of what is served already.
+    While all fit, more are taken at once. Nothing is changed of what is served already.
     """
-    site, further, left = answer.site, Further(), MOST_SETTLED
-    if not _has_limits(site):
+    if not _has_limits(answer.site):
         return reached
-    for kind, place, rows in _left_out(answer, reached.together):
-        for row in rows:
-            left -= len(site.places)
-            if left < 0:
-                return reached
-            names = further.get((kind, row.name), frozenset())
-            tried = {**further, (kind, row.name): names | {place}}
-            more = _settled(answer, picks, tried)
-            if more.together.met > reached.together.met and not more.together.over_limits(more.bill):
-                further, reached = tried, more
-                break
+    left_out, further = list(_left_out(answer, reached.together)), Further()
+    at, step = 0, 1
+    for _ in range(MOST_SETTLED // max(1, len(answer.site.places))):
+        some = left_out[at : at + step]
+        if not some:
+            break
+        tried = [_with(further, [(kind, place, rows[0]) for kind, place, rows in some])]
+        if len(some) == 1:
+            [(kind, place, rows)] = some
+            tried += [_with(further, [(kind, place, row)]) for row in rows[1:]]
+        fitting = _first_fitting(answer, picks, tried, reached.together.met + len(some))
+        if fitting is not None:
+            further, reached = fitting
+            at, step = at + len(some), 2 * step
+        elif step > 1:
+            step //= 2
+        else:
+            at += 1
     return reached
+
+
+def _with(further: Further, more: Iterable[tuple[str, str, Option]]) -> Further:
+    """Return ways for further places with those of some more: kind of need, place, row."""
+    together = dict(further)
+    for kind, place, row in more:
+        together[kind, row.name] = together.get((kind, row.name), frozenset()) | {place}
+    return together
+
+
+def _first_fitting(
+    answer: Answer, picks: Picks, tried: Iterable[Further], met: int
+) -> tuple[Further, Reached] | None:
+    """Return the first that meets so many needs within the limits, or None."""
+    for further in tried:
+        reached = _settled(answer, picks, further)
+        if reached.together.met >= met and not reached.together.over_limits(reached.bill):
+            return further, reached
+    return None
 
 
 def _has_limits(site: Site) -> bool:
