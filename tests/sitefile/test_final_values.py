@@ -10,7 +10,8 @@ import pytest
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.ground.sizes import Selling, Size
 from barrowful.measures.text import read_measure
-from barrowful.sitefile.keys.way import BUY, MAKE
+from barrowful.sitefile.keys.buy import BUY
+from barrowful.sitefile.keys.way import MAKE
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.language.money import CashPer, PriceFor, SellersPrice

@@ -90,6 +90,7 @@ CONSTANTS = {
     "SERVINGS_HANDLED": "how far a search looks",
     "MANY_LOTS": "how far a search looks",
     "MOST_SEARCHED": "how far a search looks",
+    "MOST_SETTLED": "how far a search looks",
     "MOST_WORKED_OUT": "how far a search looks",
     "FEW_VAIN": "how far a search looks",
     "LONG_YEAR": "of the calendar",

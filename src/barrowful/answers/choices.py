@@ -80,12 +80,13 @@ class WholeSite:
         would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
         if would:
             over = next((row.over for row in would if row.over), "")
-            return f"{would[0].name} would do, but {over or self._beside_the_rest}", None
+            return f"{would[0].name} would do, but {over or self.beside_the_rest}", None
         serving = self.left_out(kind, place)
         return (serving.why_not if serving else ""), serving
 
     @property
-    def _beside_the_rest(self) -> str:
+    def beside_the_rest(self) -> str:
+        """Return why what would do alone is not there with the rest."""
         limits = self.together.answer.site.limits
         limited = limits.cash is not None or limits.hours is not None or limits.by is not None
         return "not beside the rest within your limits" if limited else "not beside the rest"
@@ -202,13 +203,18 @@ def your_plan(answer: Answer) -> WholeSite:
 
 
 def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
-    """Return the cheapest ways for all needs together, with what does not meet its need where asked for."""
+    """Return the cheapest ways for all needs together, with what does not meet its need where asked for.
+
+    What goes part of the way is left out where all together would be over a limit of the grower's.
+    """
     best = best_of(answer)
+    within = WholeSite(CHEAPEST, best.together, best.bill)
     if not partial:
-        return WholeSite(CHEAPEST, best.together, best.bill)
+        return within
     picks = {kind: ways or _first_of(answer, kind) for kind, ways in best.picks.items()}
     together = carried_out(answer, picks, partial)
-    return WholeSite(CHEAPEST, together, together.bill())
+    whole = WholeSite(CHEAPEST, together, together.bill())
+    return within if whole.over else whole
 
 
 def _first_of(answer: Answer, kind: str) -> tuple[str, ...]:

@@ -5,36 +5,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from typing import NamedTuple
 
+from barrowful.answers.buying import with_those_of_orders
+from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
 from barrowful.answers.instead import lacking_of_feed
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
+from barrowful.answers.order_lines import OrderLine, order_lines
+from barrowful.answers.order_totals import Month, Total, by_month, by_seller, total
 from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.shortages import Allotment, allotments
 from barrowful.answers.together import doses_by_way
-from barrowful.costs.order import Order
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
-from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import BreakEven, PlacedOrder, break_evens, order_day
+from barrowful.supplies.purchase import BreakEven, break_evens
 from barrowful.supplies.supply import Payment
 
-
-class OrderLine(NamedTuple):
-    """One order: the day it is needed, the day to place it, the seller's terms and the needs.
-
-    Of one that cannot come in time ``order_by`` lies before the start, and ``earliest`` is the day it can.
-    """
-
-    needed: date
-    order_by: date
-    way: Buy
-    order: Order
-    needs: tuple[str, ...]
-    earliest: date | None = None
+#: What the totals of an order sheet are of.
+FIRST_YEAR, HORIZON = "first twelve months", "horizon"
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,14 +52,36 @@ class Selection:
         return self.whole.together.options()
 
 
-class Sheet(NamedTuple):
-    """Orders, other payments, shares and bag-against-bulk of some selection."""
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Sheet:
+    """Orders, other payments, shares and bag-against-bulk of some selection, and what it comes to.
+
+    ``until`` is the day before which an order is to be placed to stand here; None for every one.
+    """
 
     orders: list[OrderLine]
     payments: list[Payment]
     shares: list[Application]
+    totals: list[Total]
     break_evens: list[BreakEven]
     selection: Selection
+    cautions: list[CautionInForce]
+    until: date | None
+
+    @property
+    def sellers(self) -> list[Total]:
+        """Return what each seller's orders come to."""
+        return by_seller(self.orders)
+
+    @cached_property
+    def short(self) -> list[Allotment]:
+        """Return who gets what of each way that there is too little of."""
+        return allotments(self.selection.whole)
+
+    @property
+    def months(self) -> list[Month]:
+        """Return the months in which money is due."""
+        return by_month(self.orders, self.payments)
 
 
 def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
@@ -155,26 +168,56 @@ def _unmet_lines(whole: WholeSite) -> list[str]:
     return [f"plan: {worst.place}, {worst.need} by {worst.way}: {decision.why_not}; {goes_on}{more}"]
 
 
-def sheet(site: Site, way: str = "", partial: bool = False) -> Sheet:
-    """Return the order sheet of what is followed."""
+def sheet(site: Site, way: str = "", partial: bool = False, until: date | None = None) -> Sheet:
+    """Return the order sheet of what is followed: of what is to be ordered before a day, or of all."""
     selection = decide(site, way, partial)
-    together, bill = selection.whole.together, selection.whole.bill
-    shares = [dose for doses in doses_by_way(together.parts).values() for dose in doses]
-    orders = [_order_line(site, placed, together.answer) for placed in bill.orders]
-    orders.sort(key=lambda line: (line.order_by, line.way.name))
+    together, bill, end = selection.whole.together, selection.whole.bill, until or date.max
+    doses = [dose for of_way in doses_by_way(together.parts).values() for dose in of_way]
+    lines = order_lines(together.answer, bill.orders, doses)
     paid = sorted(bill.paid, key=lambda payment: payment.day)
-    return Sheet(orders, paid, shares, break_evens(site), selection)
-
-
-def _order_line(site: Site, placed: PlacedOrder, answer: Answer) -> OrderLine:
-    """Return an order with the last day to place it, and the earliest it can come where it is too late."""
-    earliest = answer.supplies[placed.way.name].earliest
-    late = earliest is not None and placed.day < earliest
-    return OrderLine(
-        needed=placed.day,
-        order_by=order_day(placed.way, placed.day, site),
-        way=placed.way,
-        order=placed.order,
-        needs=placed.needs,
-        earliest=earliest if late else None,
+    orders = [line for line in lines if line.order_by < end]
+    payments = [payment for payment in paid if payment.day < end]
+    later = {id(dose) for line in lines if line.order_by >= end for dose in line.doses}
+    ordered = {id(dose) for line in orders for dose in line.doses}
+    return Sheet(
+        orders=orders,
+        payments=payments,
+        shares=[dose for dose in doses if id(dose) in ordered or (id(dose) not in later and dose.day < end)],
+        totals=[*([total(FIRST_YEAR, orders, payments)] if until else []), total(HORIZON, lines, paid)],
+        break_evens=break_evens(site),
+        selection=selection,
+        cautions=with_those_of_orders(
+            cautions_for(together.answer, selection.chosen),
+            ((line.way.name, line.cautions) for line in orders),
+        ),
+        until=until,
     )
+
+
+def told(orders: Sheet) -> list[str]:
+    """Return what an order sheet comes to, in sentences: all that stands there, and what comes later."""
+    site, first, whole = orders.selection.answer.site, orders.totals[0], orders.totals[-1]
+    sentences = [_comes_to(site, first)] if first.orders or first.paid else []
+    later, more = whole.orders - first.orders, whole.cash - first.cash
+    if orders.until and (later or more):
+        what = f"{_counted(later, 'more order')} for" if later else "Further payments of"
+        sentences.append(
+            f"Here stands what is to be ordered before {orders.until}. {what} {more:,} {site.currency} by"
+            f" {site.end}: --all shows the whole horizon."
+        )
+    return sentences
+
+
+def _comes_to(site: Site, of: Total) -> str:
+    """Return the grand total in words."""
+    parts = [f"{of.delivery:,} for delivery"] if of.delivery else []
+    parts += [f"{of.tax:,} tax"] if of.tax else []
+    parts += [f"{of.paid:,} beside the orders"] if of.paid else []
+    within = f" ({', '.join(parts)} in it)" if parts else ""
+    orders = f"{_counted(of.orders, 'order')} in {_counted(of.trips, 'trip')}"
+    hours = f"{of.hours.likely:,.1f} h to fetch and spread what they bring"
+    return f"In all: {of.cash:,} {site.currency}{within}; {orders}; {hours}."
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count:,} {word}{'' if count == 1 else 's'}"

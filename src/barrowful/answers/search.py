@@ -11,6 +11,7 @@ from math import inf, prod
 from typing import NamedTuple
 
 from barrowful.answers.costs import Bill
+from barrowful.answers.further import Reached, reached_within_limits
 from barrowful.answers.option import Option, total_cost
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
@@ -65,8 +66,13 @@ class Candidate(NamedTuple):
 
 @lru_cache(maxsize=8)
 def best_of(answer: Answer) -> Best:
-    """Return the assignment of ways to kinds of need that meets most needs, at least cost."""
-    return Search(answer).run()
+    """Return the assignment of ways to kinds of need that meets most needs, at least cost.
+
+    Within limits that have no room for all places of a kind, it serves those that they have room for.
+    """
+    best = Search(answer).run()
+    together, bill = reached_within_limits(answer, best.picks, Reached(best.together, best.bill))
+    return best._replace(together=together, bill=bill)
 
 
 @dataclass(eq=False)

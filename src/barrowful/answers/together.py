@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from itertools import chain
@@ -67,19 +67,22 @@ class Together:
         other.settled, other.parts, other.unmet = self.settled.branch(), list(self.parts), dict(self.unmet)
         return other
 
-    def serve(self, kind: str, ways: Sequence[str]) -> int:
+    def serve(self, kind: str, ways: Sequence[str], among: Collection[str] | None = None) -> int:
         """Settle a kind of need by ways: each serves the places that those before it do not.
+
+        Where names of places are given it is settled in those alone.
 
         Returns how many servings had to be worked out for it.
         """
         before = self.worked_out
-        left = {place.name: place for place in self.answer.site.places_with(kind)}
+        places = self.answer.site.places_with(kind)
+        left = {place.name: place for place in places if among is None or place.name in among}
         for way in ways:
             supply = self.answer.source(way)
-            places = [place for place in left.values() if supply.serves(place, kind)]
-            if not places:
+            served = [place for place in left.values() if supply.serves(place, kind)]
+            if not served:
                 continue
-            decision = self._beside(kind, places, supply)
+            decision = self._beside(kind, served, supply)
             last = way == ways[-1]
             carried = [of for of in decision.servings if of.met or (self.partial and last and of.every_dose)]
             if carried and self._suffices(supply, carried):

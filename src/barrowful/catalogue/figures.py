@@ -157,3 +157,8 @@ def sources() -> dict[str, Source]:
 def caution_sources() -> dict[str, Source]:
     """Return the sources of the cautions, without loading the others."""
     return _sources_of("cautions.toml")
+
+
+def question_sources() -> dict[str, Source]:
+    """Return every source that a question may cite, without loading the others."""
+    return _sources_of("cautions.toml") | _sources_of("questions.toml")

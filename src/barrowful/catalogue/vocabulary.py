@@ -27,3 +27,5 @@ _WORDS = load(folder("vocabulary.toml"))
 FIGURES: Mapping[str, FigureName] = {name: FigureName(**entry) for name, entry in _WORDS["material"].items()}
 #: Name of a plant's figure -> its dimension.
 PLANT_FIGURES: Mapping[str, str] = _WORDS["plant"]
+#: Words that a place on public ground is told by.
+PUBLIC_GROUND = frozenset[str](_WORDS["places"]["public_ground"])

@@ -15,32 +15,29 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
 @click.option(
     "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
 )
+@click.option("--all", "every", is_flag=True, help="Order for the whole horizon, not twelve months alone.")
 @output_options()
-def command(site: str | None, sets: tuple[str, ...], way: str, partial: bool, **options: Any) -> int:
-    """What to order of whom by when, and who gets which part.
+def command(
+    site: str | None, sets: tuple[str, ...], way: str, partial: bool, every: bool, **options: Any
+) -> int:
+    """What to order of whom by when, what to ask, what it costs, and who gets which part.
 
-    Follows the plan in the file; without one, the cheapest way for each need.
+    Follows the plan in the file; without one, the cheapest way for each need. Shows what is to be ordered
+    in the first twelve months.
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
-    from barrowful.answers.cautions import cautions_for
     from barrowful.answers.choices import plan_hint
-    from barrowful.answers.orders import sheet
-    from barrowful.answers.parts import parts
-    from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
+    from barrowful.answers.orders import sheet, told
+    from barrowful.supplies.supply import YEAR
     from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.orders import ORDERS
-    from barrowful.tables.payments import PAYMENTS
-    from barrowful.tables.sharing import SHARING
+    from barrowful.tables.order_sheet import tables_of
 
     output = take_output(options, site)
     loaded = load_site(site, sets)
-    found = sheet(loaded.site, way, partial)
-    tables = [ORDERS.table(found.orders)]
-    tables += [PAYMENTS.table(found.payments)] if found.payments else []
-    tables.append(SHARING.table(parts(found)))
-    tables += [BAGS_OR_BULK.table(found.break_evens)] if found.break_evens else []
-    said = found.selection
-    notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    sentences = [f"Follows: {said.title}.", *plan_hint(said.whole), *said.remarks]
-    report = report_of("orders", loaded, tables, said.warnings, sentences=sentences, cautions=notes)
+    until = None if every else YEAR.after(loaded.site.start)
+    orders = sheet(loaded.site, way, partial, until)
+    chosen, notes = orders.selection, caution_notes(orders.cautions, output.shows_sources)
+    sentences = [*told(orders), f"Follows: {chosen.title}.", *plan_hint(chosen.whole), *chosen.remarks]
+    tables = tables_of(orders)
+    report = report_of("orders", loaded, tables, chosen.warnings, sentences=sentences, cautions=notes)
     return answer(report, output)

@@ -15,8 +15,20 @@ from barrowful.site.ways import Buy, Selling, Size
 SLACK = 1e-9
 
 
+class Charge(NamedTuple):
+    """What an order is charged: for the stuff, for its deliveries, the tax, and all together.
+
+    Where price and delivery hold the tax already, it is a part of them; else it comes on top.
+    """
+
+    goods: Decimal
+    delivery: Decimal
+    tax: Decimal
+    cash: Decimal
+
+
 class Order(NamedTuple):
-    """An order: quantity in the seller's unit, loose volume [m3], mass [kg], trips, and cash."""
+    """An order: quantity in the seller's unit, loose volume [m3], mass [kg], trips, and what is charged."""
 
     quantity: Decimal
     unit: str
@@ -24,7 +36,12 @@ class Order(NamedTuple):
     mass: float | None
     leftover: float
     trips: int
-    cash: Decimal
+    charge: Charge
+
+    @property
+    def cash(self) -> Decimal:
+        """Return the money for it, tax and all."""
+        return self.charge.cash
 
 
 def round_up(count: float) -> int:
@@ -100,7 +117,7 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
         mass=mass,
         leftover=max(0.0, volume - loose),
         trips=trips,
-        cash=_cash(way, exact, trips, currency),
+        charge=charge_for(way, exact, trips, currency),
     )
 
 
@@ -109,7 +126,7 @@ def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list
     first = max(range(len(orders)), key=lambda index: (orders[index][1].volume, orders[index][0].name))
     trips = _trips_of_all(orders)
     return [
-        order._replace(trips=of_trips, cash=_cash(way, order.quantity, of_trips, currency))
+        order._replace(trips=of_trips, charge=charge_for(way, order.quantity, of_trips, currency))
         for index, (way, order) in enumerate(orders)
         for of_trips in [trips if index == first else 0]
     ]
@@ -129,9 +146,14 @@ def _trips_of_all(orders: Sequence[tuple[Buy, Order]]) -> int:
     )
 
 
-def _cash(way: Buy, quantity: Decimal, trips: int, currency: str) -> Decimal:
-    """Return the money for a quantity and its trips, tax and all."""
-    return rounded((way.price * quantity + way.delivery * trips) * with_tax(way), currency)
+def charge_for(way: Buy, quantity: Decimal, trips: int, currency: str) -> Charge:
+    """Return what a quantity and its trips are charged; the parts add up to the last coin."""
+    price, delivery = way.price * quantity, way.delivery * trips
+    told = rounded(price + delivery, currency)
+    cash = rounded((price + delivery) * with_tax(way), currency)
+    brought = rounded(delivery, currency)
+    net = rounded(cash / tax_factor(way), currency) if way.tax_included else told
+    return Charge(goods=told - brought, delivery=brought, tax=cash - net, cash=cash)
 
 
 def break_even(bags: Buy, bulk: Buy) -> float | None:
@@ -147,9 +169,14 @@ def break_even(bags: Buy, bulk: Buy) -> float | None:
     return max(0.0, float(fixed / (dear - cheap)))
 
 
-def with_tax(way: Buy) -> Decimal:
-    """Return what each money of price and delivery comes to with tax."""
+def tax_factor(way: Buy) -> Decimal:
+    """Return what a money without tax comes to with it."""
     return 1 + Decimal(str(round(way.tax, 9)))
+
+
+def with_tax(way: Buy) -> Decimal:
+    """Return what each money of price and delivery, as they are given, comes to with tax."""
+    return Decimal(1) if way.tax_included else tax_factor(way)
 
 
 def price_by_volume(way: Buy) -> Decimal:

@@ -90,11 +90,11 @@ class Judged(NamedTuple):
 
 
 def in_turn(places: Iterable[Place]) -> list[Place]:
-    """Return places in the order they draw on what has an end: the smallest first, so that most are served.
+    """Return places in the order they draw on what has an end: by priority, then the smallest first.
 
-    Among equals the name decides, so that the order of the file changes nothing.
+    So most are served. Among equals the name decides, so that the order of the file changes nothing.
     """
-    return sorted(places, key=lambda place: (place.total_area, place.name))
+    return sorted(places, key=lambda place: (place.priority, place.total_area, place.name))
 
 
 def not_suited(place: Place, because: str) -> Serving:

@@ -16,11 +16,12 @@ from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import unsuited
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, last_of, most_at_once, nitrogen_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, all_lots, days_of
+from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -143,10 +144,9 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return what each place gets of a way, or of several, each in its turn, beside what is settled."""
         self.check_all(source)
         beside = settled.branch() if settled else Settled(site)
-        by_place = {}
-        for place in in_turn(places):
-            by_place[place.name] = self.suited(site, place, source, beside)
-            beside.put_on(by_place[place.name].every_dose)
+        by_place = served_in_turn(
+            places, source, beside, lambda place: self.suited(site, place, source, beside)
+        )
         servings = [by_place[place.name] for place in places]
         [supply, *others] = source.parts
         return of_servings(servings, site.start, "" if others else self._shortage(site, supply, servings))

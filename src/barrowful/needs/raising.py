@@ -12,7 +12,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.needs.ceilings import NO_CEILING, unsuited
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, in_turn, not_suited, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
@@ -23,6 +23,7 @@ from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
+from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -75,15 +76,15 @@ class Raising(NeedKind[Raise]):
         self.check(supply.material)
         beside = settled.branch() if settled else Settled(site)
         whole, given_up = sum(place.total_area for place in places), GivenUp()
-        by_place = dict[str, Serving]()
-        for place in in_turn(places):
+
+        def serve(place: Place) -> Serving:
             because = unsuited(place, self.of(place), supply.material)
             if because:
-                by_place[place.name] = not_suited(place, because)
-                continue
+                return not_suited(place, because)
             raised = self._raised(site, place, supply, beside, whole, given_up)
-            by_place[place.name] = self._serving(site, place, supply, raised)
-            beside.put_on(by_place[place.name].every_dose)
+            return self._serving(site, place, supply, raised)
+
+        by_place = served_in_turn(places, supply, beside, serve)
         return of_servings([by_place[place.name] for place in places], site.start)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:

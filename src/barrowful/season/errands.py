@@ -6,8 +6,9 @@ from datetime import date
 from typing import Any
 
 from barrowful.answers.costs import collecting_hours
-from barrowful.answers.orders import OrderLine
+from barrowful.answers.order_lines import OrderLine
 from barrowful.catalogue.judgements import judged_time
+from barrowful.costs.order import Order
 from barrowful.needs.decision import Serving
 from barrowful.season.job import Job
 from barrowful.site.needs import Need
@@ -22,7 +23,15 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
     way, start = line.way, site.start
     by, there = max(start, line.order_by), line.earliest or line.needed
     about: dict[str, Any] = {"way": way.name, "material": way.material.name}
-    asked = Job(**about, job="ask", day=by, first=before(by, "ask_ahead", start), last=by, due=line.order_by)
+    asked = Job(
+        **about,
+        job="ask",
+        day=by,
+        first=before(by, "ask_ahead", start),
+        last=by,
+        due=line.order_by,
+        what=" ".join(question.text for question in line.questions),
+    )
     ordered = Job(
         **about,
         job="order",
@@ -44,7 +53,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         due=None if line.earliest is None else line.needed,
         loose=line.order.volume,
         hours=hours if hours.high else None,
-        what=f"{line.order.trips} trips" if line.order.trips > 1 else "",
+        what=", ".join(filter(None, (_trips(line.order), line.drop))),
         after=[ordered],
     )
     return [asked, ordered, taken_in]
@@ -70,6 +79,10 @@ def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
     if day <= site.end:
         tests.append(Job(**about, day=day, first=day, last=day + judged_time("soil_test_waits")))
     return tests
+
+
+def _trips(order: Order) -> str:
+    return f"{order.trips} trips" if order.trips > 1 else ""
 
 
 def before(day: date, ahead: str, start: date) -> date:

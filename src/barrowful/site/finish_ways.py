@@ -13,8 +13,9 @@ from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
 from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_sellers, check_way
 from barrowful.site.pairs import record
+from barrowful.site.tipping import check_terms
 from barrowful.site.ways import WAYS, Buy, Grow, Ingredient, Make, Reading, Sample, Way
-from barrowful.sitefile.keys.way import BUY
+from barrowful.sitefile.keys.buy import BUY
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.money import SellersPrice
 
@@ -62,6 +63,7 @@ def _buy(terms: Section, name: str, workshop: Workshop) -> Buy | None:
     selling = _selling(price.selling, terms, workshop.context)
     if selling is None:
         return None
+    check_terms(terms, workshop.context)
     return record(
         terms,
         Buy,

@@ -31,6 +31,7 @@ from barrowful.site.records import (
     Soil,
 )
 from barrowful.site.references import check_names
+from barrowful.site.tipping import check_drop
 from barrowful.site.ways import Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.keys.shape import AREAS, radius
@@ -88,6 +89,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     history = [_entry(entry, places[entry["place"]], context) for entry in entries]
     check_depths((_spread(*each, places) for each in zip(entries, history, strict=True)), context)
     ways = ways_of(values.get("ways") or (), start, context)
+    check_drop(values, ways, context)
     lines = values.get("plan") or ()
     plan = [_line(line, places[line["place"]], start, context) for line in lines]
     check_depths(_planned(lines, plan, places, ways, context), context)

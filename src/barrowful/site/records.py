@@ -50,6 +50,7 @@ class Practice:
     depth_per_year: float | None = None  #: m, loose; compost and manure in any twelve months
     nitrogen: float | None = None  #: kg/m2, total in any twelve months
     farm: bool = False  #: do the rules of farms bind, and not the garden's?
+    useful_depth: float | None = None  #: m, as spread; the thinnest layer worth spreading, None for the usual
     lift: frozenset[str] = frozenset()  #: names of ceilings that do not bind
 
 
@@ -69,6 +70,7 @@ class Place:
     harvest_from: tuple[int, int] | None = None  #: month and day of the first harvest
     eaten_raw: bool = False  #: does what is eaten raw touch the soil?
     limits: Practice  #: its own over the site's
+    priority: int  #: 1 to 3, who comes first where there is too little
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
     ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
 
@@ -151,6 +153,7 @@ class Site:
     climate: Climate  #: what drives decay
     soil: Soil  #: behind what the places say of theirs
     made_ground: bool  #: city, old buildings, roadside or filled ground?
+    drop_at: str = ""  #: where what is brought is tipped, where a way does not say
     labour: Labour  #: hours and the barrow
     places: tuple[Place, ...]  #: in the order of the file
     ways: tuple[Way, ...] = ()  #: in the order of the file

@@ -69,8 +69,10 @@ class Buy(Way):
     box: float | None = None  #: m3, own trailer or truck bed
     trip: float | None = None  #: h, one round of own collection
     tax: float = 0.0  #: share of price and delivery
+    tax_included: bool  #: do price and delivery hold the tax already?
     lead: Step = AT_ONCE  #: from ordering to delivery
-    drop: str  #: yard or road, where it is tipped
+    drop: str  #: yard, road or pavement, where it is tipped
+    drop_at: str = ""  #: the place, in the grower's words
     bag_mass: float | None = None  #: kg, one bag where its mass is known
     seller: str = ""  #: who sells it, where several ways are of one seller
     origin: str = ""  #: where it comes from, as the seller says
@@ -80,6 +82,11 @@ class Buy(Way):
     def sold_by(self) -> tuple[str, str]:
         """Return who brings it: the seller named, else the way itself."""
         return (self.seller, "") if self.seller else ("", self.name)
+
+    @property
+    def on_public_ground(self) -> bool:
+        """Say whether it is tipped where others pass."""
+        return self.drop != "yard"
 
     @property
     def by_mass(self) -> bool:

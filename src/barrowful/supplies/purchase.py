@@ -94,17 +94,15 @@ def least_cash(way: Buy, loose: float) -> Decimal:
     return price_by_volume(way) * Decimal(str(loose))
 
 
+#: The conditions of cautions that buying itself brings about.
+BUYING = frozenset({"bag too heavy", "over payload", "own collection", "on the road", "unknown chip"})
+
+
 class Purchase(Supply[Buy]):
     """A seller: as much as is ordered, first after the lead time and then each year that day."""
 
     limited = False
-    hazard_words = Supply.hazard_words | {
-        "bag too heavy",
-        "over payload",
-        "own collection",
-        "on the road",
-        "unknown chip",
-    }
+    hazard_words = Supply.hazard_words | BUYING
 
     def __init__(self, way: Buy, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
@@ -137,7 +135,7 @@ class Purchase(Supply[Buy]):
             yield "over payload"
         if way.box is not None or way.payload is not None:
             yield "own collection"
-        if way.drop == "road":
+        if way.on_public_ground:
             yield "on the road"
         if self.material.sort.asks_origin and not self.provenance:
             yield "unknown chip"

@@ -23,13 +23,16 @@ from barrowful.tables.layout import Layout
 from barrowful.tables.ledger import LEDGER
 from barrowful.tables.opinions import OPINIONS
 from barrowful.tables.options import OPTIONS
-from barrowful.tables.orders import ORDERS
+from barrowful.tables.order_totals import CASH_BY_MONTH, ORDER_TOTALS, SELLERS
+from barrowful.tables.orders import ORDER_COSTS, ORDERS
 from barrowful.tables.payments import PAYMENTS
 from barrowful.tables.plan import PLAN
 from barrowful.tables.plan_stages import PLAN_STAGES
 from barrowful.tables.plan_totals import PLAN_TOTALS
+from barrowful.tables.questions import QUESTIONS
 from barrowful.tables.season import SEASON, WEEKS
 from barrowful.tables.sharing import SHARING
+from barrowful.tables.short import SHORT
 from barrowful.tables.sizes import SIZES
 from barrowful.tables.whatif import WHATIF
 from barrowful.tables.whole_site import WHOLE_SITE
@@ -39,7 +42,10 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES),
     "plan": (PLAN, FRONTIER, BINDS, CLASH, PLAN_TOTALS, PLAN_STAGES),
     "sizes": (SIZES, BY_WAY),
-    "orders": (ORDERS, PAYMENTS, SHARING, BAGS_OR_BULK),
+    "orders": (
+        *(ORDERS, ORDER_COSTS, QUESTIONS, SHARING, SHORT, PAYMENTS, SELLERS),
+        *(CASH_BY_MONTH, ORDER_TOTALS, BAGS_OR_BULK),
+    ),
     "season": (SEASON, WEEKS),
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
     "course": (COURSE, OPINIONS),

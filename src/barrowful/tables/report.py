@@ -107,7 +107,7 @@ class Report:
     def caution_lines(self, every: bool, with_sources: bool) -> list[str]:
         """Return the cautions people see, under the line of what comes before them."""
         lines = [
-            f"Caution ({note.about}): {note.text}" + (f" [{note.source}]" if with_sources else "")
+            f"Caution ({note.about}): {note.text}" + (f" [{note.key}: {note.source}]" if with_sources else "")
             for note in self.gravest(every)
         ]
         return [ABOVE_CAUTIONS, *lines] if lines else []

@@ -189,6 +189,27 @@ def cash(value: Money[Subject], meaning: str = "Money to pay.") -> Column[Subjec
     return c.money("cash", "cash", meaning, value)
 
 
+def order_cash(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of money for orders."""
+    return c.money("order_cash", "orders", "Money for orders, deliveries and tax and all.", value)
+
+
+def other_cash(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of money that is for no order."""
+    return c.money("other_cash", "other", "Money beside the orders: seed, plants, stuff for a heap.", value)
+
+
+def delivery(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of money for deliveries."""
+    return c.money("delivery", "delivery", "Money for its trips, as the seller charges them.", value)
+
+
+def tax(value: Money[Subject]) -> Column[Subject]:
+    """Return the column of tax."""
+    meaning = "Tax in the money to pay; of prices that hold it already, the part that is tax."
+    return c.money("tax", "tax", meaning, value)
+
+
 def cash_first_year(value: Money[Subject]) -> Column[Subject]:
     """Return the column of money to pay within the first twelve months."""
     return c.money("cash_first_year", "first year", "Money to pay within the first twelve months.", value)

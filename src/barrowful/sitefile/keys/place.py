@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrowful.catalogue.ceilings import liftable
+from barrowful.catalogue.judgements import judged_text
 from barrowful.sitefile.keys.need import NEED, SHARE
 from barrowful.sitefile.keys.shape import SHAPE
 from barrowful.sitefile.language.containers import Field, Group
@@ -91,6 +92,13 @@ PRACTICES = (
         example="true",
     ),
     Field(
+        "useful_depth",
+        Measure("length", least="0 mm", most="20 cm"),
+        help="The thinnest layer worth spreading where there is too little for all, as spread;"
+        f" {judged_text('least_useful_depth')} where none is given.",
+        example="1 cm",
+    ),
+    Field(
         "lift",
         SetOf(Choice(liftable()), 1, 20),
         help="Ceilings of good practice that are not to bind, by name.",
@@ -147,6 +155,13 @@ PLACE = Group(
             Flag(),
             help="Does what is eaten raw touch the soil? Then raw manure waits longer.",
             example="true",
+        ),
+        Field(
+            "priority",
+            Number(1, 3, whole=True),
+            help="Who comes first where there is too little for all: 1 before 2 before 3.",
+            example="1",
+            default="2",
         ),
         Field("limits", PRACTICE, help="Limits of its own, over the site's.", example="{farm: true}"),
         Field(

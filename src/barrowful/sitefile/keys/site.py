@@ -5,10 +5,11 @@ from __future__ import annotations
 from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
+from barrowful.sitefile.keys.buy import DROP_AT, MATERIAL_NAME, STUFF
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.sitefile.keys.place import PLACE, PRACTICES, SOIL
-from barrowful.sitefile.keys.way import MATERIAL_NAME, MONTHS, STUFF, WAY
+from barrowful.sitefile.keys.way import MONTHS, WAY
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Currency, Day, Duration, Flag, MonthDay, Words
 from barrowful.sitefile.language.lists import ListOf
@@ -164,6 +165,12 @@ SITE = Group(
             OwnMeasures(OwnMeasure(), read_own_name, volumes=("barrow",)),
             help="Your own measures, usable everywhere.",
             example="{barrow: 80 L, bucket: 12 L}",
+        ),
+        Field(
+            "drop_at",
+            DROP_AT,
+            help="Where what is brought is tipped, in your words; a way may say otherwise.",
+            example="by the lower gate",
         ),
         Field("labour", LABOUR, help="Your hours and how far the barrow goes.", example="{push: 40 m}"),
         Field(

@@ -1,0 +1,52 @@
+"""Cautions on an order: what buying, fetching and tipping call for, and what must be done weeks ahead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+from typing import Any, NamedTuple
+
+from barrowful.answers.cautions import CautionInForce
+from barrowful.catalogue.cautions import Caution, cautions
+from barrowful.supplies.purchase import BUYING, PlacedOrder
+from barrowful.supplies.supply import Supply
+
+
+class Minded(NamedTuple):
+    """A caution on an order, and the day by which to begin where it takes time."""
+
+    caution: Caution
+    start_by: date | None = None
+
+
+def minded(placed: PlacedOrder, supply: Supply[Any]) -> Iterator[Minded]:
+    """Yield the cautions of an order, the most serious first, whatever it is for: a place or a heap."""
+    hazards = BUYING & frozenset(supply.hazards((), (placed.order,)))
+    for caution in cautions():
+        of_buying = caution.condition in hazards if caution.condition else "buy" in caution.ways
+        ahead = caution.ways == {"buy"} or bool(caution.condition) or caution.days_before > 0
+        if of_buying and ahead and _is_about(caution, supply):
+            before = timedelta(caution.days_before)
+            yield Minded(caution, placed.day - before if before else None)
+
+
+def _is_about(caution: Caution, supply: Supply[Any]) -> bool:
+    """Say whether a caution is about what is bought, wherever it goes."""
+    stuff = supply.material
+    return (
+        not (caution.needs or caution.places)
+        and (not caution.classes or stuff.class_ in caution.classes)
+        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags))
+    )
+
+
+def with_those_of_orders(
+    called: Iterable[CautionInForce], orders: Iterable[tuple[str, Iterable[Minded]]]
+) -> list[CautionInForce]:
+    """Return the cautions an answer calls for with those of orders, by way, that nothing else calls for."""
+    known = {one.caution.key: one for one in called}
+    for way, of_order in orders:
+        for caution, _ in of_order:
+            one = known.get(caution.key, CautionInForce(caution))
+            known[caution.key] = one if way in one.ways else one._replace(ways=(*one.ways, way))
+    return [known[caution.key] for caution in cautions() if caution.key in known]

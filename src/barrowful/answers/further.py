@@ -1,0 +1,105 @@
+"""Places served one by one within the grower's limits, where there is too little for all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
+
+from barrowful.answers.costs import Bill
+from barrowful.answers.option import Option, total_cost
+from barrowful.answers.options import Answer
+from barrowful.answers.together import Picks, Together
+from barrowful.needs.decision import in_turn
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Site
+
+#: Places that are looked at anew in search of more that the limits have room for: a setting of the search.
+MOST_SETTLED = 20_000
+#: Ways for the places of a kind of need that others leave: a way, or several, and the names of the places.
+Further = dict[tuple[str, str], frozenset[str]]
+
+
+class Reached(NamedTuple):
+    """What is settled within the limits, and what it costs."""
+
+    together: Together
+    bill: Bill
+
+
+def reached_within_limits(answer: Answer, picks: Picks, reached: Reached) -> Reached:
+    """Return what is settled with as many further places as the limits have room for.
+
+    They come in their turn: by priority, the smallest first, each by the cheapest way that would do there.
+    While all fit, more are taken at once. Nothing is changed of what is served already.
+    """
+    if not _has_limits(answer.site):
+        return reached
+    left_out, further = list(_left_out(answer, reached.together)), Further()
+    at, step = 0, 1
+    for _ in range(MOST_SETTLED // max(1, len(answer.site.places))):
+        some = left_out[at : at + step]
+        if not some:
+            break
+        tried = [_with(further, [(kind, place, rows[0]) for kind, place, rows in some])]
+        if len(some) == 1:
+            [(kind, place, rows)] = some
+            tried += [_with(further, [(kind, place, row)]) for row in rows[1:]]
+        fitting = _first_fitting(answer, picks, tried, reached.together.met + len(some))
+        if fitting is not None:
+            further, reached = fitting
+            at, step = at + len(some), 2 * step
+        elif step > 1:
+            step //= 2
+        else:
+            at += 1
+    return reached
+
+
+def _with(further: Further, more: Iterable[tuple[str, str, Option]]) -> Further:
+    """Return ways for further places with those of some more: kind of need, place, row."""
+    together = dict(further)
+    for kind, place, row in more:
+        together[kind, row.name] = together.get((kind, row.name), frozenset()) | {place}
+    return together
+
+
+def _first_fitting(
+    answer: Answer, picks: Picks, tried: Iterable[Further], met: int
+) -> tuple[Further, Reached] | None:
+    """Return the first that meets so many needs within the limits, or None."""
+    for further in tried:
+        reached = _settled(answer, picks, further)
+        if reached.together.met >= met and not reached.together.over_limits(reached.bill):
+            return further, reached
+    return None
+
+
+def _has_limits(site: Site) -> bool:
+    limits = (site.limits.cash, site.limits.hours, site.limits.by, site.labour.hours_per_week)
+    return any(limit is not None for limit in limits)
+
+
+def _left_out(answer: Answer, together: Together) -> Iterator[tuple[str, str, list[Option]]]:
+    """Yield each need of a place that is not met, in their turn, with the rows that would meet it alone."""
+    met = {(part.need, of.place.name) for part in together.parts for of in part.decision.servings if of.met}
+    hourly, would = answer.site.labour.hourly_value, dict[tuple[str, str], list[Option]]()
+    for row in answer.options:
+        for of in row.decision.servings:
+            if of.met and (row.need, of.place.name) not in met:
+                would.setdefault((row.need, of.place.name), []).append(row)
+    for place in in_turn(answer.site.places):
+        for kind in NEEDS:
+            if rows := would.get((kind, place.name)):
+                yield kind, place.name, sorted(rows, key=lambda row: total_cost(row.cash, row.hours, hourly))
+
+
+def _settled(answer: Answer, picks: Picks, further: Mapping[tuple[str, str], frozenset[str]]) -> Reached:
+    """Return all needs settled in their order: by the ways picked, then by those for further places."""
+    together = Together(answer)
+    for kind in NEEDS:
+        if picks.get(kind):
+            together.serve(kind, picks[kind])
+        for (need, way), names in further.items():
+            if need == kind:
+                together.serve(kind, (way,), names)
+    return Reached(together, together.bill())
