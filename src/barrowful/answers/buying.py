@@ -11,6 +11,9 @@ from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.supplies.purchase import BUYING, PlacedOrder
 from barrowful.supplies.supply import Supply
 
+#: The jobs that come with an order; what belongs to others is told where these are done.
+ORDER_JOBS = frozenset({"ask", "order", "delivery", "collect", "test"})
+
 
 class Minded(NamedTuple):
     """A caution on an order, and the day by which to begin where it takes time."""
@@ -24,8 +27,7 @@ def minded(placed: PlacedOrder, supply: Supply[Any]) -> Iterator[Minded]:
     hazards = BUYING & frozenset(supply.hazards((), (placed.order,)))
     for caution in cautions():
         of_buying = caution.condition in hazards if caution.condition else "buy" in caution.ways
-        ahead = caution.ways == {"buy"} or bool(caution.condition) or caution.days_before > 0
-        if of_buying and ahead and _is_about(caution, supply):
+        if of_buying and caution.jobs & ORDER_JOBS and _is_about(caution, supply):
             before = timedelta(caution.days_before)
             yield Minded(caution, placed.day - before if before else None)
 

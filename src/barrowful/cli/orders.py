@@ -37,7 +37,14 @@ def command(
     until = None if every else YEAR.after(loaded.site.start)
     orders = sheet(loaded.site, way, partial, until)
     chosen, notes = orders.selection, caution_notes(orders.cautions, output.shows_sources)
-    sentences = [*told(orders), f"Follows: {chosen.title}.", *plan_hint(chosen.whole), *chosen.remarks]
-    tables = tables_of(orders)
-    report = report_of("orders", loaded, tables, chosen.warnings, sentences=sentences, cautions=notes)
+    first = (f"Follows: {chosen.title}.", *told(orders))
+    report = report_of(
+        "orders",
+        loaded,
+        tables_of(orders),
+        chosen.warnings,
+        sentences=[*first, *plan_hint(chosen.whole), *chosen.remarks],
+        answer=first,
+        cautions=notes,
+    )
     return answer(report, output)

@@ -27,6 +27,14 @@ def _cautions(line: OrderLine) -> str | None:
     return "; ".join(map(_caution, line.cautions)) or None
 
 
+def _gravest(line: OrderLine) -> str | None:
+    """Return the text of the gravest caution of an order, and the day by which to begin where it has one."""
+    if not line.cautions:
+        return None
+    caution, start = line.cautions[0]
+    return f"Caution: {caution.text}" + (f" Start by {start}." if start else "")
+
+
 def _caution(minded: Minded) -> str:
     caution, start = minded
     return f"{caution.key} [{caution.source}]" + (f", start by {start}" if start else "")
@@ -38,10 +46,10 @@ ORDERS: Layout[OrderLine] = Layout(
     shown=(
         *("seller", "order_by", "needed_on", "earliest_on", "way", "material"),
         *("order_quantity", "order_unit", "ordered_m3", "cash", "needs_met"),
-        *("drop_at", "origin", "notes", "cautions"),
+        *("drop_at", "origin", "notes", "caution"),
     ),
     always_shown=("order_by", "order_quantity", "order_unit", "cash"),
-    noted=("drop_at", "origin", "notes", "cautions"),
+    noted=("drop_at", "origin", "notes", "caution"),
     first_to_go=("needs_met", "material"),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),
@@ -93,6 +101,7 @@ ORDERS: Layout[OrderLine] = Layout(
         shared.origin(lambda line: line.way.origin or None),
         text("notes", "notes", "What you noted of the seller.", lambda line: line.way.notes or None),
         text("questions", "ask", "What to ask the seller before you order.", _questions),
+        text("caution", "caution", "The gravest caution on buying and fetching it.", _gravest),
         text(
             "cautions",
             "cautions",
