@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -41,20 +42,50 @@ class Module:
     def imports(self) -> Iterator[tuple[str, int]]:
         """Yield each imported module with its line, those inside functions and for typing included."""
         for node in ast.walk(self.tree):
-            if isinstance(node, ast.Import):
-                for alias in node.names:
-                    yield alias.name, node.lineno
-            elif isinstance(node, ast.ImportFrom):
-                assert node.level == 0, f"{self.where}:{node.lineno}: a relative import"
-                yield str(node.module), node.lineno
-                for alias in node.names:
-                    yield f"{node.module}.{alias.name}", node.lineno
+            if isinstance(node, ast.Import | ast.ImportFrom):
+                relative = isinstance(node, ast.ImportFrom) and node.level
+                assert not relative, f"{self.where}:{node.lineno}: a relative import"
+                yield from ((name, node.lineno) for name in imported(node))
+
+    def needs_to_load(self, modules: list[Module]) -> set[str]:
+        """Return the modules of the package that must be loaded before this one can be: not those that its
+        functions import, or that are for typing.
+        """
+        names = {module.name for module in modules}
+        asked = {name for node in loaded(self.tree.body) for name in imported(node)}
+        folders = {
+            name.rsplit(".", depth)[0]
+            for name in asked | {self.name}
+            for depth in range(1, name.count(".") + 1)
+        }
+        return (asked | folders) & names - {self.name}
 
     def functions(self) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef]:
         """Yield each function and method."""
         for node in ast.walk(self.tree):
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
                 yield node
+
+
+def loaded(body: list[Any]) -> Iterator[ast.Import | ast.ImportFrom]:
+    """Yield each import that is carried out as a module is loaded."""
+    for node in body:
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            yield node
+        elif isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test):
+            yield from loaded(node.orelse)
+        elif not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            for part in ("body", "handlers", "orelse", "finalbody", "cases"):
+                yield from loaded(getattr(node, part, []))
+
+
+def imported(node: ast.Import | ast.ImportFrom) -> Iterator[str]:
+    """Yield each name that an import names: of a module, or of what may be one."""
+    if isinstance(node, ast.ImportFrom):
+        yield str(node.module)
+        yield from (f"{node.module}.{alias.name}" for alias in node.names)
+    else:
+        yield from (alias.name for alias in node.names)
 
 
 def find_modules() -> list[Module]:

@@ -9,6 +9,7 @@ import json
 import os
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
 from typing import Any
 
@@ -89,53 +90,35 @@ def sentence(words: str | None) -> bool:
     return first.rstrip().endswith((".", "?", ":")) and len(first) > 3
 
 
-#: Forks before anything of the package is loaded, so that each module is imported into a process of its
-#: own that has seen no other. What comes from outside is loaded once, before the forks, and compiled
-#: code is kept in a folder of the test's.
-ALONE = """
-import importlib, json, os, sys, traceback
-for name in ("click", "pint", "yaml", "tabulate", "tomllib"):
-    importlib.import_module(name)
-assert not [name for name in sys.modules if name.startswith("barrowful")]
-failed = {}
-sys.pycache_prefix, sys.dont_write_bytecode = sys.argv[2], False
+#: Imports modules one after another, and tells what each brings of the package that was not there before.
+ONE_BY_ONE = """
+import importlib, json, sys
+there, brings = set(), {}
 for name in json.loads(sys.argv[1]):
-    reader, writer = os.pipe()
-    child = os.fork()
-    if not child:
-        try:
-            importlib.import_module(name)
-        except BaseException:
-            os.write(writer, traceback.format_exc()[-2000:].encode())
-        os._exit(0)
-    os.close(writer)
-    with os.fdopen(reader, "rb") as said:
-        wrong = said.read().decode()
-    _, status = os.waitpid(child, 0)
-    if wrong or status:
-        failed[name] = wrong or f"status {status}"
-print(json.dumps(failed))
+    importlib.import_module(name)
+    now = {each for each in sys.modules if each.partition(".")[0] == "barrowful"}
+    brings[name] = sorted(now - there)
+    there = now
+print(json.dumps(brings))
 """
 
 
-def test_every_module_imports_alone(modules: list[Any], tmp_path: Path) -> None:
-    """Each module can be the first of the package to be imported, with every warning an error."""
-    names = [one.name for one in modules if one.where not in {"__main__.py", "tables/chart.py"}]
-    assert len(names) > 50
-    source = str(Path(barrowful.__file__).parents[1])
-    still = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1")
-    halves = [
-        subprocess.Popen(
-            [sys.executable, "-W", "error", "-c", ALONE, json.dumps(names[first::2]), str(tmp_path)],
-            env={**os.environ, "PYTHONPATH": source, **still},
-            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        )
-        for first in (0, 1)
-    ]  # fmt: skip
-    for half in halves:
-        said, wrong = half.communicate(timeout=600)
-        assert (half.returncode, wrong) == (0, "")
-        assert json.loads(said) == {}
+def test_every_module_imports_alone(modules: list[Any]) -> None:
+    """Each module can be the first of the package to be imported, with every warning an error.
+
+    No module needs itself to be loaded, however far about; and loaded after what they need, each brings itself
+    and nothing else. So none leans on another that happened to be there, nor on one that is not yet.
+    """
+    needs = {one.name: one.needs_to_load(modules) for one in modules if one.where != "__main__.py"}
+    order = [*TopologicalSorter(needs).static_order()]
+    assert len(order) > 50
+    environment = {**os.environ, "PYTHONPATH": str(Path(barrowful.__file__).parents[1])}
+    done = subprocess.run(
+        [sys.executable, "-W", "error", "-c", ONE_BY_ONE, json.dumps(order)],
+        env=environment, capture_output=True, text=True, timeout=600, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    assert json.loads(done.stdout) == {name: [name] for name in order}
 
 
 def test_the_package_says_that_it_is_typed() -> None:
