@@ -69,9 +69,9 @@ def run_here(*words: str | Path, stdin: bytes = b"") -> Outcome:
 
 
 @cache
-def run_once(*words: str | Path) -> Outcome:
+def run_once(*words: str | Path, stdin: bytes = b"") -> Outcome:
     """Run a command that changes nothing; asked again, return the same answer."""
-    return run_here(*words)
+    return run_here(*words, stdin=stdin)
 
 
 @pytest.fixture(scope="session")

@@ -27,10 +27,10 @@ def typed_in(*changes: tuple[str, str]) -> bytes:
     return text.encode()
 
 
-@pytest.mark.parametrize("form", ["table", "json", "csv"])
+@pytest.mark.parametrize("form", ["table", "json"])
 @pytest.mark.parametrize("asked", ASKED)
 def test_the_answer_is_that_of_the_file_with_the_values(call: Call, asked: str, form: str) -> None:
-    """Byte for byte, on standard output and standard error, for two values."""
+    """Byte for byte, on standard output and standard error, for two values, which are not idle."""
     words = [*asked.split(), "-", "--format", form]
     file = typed_in(
         ("    count: 9\n", "    count: 14\n"), ("price: 44 EUR/m3, step", "price: 66 EUR/m3, step")
@@ -40,7 +40,7 @@ def test_the_answer_is_that_of_the_file_with_the_values(call: Call, asked: str, 
     done = call(*words, *changes, stdin=ORCHARD.encode())
     assert done == wanted
     assert done.code == 0, done.err
-    if asked != "check" and "heap" not in asked:
+    if form == "json" and asked != "check" and "heap" not in asked:
         assert done.out != call(*words, stdin=ORCHARD.encode()).out
 
 
@@ -53,13 +53,13 @@ def test_the_answer_is_that_of_the_file_with_the_values(call: Call, asked: str, 
         ("ways.two-bay heap.make.bays=3", "bays: 2", "bays: 3"),
     ],
 )
-def test_values_of_any_sort(call: Call, change: str, old: str, new: str) -> None:
+def test_values_of_any_sort(call: Call, ask: Call, change: str, old: str, new: str) -> None:
     """A day, one by the number of its item, one the file does not say, one of a heap."""
     wanted = call("options", "-", "--format", "csv", stdin=typed_in((old, new)))
     done = call("options", "-", "--format", "csv", "--set", change, stdin=ORCHARD.encode())
     assert done == wanted
     assert done.code == 0, done.err
-    assert done != call("options", "-", "--format", "csv", stdin=ORCHARD.encode())
+    assert done != ask("options", "-", "--format", "csv", stdin=ORCHARD.encode())
 
 
 def test_two_sets_of_one_value(call: Call) -> None:
@@ -70,15 +70,15 @@ def test_two_sets_of_one_value(call: Call) -> None:
     assert twice.out == call(*words, "places.1.count=2").out != call(*words, "places.1.count=3").out
 
 
-@pytest.mark.parametrize("asked", ASKED)
-def test_the_sample_takes_it_too(call: Call, asked: str) -> None:
+@pytest.mark.parametrize("command", dict.fromkeys(asked.split()[0] for asked in ASKED))
+def test_the_sample_takes_it_too(call: Call, command: str) -> None:
     """Without a file the value holds in the sample, which is the same as the file of it."""
     sample = ROOT / "src" / "barrowful" / "sample.yaml"
-    words = (*asked.split(), "--format", "json", "--set", "site=Elsewhere")
+    words = (command, "--format", "json", "--set", "site=Elsewhere")
     done = call(*words)
     assert done.code == 0, done.err
     assert done.out == call(*words, sample).out
-    assert asked == "check" or b'"Elsewhere"' in done.out
+    assert command == "check" or b'"Elsewhere"' in done.out
 
 
 @pytest.mark.parametrize("asked", ASKED)
