@@ -135,4 +135,4 @@ def test_floods_of_problems(
     assert len(problems_of(flood(200))) >= 200
     once, more = work_of(flood(200)), work_of(flood(400))
     assert more - once <= 1.1 * (once - work_of(flood(0)))
-    assert work_of(flood(3_000)) <= 17 * once
+    assert work_of(flood(1_200)) <= 6.8 * once
