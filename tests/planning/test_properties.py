@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import pytest
@@ -22,6 +23,7 @@ SEEDS = range(3000, 3025)
 FOOT, INCH = 0.3048, 0.0254
 
 
+@cache
 def come_to(data: bytes) -> tuple[int, float]:
     """Return how many needs of places a plan meets, and cash with hours at their value."""
     answer = options(load(data, "field.yaml").site)
