@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy
 import pytest
+from draws import load_profile
 from scipy.integrate import solve_ivp
 
 from barrowful.answers.choices import whole_site
@@ -21,6 +22,8 @@ from barrowful.answers.orders import decide
 from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.site.load import load
 from barrowful.site.records import Site
+
+load_profile()
 
 #: Stuff of the tests' own, every figure stated in the site file, so that no sum rests on the catalogue.
 STUFF: dict[str, dict[str, str]] = {

@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import choices
@@ -87,7 +88,7 @@ def beats(one: Option, other: Option) -> bool:
     return all(a <= b for a, b in zip(worth(one), worth(other), strict=True)) and worth(one) != worth(other)  # type: ignore[operator]
 
 
-@settings(max_examples=50, deadline=None)
+@draws(50)
 @given(DRAWN)
 def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Site], drawn: Drawn) -> None:
     """A row that meets the need says it is beaten if and only if another of the same places beats it."""
@@ -106,7 +107,7 @@ def test_a_row_is_beaten_when_another_beats_it(drawn_site: Callable[[Drawn], Sit
         assert not row.beaten_by or row.beaten_by in {other.name for other in others}
 
 
-@settings(max_examples=30, deadline=None)
+@draws(30)
 @given(DRAWN)
 def test_no_row_is_beaten_by_one_that_it_beats(drawn_site: Callable[[Drawn], Site], drawn: Drawn) -> None:
     """Following who beats whom never comes round in a circle, and always ends at a row that nothing beats."""
@@ -125,7 +126,7 @@ def chosen(answer: Answer, kind: str) -> dict[str, Choice]:
     return {one.question: one for one in choices(answer) if one.need == kind}
 
 
-@settings(max_examples=50, deadline=None)
+@draws(50)
 @given(DRAWN)
 def test_the_three_choices_by_going_through_all_rows(
     drawn_site: Callable[[Drawn], Site], drawn: Drawn
@@ -198,7 +199,7 @@ def test_a_need_met_already_is_not_called_unmet(site_of: SiteOf, bed: Describe, 
     assert not [one.sentence for one in choices(answer) if "no way meets it" in one.sentence]
 
 
-@settings(max_examples=12, deadline=None)
+@draws(12)
 @given(DRAWN, st.integers(0, 5), st.integers(1, 30))
 def test_a_higher_price_never_lowers_cash(
     drawn_site: Callable[[Drawn], Site], drawn: Drawn, which: int, more: int
@@ -221,7 +222,7 @@ def test_a_higher_price_never_lowers_cash(
                 assert one.option.cash <= other.option.cash
 
 
-@settings(max_examples=30, deadline=None)
+@draws(30)
 @given(DRAWN, st.sampled_from(["5 years", "6 years", "9 years"]))
 def test_a_longer_look_ahead_never_worsens(
     site_of: SiteOf, bed: Describe, buy: Describe, drawn: Drawn, horizon: str

@@ -10,7 +10,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.course import Course, CourseRequest
@@ -58,7 +59,7 @@ def programmes(draw: st.DrawFn) -> dict[str, Any]:
     }
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(programmes())
 def test_points_are_the_equations_stepped_through(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, drawn: dict[str, Any]
@@ -151,7 +152,7 @@ def test_a_cover_is_kept_up(site_of: SiteOf, bed: Describe, buy: Describe) -> No
     assert (first - START).days / 365.25 == pytest.approx(step, abs=0.003)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.integers(1, 9999), st.sampled_from(STUFFS), st.integers(1, 20))
 def test_a_top_up_brings_back_the_whole_layer(
     site_of: SiteOf,
@@ -275,7 +276,7 @@ def same(one: Point, other: Point) -> bool:
     return one.day == other.day and all(a == pytest.approx(b, rel=1e-9, abs=1e-12) for a, b in pairs)
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(programmes())
 def test_done_is_as_planned(site_of: SiteOf, bed: Describe, buy: Describe, drawn: dict[str, Any]) -> None:
     """A dose that stands in the history gives the course it gave as a plan."""
@@ -338,7 +339,7 @@ def test_a_test_restarts_the_reckoning(site_of: SiteOf, bed: Describe, apart: An
         assert point.matter[1] == pytest.approx(base + 2 * held / 260, rel=1e-6)
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(st.integers(-2000, 4000), st.sampled_from(["1 day", "5 weeks", "4 years"]), st.booleans())
 def test_a_history_of_any_day_has_a_course(
     site_of: SiteOf, bed: Describe, days: int, horizon: str, monthly: bool
@@ -353,7 +354,7 @@ def test_a_history_of_any_day_has_a_course(
     assert all(point.fresh == 0 for point in points if point.day < day)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.lists(st.tuples(st.sampled_from("abc"), st.integers(-900, 30), st.booleans()), max_size=6),
     st.sets(st.sampled_from("abc")),
@@ -531,7 +532,7 @@ def test_a_rate_of_decay_can_be_stated(site_of: SiteOf, words: str) -> None:
     assert site.materials["thing"]["decay"] == pytest.approx(0.8)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.lists(
         st.tuples(st.integers(-1500, 1400), st.sampled_from(STUFFS), st.integers(1, 12), st.booleans()),

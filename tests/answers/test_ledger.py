@@ -6,7 +6,8 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.ledger import Account, ledger
@@ -110,7 +111,7 @@ def holdings(draw: st.DrawFn) -> tuple[list[dict[str, Any]], list[dict[str, Any]
     return places, [{"name": name, **kinds_of_way[name]} for name in names]
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(holdings())
 def test_the_books_balance(site_of: SiteOf, drawn: tuple[list[Any], list[Any]]) -> None:
     """For any small site and any choice, the sums over zones are the site's own."""
@@ -119,7 +120,7 @@ def test_the_books_balance(site_of: SiteOf, drawn: tuple[list[Any], list[Any]]) 
         balanced(Books(site, way))
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(holdings())
 def test_only_what_is_bought_or_fixed_is_new(site_of: SiteOf, drawn: tuple[list[Any], list[Any]]) -> None:
     """Phosphorus comes with what was bought, given or carried to the heap; none comes from the air."""

@@ -13,7 +13,8 @@ from itertools import product
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from draws import draws
+from hypothesis import Phase, given
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
@@ -28,7 +29,7 @@ SiteOf = Callable[..., Site]
 Plain = dict[str, Any]
 
 #: No shrinking: a site that fails is small enough to read, and the suite stays quick while one does.
-STEADY = settings(max_examples=160, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
+STEADY = draws(160, derandomize=True, phases=[Phase.explicit, Phase.generate])
 NEEDS: dict[str, list[Plain]] = {
     "fill": [{"depth": "10 cm"}, {"volume": "300 L"}],
     "raise": [
@@ -241,7 +242,7 @@ def each_alone(site: Site) -> Site:
     return site
 
 
-@settings(STEADY, max_examples=90)
+@draws(90, STEADY)
 @given(SEEDS)
 def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> None:
     """Worked out once for places of one sort, every row says what it says when each is worked out by itself."""
@@ -276,7 +277,7 @@ def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> Non
     assert (best.count, best.bill.cash) == (other_best.count, other_best.bill.cash)
 
 
-@settings(STEADY, max_examples=110)
+@draws(110, STEADY)
 @given(SEEDS)
 def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
     """Typed into a plan, what meets a need by itself is judged to meet it, and a third of it does not."""

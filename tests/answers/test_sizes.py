@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.sizes import sizes, sizes_by_way, unserved
@@ -31,7 +32,7 @@ NEEDS: tuple[dict[str, Any], ...] = (
 )
 
 
-@settings(max_examples=120, deadline=None)
+@draws(120)
 @given(st.sets(st.sampled_from(sorted(FIGURES))), st.sampled_from(["compost", "wood", "green", "soil"]))
 def test_a_report_that_lacks_figures(
     site_of: SiteOf, bed: Describe, buy: Describe, known: set[str], sort: str

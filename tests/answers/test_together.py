@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.option import Option
@@ -208,7 +209,7 @@ SELLERS = st.lists(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(st.lists(NEEDS, min_size=1, max_size=3), SELLERS)
 def test_the_order_sheet_is_the_whole_site(
     site_of: SiteOf,
@@ -322,7 +323,7 @@ def test_orders_are_placed_in_time(
     assert (first.order_by, first.earliest) == (site.start, None)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.integers(0, 400), st.integers(0, 400), st.sampled_from(["days", "weeks", "months"]))
 def test_a_day_the_lead_cannot_meet(
     site_of: SiteOf, bed: Describe, buy: Describe, ahead: int, lead: int, unit: str

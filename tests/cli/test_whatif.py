@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import example, given, settings
+from draws import draws
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
@@ -196,7 +197,7 @@ def ends() -> st.SearchStrategy[str]:
     return plain | pointed | power
 
 
-@settings(max_examples=300, deadline=None)
+@draws(300)
 @given(ends(), ends(), st.integers(2, 9))
 @example("1", "1e308", 3)
 @example("1", "1e999", 2)

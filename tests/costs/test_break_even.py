@@ -6,13 +6,14 @@ from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from barrowful.costs.order import break_even
 from barrowful.site.ways import Buy
 
-QUICK = settings(max_examples=50, deadline=None)
+QUICK = draws(50)
 Seller = Callable[..., Buy]
 
 

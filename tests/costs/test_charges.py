@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.costs.order import Charge, charge_for, order
@@ -42,7 +43,7 @@ def test_without_a_rate_there_is_no_tax(seller: Seller) -> None:
         assert charge == Charge(Decimal(138), Decimal(0), Decimal(0), Decimal(138))
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(
     price=st.decimals(0, 500, places=4),
     quantity=st.decimals(0, 99, places=3),

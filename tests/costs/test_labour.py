@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.catalogue.rates import rates
 from barrowful.costs.labour import Hours, carrying, spreading, wheeling, work
 
-QUICK = settings(max_examples=40, deadline=None)
+QUICK = draws(40)
 LOOSE, PUSH, BARROW = st.floats(0, 500), st.floats(0, 5000), st.floats(0.02, 0.4)
 ENDS = ("low", "likely", "high")
 BY_AMOUNT = ("rake_out", "dig_in", "heap_build", "heap_turn", "cut", "plant", "sow")

@@ -8,13 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.costs.order import Order, order
 from barrowful.site.ways import Buy
 
-QUICK = settings(max_examples=50, deadline=None)
+QUICK = draws(50)
 Seller = Callable[..., Buy]
 LITRES = st.integers(1, 60_000)
 CENTS = st.integers(0, 30_000)

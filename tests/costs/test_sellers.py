@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import cheapest
@@ -107,7 +108,7 @@ def test_terms_that_differ_are_problems(
     assert f'"{key}" is another than that of first' in problem.message
 
 
-@settings(derandomize=True, max_examples=150, deadline=None)
+@draws(150, derandomize=True)
 @given(
     st.lists(
         st.tuples(st.sampled_from(["compost", "soil", "chip"]), st.integers(0, 400), st.floats(0.1, 20)),

@@ -6,7 +6,8 @@ import math
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -14,7 +15,7 @@ from barrowful import relations
 from barrowful.ground import amount, climate, growth, soil
 from barrowful.measures.quantities import quantity
 
-QUICK = settings(max_examples=60, deadline=None)
+QUICK = draws(60)
 SIZE = st.floats(0.01, 100.0)
 SHARE = st.floats(0.0, 0.95)
 MORE = st.floats(1.001, 3.0)

@@ -8,7 +8,8 @@ from decimal import Decimal, localcontext
 from itertools import pairwise, product
 
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from shapely import union_all
@@ -17,7 +18,7 @@ from shapely.geometry import LinearRing, Point, Polygon
 
 from barrowful.ground import area
 
-QUICK = settings(max_examples=60, deadline=None)
+QUICK = draws(60)
 SIZE = st.floats(0.05, 50.0)
 PART = st.integers(0, 95).map(lambda percent: percent / 100)
 COORDINATE = st.integers(-2000, 2000).map(lambda hundredths: hundredths / 100)
@@ -53,7 +54,7 @@ def test_polygon_agrees_with_shapely(corners: list[tuple[float, float]]) -> None
     assert area.polygon(corners[2:] + corners[:2]) == expected
 
 
-@settings(max_examples=400, deadline=None)
+@draws(400)
 @given(st.lists(GRID, min_size=3, max_size=7))
 def test_polygon_refuses_what_is_not_simple(corners: list[tuple[int, int]]) -> None:
     """With no corner given twice in a row, an outline passes exactly when shapely's ring is simple.
@@ -116,7 +117,7 @@ def test_polygon_refuses_touching(corners: list[tuple[int, int]]) -> None:
         area.polygon(corners)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.lists(GRID, min_size=3, max_size=6), st.integers(0, 5))
 def test_polygon_refuses_a_corner_given_twice(corners: list[tuple[int, int]], index: int) -> None:
     """A corner typed twice is refused by its numbers, though the outline could still be guessed."""
@@ -200,7 +201,7 @@ def test_lens_agrees_with_integration(radius: float, apart: float) -> None:
     assert area.lens(radius, apart * radius) == pytest.approx(expected, rel=1e-6, abs=1e-9 * radius**2)
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(st.floats(0.2, 5.0), PART, PART.map(lambda part: 3 * part), st.integers(1, 7))
 def test_row_of_rings_agrees_with_shapely(radius: float, part: float, apart: float, count: int) -> None:
     """A row of rings is the union of the discs less the union of the collars, for any spacing.

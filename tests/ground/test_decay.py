@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
@@ -15,8 +16,8 @@ from scipy.optimize import brentq
 from barrowful.ground import decay
 from barrowful.soil.fading import fresh_fading, humus_fading
 
-QUICK = settings(max_examples=60, deadline=None)
-SLOW = settings(max_examples=15, deadline=None)
+QUICK = draws(60)
+SLOW = draws(15)
 
 
 def tidy(low: float, high: float) -> st.SearchStrategy[float]:

@@ -12,7 +12,8 @@ from importlib import import_module
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 import barrowful.ground
@@ -234,7 +235,7 @@ def test_each_is_reached_by_its_own_name() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=12, deadline=None)
+@draws(12)
 @given(data=st.data())
 def test_units_do_not_matter(name: str, data: st.DataObject) -> None:
     """Any unit at the door gives what the plain relation gives on SI numbers."""
@@ -249,7 +250,7 @@ def test_units_do_not_matter(name: str, data: st.DataObject) -> None:
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=2, deadline=None)
+@draws(2)
 @given(data=st.data())
 def test_two_systems_of_units(name: str, system: str, data: st.DataObject) -> None:
     """A grower with metres and one with feet get the plain relation's answer alike."""
@@ -279,7 +280,7 @@ def of_records(dimension: Any) -> bool:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=2, deadline=None)
+@draws(2)
 @given(data=st.data())
 def test_wrong_dimension_is_refused(name: str, data: st.DataObject) -> None:
     """A quantity of another dimension is refused by the name of the relation and of the argument."""

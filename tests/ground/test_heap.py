@@ -6,14 +6,15 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, event, given, settings
+from draws import draws
+from hypothesis import assume, event, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from barrowful.ground import heap
 from barrowful.ground.heap import Part
 
-QUICK = settings(max_examples=80, deadline=None)
+QUICK = draws(80)
 PERCENT = st.integers(5, 95).map(lambda one: one / 100)
 
 
@@ -187,7 +188,7 @@ def test_second_without_nitrogen_raises_the_ratio(first: Part, target: int) -> N
             heap.second_for_cn(first, second, target)
 
 
-@settings(max_examples=250, deadline=None)
+@draws(250)
 @given(parts(), parts(), parts(), st.integers(15, 60), st.integers(40, 70))
 def test_three_for_both_turns_back(first: Part, second: Part, third: Part, cn: int, percent: int) -> None:
     """Mixing the masses asked for hits both targets; a refusal means that no masses do."""

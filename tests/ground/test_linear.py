@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy
 import pytest
-from hypothesis import event, given, settings
+from draws import draws
+from hypothesis import event, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -31,7 +32,7 @@ def reference(gain: list[int], rows: list[list[int]], limits: list[int]) -> tupl
     return (SOLVED, -answer.fun) if answer.status == 0 else (UNBOUNDED, 0.0)
 
 
-@settings(max_examples=250, deadline=None)
+@draws(250)
 @given(programmes())
 def test_agrees_with_scipy(programme: tuple[list[int], list[list[int]], list[int]]) -> None:
     """Both find the same gain, or the same lack of an answer; our point keeps every limit."""
@@ -48,7 +49,7 @@ def test_agrees_with_scipy(programme: tuple[list[int], list[list[int]], list[int
     assert float(numpy.array(gain) @ answer) == pytest.approx(best, abs=1e-7)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.lists(st.tuples(st.floats(0.5, 200.0), st.floats(0.01, 5.0)), min_size=1, max_size=8),
     st.floats(0.1, 50.0),
@@ -61,7 +62,7 @@ def test_cheapest_cover_is_the_cheapest_material(offers: list[tuple[float, float
     assert cost == pytest.approx(need * min(price / gives for price, gives in offers), rel=1e-9)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(programmes(), st.randoms(use_true_random=False))
 def test_order_of_rows_does_not_matter(
     programme: tuple[list[int], list[list[int]], list[int]], chance: object
@@ -147,7 +148,7 @@ def short_of(rows: list[list[int]], at_least: list[int], answer: list[float]) ->
     return (rows[worst], at_least[worst]) if short[worst] > 1e-9 else None
 
 
-@settings(max_examples=400, deadline=None)
+@draws(400)
 @given(covering())
 def test_the_least_agrees_with_scipy(
     programme: tuple[list[int], list[float], list[list[int]], list[int]],

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.ground import nutrients
 
-QUICK = settings(max_examples=60, deadline=None)
+QUICK = draws(60)
 SHARE = st.floats(0.0, 1.0)
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-from hypothesis import HealthCheck, example, given, settings
+from draws import draws
+from hypothesis import HealthCheck, example, given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import Problem
@@ -13,9 +14,7 @@ from barrowful.measures.problems import Problem
 Load = Callable[[bytes | str], tuple[Problem, ...]]
 Judge = Callable[[tuple[Problem, ...], bytes | str], None]
 
-STEADY = settings(
-    max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
-)
+STEADY = draws(150, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 SIGNS = "-?:,[]{}#&*!|>'\"%@`~<=.\\ \n\t"
 TOKENS = [
     "- ", "? ", ": ", ", ", "[", "]", "{", "}", "#", "&a ", "*a", "!t ", "|\n", ">\n", "'", '"', "%",
@@ -76,7 +75,7 @@ def spoilt(text: str, seed: int, times: int) -> str:
     return "".join(lines)
 
 
-@settings(STEADY, max_examples=300)
+@draws(300, STEADY)
 @given(st.integers(0, 2**32), st.integers(1, 6), st.integers(0, 1))
 def test_spoilt_demo_files(
     problems_of: Load, well_formed: Judge, demos: list[str], seed: int, times: int, which: int
@@ -94,7 +93,7 @@ def test_any_text(problems_of: Load, well_formed: Judge, text: str) -> None:
     well_formed(problems_of(text), text)
 
 
-@settings(STEADY, max_examples=400)
+@draws(400, STEADY)
 @given(st.lists(st.sampled_from(TOKENS), max_size=40).map("".join))
 @example("...\n")
 @example("site: &a\n- *a")
@@ -114,7 +113,7 @@ def test_any_bytes(problems_of: Load, well_formed: Judge, data: bytes, behind: b
     well_formed(problems_of(data), data)
 
 
-@settings(STEADY, max_examples=400)
+@draws(400, STEADY)
 @given(st.lists(st.sampled_from(VALUES), min_size=12, max_size=12))
 @example(["{low: {low: 1 m, likely: 2 m, high: 3 m}, likely: 4 m, high: 5 m}", *["3 m"] * 11])
 @example(["3 m"] * 7 + ["80 cm"] + ["3 m"] * 4)

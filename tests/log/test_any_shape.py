@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 import yaml
-from hypothesis import HealthCheck, given, settings
+from draws import draws
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from shapes import COMMENTS, EDGE, HISTORY, plain, sites
 
@@ -24,7 +25,7 @@ def kept(old: str, new: str) -> bool:
     return all(letter in letters for letter in re.sub(r"\s", "", old))
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@draws(250, suppress_health_check=[HealthCheck.too_slow])
 @given(sites(HISTORY), st.sampled_from(("\n", "\n", "\r\n", "\r")), st.booleans())
 def test_any_sound_file_gets_the_entry(text: str, newline: str, mark: bool) -> None:
     """The file holds one entry more, reads back the same otherwise, and every comment and line is there still."""

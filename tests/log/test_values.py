@@ -9,7 +9,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.site.load import load
@@ -91,7 +92,7 @@ def test_materials_of_any_name(log: Log, head: str, name: str) -> None:
 NOTES = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]), min_size=1, max_size=60)
 
 
-@settings(max_examples=200, deadline=None)
+@draws(200)
 @given(NOTES)
 def test_notes_of_any_letters(head: str, note: str) -> None:
     """Any note a keyboard can write is read back letter for letter, but for spaces at its ends."""
@@ -102,7 +103,7 @@ def test_notes_of_any_letters(head: str, note: str) -> None:
     assert load(new.encode(), "field.yaml").site.history[0].note == note.strip()
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.lists(NOTES, min_size=1, max_size=4),
     st.sampled_from(["", "history: []\n", "history: [{A}]\n", "history:\n  - {A}\n"]),

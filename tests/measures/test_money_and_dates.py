@@ -12,14 +12,15 @@ from operator import add
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.measures.dates import Step, date_after, read_date, read_step, years_between
 from barrowful.measures.money import Price, currencies, read_currency, read_price, rounded
 from barrowful.measures.problems import ParseError
 
-QUICK = settings(max_examples=150, deadline=None)
+QUICK = draws(150)
 PRICE_CODES = {
     "not-money", "wrong-currency", "not-finite", "out-of-range", "too-many-digits", "leading-zero",
 }  # fmt: skip
@@ -87,7 +88,7 @@ def test_bad_price_is_refused(text: str, code: str) -> None:
     assert refusal.value.code == code
 
 
-@settings(max_examples=200, deadline=None)
+@draws(200)
 @given(
     st.one_of(
         st.text(max_size=25), st.from_regex(r"[-+]?[0-9.,]{1,8} ?(EUR|USD)?(/[a-z0-9]{0,4})?", fullmatch=True)
@@ -320,7 +321,7 @@ def test_bad_date_is_refused(text: str) -> None:
     assert refusal.value.code == "not-a-date"
 
 
-@settings(max_examples=200, deadline=None)
+@draws(200)
 @given(
     st.one_of(
         st.text(max_size=15), st.from_regex(r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,2}", fullmatch=True)

@@ -10,7 +10,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.measures.dimensions import SI
@@ -27,7 +28,7 @@ from barrowful.measures.text import (
 )
 from barrowful.measures.units import fits, unit
 
-QUICK = settings(max_examples=150, deadline=None)
+QUICK = draws(150)
 ANY = tuple(SI)
 SOUP = st.text(alphabet="0123456789.,+-eE */^()[]'\";:_%²mftkgCdyr\n\t\x00٣½−", max_size=25)
 WORDS = st.sampled_from([*SPELLINGS, "ton", "bag", "1", "", "**", "//", " ", "xyzzy"])
@@ -335,7 +336,7 @@ def test_plain_decimal_is_read_exactly(number: Decimal) -> None:
     assert split_quantity(f"{text} kg/m3") == (float(number), "kg/m3")
 
 
-@settings(max_examples=400, deadline=None)
+@draws(400)
 @given(st.one_of(st.text(max_size=30), SOUP, NEAR_MISSES))
 def test_any_text_is_read_or_refused(text: str) -> None:
     """Whatever is typed, the answer is a finite quantity or a refusal with a code that is known."""

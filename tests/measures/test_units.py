@@ -9,7 +9,8 @@ from fractions import Fraction
 
 import pint
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from barrowful.measures.dimensions import SI
@@ -139,7 +140,7 @@ def test_the_table_agrees_with_pint(name: str) -> None:
 PLAIN = sorted({word for word in SPELLINGS if SPELLINGS[word] not in THERMOMETERS})
 
 
-@settings(max_examples=300, deadline=None)
+@draws(300)
 @given(st.lists(st.sampled_from(PLAIN), min_size=1, max_size=4), st.integers(1, 4))
 def test_products_and_ratios_agree_with_pint(words: list[str], above: int) -> None:
     """A product of units over a product of units measures what pint says, and has its size."""
@@ -232,7 +233,7 @@ def test_word_is_no_unit(word: str) -> None:
     assert word not in SPELLINGS
 
 
-@settings(max_examples=100, deadline=None)
+@draws(100)
 @given(st.floats(-1e6, 1e6), st.sampled_from(sorted(set(EXACT))), st.data())
 def test_conversion_turns_back(number: float, name: str, data: st.DataObject) -> None:
     """A quantity turned into any unit of its kind and back is the same quantity."""

@@ -7,7 +7,8 @@ from datetime import date
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.option import Option
@@ -194,7 +195,7 @@ def test_no_layer_is_deeper_than_one_application_may_be(
     assert max(by_day.values()) <= 0.05 + 1e-9
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.lists(st.integers(1, 40), min_size=1, max_size=4), st.integers(1, 150))
 def test_hours_to_dig_are_for_ground_that_gets_something(
     site_of: SiteOf, bed: Describe, row_of: RowOf, areas: list[int], percent: int
@@ -229,7 +230,7 @@ def test_what_a_ceiling_leaves_goes_on_all_of_the_ground(
     assert all(dose.loose / (dose.share * 10) <= 0.025 * (1 + 1e-9) for dose in doses)
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(st.lists(st.integers(1, 400), min_size=1, max_size=30), st.integers(1, 4000), st.integers(1, 4000))
 def test_shares_of_the_ground(parts: list[int], wanted: int, most: int) -> None:
     """No part covers more than all of the ground, and scarce parts as much as they fill to the depth meant."""

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable
 from datetime import date, timedelta
 from typing import Any
 
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.choices import cheapest
@@ -162,7 +163,7 @@ def sums_within(site: Site, chosen: list[Application], barred: Callable[[Place, 
             assert not barred(place, dose.day)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(drawn_sites())
 def test_no_dose_that_is_chosen_breaks_a_ceiling(
     site_of: SiteOf,

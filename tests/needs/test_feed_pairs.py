@@ -8,7 +8,8 @@ from typing import Any
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -264,7 +265,7 @@ def least_cash(
     return float(found.fun) if found.status == 0 else None
 
 
-@settings(derandomize=True, max_examples=300, deadline=None)
+@draws(300, derandomize=True)
 @given(drawn())
 def test_against_a_linear_programme(
     site_of: SiteOf, bed: Describe, words: tuple[tuple[float, float, float], dict[str, Stuff]]
@@ -287,7 +288,7 @@ def test_against_a_linear_programme(
             assert brought >= share * AREA / 1000 * (1 - 1e-6)
 
 
-@settings(derandomize=True, max_examples=100, deadline=None)
+@draws(100, derandomize=True)
 @given(drawn(), st.integers(1, 9))
 def test_what_never_matters(
     site_of: SiteOf, bed: Describe, words: tuple[tuple[float, float, float], dict[str, Stuff]], tenths: int

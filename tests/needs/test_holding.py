@@ -11,7 +11,8 @@ from typing import Any
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 from supplied import Lots, most_of
@@ -180,7 +181,7 @@ def holds(held: Held, doses: Pulses, by: int) -> bool:
     return all(held.level(doses, day) >= least for day in looks(held.task, by, held.lots))
 
 
-@settings(derandomize=True, max_examples=100, deadline=None)
+@draws(100, derandomize=True)
 @given(tasks(), lots())
 def test_what_is_held_takes_the_least(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, words: dict[str, Any], drawn: Any
@@ -201,7 +202,7 @@ def test_what_is_held_takes_the_least(
         assert sum(loose for _, loose in raw) == pytest.approx(least, rel=1e-5)
 
 
-@settings(derandomize=True, max_examples=60, deadline=None)
+@draws(60, derandomize=True)
 @given(tasks(), lots())
 def test_the_first_day_it_can_be_held_from(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, words: dict[str, Any], drawn: Any
@@ -229,7 +230,7 @@ def test_the_first_day_it_can_be_held_from(
         assert held.least(day - 31) is None
 
 
-@settings(derandomize=True, max_examples=400, deadline=None)
+@draws(400, derandomize=True)
 @given(tasks(), lots())
 def test_without_a_date_it_is_held_from_a_year_after_its_own_first_dose(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, words: dict[str, Any], drawn: Any

@@ -7,7 +7,8 @@ from datetime import date
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.cautions import cautions_for
@@ -31,7 +32,7 @@ RowOf = Callable[..., Option]
 #: Ground limestone of 50 %, a litre of which weighs a kilogram.
 HALF = {"class": "lime", "density": "1000 kg/m3", "neutralising_value": "50 %"}
 CLAY = {"ph": 5.5, "clay": "30 %", "stones": "0 %"}
-STEADY = settings(max_examples=40, deadline=None, derandomize=True)
+STEADY = draws(40, derandomize=True)
 
 
 @pytest.fixture(scope="session")

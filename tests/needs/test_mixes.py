@@ -8,7 +8,8 @@ from itertools import combinations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -188,7 +189,7 @@ def test_a_plan_of_a_mix_is_judged_as_one(
     assert not any("more place" in line for line in told)
 
 
-@settings(derandomize=True, max_examples=150, deadline=None)
+@draws(150, derandomize=True)
 @given(st.data())
 def test_against_a_linear_programme(site_of: SiteOf, bed: Describe, data: st.DataObject) -> None:
     """The cheapest mix of a framed bed costs what scipy finds over all mixes of two or three ways."""

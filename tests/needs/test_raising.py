@@ -12,7 +12,8 @@ from typing import Any
 
 import numpy
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 from supplied import Lots, most_of
@@ -105,7 +106,7 @@ class Ground:
         return self.apart.matter * carbon * self.model.counted(self.apart.years(on, day)) / self.soil
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(tasks())
 def test_the_target_is_reached_and_not_overshot(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, task: dict[str, Any]
@@ -153,7 +154,7 @@ def least(ground: Ground, lots: list[Lot], keeps: bool, deepest: float) -> float
     return float(found.fun) if found.status == 0 else None
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(tasks(), supplies())
 def test_no_smaller_total_would_do(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
@@ -174,7 +175,7 @@ def test_no_smaller_total_would_do(
         assert best * (1 - 1e-5) <= sum(loose) <= most_of(best, loose)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(tasks(), supplies(), st.integers(1, 3))
 def test_lots_are_not_overdrawn_by_several_places(
     site_of: SiteOf, bed: Describe, buy: Describe, task: dict[str, Any], supply: Any, places: int
@@ -226,7 +227,7 @@ def first_lasting_day(ground: Ground, plan: Decision) -> date:
     return day
 
 
-@settings(max_examples=30, deadline=None)
+@draws(30)
 @given(tasks(), supplies())
 def test_ready_is_the_first_day_from_which_it_holds(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any
@@ -278,7 +279,7 @@ def soonest(ground: Ground, most: float, days: list[date]) -> date:
     return day
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(tasks())
 def test_too_late_gives_the_earliest_day_there_is(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, task: dict[str, Any]
@@ -310,7 +311,7 @@ def levels_off(ground: Ground, most: float) -> float:
     return ground.start + ground.apart.matter * carbon * held / ground.soil
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(tasks(), st.integers(1, 30), st.booleans())
 def test_what_is_never_reached_levels_off_where_it_says(
     site_of: SiteOf,
@@ -384,7 +385,7 @@ def test_the_level_of_several_cuts_a_year(site_of: SiteOf, bed: Describe, row_of
     assert plan.levels_off - 0.02 == pytest.approx(2 * carbon * held / 260, rel=0.02)
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(tasks(), supplies(), st.integers(1, 20))
 def test_a_stricter_target_never_takes_less(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any, more: int
@@ -423,7 +424,7 @@ def lowest(ground: Ground, plan: Decision, since: date, times: float = 1.0) -> f
     return min(found)
 
 
-@settings(max_examples=15, deadline=None)
+@draws(15)
 @given(tasks())
 def test_the_yearly_dose_holds_what_was_reached(
     site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, apart: Any, task: dict[str, Any]
@@ -496,7 +497,7 @@ def test_without_a_date_a_year_after_the_first_dose(
     assert 0.02 + apart.matter * held / 195 == pytest.approx(0.03, rel=1e-5)
 
 
-@settings(max_examples=120, deadline=None)
+@draws(120)
 @given(tasks(), supplies())
 def test_without_a_date_it_is_due_a_year_after_the_first_dose(
     site_of: SiteOf, bed: Describe, buy: Describe, apart: Any, task: dict[str, Any], supply: Any

@@ -8,7 +8,8 @@ from datetime import date
 from typing import Any
 
 import yaml
-from hypothesis import HealthCheck, given, settings
+from draws import draws
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from shapes import COMMENTS, EDGE, PLAN, plain, sites
 
@@ -37,7 +38,7 @@ def line_ended(text: str, newline: str) -> bytes:
     return text.replace("\n", newline).encode()
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@draws(250, suppress_health_check=[HealthCheck.too_slow])
 @given(sites(PLAN), plans(), st.sampled_from(("\n", "\n", "\r\n", "\r")), st.booleans())
 def test_any_sound_file_gets_the_plan(drawn: str, lines: list[dict[str, str]], end: str, mark: bool) -> None:
     """The file holds these lines and no others, and every byte before and behind the plan is as it was."""

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import SiteProblems
@@ -55,7 +56,7 @@ STARTS = (
 )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@draws(300)
 @given(
     st.lists(st.tuples(NAMES, NAMES), max_size=5), st.sampled_from(STARTS), st.sampled_from(("\n", "\r\n"))
 )
@@ -74,7 +75,7 @@ def test_names_of_any_letters(head: str, names: list[tuple[str, str]], start: st
     assert with_plan(new, after, lines) == (new, after)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(NAMES, NAMES)
 def test_what_the_site_takes_for_a_name_can_be_planned(head: str, place: str, way: str) -> None:
     """A site file with such names that is sound is sound with a plan for them."""

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.course import CourseRequest, course
@@ -33,7 +34,7 @@ def plan(amount: str, need: str = "dress") -> dict[str, Any]:
     return {"plan": [{"place": "bed", "need": need, "way": "yard", "amount": amount}]}
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(st.integers(1, 9000), st.sampled_from([history, plan]), st.booleans())
 def test_how_deep_an_amount_may_lie(
     bed: Describe, buy: Describe, problems_of: Told, warnings_of: Told, depth: int, line: Any, weighed: bool
@@ -90,7 +91,7 @@ def test_a_planned_mass_needs_a_density(bed: Describe, buy: Describe, problems_o
     assert (problem.code, "density of thing" in problem.message) == ("missing-figure", True)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.integers(1, 480), st.integers(0, 100), st.integers(5, 260), st.integers(0, 95))
 def test_organic_matter_stays_within_the_soil(
     site_of: SiteOf, bed: Describe, decimetres: int, start: int, density: int, stones: int

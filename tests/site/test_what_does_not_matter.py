@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import Phase, given, settings
+from draws import draws
+from hypothesis import Phase, given
 from hypothesis import strategies as st
 
 from barrowful.answers.options import options
@@ -20,7 +21,7 @@ Same = Callable[..., None]
 Plain = dict[str, Any]
 
 #: No shrinking: a site that fails is small enough to read, and the suite stays quick while one does.
-STEADY = settings(max_examples=25, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate])
+STEADY = draws(25, derandomize=True, phases=[Phase.explicit, Phase.generate])
 #: What a seller is asked for is told in the unit of the price, so it follows the writing.
 OWN_UNITS = ("order_quantity", "order_unit")
 
@@ -165,7 +166,7 @@ def test_units_do_not_matter(write: Write, answer: Answer, same: Same, site: Pla
     assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, units=True)), same, OWN_UNITS)
 
 
-@settings(STEADY, max_examples=8)
+@draws(8, STEADY)
 @given(sites(more=True), st.integers(0, 2**32))
 def test_units_do_not_matter_to_heaps_and_stands(
     write: Write, answer: Answer, same: Same, site: Plain, seed: int
@@ -183,7 +184,7 @@ def test_ranges_of_equals_do_not_matter(
     assert_tables_agree(answer(write(site)), answer(write(site, seed=seed, ranges=True)), same)
 
 
-@settings(STEADY, max_examples=6)
+@draws(6, STEADY)
 @given(sites(more=True), st.integers(0, 2**32))
 def test_the_order_of_keys_does_not_matter(
     write: Write, answer: Answer, same: Same, site: Plain, seed: int

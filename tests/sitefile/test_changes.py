@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
@@ -13,7 +14,7 @@ from barrowful.sitefile.text.cases import cases_of
 from barrowful.sitefile.text.edit import set_value
 from barrowful.sitefile.text.nodes import Document, Listing, Node, Scalar, parse
 
-STEADY = settings(max_examples=80, deadline=None, derandomize=True)
+STEADY = draws(80, derandomize=True)
 NAMES = (
     st.text("abc .-é=", min_size=1, max_size=8).map(str.strip).filter(lambda name: name not in ("", ".", "-"))
 )

@@ -8,7 +8,8 @@ from datetime import date
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.course import CourseRequest, course
@@ -49,7 +50,7 @@ def test_it_is_held_where_nothing_lets_it_fall(managed: str) -> None:
     assert present_kept(HOME, Soil(managed=managed), 50.0) == (1.0, 1.0, 1.0)
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.sampled_from(["bare", "cropped", "rested"]),
     st.floats(0.0, 300.0),

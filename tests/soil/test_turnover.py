@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -18,8 +19,8 @@ from barrowful.site.records import Climate, Soil
 from barrowful.soil.pools import CarbonPool
 from barrowful.soil.turnover import Range, Turnover, turnover, turnovers_of
 
-QUICK = settings(max_examples=60, deadline=None)
-SLOW = settings(max_examples=15, deadline=None)
+QUICK = draws(60)
+SLOW = draws(15)
 YEAR = 365.25
 
 
@@ -178,7 +179,7 @@ def test_more_humus_of_more_humified_or_slower(turns: Turnover, years: float) ->
 
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("dug", [True, False])
-@settings(max_examples=15, deadline=None)
+@draws(15)
 @given(climate=CLIMATES, soil=SOILS, years=tidy(0.0, 200.0))
 def test_a_range_holds_the_likely_value(
     name: str, dug: bool, climate: Climate, soil: Soil, years: float

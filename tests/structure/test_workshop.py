@@ -88,6 +88,16 @@ def test_the_pythons_named_begin_with_the_lowest(project: dict[str, Any]) -> Non
     assert f'[ "$oldest" = 3.{minors[0]} ]' in script
 
 
+def test_how_many_cases_are_drawn_is_said_in_one_place() -> None:
+    """No test counts its drawn cases by itself, so that all of them follow what the run asks for."""
+    counting = [
+        path.name
+        for path in sorted((ROOT / "tests").rglob("*.py"))
+        if re.search(r"max_examples *=", path.read_text(encoding="utf-8"))
+    ]
+    assert counting == ["draws.py"]
+
+
 def test_the_same_checks_everywhere() -> None:
     """The checks that .ci/run runs are those that git runs before a commit and that developers are told of."""
     script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")

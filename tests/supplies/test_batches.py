@@ -9,7 +9,8 @@ from itertools import chain, cycle
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.options import options
@@ -107,7 +108,7 @@ def arrived(made: Heap, index: int, day: date) -> float:
     return 3.0 * density
 
 
-QUICK = settings(max_examples=25, deadline=None)
+QUICK = draws(25)
 
 
 @QUICK

@@ -8,7 +8,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.option import Option
@@ -50,7 +51,7 @@ def total(found: Crop) -> float:
 FROM_CUTTINGS = st.sampled_from(["tithonia", "comfrey", "willow"])
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(FROM_CUTTINGS, st.integers(1, 80), st.integers(0, 60), st.integers(2, 60))
 def test_more_to_start_with_never_finishes_later(
     grown: GrownOf, name: str, start: int, more: int, metres: int
@@ -74,7 +75,7 @@ def test_more_to_start_with_never_finishes_later(
         assert running <= other * (1 + 1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(FROM_CUTTINGS, st.integers(1, 80), st.integers(1, 60))
 def test_a_stand_only_grows_up_to_its_room(grown: GrownOf, name: str, start: int, metres: int) -> None:
     """Living plants never fall in number, never pass the room, and at first are no more than were struck."""
@@ -108,7 +109,7 @@ def test_two_halves_of_a_row_give_what_the_row_gives(
     assert total(one) == pytest.approx(2 * total(two))
 
 
-@settings(max_examples=30, deadline=None)
+@draws(30)
 @given(st.sampled_from(["tithonia", "comfrey", "lucerne", "nettle"]), st.integers(2, 100), st.integers(1, 5))
 def test_an_established_area_gives_in_proportion(grown: GrownOf, name: str, metres: int, times: int) -> None:
     """An established stand on k times the land gives k times the yield of the table, for each area stated."""
@@ -201,7 +202,7 @@ def crop(grown: GrownOf, name: str, sown: date, ended: date) -> float:
     return found.sowings[0].dry
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.sampled_from(COVERS), st.integers(-45, 150), st.integers(0, 60))
 def test_sown_later_never_gives_more(grown: GrownOf, name: str, day: int, later: int) -> None:
     """Ended on one day, a cover crop sown later in autumn or winter gives no more."""
@@ -225,7 +226,7 @@ def test_an_autumn_crop_sown_in_spring_is_not_a_full_crop(grown: GrownOf, name: 
     assert crop(grown, name, BEST + timedelta(190), BEST + timedelta(190 + 230)) < in_time
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(st.sampled_from(COVERS), st.integers(-30, 60), st.integers(30, 250), st.integers(0, 60))
 def test_ended_earlier_never_gives_more(
     grown: GrownOf, name: str, day: int, stands: int, earlier: int
@@ -255,7 +256,7 @@ def test_ended_a_month_early_costs_about_as_much(grown: GrownOf, name: str) -> N
     assert 0.4 * full <= early <= 0.65 * full
 
 
-@settings(max_examples=30, deadline=None)
+@draws(30)
 @given(st.sampled_from(COVERS), st.integers(1, 300), st.integers(2, 5))
 def test_a_cover_crop_is_in_proportion_to_its_land(
     grown: GrownOf, name: str, metres: int, times: int

@@ -8,7 +8,8 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.answers.cautions import cautions_for
@@ -132,7 +133,7 @@ def test_leaf_mould(pile: Callable[..., Heap]) -> None:
     assert made.material["carbon"] / made.material["nitrogen"] == pytest.approx(51.1 * 0.675 / 0.95, rel=0.01)
 
 
-@settings(max_examples=25, deadline=None)
+@draws(25)
 @given(
     st.lists(
         st.tuples(

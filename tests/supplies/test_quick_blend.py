@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.catalogue.figures import computed
@@ -109,7 +110,7 @@ def test_published_grass_and_leaves() -> None:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.integers(1, 500),
     st.integers(35, 90),
@@ -127,7 +128,7 @@ def test_two_stuffs_meet_the_ratio(mass: int, wet: int, low: int, dry: int, high
     assert masses(two) == pytest.approx([2 * part for part in masses(one)])
 
 
-@settings(max_examples=40, deadline=None)
+@draws(40)
 @given(st.integers(1, 500), st.integers(1, 500), st.integers(30, 80))
 def test_water_changes_moisture_alone(manure: int, straw: int, percent: int) -> None:
     """With every amount given, water comes up to the moisture aimed for and leaves the C:N as it is."""

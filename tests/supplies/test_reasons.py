@@ -8,7 +8,8 @@ from typing import Any
 
 import numpy
 import pytest
-from hypothesis import assume, given, settings
+from draws import draws
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -123,7 +124,7 @@ def stuff(name: str) -> Material:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(
     st.lists(st.sampled_from(COMMON), min_size=1, max_size=3, unique=True),
     st.sampled_from(COMMON),

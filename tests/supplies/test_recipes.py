@@ -6,7 +6,8 @@ from random import Random
 
 import numpy
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -131,7 +132,7 @@ def volume(recipe: Recipe) -> float:
     )
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(offers(), ROOMS, BANDS, st.integers(45, 70))
 def test_as_full_as_a_linear_programme_makes_it(
     given: list[Offer], room: float, cn: tuple[float, float], percent: int
@@ -146,7 +147,7 @@ def test_as_full_as_a_linear_programme_makes_it(
         assert volume(recipe) == pytest.approx(best, rel=1e-5)
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(offers(), ROOMS, BANDS, st.integers(45, 70))
 def test_the_cheapest_of_the_fullest(
     given: list[Offer], room: float, cn: tuple[float, float], percent: int
@@ -163,7 +164,7 @@ def test_the_cheapest_of_the_fullest(
     assert cost <= programme.cheapest(best * (1 - 1e-9)) * (1 + 1e-4) + 1e-4
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(offers(), ROOMS, BANDS, st.integers(45, 70), st.booleans())
 def test_the_limits_are_kept(
     given: list[Offer], room: float, cn: tuple[float, float], percent: int, cheapest: bool
@@ -238,7 +239,7 @@ def test_stuff_without_nitrogen_makes_no_heap() -> None:
     assert mixed.cn == pytest.approx(30.0)
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(offers(), st.randoms(use_true_random=False), ROOMS, BANDS, st.integers(45, 70))
 def test_the_order_changes_nothing(
     given: list[Offer], random: Random, room: float, cn: tuple[float, float], percent: int
@@ -250,7 +251,7 @@ def test_the_order_changes_nothing(
     assert volumes[0] == pytest.approx(volumes[1], rel=1e-5, abs=1e-5)
 
 
-@settings(max_examples=80, deadline=None)
+@draws(80)
 @given(offers(), ROOMS, BANDS, st.integers(45, 70))
 def test_one_more_stuff_never_makes_less(
     given: list[Offer], room: float, cn: tuple[float, float], percent: int

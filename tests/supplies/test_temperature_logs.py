@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.site.records import Site
@@ -177,7 +178,7 @@ LOGS = st.dictionaries(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@draws(60)
 @given(LOGS)
 def test_days_counted_one_by_one(judged: Judged, drawn: dict[int, tuple[int, bool]]) -> None:
     """A day is hot when it was read so, or lies between two hot readings two days apart and was not read."""

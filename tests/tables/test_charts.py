@@ -12,7 +12,8 @@ from itertools import combinations, pairwise, permutations
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from draws import draws
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from barrowful.tables.pictures import frontier_chart
@@ -72,7 +73,7 @@ charts = st.builds(
     hollow_means=names,
 )
 #: The clock of a busy machine fails no test.
-STEADY = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+STEADY = draws(100, suppress_health_check=[HealthCheck.too_slow])
 Count = Callable[[str], int]
 FRONTIER = [
     ("buy all now", START, Decimal(2210)),

@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from draws import draws
+from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.tables import columns as c
@@ -71,7 +72,7 @@ def written(table: Table, width: int) -> str:
 HEADINGS = {"way": "way", "material": "material", "loose_m3": "loose volume, m3", "hours": "hours of work, h"}
 
 
-@settings(max_examples=120, deadline=None)
+@draws(120)
 @given(rows=rows_of_anything, width=st.integers(LEAST_WIDTH, 130))
 def test_no_line_is_too_long_and_no_cell_is_lost(
     rows: list[dict[str, Any]], width: int, read: Read, columns_apart: Count
@@ -98,7 +99,7 @@ def test_no_line_is_too_long_and_no_cell_is_lost(
     assert screen.bare_notes == wide.bare_notes
 
 
-@settings(max_examples=100, deadline=None)
+@draws(100)
 @given(rows=rows_of_anything, width=st.integers(LEAST_WIDTH, 130))
 def test_notes_are_numbered_from_one_without_gaps(rows: list[dict[str, Any]], width: int, read: Read) -> None:
     """Each different remark has one number, in order of appearance, and each row the numbers of its remarks."""
@@ -117,7 +118,7 @@ def test_notes_are_numbered_from_one_without_gaps(rows: list[dict[str, Any]], wi
         assert bare(rows[0][key]) in bare(screen.under)
 
 
-@settings(max_examples=200, deadline=None)
+@draws(200)
 @given(text=phrases, width=st.integers(24, 90))
 def test_text_is_broken_at_spaces_only(text: str, width: int, columns_apart: Count) -> None:
     """Lines hold the words of a text in order, as many as go in, and only words longer than a line are parted."""
