@@ -429,7 +429,9 @@ def test_check_in_json(call: Call, spoilt: Path, small: Path, unusual: Path) -> 
     assert (sound.code, sound.json["problems"], sound.json["warnings"]) == (0, [], [])
     warned = call("check", unusual, "--format", "json").json
     assert (warned["problems"], [one["code"] for one in warned["warnings"]]) == ([], ["unusual"])
-    rows = list(csv.DictReader(io.StringIO(call("check", unusual, "--format", "csv", "--table", "warnings").text)))
+    rows = list(
+        csv.DictReader(io.StringIO(call("check", unusual, "--format", "csv", "--table", "warnings").text))
+    )
     assert [row["message"] for row in rows] == [one["message"] for one in warned["warnings"]]
 
 

@@ -182,7 +182,17 @@ def test_what_reckons_sees_no_world(modules: list[Any]) -> None:
     """What reckons opens no file, prints nothing, and asks neither clock nor environment."""
     wrong = []
     for one in modules:
-        if one.layer not in {"site", "ground", "costs", "soil", "supplies", "needs", "answers", "planning", "reports"}:
+        if one.layer not in {
+            "site",
+            "ground",
+            "costs",
+            "soil",
+            "supplies",
+            "needs",
+            "answers",
+            "planning",
+            "reports",
+        }:
             continue
         if one.where == "planning/solver.py":
             continue  # the solver greets on standard output when it is first made: it is kept quiet

@@ -35,6 +35,7 @@ COMMANDS = {
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",
     "begin": "Write a commented starter site file.",
+    "schema": "The JSON Schema of the site file, for editors.",
     "explain": "Help on one key of the site file.",
 }
 
