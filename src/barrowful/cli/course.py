@@ -8,13 +8,20 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 from barrowful.cli.files import write_file
 from barrowful.reports.limits import MOST_YEARS
 
 
 @click.command("course")
 @settable_site
-@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="As if this way did everything it can serve.",
+)
 @click.option("--every-way", is_flag=True, help="Each way by itself.")
 @click.option("--monthly", is_flag=True, help="By month instead of by year.")
 @click.option(

@@ -6,12 +6,13 @@ from typing import Any
 
 import click
 
+from barrowful.cli import complete
 from barrowful.cli.common import answer, load_site, output_options, take_output
 from barrowful.cli.files import PATH
 
 
 @click.command("figures")
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=complete.figures)
 @click.option("--all", "every", is_flag=True, help="Every figure of everything.")
 @click.option("--site", "site", type=PATH, help="Show this site's own figures too.")
 @output_options()

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import materials
 
 
 @click.command("heap")
@@ -15,6 +16,7 @@ from barrowful.cli.common import answer, load_site, output_options, settable_sit
     "--of",
     "parts",
     multiple=True,
+    shell_complete=materials,
     metavar="'AMOUNT MATERIAL'",
     help="A material for a quick blend; leave the amount out to have it worked out.",
 )

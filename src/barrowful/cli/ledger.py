@@ -7,11 +7,18 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 
 
 @click.command("ledger")
 @settable_site
-@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="As if this way did everything it can serve.",
+)
 @output_options()
 def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -> int:
     """Nutrients brought in, fixed from the air, moved within the site, harvested and lost.

@@ -7,11 +7,18 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 
 
 @click.command("orders")
 @settable_site
-@click.option("--way", default="", metavar="NAME", help="Order everything this way can serve from it.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="Order everything this way can serve from it.",
+)
 @click.option(
     "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
 )

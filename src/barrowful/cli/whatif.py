@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import paths
 from barrowful.measures.problems import WrongUse
 
 
@@ -19,7 +20,13 @@ from barrowful.measures.problems import WrongUse
     metavar="NAME:PATH=VALUE",
     help="Change a value in a case of its own; repeat for more values or cases.",
 )
-@click.option("--vary", multiple=True, metavar="PATH=A..B:N", help="N cases, from A to B in equal steps.")
+@click.option(
+    "--vary",
+    multiple=True,
+    metavar="PATH=A..B:N",
+    shell_complete=paths,
+    help="N cases, from A to B in equal steps.",
+)
 @output_options()
 def command(
     site: str | None, sets: tuple[str, ...], cases: tuple[str, ...], vary: tuple[str, ...], **options: Any
