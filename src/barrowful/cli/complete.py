@@ -6,16 +6,16 @@ Whatever cannot be read gives no word: nothing is ever said while a shell comple
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 import click
-from click.shell_completion import CompletionItem
 
 if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
     from barrowful.sitefile.text.nodes import Mapping, Node
 
-Completer = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
 #: What stands before a material in "12 bucket coffee grounds".
 _AMOUNT = re.compile(r"[0-9.]+ +[^ ]+ +")
 
@@ -66,6 +66,8 @@ def paths(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[C
 
 def _items(words: Iterable[str], incomplete: str, goes_on: bool = False) -> list[CompletionItem]:
     """Return those words that begin so; one that would go over more lines is left out."""
+    from click.shell_completion import CompletionItem
+
     return [
         CompletionItem(word, goes_on=goes_on)
         for word in words

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import click
-from click.shell_completion import CompletionItem
 
 from barrowful.measures.problems import WrongUse, did_you_mean
 from barrowful.tables.names import ASKED_WITH, NAMES
 
 if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
     from barrowful.tables.report import Report
 
 
@@ -22,6 +23,8 @@ class TableOption(click.Option):
         return record and (record[0], f"{record[1]}  [{', '.join(_names(ctx))}]")
 
     def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        from click.shell_completion import CompletionItem
+
         return [CompletionItem(name) for name in _names(ctx) if name.startswith(incomplete)]
 
 
