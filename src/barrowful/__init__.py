@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         options,
         orders,
         plan,
+        season,
         sizes,
         whatif,
     )
@@ -45,6 +46,7 @@ __all__ = (
     "options",
     "orders",
     "plan",
+    "season",
     "sizes",
     "whatif",
 )

@@ -35,6 +35,7 @@ __all__ = (
     "options",
     "orders",
     "plan",
+    "season",
     "sizes",
     "whatif",
 )
@@ -141,6 +142,27 @@ def ledger(site: LoadedSite, *, way: str = "") -> Report:
     from barrowful.reports.ledger import ledger as report
 
     return report(site, way=way)
+
+
+def season(
+    site: LoadedSite,
+    *,
+    first: date | None = None,
+    last: date | None = None,
+    by: Literal["week", "month", "place"] = "week",
+    way: str = "",
+    partial: bool = False,
+) -> Report:
+    """Return the jobs of what is followed, each with its window, between two days; tables season, weeks.
+
+    Left out, the days are the site's start and the last job's; ``way`` and ``partial`` are as in orders.
+    """
+    from barrowful.reports.season import season as report
+
+    begin, end = first or site.site.start, last or date.max
+    if end < begin:
+        raise WrongUse(f"last, {end}, is before first, {begin}")
+    return report(site, begin, end, by=by, way=way, partial=partial)
 
 
 def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report:

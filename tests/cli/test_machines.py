@@ -24,7 +24,7 @@ from barrowful.tables.names import ASKED_WITH, NAMES
 from barrowful.tables.registry import TABLES
 
 Call = Callable[..., Any]
-READING = ("options", "sizes", "orders", "heap", "course", "ledger")
+READING = ("options", "sizes", "orders", "heap", "course", "ledger", "season")
 ORCHARD = "crooked-ladle-orchard"
 #: What stands for more than one way, and for what is no material.
 FOLLOWED, IN_HEAPS = {"your plan", "cheapest for each need"}, {"water", "total"}

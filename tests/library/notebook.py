@@ -33,6 +33,7 @@ def later(site: barrowful.LoadedSite, day: date) -> list[str]:
         barrowful.heap(moved, recipes=True),
         barrowful.course(moved, years=3, monthly=True),
         barrowful.ledger(moved),
+        barrowful.season(moved, first=day, by="place"),
         barrowful.plan(moved, by=day, cash="400 EUR", frontier=True),
         barrowful.whatif(moved, {"more": {"places.beds.count": 3}}),
     ]

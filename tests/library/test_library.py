@@ -29,6 +29,7 @@ REPORTS: dict[str, Callable[[barrowful.LoadedSite], barrowful.Report]] = {
     "heap": barrowful.heap,
     "course": barrowful.course,
     "ledger": barrowful.ledger,
+    "season": barrowful.season,
     "whatif": lambda site: barrowful.whatif(site, {"set": {"start": date(2027, 3, 1)}}),
 }
 SMALL = b"""
@@ -145,6 +146,8 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     deep = barrowful.load(SMALL.replace(b"5 cm", b"61 cm"))
     assert [warning.code for warning in deep.warnings] == ["unusual"]
     assert barrowful.sizes(deep).warnings
+    with pytest.raises(barrowful.WrongUse, match="before"):
+        barrowful.season(deep, last=date(2027, 1, 1))
     with pytest.raises(barrowful.WrongUse, match="years"):
         barrowful.course(deep, years=0)
     with pytest.raises(barrowful.WrongUse):

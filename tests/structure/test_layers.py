@@ -19,7 +19,7 @@ LAYERS = (
     "needs",
     "answers",
     "planning",
-    "season",
+    "jobs",
     "tables",
     "reports",
     "cli",

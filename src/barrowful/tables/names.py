@@ -11,6 +11,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     "heap": ("heap", "batches", "hygiene", "recipes"),
     "course": ("course", "opinions"),
     "ledger": ("ledger", "done"),
+    "season": ("season", "weeks"),
     "whatif": ("whatif",),
     "check": ("check", "warnings"),
     "figures": ("figures",),

@@ -8,8 +8,8 @@ from typing import Any
 from barrowful.answers.costs import collecting_hours
 from barrowful.answers.orders import OrderLine
 from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.job import Job
 from barrowful.needs.decision import Serving
-from barrowful.season.job import Job
 from barrowful.site.needs import Need
 from barrowful.site.records import Site
 from barrowful.supplies.purchase import PlacedOrder
