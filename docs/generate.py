@@ -41,7 +41,9 @@ table, remarks are numbered notes there, and so are the names of columns that ha
 | count | a whole number | the same number |
 
 What is absent is null in json and empty in csv and tsv. csv and tsv hold one table: the first of a
-command, or the one `--table NAME` names.
+command, or the one `--table NAME` names; `--help` lists them. A table without rows has its columns all the
+same. `place`, `way`, `need` and `material` hold the same names in every table, which
+[files for machines](machines.md) shows how to join.
 
 ## JSON
 
@@ -52,6 +54,7 @@ command, or the one `--table NAME` names.
 | `format_version` | 1, until a key here changes its meaning |
 | `command` | the command |
 | `site` | the site's name; empty where no site is read |
+| `currency` | the currency of all money, such as EUR; empty where no site is read |
 | `catalogue_version` | the version of the catalogue of figures, such as 2026.11 |
 | `tables` | a list of tables, each with `name`, `columns` and `rows` |
 | `sentences` | a list of sentences: the answer first, then what else is said of the tables |
@@ -60,7 +63,8 @@ command, or the one `--table NAME` names.
 
 `columns` is a list with `key`, `unit` (null where there is none; the currency for money) and `meaning` of
 each; `rows` is a list of objects with every key of the columns, in their order. `check` gives an object
-with the one key `problems`, a list of the rows below. `log` and `begin` have no tables.
+with `format_version`, `command`, `version` (of barrowful), `catalogue_version`, `problems` and `warnings`,
+both lists of the rows below. `log`, `begin` and `schema` have no tables.
 """
 
 
@@ -76,7 +80,7 @@ def columns_page() -> str:
 
 def table_section(layout: Layout[Any]) -> str:
     """Return what is said of one table: when it is there, what identifies a row, and its columns."""
-    there = f"Only {layout.appears}. " if layout.appears else ""
+    there = f"Rows only {layout.appears}. " if layout.appears else ""
     keys = ", ".join(f"`{key}`" for key in layout.identifies)
     apart = f"A row is identified by {keys}" + (f"; not always: {layout.repeats}." if layout.repeats else ".")
     people = "" if layout.for_people else " People do not see the table."

@@ -61,3 +61,16 @@ def test_begin_onto_what_it_cannot_keep(call: Call, small: Path, tmp_path: Path,
         assert reason in done.err
         assert contents(tmp_path) == before
     assert call("begin", "--force", "-o", os.devnull).code == 0
+
+
+def test_a_starter_names_the_schema_beside_it(call: Call, tmp_path: Path) -> None:
+    """The first line names a file for editors, which one command writes there; said until it is there."""
+    file, schema = tmp_path / "mine.yaml", tmp_path / "barrowful.schema.json"
+    told = f"barrowful schema -o {schema}"
+    assert told in call("begin", "-o", file).err
+    assert file.read_text("utf-8").splitlines()[0] == f"# yaml-language-server: $schema={schema.name}"
+    done = call("schema", "-o", schema)
+    assert (done.code, done.out) == (0, b"")
+    assert schema.read_bytes() == call("schema").out
+    assert told not in call("begin", "--force", "-o", file).err
+    assert call("schema", "-o", file).code == 2

@@ -56,6 +56,7 @@ BESIDE: tuple[Words, ...] = (
     ("plan", "planned"),
     ("season", "odd-bucket-yard", "--set", "labour.hours_per_week=2 h"),
     ("figures",),
+    ("figures", "--all"),
     ("figures", "rates"),
     ("figures", "plants"),
     ("figures", "crops"),
@@ -129,11 +130,12 @@ class Given:
 
 
 def tables_of(command: str, answer: Any) -> list[Any]:
-    """Return the tables of a JSON answer; the problems of a check stand in one without descriptions."""
+    """Return the tables of a JSON answer; those of a check stand in it without descriptions."""
     if command != "check":
         return list(answer["tables"])
-    (keys,) = ([*table.columns] for table in page().values() if table.command == "check")
-    return [{"name": "check", "columns": [{"key": key} for key in keys], "rows": answer["problems"]}]
+    keys = {table.name: [{"key": key} for key in table.columns] for table in page().values()}
+    rows = {"check": answer["problems"], "warnings": answer["warnings"]}
+    return [{"name": name, "columns": keys[name], "rows": found} for name, found in rows.items()]
 
 
 @pytest.fixture(scope="session")
@@ -160,7 +162,7 @@ def given(ask: Call, tmp_path_factory: pytest.TempPathFactory) -> list[Given]:
 def test_the_page_has_what_is_given_and_nothing_else(given: list[Given]) -> None:
     """Every table and key that is emitted stands on the page, and none stands there that never is."""
     assert {table.page.itself for table in given} == set(page())
-    assert {table.command for table in page().values()} == set(COMMANDS) - {"log", "begin"}
+    assert {table.command for table in page().values()} == set(COMMANDS) - {"log", "begin", "schema"}
 
 
 def test_units_are_those_of_the_page(given: list[Given]) -> None:
@@ -234,4 +236,6 @@ def test_the_layout_of_the_json_is_that_of_the_page(ask: Call) -> None:
     told = re.search(r"`columns` is a list with (.*?) of\s+each", part, re.DOTALL)
     assert told
     assert re.findall(r"`(\w+)`", told[1]) == list(answer["tables"][0]["columns"][0])
-    assert list(ask("check", SITES["chosen"], "--format", "json").json) == ["problems"]
+    told = re.search(r"`check` gives an object\s+with (.*?),\s+both lists", part, re.DOTALL)
+    assert told
+    assert re.findall(r"`(\w+)`", told[1]) == list(ask("check", SITES["chosen"], "--format", "json").json)

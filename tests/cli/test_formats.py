@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+import barrowful
 from barrowful.tables.registry import TABLES
 from barrowful.tables.report import ABOVE_CAUTIONS
 
@@ -122,7 +123,8 @@ def test_every_format_of_the_other_commands(words: tuple[str, ...], form: str, a
 def test_json_has_the_shape_of_the_contract(answer: Any) -> None:
     """One object with the keys of the contract, the first table called like the command."""
     assert list(answer) == [
-        "format_version", "command", "site", "catalogue_version", "tables", "sentences", "cautions", "warnings",
+        "format_version", "command", "site", "currency", "catalogue_version", "tables", "sentences", "cautions",
+        "warnings",
     ]  # fmt: skip
     assert answer["format_version"] == 1
     assert answer["command"] == answer["tables"][0]["name"]
@@ -408,11 +410,14 @@ def test_one_table_by_its_name(command: str, ask: Call, demos: dict[str, Path]) 
         assert_cells(header, rows, table)
 
 
-def test_check_in_json(call: Call, spoilt: Path, small: Path) -> None:
-    """check gives its problems as the contract says; none is an empty list."""
+def test_check_in_json(call: Call, spoilt: Path, small: Path, unusual: Path) -> None:
+    """check gives its problems and warnings as the contract says; none is an empty list."""
     done = call("check", spoilt, "--format", "json")
     assert done.code == 1
-    assert list(done.json) == ["problems"]
+    assert list(done.json) == [
+        "format_version", "command", "version", "catalogue_version", "problems", "warnings",
+    ]  # fmt: skip
+    assert (done.json["command"], done.json["version"]) == ("check", barrowful.__version__)
     assert [(one["line"], one["column"], one["code"]) for one in done.json["problems"]] == [
         (3, 8, "not-a-date"),
         (9, 30, "bare-number"),
@@ -421,7 +426,13 @@ def test_check_in_json(call: Call, spoilt: Path, small: Path) -> None:
         assert list(one) == ["file", "line", "column", "code", "message"]
         assert one["file"] == str(spoilt)
     sound = call("check", small, "--format", "json")
-    assert (sound.code, sound.json) == (0, {"problems": []})
+    assert (sound.code, sound.json["problems"], sound.json["warnings"]) == (0, [], [])
+    warned = call("check", unusual, "--format", "json").json
+    assert (warned["problems"], [one["code"] for one in warned["warnings"]]) == ([], ["unusual"])
+    rows = list(
+        csv.DictReader(io.StringIO(call("check", unusual, "--format", "csv", "--table", "warnings").text))
+    )
+    assert [row["message"] for row in rows] == [one["message"] for one in warned["warnings"]]
 
 
 @pytest.mark.parametrize("form", ["csv", "tsv", "markdown", "plain", "table"])

@@ -20,7 +20,7 @@ from barrowful.tables.registry import TABLES
 
 Call = Callable[..., Any]
 SCARCE = Path(__file__).parent / "sites" / "scarce.yaml"
-ALWAYS = ["plan", "plan_totals", "plan_stages"]
+ALWAYS = ["plan", "clash", "plan_totals", "plan_stages"]
 
 
 def tables(done: Any) -> dict[str, list[dict[str, Any]]]:
@@ -82,8 +82,10 @@ def test_the_tables_and_their_keys(ask: Call) -> None:
 
 
 def test_only_what_is_asked_for(call: Call, plain: Path) -> None:
-    """Without --frontier and --binds, and where all is met, the plan stands with its totals and stages alone."""
-    assert list(tables(call("plan", plain, "--format", "json"))) == ALWAYS
+    """Without --frontier and --binds, and where all is met, the plan stands with its totals and stages, and no clash."""
+    every = tables(call("plan", plain, "--format", "json"))
+    assert list(every) == ALWAYS
+    assert every["clash"] == []
 
 
 def test_the_lines_add_up_to_the_totals(ask: Call) -> None:
@@ -140,7 +142,7 @@ def test_what_would_do_does(ask: Call) -> None:
     assert (clash["need"], clash["place"], clash["limit"]) == ("fill", "path side", "limits.cash")
     more = Decimal(clash["least_change"].removesuffix(" EUR more"))
     enough = tables(ask("plan", SCARCE, "--cash", f"{45 + more} EUR", "--format", "json"))
-    assert "clash" not in enough
+    assert enough["clash"] == []
     assert enough["plan_totals"][0]["places_met"] == 3
 
 
@@ -314,7 +316,7 @@ def test_130_when_interrupted(call: Call, monkeypatch: pytest.MonkeyPatch, small
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("barrowful.answers.options.options", stop)
+    monkeypatch.setattr("barrowful.reports.plan.options", stop)
     before = small.read_bytes()
     done = call("plan", small, "--write")
     assert (done.code, done.out) == (130, b"")

@@ -103,7 +103,7 @@ def test_a_file_that_changed_meanwhile_is_left_alone(
     call: Call, site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What was saved while the plan was worked out is not written over, and the plan is not for it."""
-    from barrowful.planning import plan as planning
+    from barrowful.reports import plan as planning
 
     reckon, changed = planning.plan_of, SCARCE.read_text("utf-8").replace("2.1 %", "2.4 %")
 

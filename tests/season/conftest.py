@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from season_sites import season_of_text, site_text
 
-from barrowful.season.season import Season
+from barrowful.jobs.season import Season
 
 DEMO = sorted((Path(__file__).parents[2] / "demo").glob("*.yaml"))
 

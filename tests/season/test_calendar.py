@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from season_sites import bed, bought
 
-from barrowful.season.season import Season
+from barrowful.jobs.season import Season
 from barrowful.tables.agenda import checklist, events
 from barrowful.tables.season import job_lines
 from barrowful.tables.writers.ics import Event, write_ics

@@ -13,9 +13,9 @@ from season_sites import bed, bought
 from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.plants import plant_names
+from barrowful.jobs.job import Job
+from barrowful.jobs.season import Season, sentences
 from barrowful.needs.registry import NEEDS
-from barrowful.season.job import Job
-from barrowful.season.season import Season, sentences
 
 Make = Callable[..., Season]
 WORDS = {

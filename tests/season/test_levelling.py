@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.costs.labour import Hours
-from barrowful.season.job import Job
-from barrowful.season.levelling import in_order, level
+from barrowful.jobs.job import Job
+from barrowful.jobs.levelling import in_order, level
 
 START = date(2027, 3, 1)
 Plain = tuple[int, int, float]

@@ -11,9 +11,9 @@ from season_sites import COLD, NORTH, Plain, bed, bought
 
 from barrowful.catalogue.figures import sources
 from barrowful.catalogue.windows import windows
-from barrowful.season.job import Job
-from barrowful.season.season import Season
-from barrowful.season.year import CONDITIONS
+from barrowful.jobs.job import Job
+from barrowful.jobs.season import Season
+from barrowful.jobs.year import CONDITIONS
 
 Make = Callable[..., Season]
 TEMPERATE = {"monthly_mean": NORTH, "last_frost": "04-20", "first_frost": "10-25"}

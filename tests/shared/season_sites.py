@@ -7,7 +7,7 @@ from typing import Any
 
 import yaml
 
-from barrowful.season.season import Season, season
+from barrowful.jobs.season import Season, season
 from barrowful.site.load import load
 
 Plain = dict[str, Any]

@@ -179,6 +179,27 @@ def test_every_key_has_words_for_an_editor() -> None:
     assert bare == []
 
 
+def test_every_key_has_a_title_and_an_example_that_fits() -> None:
+    """Examples and defaults are what the schema itself takes, and materials, plants and crops are suggested."""
+    whole = schema()
+    shown = [node for node in nodes(whole) if "examples" in node]
+    assert len(shown) > 150
+    for node in shown:
+        validator = Draft7Validator({**node, "definitions": whole["definitions"]})
+        assert node["title"]
+        for value in [*node["examples"], *([node["default"]] if "default" in node else [])]:
+            assert validator.is_valid(value), (node["title"], value)
+    suggested = {word for node in nodes(whole) for word in node.get("enum", ())}
+    assert {"green compost", "comfrey", "cabbage", "EUR"} <= suggested
+
+
+def nodes(node: Any) -> list[dict[str, Any]]:
+    """Return every object in a piece of JSON."""
+    inner = node.values() if isinstance(node, dict) else node if isinstance(node, list) else ()
+    below = [each for value in inner for each in nodes(value)]
+    return [node, *below] if isinstance(node, dict) else below
+
+
 def test_the_written_schema_is_the_schema() -> None:
     """The copy in the documentation is up to date."""
     copy = Path(__file__).parents[2] / "docs" / "site.schema.json"

@@ -121,6 +121,7 @@ CONSTANTS = {
     "NEARLY_ALL": "what rounding may show",
     "MOST_BATCHES": "setting of the machine",
     "MOST_LINES": "setting of the machine",
+    "MOST_YEARS": "setting of the machine",
     "MOST_YEARLY_LINES": "setting of the machine",
     "PIECE": "setting of the machine",
     "TRIES": "setting of the machine",

@@ -12,6 +12,9 @@ from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
 from barrowful.measures.problems import CannotMeet, did_you_mean
 
+#: The sort of a material.
+MATERIAL = "material"
+
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
@@ -26,12 +29,18 @@ class Entry:
 
 @dataclass(frozen=True, kw_only=True)
 class FigureLine:
-    """One figure of something, with its sources in words."""
+    """One figure of something, with its sources in words; of a material by its name, if it is one."""
 
     of: str
     name: str
     figure: Figure
     source: str
+
+    @property
+    def material(self) -> str | None:
+        """Return the name of the material it is of."""
+        sort, _, name = self.of.partition(" ")
+        return name if sort == MATERIAL else None
 
 
 def entries(own: Mapping[str, Material]) -> list[Entry]:
@@ -42,7 +51,7 @@ def entries(own: Mapping[str, Material]) -> list[Entry]:
 def _materials(own: Mapping[str, Material]) -> list[Entry]:
     stuffs = {name: material(name) for name in names()} | dict(own)
     return [
-        Entry(name=name, sort="material", class_=stuff.class_, figures=len(stuff.figures), about=stuff.about)
+        Entry(name=name, sort=MATERIAL, class_=stuff.class_, figures=len(stuff.figures), about=stuff.about)
         for name, stuff in sorted(stuffs.items())
         if stuff is not None
     ]
@@ -104,13 +113,20 @@ def figures_of(name: str, own: Mapping[str, Material]) -> list[FigureLine]:
     return lines
 
 
+def all_figures(own: Mapping[str, Material]) -> list[FigureLine]:
+    """Return every figure of everything: each material, plant and crop, and each kind of figure."""
+    return [
+        line for name in ("materials", "plants", "crops", *FIGURE_KINDS) for line in figures_of(name, own)
+    ]
+
+
 def _groups(name: str, own: Mapping[str, Material]) -> dict[str, Mapping[str, Figure]]:
     """Return the figures asked for, by what they are of."""
     groups = figures_of_kind("rates" if name == "rate" else name)
     for key in [*names(), *own] if name == "materials" else [name]:
         stuff = own.get(key) or material(key)
         if stuff is not None:
-            groups[f"material {key}"] = stuff.figures
+            groups[f"{MATERIAL} {key}"] = stuff.figures
     for key in plant_names() if name == "plants" else [name]:
         grown = plant(key)
         if grown is not None:

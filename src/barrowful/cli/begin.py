@@ -9,6 +9,9 @@ import click
 from barrowful.cli.files import PATH, change, check_no_backup, put_text
 from barrowful.measures.problems import CannotReadWrite
 
+#: The file that the first line of a starter names, beside it.
+SCHEMA = "barrowful.schema.json"
+
 
 @click.command("begin")
 @click.option("-o", "--output", "file", default="-", type=PATH, help="File to write; - is standard output.")
@@ -34,4 +37,7 @@ def command(file: str, force: bool) -> int:
     else:
         put_text(starter(), file)
     click.echo(f"Wrote {file}.{kept} Edit it, then: barrowful options {file}", err=True)
+    schema = Path(file).with_name(SCHEMA)
+    if not schema.exists():
+        click.echo(f"For help and checks in an editor: barrowful schema -o {schema}", err=True)
     return 0

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from barrowful.cli.common import output_options, settable_site, take_output
+from barrowful import __version__
+from barrowful.cli.common import Output, chosen, output_options, settable_site, take_output
 from barrowful.cli.files import put_text, read_bytes
 from barrowful.cli.sets import build_with
 from barrowful.measures.problems import Problem, SiteProblems
+from barrowful.tables.formats import FORMATS
+
+if TYPE_CHECKING:
+    from barrowful.tables.report import Report
 
 
 @click.command("check")
@@ -28,7 +33,7 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
         warnings = build_with(data, name, sets).warnings
     except SiteProblems as found:
         problems = found.problems
-    put_text(_text(problems, output.form), output.file)
+    put_text(_text(problems, warnings, output), output.file)
     for warning in warnings:
         click.echo(f"warning: {warning}", err=True)
     if not problems:
@@ -36,15 +41,31 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     return 1 if problems else 4 if output.strict and warnings else 0
 
 
-def _text(problems: tuple[Problem, ...], form: str) -> str:
-    if form in {"table", "plain"}:
+def _text(problems: tuple[Problem, ...], warnings: tuple[Problem, ...], output: Output) -> str:
+    """Return problems, a line each, for people; and problems and warnings for machines."""
+    if output.form in {"table", "plain"}:
         return "".join(f"{problem}\n" for problem in problems)
-    from barrowful.tables.check import CHECK
-    from barrowful.tables.formats import FORMATS
-    from barrowful.tables.report import Look, Report
-    from barrowful.tables.writers.json import to_json
+    from barrowful.tables.check import CHECK, WARNINGS
+    from barrowful.tables.report import Report
 
-    found = CHECK.table(problems)
-    if form == "json":
-        return to_json({"problems": found.rows})
-    return FORMATS[form].write(Report("check", "", "", [found]), Look())
+    report = Report("check", "", "", [CHECK.table(problems), WARNINGS.table(warnings)])
+    if output.form == "json":
+        return _json(report)
+    return FORMATS[output.form].write(chosen(report, output), output.look)
+
+
+def _json(report: Report) -> str:
+    """Return the object of a check: with which version of what it was checked, and what was found."""
+    from barrowful.catalogue import CATALOGUE_VERSION
+    from barrowful.tables.writers.json import FORMAT_VERSION, to_json
+
+    return to_json(
+        {
+            "format_version": FORMAT_VERSION,
+            "command": report.command,
+            "version": __version__,
+            "catalogue_version": CATALOGUE_VERSION,
+            "problems": report.table("check").rows,
+            "warnings": report.table("warnings").rows,
+        }
+    )

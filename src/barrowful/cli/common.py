@@ -13,12 +13,13 @@ import click
 from barrowful.cli.files import PATH, put_pieces, read_bytes
 from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
-from barrowful.measures.problems import WrongUse, gathered
+from barrowful.cli.which_table import TableOption, others_left, wanted_table
+from barrowful.measures.problems import gathered
 from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
     from barrowful.site.load import LoadedSite
-    from barrowful.tables.report import Report, Table
+    from barrowful.tables.report import Look, Report
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -32,6 +33,7 @@ class Output(NamedTuple):
     all_cautions: bool
     strict: bool
     table: str
+    no_guard: bool
 
     @property
     def shows_sources(self) -> bool:
@@ -51,6 +53,14 @@ class Output(NamedTuple):
     def has_braille(self) -> bool:
         """Say whether whoever reads it has letters for the dots of a drawing: a file does."""
         return self.file != "-" or (sys.stdout.encoding or "").lower().startswith("utf")
+
+    @property
+    def look(self) -> Look:
+        """Return how people see it."""
+        from barrowful.tables.report import Look
+
+        guard = not self.no_guard
+        return Look(self.measures, self.all_cautions, self.width, self.has_braille, guard)
 
     def only(self, first: str) -> bool:
         """Say whether nothing but the first table, by its name, will be written."""
@@ -84,8 +94,13 @@ OUTPUT_OPTIONS = (
         show_default=True,
         help="Units people see; csv, tsv and json stay metric.",
     ),
-    click.option("--table", "table", default="", metavar="NAME", help="Only this table."),
+    click.option("--table", "table", default="", metavar="NAME", cls=TableOption, help="Only this table."),
     click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
+    click.option(
+        "--no-guard",
+        is_flag=True,
+        help="In csv and tsv no apostrophe before text that a spreadsheet would run as a formula.",
+    ),
     click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
 )
 
@@ -114,7 +129,7 @@ def take_output(options: dict[str, Any], site: str | None, chart: str | None = N
 
     Files that may not be written are refused here, before anything is read.
     """
-    keys = ("form", "file", "measures", "all_cautions", "strict", "table")
+    keys = ("form", "file", "measures", "all_cautions", "strict", "table", "no_guard")
     output = Output(**{key: options.pop(key) for key in keys})
     check_targets(site, {"-o": output.file, "--chart": chart})
     return output
@@ -130,34 +145,26 @@ def load_site(site: str | None, sets: Sequence[str] = ()) -> LoadedSite:
 
 def answer(report: Report, output: Output) -> int:
     """Write a report and return the exit code."""
-    from barrowful.tables.report import Look
-
-    if output.table:
-        names = [table.name for table in report.tables]
-        if output.table not in names:
-            raise WrongUse(f'there is no table "{output.table}"; there are {", ".join(names)}')
-        report = report.only(output.table)
+    for warning in report.reckoned:
+        click.echo(f"warning: {warning}.", err=True)
     form = FORMATS[output.form]
-    look = Look(output.measures, output.all_cautions, output.width, output.has_braille)
-    put_pieces(form.pieces(report, look), output.file)
+    report = chosen(report, output)
+    put_pieces(form.pieces(report, output.look), output.file)
     if form.rows_only:
         _cautions_aside(report, output)
     return 4 if output.strict and report.warnings else 0
+
+
+def chosen(report: Report, output: Output) -> Report:
+    """Return a report with the table that is asked for; where there is room for one, say which are left."""
+    if output.table:
+        return report.only(wanted_table(report, output.table))
+    if FORMATS[output.form].one_table and (told := others_left(report)):
+        click.echo(told, err=True)
+    return report
 
 
 def _cautions_aside(report: Report, output: Output) -> None:
     """Say cautions on standard error where standard output carries rows only."""
     for line in report.caution_lines(output.all_cautions, with_sources=False):
         click.echo(line, err=True)
-
-
-def report_of(
-    command: str, loaded: LoadedSite, tables: list[Table], more_warnings: list[str] | None = None, **more: Any
-) -> Report:
-    """Return a report about a loaded site; further warnings go to standard error too."""
-    from barrowful.tables.report import Report
-
-    for warning in more_warnings or ():
-        click.echo(f"warning: {warning}.", err=True)
-    warnings = [*gathered(loaded.warnings), *(more_warnings or ())]
-    return Report(command, loaded.site.name, loaded.site.currency, tables, warnings=warnings, **more)

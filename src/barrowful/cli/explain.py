@@ -7,12 +7,13 @@ from typing import Any
 import click
 
 from barrowful.cli.common import answer, output_options, take_output
+from barrowful.cli.complete import keys
 from barrowful.cli.files import put_text
 from barrowful.measures.problems import WrongUse, did_you_mean
 
 
 @click.command("explain")
-@click.argument("key", required=False)
+@click.argument("key", required=False, shell_complete=keys)
 @output_options()
 def command(key: str | None, **options: Any) -> int:
     """Say what a key of the site file means, its kind, limits, default and an example.

@@ -6,7 +6,8 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
+from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import materials
 
 
 @click.command("heap")
@@ -15,6 +16,7 @@ from barrowful.cli.common import answer, load_site, output_options, report_of, s
     "--of",
     "parts",
     multiple=True,
+    shell_complete=materials,
     metavar="'AMOUNT MATERIAL'",
     help="A material for a quick blend; leave the amount out to have it worked out.",
 )
@@ -58,7 +60,9 @@ def command(
         return _quick(site, sets, parts, to_cn, to_moisture, own, output)
     if to_cn is not None or to_moisture is not None or own:
         raise click.UsageError("--to-cn, --to-moisture and --measure go with --of")
-    return _of_site(site, sets, recipes, output)
+    from barrowful.reports.heap import heap as report
+
+    return answer(report(load_site(site, sets), recipes=recipes, sources=output.shows_sources), output)
 
 
 def _quick(
@@ -86,35 +90,3 @@ def _quick(
     found = blend(wanted, cn, read_share(moisture) if moisture else None)
     tables = [HEAP.table(recipe_lines("", found.recipe))]
     return answer(Report("heap", "", "", tables, list(found.sentences), warnings=warnings), output)
-
-
-def _of_site(site: str | None, sets: tuple[str, ...], recipes: bool, output: Any) -> int:
-    from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.heaps import (
-        all_recipes,
-        batch_lines,
-        first_recipes,
-        heap_sentences,
-        verdict_lines,
-    )
-    from barrowful.answers.options import options as reckon
-    from barrowful.measures.problems import CannotMeet
-    from barrowful.supplies.heap.heap import heaps_of
-    from barrowful.tables.batches import BATCHES
-    from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.heap import HEAP, RECIPES
-    from barrowful.tables.hygiene import HYGIENE
-
-    loaded = load_site(site, sets)
-    found = reckon(loaded.site)
-    heaps = heaps_of(found.supplies.values())
-    if not heaps:
-        raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')
-    sentences = heap_sentences(heaps)
-    tables = [HEAP.table(first_recipes(heaps)), BATCHES.table(batch_lines(heaps))]
-    verdicts = verdict_lines(heaps)
-    tables += [HYGIENE.table(verdicts)] if verdicts else []
-    tables += [RECIPES.table(all_recipes(heaps))] if recipes else []
-    rows = [row for row in found.options if all(part.way.kind == "make" for part in row.supply.parts)]
-    notes = caution_notes(cautions_for(found, rows), output.shows_sources)
-    return answer(report_of("heap", loaded, tables, sentences=sentences, cautions=notes), output)

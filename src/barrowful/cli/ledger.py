@@ -6,12 +6,19 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
+from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 
 
 @click.command("ledger")
 @settable_site
-@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="As if this way did everything it can serve.",
+)
 @output_options()
 def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -> int:
     """Nutrients brought in, fixed from the air, moved within the site, harvested and lost.
@@ -21,27 +28,8 @@ def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -
     What was done stands under it, as your history has it, with its hours and money.
     Example: barrowful ledger mysite.yaml --format csv > ledger.csv
     """
-    from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.choices import plan_hint
-    from barrowful.answers.done import done, spent
-    from barrowful.answers.ledger import ledger
-    from barrowful.answers.orders import decide
-    from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.done import DONE
-    from barrowful.tables.ledger import LEDGER
+    from barrowful.reports.ledger import ledger as report
 
     output = take_output(options, site)
     loaded = load_site(site, sets)
-    said = decide(loaded.site, way)
-    tables = [LEDGER.table(ledger(loaded.site, said.answer, said.chosen))]
-    if loaded.site.history:
-        tables.append(DONE.table(done(loaded.site)))
-    notes = caution_notes(cautions_for(said.answer, said.chosen), output.shows_sources)
-    sentences = [
-        f"Follows: {said.title}. All its doses are counted, and one season's harvest.",
-        *plan_hint(said.whole),
-        *spent(loaded.site),
-    ]
-    return answer(
-        report_of("ledger", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
-    )
+    return answer(report(loaded, way=way, sources=output.shows_sources), output)

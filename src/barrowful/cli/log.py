@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import click
 
+from barrowful.cli.complete import materials, places
 from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
 
@@ -17,8 +18,8 @@ DONE = {"material", "hours", "cash", "organic_matter", "note"}
 @click.command("log")
 @click.argument("site", type=PATH)
 @click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
-@click.option("--place", required=True, help="A place of the file.")
-@click.option("--material", help="What was put on.")
+@click.option("--place", required=True, shell_complete=places, help="A place of the file.")
+@click.option("--material", shell_complete=materials, help="What was put on.")
 @click.option("--amount", help="How much in all, e.g. '18 barrow'.")
 @click.option("--depth", help="Or how deep, as spread.")
 @click.option("--dug/--on-top", "dug", default=None, help="Was it dug in?")

@@ -7,6 +7,7 @@ import sys
 try:
     import errno
     import gc
+    import os
     from collections.abc import Iterator
     from contextlib import contextmanager, suppress
     from importlib import import_module
@@ -35,6 +36,7 @@ COMMANDS = {
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",
     "begin": "Write a commented starter site file.",
+    "schema": "The JSON Schema of the site file, for editors.",
     "explain": "Help on one key of the site file.",
 }
 
@@ -90,7 +92,8 @@ class Commands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         from barrowful.measures.problems import did_you_mean
 
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+        known = not args or args[0] in COMMANDS or args[0].startswith("-")
+        if not known and not ctx.resilient_parsing:
             ctx.fail(f'there is no command "{args[0]}"{did_you_mean(args[0], COMMANDS)}')
         return super().resolve_command(ctx, args)
 
@@ -117,12 +120,19 @@ def run(args: list[str] | None = None) -> None:
     gc.disable()  # the process is short; collecting costs a large site a fifth of its time
     try:
         stand_in()
-        code = exit_code(words)
+        code = _for_a_shell() if "_BARROWFUL_COMPLETE" in os.environ else exit_code(words)
         settle()
     except KeyboardInterrupt:  # once more, while the first was being answered
         code = 130
     gc.freeze()  # what there is goes with the process; going through it first takes as long as the search
     sys.exit(code)
+
+
+def _for_a_shell() -> int:
+    """Answer a shell that asks for words."""
+    from barrowful.cli.shells import complete
+
+    return complete(cli)
 
 
 def exit_code(words: list[str]) -> int:

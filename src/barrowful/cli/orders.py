@@ -6,12 +6,19 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
+from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 
 
 @click.command("orders")
 @settable_site
-@click.option("--way", default="", metavar="NAME", help="Order everything this way can serve from it.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="Order everything this way can serve from it.",
+)
 @click.option(
     "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
 )
@@ -26,25 +33,9 @@ def command(
     in the first twelve months.
     Example: barrowful orders mysite.yaml --way "yard compost"
     """
-    from barrowful.answers.choices import plan_hint
-    from barrowful.answers.orders import sheet, told
-    from barrowful.supplies.supply import YEAR
-    from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.order_sheet import tables_of
+    from barrowful.reports.orders import orders as report
 
     output = take_output(options, site)
     loaded = load_site(site, sets)
-    until = None if every else YEAR.after(loaded.site.start)
-    orders = sheet(loaded.site, way, partial, until)
-    chosen, notes = orders.selection, caution_notes(orders.cautions, output.shows_sources)
-    first = (f"Follows: {chosen.title}.", *told(orders))
-    report = report_of(
-        "orders",
-        loaded,
-        tables_of(orders),
-        chosen.warnings,
-        sentences=[*first, *plan_hint(chosen.whole), *chosen.remarks],
-        answer=first,
-        cautions=notes,
-    )
-    return answer(report, output)
+    found = report(loaded, way=way, partial=partial, every=every, sources=output.shows_sources)
+    return answer(found, output)

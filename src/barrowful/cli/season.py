@@ -8,17 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, report_of, settable_site, take_output
+from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.complete import ways
 from barrowful.cli.files import put_text
 from barrowful.measures.problems import ParseError, WrongUse
 
 if TYPE_CHECKING:
-    from barrowful.cli.common import Output
-    from barrowful.season.season import Season
-    from barrowful.site.load import LoadedSite
     from barrowful.site.records import Site
-    from barrowful.tables.report import Report
-    from barrowful.tables.season import JobLine
 
 MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
 
@@ -35,7 +31,13 @@ MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
     show_default=True,
     help="How jobs go together.",
 )
-@click.option("--way", default="", metavar="NAME", help="As if this way did everything it can serve.")
+@click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="As if this way did everything it can serve.",
+)
 @click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
 @click.option(
     "--stamp", metavar="DATE", help="Day that a calendar says it was made on; the start when left out."
@@ -60,16 +62,15 @@ def command(
     markdown a sheet to tick.
     Example: barrowful season mysite.yaml --month 2027-04
     """
-    from barrowful.season.season import season
-    from barrowful.tables.season import job_lines
+    from barrowful.jobs.season import season
+    from barrowful.reports.season import lines_of, of_jobs
 
     output = take_output(options, site)
     loaded = load_site(site, sets)
     days = _days(loaded.site, first, last, month)
     made = _day("--stamp", stamp) or loaded.site.start
     found = season(loaded.site, way, partial)
-    jobs = [job for job in found.jobs if job.on <= days[1] and min(job.until, job.last) >= days[0]]
-    lines = job_lines(jobs, loaded.site)
+    lines = lines_of(loaded, found, *days)
     if output.form == "ics":
         from barrowful.tables.agenda import events
         from barrowful.tables.writers.ics import write_ics
@@ -84,35 +85,7 @@ def command(
 
         put_text(checklist(lines, loaded.site, by, output.measures), output.file)
         return 0
-    return answer(_report(loaded, found, lines, by, days[0], output), output)
-
-
-def _report(
-    loaded: LoadedSite, found: Season, lines: list[JobLine], by: str, first: date, output: Output
-) -> Report:
-    """Return the report of a season: what is to be said first, its jobs, its weeks."""
-    from dataclasses import replace
-
-    from barrowful.answers.cautions import cautions_for
-    from barrowful.answers.choices import plan_hint
-    from barrowful.season.season import sentences
-    from barrowful.tables.cautions import caution_notes
-    from barrowful.tables.season import BY, WEEKS, head_of
-
-    selection = found.selection
-    rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else lines
-    jobs = replace(BY[by].table(rows), head=head_of(rows, first))
-    told = [f"Follows: {selection.title}.", *sentences(found)]
-    notes = caution_notes(cautions_for(selection.answer, selection.chosen), output.shows_sources)
-    return report_of(
-        "season",
-        loaded,
-        [jobs, WEEKS.table(found.weeks)],
-        selection.warnings,
-        sentences=[*told, *plan_hint(selection.whole), *selection.remarks],
-        answer=tuple(told),
-        cautions=notes,
-    )
+    return answer(of_jobs(loaded, found, lines, by, days[0], output.shows_sources), output)
 
 
 def _days(site: Site, first: str | None, last: str | None, month: str | None) -> tuple[date, date]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from barrowful.cli.complete import paths
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 if TYPE_CHECKING:
@@ -18,7 +19,9 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 def set_option(command: Command) -> Command:
     """Add --set, which may be repeated."""
     words = "Take this value instead of the file's; may be repeated."
-    return click.option("--set", "sets", multiple=True, metavar="PATH=VALUE", help=words)(command)
+    return click.option(
+        "--set", "sets", multiple=True, metavar="PATH=VALUE", shell_complete=paths, help=words
+    )(command)
 
 
 def build_with(data: bytes, name: str, sets: Sequence[str]) -> LoadedSite:

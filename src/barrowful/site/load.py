@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
+from decimal import Decimal
 from types import MappingProxyType
 
 from barrowful.catalogue.judgements import judged_text, judgement
@@ -38,7 +39,11 @@ from barrowful.sitefile.keys.shape import AREAS, radius
 from barrowful.sitefile.keys.site import CLIMATE, LABOUR, LIMITS
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.reader import read
+from barrowful.sitefile.text.edit import set_values
 from barrowful.sitefile.text.nodes import Document, parse
+
+#: A value given for one of the file's: a text as it would stand there, or what is written as one.
+Typed = str | int | float | Decimal | date
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +54,26 @@ class LoadedSite:
     document: Document
     warnings: tuple[Problem, ...]
     measures: Mapping[str, Measured] = field(default_factory=dict)
+
+    def with_values(self, values: Mapping[str, Typed]) -> LoadedSite:
+        """Return the site as if its file had other values, each by its path; the file stays as it is.
+
+        A path is as for ``--set``, a text as it would stand in the file. Raises :class:`SiteProblems` for
+        values that make the site unsound, and :class:`WrongUse` for a path that leads nowhere.
+
+        >>> text = b"{site: Far Side, currency: EUR, start: 2027-03-01, places: []}"
+        >>> load(text, "x.yaml").with_values({"start": date(2028, 1, 1)}).site.start
+        datetime.date(2028, 1, 1)
+        """
+        return build(set_values(self.document, changes_to(values)))
+
+
+def changes_to(values: Mapping[str, Typed]) -> list[tuple[str, str]]:
+    """Return values by path as the texts that would stand in the file."""
+    return [
+        (path, str(value).lower() if isinstance(value, bool) else str(value))
+        for path, value in values.items()
+    ]
 
 
 def load(data: bytes, file: str) -> LoadedSite:

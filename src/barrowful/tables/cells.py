@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -61,6 +62,21 @@ def _number(value: float, digits: int, strip: bool) -> str:
     if value and float(text.replace(",", "")) == 0:
         return f"{value:.1g}"
     return text.removeprefix("-") if value == 0 else text
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names as one text, parted by semicolons; one with a semicolon stands in double quotes.
+
+    ``csv.reader([text], delimiter=";", skipinitialspace=True)`` gives the names back.
+
+    >>> print(listed(["long beds", "pots; small", '"old" trees']))
+    long beds; "pots; small"; \"""old"" trees"
+    """
+    return "; ".join(_quoted(name) if ";" in name or name.startswith('"') else name for name in names)
+
+
+def _quoted(name: str) -> str:
+    return '"' + name.replace('"', '""') + '"'
 
 
 def for_machines(value: Value) -> str:

@@ -1,6 +1,8 @@
-"""The table of problems: what is wrong in a site file, where, and what would be right."""
+"""The tables of a check: what is wrong in a site file, and what is sound but hardly meant."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from barrowful.measures.problems import Problem
 from barrowful.tables.columns import count, text
@@ -25,5 +27,16 @@ CHECK: Layout[Problem] = Layout(
         count("column", "column", "Column in the line, from 1.", lambda problem: problem.column),
         text("code", "code", "The sort of problem, in a word.", lambda problem: problem.code),
         text("message", "message", "What is wrong and what would be right.", lambda problem: problem.message),
+    ),
+)
+#: The same of what is sound.
+WARNINGS: Layout[Problem] = replace(
+    CHECK,
+    name="warnings",
+    title="Warnings",
+    appears="where something is hardly meant so",
+    columns=(
+        *CHECK.columns[:-1],
+        text("message", "message", "What is hardly meant so, and why.", lambda problem: problem.message),
     ),
 )

@@ -28,7 +28,7 @@ CHOICES: Layout[Choice] = Layout(
     columns=(
         text("question", "question", "What the line answers.", lambda choice: choice.question),
         shared.need(lambda choice: choice.need),
-        shared.way(_option(lambda option: option.name)),
+        shared.way(_option(lambda option: option.name), shared.JOINTLY),
         shared.cash(_option(lambda option: option.cash)),
         shared.hours(_option(lambda option: option.hours.likely)),
         shared.ready_on(_option(lambda option: option.ready_on)),

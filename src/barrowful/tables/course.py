@@ -44,7 +44,7 @@ COURSE: Layout[CoursePoint] = Layout(
         *("if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on"),
     ),
     columns=(
-        shared.way(lambda row: row.course.title, "What is followed: a way, the plan, or the cheapest."),
+        shared.way(lambda row: row.course.title, shared.FOLLOWED),
         shared.place(lambda row: row.course.place.name),
         day("date", "date", "The day.", lambda row: row.point.day),
         text("period", "", "past or planned.", lambda row: "past" if row.point.past else "planned"),

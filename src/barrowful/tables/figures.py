@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from barrowful.answers.figures import Entry, FigureLine
+from barrowful.tables import shared
 from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout
 
@@ -13,7 +14,7 @@ GRADE = "How it is known: read, second-hand, from memory, derived, judgement, or
 
 CONTENTS: Layout[Entry] = Layout(
     name="figures",
-    appears="where no NAME is given",
+    appears="where neither a NAME nor --all is given",
     identifies=("sort", "name"),
     columns=(
         text("name", "name", "Name to use in the site file.", lambda entry: entry.name),
@@ -28,7 +29,7 @@ CONTENTS: Layout[Entry] = Layout(
 
 FIGURES: Layout[FigureLine] = Layout(
     name="figures",
-    appears="where a NAME is given",
+    appears="where a NAME or --all is given",
     identifies=("of", "figure"),
     shown=("of", "figure", "low", "likely", "high", "unit", "basis", "grade", "source"),
     noted=("source",),
@@ -45,5 +46,6 @@ FIGURES: Layout[FigureLine] = Layout(
         text("source", "source", "Where it is from.", lambda line: line.source),
         text("place_in_source", "place in source", "Where in the source.", lambda line: line.figure.place),
         text("note", "note", "Anything to know about it.", lambda line: line.figure.note or None),
+        shared.material(lambda line: line.material, "The material it is of, if it is one."),
     ),
 )

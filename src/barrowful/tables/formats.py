@@ -41,13 +41,13 @@ def _plain(report: Report, look: Look) -> Iterable[str]:
 def _csv(report: Report, look: Look) -> Iterable[str]:
     from barrowful.tables.writers.csv import write_csv
 
-    return [write_csv(report)]
+    return [write_csv(report, look.guard)]
 
 
 def _tsv(report: Report, look: Look) -> Iterable[str]:
     from barrowful.tables.writers.csv import write_tsv
 
-    return write_tsv(report)
+    return write_tsv(report, look.guard)
 
 
 def _json(report: Report, look: Look) -> Iterable[str]:

@@ -17,9 +17,10 @@ class Layout(Generic[Subject]):
 
     ``identifies`` are the keys that no two rows share; where rows may share them, ``repeats`` says
     why. ``shown`` are the keys people see, in their order; all when empty. ``appears`` says when the
-    table is there, where it is not always. On a screen the texts of ``noted`` are numbered notes under
-    the table, ``always_shown`` have their column even where every row holds the same, and
-    ``first_to_go`` are left out first, in that order, where the screen is too narrow for all.
+    table has rows, where it has not always: without any, people do not see it. On a screen the texts
+    of ``noted`` are numbered notes under the table, ``always_shown`` have their column even where every
+    row holds the same, and ``first_to_go`` are left out first, in that order, where the screen is too
+    narrow for all.
     """
 
     name: str
@@ -67,7 +68,7 @@ class Layout(Generic[Subject]):
             rows=rows,
             shown=self.shown or self.keys,
             title=self.title,
-            for_people=self.for_people,
+            for_people=self.for_people and bool(rows or not self.appears),
             identifies=self.identifies,
             noted=self.noted,
             always_shown=self.always_shown,

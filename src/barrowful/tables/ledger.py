@@ -7,6 +7,7 @@ from barrowful.tables import shared
 from barrowful.tables.columns import GRAMS, as_is, grams, number, text
 from barrowful.tables.layout import Layout
 
+PLACE = "place"
 NUTRIENT = "nitrogen, phosphorus or potassium, the elements."
 
 LEDGER: Layout[Account] = Layout(
@@ -57,5 +58,6 @@ LEDGER: Layout[Account] = Layout(
             lambda line: 1000 * line.balance / line.area if line.area else None,
         ),
         shared.remark(lambda line: line.remark or None, "Where it runs down or builds up."),
+        shared.place(lambda line: line.zone if line.sort == PLACE else None, "The place, where it is one."),
     ),
 )

@@ -37,9 +37,7 @@ OPINIONS: Layout[Opinion] = Layout(
     appears="where something is dug into soil of known organic matter",
     identifies=("way", "place", "model"),
     columns=(
-        shared.way(
-            lambda opinion: opinion.course.title, "What is followed: a way, the plan, or the cheapest."
-        ),
+        shared.way(lambda opinion: opinion.course.title, shared.FOLLOWED),
         shared.place(lambda opinion: opinion.course.place.name),
         text("model", "model", "Which model.", lambda opinion: opinion.model),
         day("date", "date", "The day.", lambda opinion: opinion.day),

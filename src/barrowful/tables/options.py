@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from barrowful.answers.lines import OptionLine
+from barrowful.site.ways import JOINS
 from barrowful.tables import columns as c
 from barrowful.tables import shared
+from barrowful.tables.cells import listed
 from barrowful.tables.columns import percent
 from barrowful.tables.layout import Layout
 from barrowful.tables.what_it_leaves import COVER, NUTRIENTS, SOIL, Columns
 
+#: What the materials of several ways are.
+EACH = "What is put on, or goes in; of ways that serve jointly that of each, as A + B."
 #: The largest share that whole percents do not show as all.
 NEARLY_ALL = 0.994
 
@@ -34,9 +38,9 @@ def _met(line: OptionLine) -> float:
 
 WHAT_AND_WHEN: Columns = (
     shared.need(lambda line: line.option.need),
-    shared.way(lambda line: line.option.name),
-    shared.place(lambda line: "; ".join(place.name for place in line.option.places)),
-    shared.material(lambda line: " + ".join(stuff.name for stuff in line.option.materials)),
+    shared.way(lambda line: line.option.name, shared.JOINTLY),
+    shared.place(lambda line: listed(place.name for place in line.option.places), shared.SEVERAL),
+    shared.material(lambda line: JOINS.join(stuff.name for stuff in line.option.materials), EACH),
     c.flag(
         "feasible",
         "meets it",

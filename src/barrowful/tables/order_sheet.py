@@ -16,16 +16,18 @@ from barrowful.tables.short import SHORT
 
 
 def tables_of(sheet: Sheet) -> list[Table]:
-    """Return the tables of an order sheet, in their order; some only where they have rows."""
-    questions, sellers = asked(sheet.orders), sheet.sellers
-    tables = [ORDERS.table(sheet.orders)]
-    tables += [ORDER_COSTS.table(sheet.orders)] if sheet.orders else []
-    tables += [QUESTIONS.table(questions)] if questions else []
-    tables.append(SHARING.table(parts(sheet)))
-    tables += [SHORT.table(sheet.short)] if sheet.short else []
-    tables += [PAYMENTS.table(sheet.payments)] if sheet.payments else []
-    tables += [SELLERS.table(sellers)] if len(sellers) < len(sheet.orders) else []
-    tables += [CASH_BY_MONTH.table(sheet.months)] if sheet.months else []
-    tables += [ORDER_TOTALS.table(sheet.totals)] if any(of.orders or of.paid for of in sheet.totals) else []
-    tables += [BAGS_OR_BULK.table(sheet.break_evens)] if sheet.break_evens else []
-    return tables
+    """Return the tables of an order sheet, in their order; those that tell nothing more have no rows."""
+    sellers = sheet.sellers
+    paid = any(of.orders or of.paid for of in sheet.totals)
+    return [
+        ORDERS.table(sheet.orders),
+        ORDER_COSTS.table(sheet.orders),
+        QUESTIONS.table(asked(sheet.orders)),
+        SHARING.table(parts(sheet)),
+        SHORT.table(sheet.short),
+        PAYMENTS.table(sheet.payments),
+        SELLERS.table(sellers if len(sellers) < len(sheet.orders) else ()),
+        CASH_BY_MONTH.table(sheet.months),
+        ORDER_TOTALS.table(sheet.totals if paid else ()),
+        BAGS_OR_BULK.table(sheet.break_evens),
+    ]

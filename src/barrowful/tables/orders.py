@@ -114,6 +114,7 @@ ORDERS: Layout[OrderLine] = Layout(
 ORDER_COSTS: Layout[OrderLine] = Layout(
     name="order_costs",
     title="What each order costs and takes",
+    appears="where something is ordered",
     identifies=("way", "needed_on"),
     always_shown=("cash",),
     first_to_go=("leftover_m3", "mass_kg", "allowance_percent"),

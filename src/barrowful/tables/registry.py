@@ -8,7 +8,7 @@ from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
 from barrowful.tables.batches import BATCHES
 from barrowful.tables.binds import BINDS
 from barrowful.tables.by_way import BY_WAY
-from barrowful.tables.check import CHECK
+from barrowful.tables.check import CHECK, WARNINGS
 from barrowful.tables.choices import CHOICES
 from barrowful.tables.clash import CLASH
 from barrowful.tables.course import COURSE
@@ -51,7 +51,7 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "course": (COURSE, OPINIONS),
     "ledger": (LEDGER, DONE),
     "whatif": (WHATIF,),
-    "check": (CHECK,),
+    "check": (CHECK, WARNINGS),
     "figures": (CONTENTS, FIGURES),
     "explain": (EXPLAIN,),
 }

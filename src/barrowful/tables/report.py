@@ -24,13 +24,15 @@ USUAL_WIDTH, LEAST_WIDTH = 100, 60
 class Look(NamedTuple):
     """How people see a report: metric or customary measures, the gravest cautions or all, and how wide.
 
-    A chart is drawn in dots of ``braille``, or else in plain letters.
+    A chart is drawn in dots of ``braille``, or else in plain letters. In csv and tsv, ``guard`` keeps
+    spreadsheets from running text.
     """
 
     measures: str = "metric"
     all_cautions: bool = False
     width: int = USUAL_WIDTH
     braille: bool = True
+    guard: bool = True
 
 
 class Head(NamedTuple):
@@ -59,6 +61,11 @@ class Table:
     first_to_go: tuple[str, ...] = ()
     head: Head | None = None
 
+    @property
+    def keys(self) -> list[str]:
+        """Return the keys of its columns, in their order: those of every row."""
+        return [column.key for column in self.columns]
+
 
 class Note(NamedTuple):
     """A caution with its source, or any remark with a key and a severity."""
@@ -78,7 +85,10 @@ class Note(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Report:
-    """What a command answers; the lines of ``answer`` stand above all tables, a ``chart`` under them."""
+    """What a command answers; the lines of ``answer`` stand above all tables, a ``chart`` under them.
+
+    Of its warnings those that were ``reckoned`` are not of the site file alone.
+    """
 
     command: str
     site: str
@@ -89,6 +99,14 @@ class Report:
     warnings: list[str] = field(default_factory=list)
     answer: tuple[str, ...] = ()
     chart: Chart | None = None
+    reckoned: tuple[str, ...] = ()
+
+    def table(self, name: str) -> Table:
+        """Return the table of a name; :class:`KeyError` says which there are."""
+        for table in self.tables:
+            if table.name == name:
+                return table
+        raise KeyError(f'no table "{name}"; there are {", ".join(table.name for table in self.tables)}')
 
     @property
     def further_sentences(self) -> list[str]:
@@ -97,8 +115,7 @@ class Report:
 
     def only(self, name: str) -> Report:
         """Return the report with one table."""
-        wanted = next(table for table in self.tables if table.name == name)
-        return replace(self, tables=[replace(wanted, for_people=True, head=None)])
+        return replace(self, tables=[replace(self.table(name), for_people=True, head=None)])
 
     def gravest(self, every: bool) -> list[Note]:
         """Return the cautions people see: the first few, which are the gravest, or every one."""

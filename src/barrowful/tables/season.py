@@ -10,8 +10,8 @@ from typing import NamedTuple
 
 from barrowful.catalogue.cautions import cautions
 from barrowful.costs.order import round_up
-from barrowful.season.job import Job
-from barrowful.season.levelling import Week, week_of
+from barrowful.jobs.job import Job
+from barrowful.jobs.levelling import Week, week_of
 from barrowful.site.records import Site
 from barrowful.supplies.supply import YEAR
 from barrowful.tables import columns as c

@@ -20,9 +20,15 @@ Money = Callable[[Subject], Decimal | None]
 Day = Callable[[Subject], date | None]
 
 
-def place(value: Text[Subject]) -> Column[Subject]:
+#: What a cell of several places holds, of what is followed, and of ways that serve a need jointly.
+SEVERAL = "Names of the places, parted by semicolons; a name with one in it stands in double quotes."
+FOLLOWED = "What is followed: a way, or `your plan`, or the `cheapest for each need`."
+JOINTLY = "Name of the way in the site file; ways that serve jointly are A + B."
+
+
+def place(value: Text[Subject], meaning: str = "Name of the place in the site file.") -> Column[Subject]:
     """Return the column of places."""
-    return c.text("place", "place", "Name of the place, or of the places served together.", value)
+    return c.text("place", "place", meaning, value)
 
 
 def need(value: Text[Subject]) -> Column[Subject]:

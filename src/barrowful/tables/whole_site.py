@@ -28,7 +28,7 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     always_shown=("needs_met", "cash", "hours", "ready_on"),
     first_to_go=("needs_unmet",),
     columns=(
-        shared.way(lambda line: line.whole.title, "Name of the way, or the cheapest way for each need."),
+        shared.way(lambda line: line.whole.title, shared.FOLLOWED),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),
         shared.needs_unmet(lambda line: ", ".join(line.whole.unmet) or None),
         shared.places_met(lambda line: line.whole.count),

@@ -7,6 +7,7 @@ from barrowful.sitefile.language.kinds import Choice, Duration, Flag, Words
 from barrowful.sitefile.language.money import Cash, PriceFor
 from barrowful.sitefile.language.names import MaterialName
 from barrowful.sitefile.language.quantity import Measure, Stuff
+from barrowful.sitefile.language.rules import text_asks_for
 
 VOLUME = Measure("volume", least="1 cm3", most="100000 m3")
 BY_VOLUME = Stuff(("volume",), least="1 cm3", most="100000 m3")
@@ -17,6 +18,7 @@ DROP_AT = Words(200)
 
 BUY = Group(
     title="Way: buy",
+    rules=tuple(text_asks_for("price", f"/ *{word} *$", word) for word in ("bag", "load")),
     fields=(
         Field("material", MATERIAL_NAME, help="What is bought.", example="green compost", required=True),
         Field(

@@ -5,9 +5,11 @@ from __future__ import annotations
 from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.vocabulary import CLASSES, FIGURES, FigureName
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Choice, Words
+from barrowful.sitefile.language.kinds import Choice
 from barrowful.sitefile.language.lists import SetOf
+from barrowful.sitefile.language.names import MaterialWord
 from barrowful.sitefile.language.quantity import Stated
+from barrowful.sitefile.language.rules import at_most_one
 
 
 def _field(name: str, figure: FigureName) -> Field:
@@ -19,10 +21,11 @@ _OXIDE = Stated("share", least="0 %", most="70 %")
 
 MATERIAL = Group(
     title="A material",
+    rules=(at_most_one("phosphate", "phosphorus"), at_most_one("potash", "potassium")),
     fields=(
         Field(
             "like",
-            Words(60),
+            MaterialWord(60),
             help="A catalogue material whose other figures are taken over.",
             example="kitchen waste",
         ),

@@ -17,6 +17,7 @@ from barrowful.sitefile.language.materials import Materials
 from barrowful.sitefile.language.money import Cash, CashPer
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure, OwnMeasure, OwnMeasures
+from barrowful.sitefile.language.rules import asks_for, at_most_one
 
 MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
@@ -75,6 +76,7 @@ LABOUR = Group(
 )
 HISTORY = Group(
     title="What was done",
+    rules=(at_most_one("amount", "depth"), asks_for("material", "amount", "depth")),
     fields=(
         Field("date", Day(), help="Day it was done.", example="2026-11-20", required=True),
         Field(

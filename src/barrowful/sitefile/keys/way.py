@@ -9,6 +9,7 @@ from barrowful.sitefile.language.lists import ListOf, SetOf
 from barrowful.sitefile.language.money import Cash, CashPer, PriceFor
 from barrowful.sitefile.language.names import NameOf, PlantName
 from barrowful.sitefile.language.quantity import Measure, Stuff
+from barrowful.sitefile.language.rules import asks_for, at_most_one, switched_on_bars
 
 BY_MASS = Stuff(("mass",), least="1 g", most="1000000 kg")
 MONTHS = SetOf(Number(1, 12, whole=True), 1, 12)
@@ -28,9 +29,11 @@ HAVE = Group(
         ),
     ),
 )
+LOTS = ("mass", "volume", "amount", "weekly")
 INGREDIENT = Group(
     title="An ingredient of a heap",
     one_of=(("material", "way"),),
+    rules=(at_most_one(*LOTS), asks_for("material", *LOTS)),
     fields=(
         Field(
             "material",
@@ -76,6 +79,7 @@ READING = Group(
 )
 MAKE = Group(
     title="Way: make",
+    rules=(switched_on_bars("left", "target_cn", "target_moisture", "chopped", "readings"),),
     fields=(
         Field(
             "bays",
@@ -108,10 +112,7 @@ MAKE = Group(
             default="55 %",
         ),
         Field(
-            "turn_every",
-            Duration(),
-            help="How often it is turned; left out, it is not turned.",
-            example="2 weeks",
+            "turn_every", Duration(), help="How often it is turned; left out, it is not.", example="2 weeks"
         ),
         Field("chopped", Flag(), help="Are the pieces smaller than 5 cm?", example="true", default="true"),
         Field(
@@ -137,15 +138,13 @@ MAKE = Group(
 )
 SAMPLE = Group(
     title="A weighed sample",
+    rules=(at_most_one("fresh", "dry"), asks_for("area", "fresh", "dry")),
     fields=(
         Field("area", Measure("area", most="100 m2"), help="Ground cut.", example="0.5 m2", required=True),
         Field("fresh", MASS, help="What was cut, fresh.", example="2.1 kg"),
         Field("dry", MASS, help="What was cut, dried.", example="0.4 kg"),
         Field(
-            "dry_share",
-            Measure("share", most="100 %"),
-            help="Dry share of the fresh mass.",
-            example="18 %",
+            "dry_share", Measure("share", most="100 %"), help="Dry share of the fresh mass.", example="18 %"
         ),
         Field("nitrogen", Measure("share", most="8 %"), help="Nitrogen of the dry matter.", example="3.2 %"),
     ),

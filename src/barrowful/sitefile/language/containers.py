@@ -11,7 +11,9 @@ from typing import Any
 from barrowful.measures.problems import NOWHERE, Mark
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.kinds import Kind
+from barrowful.sitefile.language.rules import Rule
 from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
+from barrowful.sitefile.text.plain import plain
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,6 +28,13 @@ class Field:
     required: bool = False
     default: str = ""
     source: str = ""
+
+    @property
+    def json(self) -> dict[str, Any]:
+        """Return the JSON Schema of what stands behind the key, with what an editor shows of it."""
+        shown = {"title": self.key, **self.kind.json, "description": self.help}
+        shown["examples"] = [plain(self.example)]
+        return {**shown, "default": plain(self.default)} if self.default else shown
 
     def assumed(self, context: ReadContext) -> Any:
         """Return the default's value; it is read once where it means the same in every file."""
@@ -42,7 +51,8 @@ class Field:
 class Group(Kind):
     """A section with known keys; exactly one key of each ``one_of`` tuple must stand.
 
-    Keys of ``first`` are read before the others, which are written in what they say.
+    Keys of ``first`` are read before the others, which are written in what they say. ``rules`` are for
+    editors: what the site asks of its keys beside.
     """
 
     fields: tuple[Field, ...]
@@ -50,6 +60,7 @@ class Group(Kind):
     one_of: tuple[tuple[str, ...], ...] = ()
     some_of: tuple[str, ...] = ()
     first: tuple[str, ...] = ()
+    rules: tuple[Rule, ...] = ()
 
     @cached_property
     def by_key(self) -> dict[str, Field]:
@@ -76,14 +87,14 @@ class Group(Kind):
     def json(self) -> dict[str, Any]:
         schema: dict[str, Any] = {
             "type": "object",
-            "properties": {
-                field.key: {**field.kind.json, "description": field.help} for field in self.fields
-            },
+            "title": self.title,
+            "properties": {field.key: field.json for field in self.fields},
             "required": [field.key for field in self.fields if field.required],
             "additionalProperties": False,
         }
-        if self.one_of:
-            schema["allOf"] = [{"oneOf": [{"required": [key]} for key in keys]} for keys in self.one_of]
+        exactly = [{"oneOf": [{"required": [key]} for key in keys]} for keys in self.one_of]
+        if exactly or self.rules:
+            schema["allOf"] = [*exactly, *self.rules]
         if self.some_of:
             schema["anyOf"] = [{"required": [key]} for key in self.some_of]
         return schema

@@ -8,15 +8,13 @@ from datetime import date
 from typing import Any, ClassVar
 
 from barrowful.measures.dates import Step, read_date, read_step
-from barrowful.measures.money import read_currency
+from barrowful.measures.money import currencies, read_currency
 from barrowful.measures.problems import Mark, ParseError, did_you_mean
 from barrowful.measures.text import read_number
+from barrowful.sitefile.language import patterns
 from barrowful.sitefile.language.context import ReadContext
 from barrowful.sitefile.text.nodes import Node, Refused, Scalar
 
-#: The start of every quantity and price, for the schema.
-NUMBER_PATTERN = r"^[+-]?([0-9]+(\.[0-9]+)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?"
-UNIT_PATTERN = r" *([A-Za-z%/]|1 */).*$"
 #: A year without a leap day, to tell a day of any year by.
 ANY_YEAR = 2001
 
@@ -42,6 +40,10 @@ class Kind:
     def json(self) -> dict[str, Any]:
         """Return the JSON Schema of the kind."""
         raise NotImplementedError
+
+    def json_text(self, pattern: str) -> dict[str, Any]:
+        """Return the JSON Schema of texts of a pattern; an editor that can says what is expected instead."""
+        return {"type": "string", "pattern": pattern, "patternErrorMessage": f"expected {self.name}"}
 
     def read(self, node: Node, context: ReadContext, path: str) -> Any:
         """Return the checked value of a node."""
@@ -73,7 +75,7 @@ class Words(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": ["string", "number"], "minLength": 1, "maxLength": self.most}
+        return {"type": ["string", "number"], "pattern": r"\S", "maxLength": self.most}
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:
         words = text.strip()
@@ -164,7 +166,7 @@ class Day(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
+        return self.json_text(patterns.DAY)
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> date:
         day = read_date(text)
@@ -175,6 +177,14 @@ class Day(Kind):
 
 class MonthDay(Words):
     """A day of any year, as (month, day)."""
+
+    @property
+    def name(self) -> str:
+        return "a month and day such as 04-20"
+
+    @property
+    def json(self) -> dict[str, Any]:
+        return self.json_text(patterns.MONTH_DAY)
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> tuple[int, int]:
         words = super().of_text(text, mark, context, path)
@@ -201,7 +211,7 @@ class Duration(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": NUMBER_PATTERN + " *(day|week|month|year)s?$"}
+        return self.json_text(patterns.duration(self.most, self.zero))
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Step:
         step = read_step(text)
@@ -220,7 +230,7 @@ class Currency(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": "^[A-Z]{3}$"}
+        return {"enum": sorted(currencies())}
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> str:
         context.currency = read_currency(text)

@@ -11,11 +11,11 @@ from barrowful.measures.money import Price, read_price
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.measures.text import read_unit
 from barrowful.measures.units import fits, scale
+from barrowful.sitefile.language import patterns
 from barrowful.sitefile.language.context import ReadContext
-from barrowful.sitefile.language.kinds import NUMBER_PATTERN, Kind
+from barrowful.sitefile.language.kinds import Kind
 
 MOST_MONEY = 1_000_000_000
-MONEY_PATTERN = NUMBER_PATTERN + " *[A-Z]{3}"
 #: What a grower would type for money by a dimension, shown in messages.
 EXAMPLES = {"volume": "46 EUR/m3", "hours": "12 EUR/h", "mass": "6 EUR/kg"}
 
@@ -29,7 +29,7 @@ class Cash(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": MONEY_PATTERN + "$"}
+        return self.json_text(patterns.money(most=MOST_MONEY))
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Decimal | None:
         price = _price(text, context)
@@ -50,7 +50,7 @@ class CashPer(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return _json_per()
+        return self.json_text(patterns.money((self.dimension,), most=MOST_MONEY))
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Decimal | None:
         price = _price(text, context)
@@ -79,7 +79,7 @@ class PriceFor(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return _json_per()
+        return self.json_text(patterns.money(("volume", "mass"), self.words, MOST_MONEY))
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> SellersPrice | None:
         price = _price(text, context)
@@ -89,10 +89,6 @@ class PriceFor(Kind):
             return SellersPrice(price.amount, Selling(price.per))
         dimension, size = _size_of(price, text, self.name, ("volume", "mass"), self.words, context)
         return SellersPrice(price.amount, Selling(price.per, **{dimension: size}))
-
-
-def _json_per() -> dict[str, Any]:
-    return {"type": "string", "pattern": MONEY_PATTERN + " */ *[^ ]+$"}
 
 
 def _price(text: str, context: ReadContext) -> Price | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from barrowful.catalogue.crops import CropDemand, crop, crop_names
 from barrowful.catalogue.materials import Material, names
@@ -28,7 +28,15 @@ class NameOf(Words):
         return name
 
 
-class MaterialName(Words):
+class MaterialWord(Words):
+    """A name that one of the file or the catalogue may have, as text; an editor suggests the catalogue's."""
+
+    @property
+    def json(self) -> dict[str, Any]:
+        return {"anyOf": [{"enum": list(names())}, super().json]}
+
+
+class MaterialName(MaterialWord):
     """The name of a material of the file or the catalogue, as the material itself."""
 
     of_file: ClassVar[bool] = True
@@ -49,6 +57,10 @@ class MaterialName(Words):
 class PlantName(Words):
     """The name of a plant of the catalogue, as the plant itself."""
 
+    @property
+    def json(self) -> dict[str, Any]:
+        return {"enum": list(plant_names())}
+
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Plant:
         name: str = super().of_text(text, mark, context, path)
         grown = plant(name)
@@ -60,6 +72,10 @@ class PlantName(Words):
 
 class CropName(Words):
     """The name of a crop or fruit tree of the catalogue, as what it wants."""
+
+    @property
+    def json(self) -> dict[str, Any]:
+        return {"enum": list(crop_names())}
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> CropDemand:
         name: str = super().of_text(text, mark, context, path)

@@ -9,12 +9,14 @@ from typing import Any, NamedTuple
 from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.ground.sizes import Size
 from barrowful.measures.dimensions import SI
+from barrowful.measures.factors import SPELLINGS
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.measures.text import EXAMPLES, Measured, read_measure
 from barrowful.measures.units import scale
+from barrowful.sitefile.language import patterns
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import ReadContext
-from barrowful.sitefile.language.kinds import NUMBER_PATTERN, UNIT_PATTERN, Kind
+from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.language.lists import Named
 from barrowful.sitefile.text.nodes import Mapping, Node
 
@@ -64,7 +66,7 @@ class Quantitative(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        single = {"type": "string", "pattern": NUMBER_PATTERN + UNIT_PATTERN}
+        single = self.json_text(patterns.quantity(self.dimensions, self.least, self.most, self.zero))
         three = {
             "type": "object",
             "properties": dict.fromkeys(Spread._fields, single),
@@ -236,7 +238,7 @@ class OwnMeasure(Kind):
 
     @property
     def json(self) -> dict[str, Any]:
-        return {"type": "string", "pattern": NUMBER_PATTERN + UNIT_PATTERN}
+        return self.json_text(patterns.quantity(OWN_DIMENSIONS, "", "", False))
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Measured:
         measured = read_measure(text, OWN_DIMENSIONS, {})
@@ -253,6 +255,13 @@ class OwnMeasures(Named):
     """
 
     volumes: tuple[str, ...] = ()
+
+    @property
+    def json(self) -> dict[str, Any]:
+        volume = OwnMeasure().json_text(patterns.quantity(("volume",), "", "", False))
+        known = {name: {**volume, "description": f"What a {name} holds."} for name in self.volumes}
+        names = {"pattern": "^[A-Za-z][A-Za-z_]{0,29}$", "not": {"enum": sorted(SPELLINGS)}}
+        return {**super().json, "properties": known, "propertyNames": names}
 
     def item(self, name: str, node: Node, context: ReadContext, path: str) -> Measured | None:
         size: Measured | None = super().item(name, node, context, path)

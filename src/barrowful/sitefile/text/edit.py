@@ -70,7 +70,7 @@ def _set(node: Node, path: str, value: Node, whole: str) -> Node:
 
 def _set_item(node: Listing, path: str, value: Node, whole: str) -> Listing:
     """Return a copy of a list with a value set in one of its items, by its label or else its number."""
-    labels = [_label(item, index) for index, item in enumerate(node.items)]
+    labels = [label_of(item, index) for index, item in enumerate(node.items)]
     numbers = [str(index + 1) for index in range(len(node.items))]
     by_label = _step(path, labels)
     step = by_label or _step(path, numbers)
@@ -81,7 +81,7 @@ def _set_item(node: Listing, path: str, value: Node, whole: str) -> Listing:
     index = (labels if by_label else numbers).index(name)
     item = node.items[index]
     label = name if by_label else ""
-    new = _set(_inside(item, label), rest, value, whole) if rest else value
+    new = _set(inside(item, label), rest, value, whole) if rest else value
     return Listing([*node.items[:index], _outside(item, label, new), *node.items[index + 1 :]], node.mark)
 
 
@@ -99,7 +99,8 @@ def _new_key(path: str) -> tuple[str, str]:
     return key, rest
 
 
-def _label(item: Node, index: int) -> str:
+def label_of(item: Node, index: int) -> str:
+    """Return what an item of a list goes by: its name, its only key, or its number from 1."""
     if isinstance(item, Mapping):
         name = item.entries.get("name")
         if name is not None and isinstance(name[1], Scalar):
@@ -113,7 +114,7 @@ def _is_need(item: Node, label: str) -> bool:
     return isinstance(item, Mapping) and list(item.entries) == [label]
 
 
-def _inside(item: Node, label: str) -> Node:
+def inside(item: Node, label: str) -> Node:
     """Return what a label stands for: the item, or a need's own section."""
     return item.entries[label][1] if isinstance(item, Mapping) and _is_need(item, label) else item
 

@@ -24,6 +24,7 @@ def write_json(report: Report) -> Iterator[str]:
             "format_version": FORMAT_VERSION,
             "command": report.command,
             "site": report.site,
+            "currency": report.currency,
             "catalogue_version": CATALOGUE_VERSION,
             "tables": [
                 {

@@ -26,8 +26,6 @@ def _list(sentences: Iterable[str]) -> str:
 
 def _titled(table: Table, report: Report, look: Look) -> str:
     title = f"## {table.title}\n\n" if table.title else ""
-    if not table.rows:
-        return f"{title}nothing to show"
     columns, measures, currency = seen(table), look.measures, report.currency
     headings = [heading(column, measures, currency) for column in columns]
     rows = [

@@ -51,9 +51,10 @@ class Sheet(NamedTuple):
 
 
 def seen(table: Table) -> list[Column[Any]]:
-    """Return the columns people see, in their order; those with nothing in them are left out."""
+    """Return the columns people see, in their order; those with nothing in them are left out of rows."""
     known = {column.key: column for column in table.columns}
-    return [known[key] for key in table.shown if any(row[key] is not None for row in table.rows)]
+    rows = table.rows
+    return [known[key] for key in table.shown if not rows or any(row[key] is not None for row in rows)]
 
 
 def sheet_of(table: Table, report: Report, look: Look) -> Sheet:

@@ -11,7 +11,7 @@ from barrowful.answers.cautions import Scene, applies
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.catalogue.cautions import Caution, cautions
-from barrowful.season.job import Job
+from barrowful.jobs.job import Job
 from barrowful.soil.application import Application, draws_of
 
 #: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, amount.

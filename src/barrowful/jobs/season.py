@@ -9,11 +9,11 @@ from datetime import date, timedelta
 
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.cautioned import Cautioned
+from barrowful.jobs.chores import Chores
+from barrowful.jobs.job import Job, numbered
+from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.needs.decision import Serving
-from barrowful.season.cautioned import Cautioned
-from barrowful.season.chores import Chores
-from barrowful.season.job import Job, numbered
-from barrowful.season.levelling import Week, in_order, level
 from barrowful.site.records import Site
 
 TEST = "test"

@@ -9,7 +9,7 @@ from heapq import heapify, heappop, heappush
 from math import ceil, floor
 from typing import NamedTuple
 
-from barrowful.season.job import Job
+from barrowful.jobs.job import Job
 
 WEEK = timedelta(weeks=1)
 DAYS_PER_WEEK = 7

@@ -9,8 +9,8 @@ from barrowful.answers.costs import collecting_hours
 from barrowful.answers.order_lines import OrderLine
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order
+from barrowful.jobs.job import Job
 from barrowful.needs.decision import Serving
-from barrowful.season.job import Job
 from barrowful.site.needs import Need
 from barrowful.site.records import Site
 from barrowful.supplies.purchase import PlacedOrder

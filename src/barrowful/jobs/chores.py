@@ -12,11 +12,11 @@ from barrowful.answers.costs import digging_hours, spreading_hours
 from barrowful.answers.orders import Sheet
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.errands import before, order_jobs, soil_tests
+from barrowful.jobs.job import Job
+from barrowful.jobs.year import Days, Scene
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
-from barrowful.season.errands import before, order_jobs, soil_tests
-from barrowful.season.job import Job
-from barrowful.season.year import Days, Scene
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.supply import Supply

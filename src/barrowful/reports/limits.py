@@ -1,4 +1,4 @@
-"""Limits given on the command line, read as the keys of a site file are, in the place of the file's own."""
+"""Limits of what is asked; and those given in the place of the file's, read as its keys are."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from barrowful.measures.problems import NOWHERE, ParseError, WrongUse, printable
 if TYPE_CHECKING:
     from barrowful.site.load import LoadedSite
     from barrowful.site.records import Site
+
+#: Most days of each year that a plan can look at, and most years that a course can follow.
+MOST_DAYS_A_YEAR, MOST_YEARS = 12, 100
 
 
 def with_limits(loaded: LoadedSite, by: str | None, cash: str | None, hours: str | None) -> Site:

@@ -1,0 +1,54 @@
+"""The report of the options: ways side by side, and what is best for the whole site."""
+
+from __future__ import annotations
+
+from barrowful.answers.advice import advice
+from barrowful.answers.cautions import CautionInForce, cautions_for
+from barrowful.answers.choices import choices, followed, plan_hint, whole_site
+from barrowful.answers.growing import growing_lines
+from barrowful.answers.lines import option_lines, whole_lines
+from barrowful.answers.options import Answer
+from barrowful.answers.options import options as reckon
+from barrowful.answers.orders import plan_warnings
+from barrowful.reports.shared import report_of
+from barrowful.site.load import LoadedSite
+from barrowful.soil.present import how_kept
+from barrowful.tables.cautions import caution_notes
+from barrowful.tables.choices import CHOICES
+from barrowful.tables.growing import GROWING
+from barrowful.tables.options import BY_PLACE, OPTIONS
+from barrowful.tables.report import Report, Table
+from barrowful.tables.whole_site import WHOLE_SITE
+
+
+def options(loaded: LoadedSite, *, by_place: bool = False, sources: bool = True) -> Report:
+    """Return each way applied to the needs it can serve, by way or by way and place."""
+    found = reckon(loaded.site, by_place=by_place)
+    tables = [(BY_PLACE if by_place else OPTIONS).table(option_lines(found))]
+    sentences: list[str] = []
+    first: tuple[str, ...] = ()
+    warnings: list[str] = []
+    calling: list[CautionInForce] = []
+    if not by_place:
+        beside, sentences = _whole_site(found)
+        whole = followed(found)
+        sentences = [*plan_hint(whole), *sentences]
+        tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
+        calling = cautions_for(found, whole.together.options())
+    sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
+    told = {each.caution.key for each in calling}
+    calling += [each for each in cautions_for(found) if each.caution.key not in told]
+    calling.sort(key=lambda each: -each.caution.severity)  # of equal ones those of what is followed are first
+    notes = caution_notes(calling, sources)
+    return report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
+
+
+def _whole_site(found: Answer) -> tuple[list[Table], list[str]]:
+    """Return the tables beside the options, and what is said under them."""
+    plain = choices(found)
+    tables = [
+        WHOLE_SITE.table(whole_lines(found.site, whole_site(found))),
+        GROWING.table(growing_lines(found.supplies.values())),
+        CHOICES.table(plain),
+    ]
+    return tables, [choice.sentence for choice in plain]

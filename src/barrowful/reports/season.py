@@ -1,0 +1,56 @@
+"""The report of a season: its jobs, each with its window, and the weeks they take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+
+from barrowful.answers.cautions import cautions_for
+from barrowful.answers.choices import plan_hint
+from barrowful.jobs.season import Season, sentences
+from barrowful.jobs.season import season as reckon
+from barrowful.reports.shared import report_of
+from barrowful.site.load import LoadedSite
+from barrowful.tables.cautions import caution_notes
+from barrowful.tables.report import Report
+from barrowful.tables.season import BY, WEEKS, JobLine, head_of, job_lines
+
+
+def season(
+    loaded: LoadedSite,
+    first: date,
+    last: date,
+    *,
+    by: str = "week",
+    way: str = "",
+    partial: bool = False,
+    sources: bool = True,
+) -> Report:
+    """Return the jobs between two days of what is followed, or of one way by its name, and all weeks."""
+    found = reckon(loaded.site, way, partial)
+    return of_jobs(loaded, found, lines_of(loaded, found, first, last), by, first, sources)
+
+
+def lines_of(loaded: LoadedSite, found: Season, first: date, last: date) -> list[JobLine]:
+    """Return the lines of the jobs that are done between two days."""
+    jobs = [job for job in found.jobs if job.on <= last and min(job.until, job.last) >= first]
+    return job_lines(jobs, loaded.site)
+
+
+def of_jobs(
+    loaded: LoadedSite, found: Season, lines: Iterable[JobLine], by: str, first: date, sources: bool
+) -> Report:
+    """Return the report of a season: what is to be said first, its jobs, its weeks."""
+    selection = found.selection
+    rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else list(lines)
+    told = [f"Follows: {selection.title}.", *sentences(found)]
+    return report_of(
+        "season",
+        loaded,
+        [replace(BY[by].table(rows), head=head_of(rows, first)), WEEKS.table(found.weeks)],
+        selection.warnings,
+        sentences=[*told, *plan_hint(selection.whole), *selection.remarks],
+        answer=tuple(told),
+        cautions=caution_notes(cautions_for(selection.answer, selection.chosen), sources),
+    )
