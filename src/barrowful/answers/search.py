@@ -40,12 +40,16 @@ class Rank(NamedTuple):
 
 
 class Best(NamedTuple):
-    """The cheapest assignment there is, and whether all were searched through."""
+    """The cheapest assignment there is, and whether all were searched through.
+
+    Where it ``ended`` by itself, nothing was left out for having to be worked out.
+    """
 
     together: Together
     bill: Bill
     picks: Picks
     whole: bool
+    ended: bool
 
 
 class Candidate(NamedTuple):
@@ -86,18 +90,38 @@ class Search:
         site = self.answer.site
         self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
         every = {kind: candidates_of(self.answer, kind) for kind in self.kinds}
+        self._begin(every)
         alone = {kind: [of for of in every[kind] if len(of.ways) <= 1] for kind in self.kinds}
         assignments = prod(len(alone[kind]) for kind in self.kinds)
-        whole = assignments * kinds_of_place(site) <= MOST_SEARCHED
+        whole, ended = assignments * kinds_of_place(site) <= MOST_SEARCHED, True
         for self.candidates in (alone, every):
             self.left = inf if whole and self.candidates is alone else MOST_WORKED_OUT
             self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
             self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
             self._down(0, Together(self.answer), {}, ())
             whole = whole or (self.candidates is alone and self.left > 0)
+            ended = ended and self.left > 0
         assert self.best is not None
         _, together, bill, picks = self.best
-        return Best(together, bill, picks, whole)
+        return Best(together, bill, picks, whole, ended)
+
+    def _begin(self, every: Mapping[str, Sequence[Candidate]]) -> None:
+        """Take what is best on a site nearby for the best so far, where it can be carried out here.
+
+        More is cut off then, and no other is found: only where a search ends by itself.
+        """
+        near = best_of(self.answer.near) if self.answer.near else None
+        picks = near.picks if near and near.ended else {}
+        chosen = [of for kind in self.kinds for of in every[kind] if of.ways == picks.get(kind)]
+        together = Together(self.answer)
+        for of, kind in zip(chosen, self.kinds, strict=False):
+            if together.over_limits(together.bill()):
+                return
+            together.serve(kind, of.ways)
+        bill = together.bill()
+        if len(chosen) == len(self.kinds) and not together.over_limits(bill):
+            order = tuple(of.order for of in chosen)
+            self.best = self._rank(together, bill, order), together, bill, {**picks}
 
     def _down(
         self, depth: int, together: Together, picks: dict[str, tuple[str, ...]], order: tuple[int, ...]
@@ -110,10 +134,10 @@ class Search:
             if self.best is None or rank < self.best[0]:
                 self.best = rank, together, bill, picks
             return
-        kind = self.kinds[depth]
+        kind, at_least = self.kinds[depth], self._cost(bill) - left_over(bill)
         for candidate in self.candidates[kind]:
             if self.best is not None and (
-                self.left <= 0 or self._no_better(depth, candidate, together, bill)
+                self.left <= 0 or self._no_better(depth, candidate, together, at_least)
             ):
                 continue
             further = together.copy()
@@ -124,8 +148,8 @@ class Search:
         """Return what handling a kind of need takes besides, told in servings that are worked out."""
         return 1 + len(self.answer.site.places_with(kind)) // SERVINGS_HANDLED
 
-    def _no_better(self, depth: int, candidate: Candidate, together: Together, bill: Bill) -> bool:
-        """Say whether nothing below a branch can be better than the best there is."""
+    def _no_better(self, depth: int, candidate: Candidate, together: Together, at_least: Decimal) -> bool:
+        """Say whether nothing below a branch, which costs at least so much, is better than the best."""
         assert self.best is not None
         rest = self.kinds[depth + 1 :]
         most = together.met + candidate.at_best + sum(self.most[kind] for kind in rest)
@@ -133,7 +157,7 @@ class Search:
         if unmet != best.unmet:
             return unmet > best.unmet
         least = sum((self.least[kind] for kind in rest), candidate.least)
-        return self._cost(bill) - left_over(bill) + least > best.cost
+        return at_least + least > best.cost
 
     @cached_property
     def _needs(self) -> int:
