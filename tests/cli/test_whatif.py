@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import read_measure
-from barrowful.sitefile.text.cases import cases_of
+from barrowful.sitefile.text.cases import Case, cases_of
 
 Call = Callable[..., Any]
 CHANGES = {
@@ -28,10 +28,11 @@ def rows(call: Call, demos: dict[str, Path]) -> Callable[..., dict[str, list[Any
     """Give a function that returns the rows of a what-if on a demo file, by case."""
 
     def ask(*words: str, place: str = "crooked-ladle-orchard") -> dict[str, list[Any]]:
-        done = call("whatif", demos[place], *words, "--format", "json")
+        done = call("whatif", demos[place], *words, "--all-rows", "--format", "json")
         assert done.code == 0, done.err
         found: dict[str, list[Any]] = {}
-        for row in done.json["tables"][0]["rows"]:
+        _, ways = done.json["tables"]
+        for row in ways["rows"]:
             found.setdefault(row["case"], []).append(row)
         return found
 
@@ -152,7 +153,7 @@ def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
         "json",
     )
     assert done.code == 0, done.err
-    base, changed = done.json["tables"][0]["rows"]
+    base, changed = done.json["tables"][1]["rows"]
     assert changed["loose_m3"] == pytest.approx(2 * base["loose_m3"], rel=1e-9)
 
 
@@ -204,18 +205,20 @@ def ends() -> st.SearchStrategy[str]:
 @example("999999999999.999", "1", 2)
 def test_ends_of_any_size_give_steps_or_a_sentence(low: str, high: str, count: int) -> None:
     """A range is either so many steps that a file can hold, apart and in order, or wrong use with a sentence."""
-    text, cases, told = f"labour.push={low}..{high} m:{count}", [], ""
+    text, cases, told = f"labour.push={low}..{high} m:{count}", list[Case](), ""
     try:
-        cases = cases_of([], [], [text])
+        cases = cases_of([], [], [text]).cases
     except WrongUse as wrong:
         told = str(wrong)
     if not cases:
         assert told.startswith(f'"{text}": ')
         return
-    values = [read_measure(changes[0][1], ("length",), {}).magnitude for _, changes in cases]
+    assert float(low) != float(high)
+    values = [read_measure(case.changes[0][1], ("length",), {}).magnitude for case in cases]
+    assert [case.cells for case in cases] == [(value,) for value in values]
     assert len(values) == count
     assert values == sorted(values, reverse=float(low) > float(high))
-    assert len(set(values)) == (count if float(low) != float(high) else 1)
+    assert len(set(values)) == count
     assert (values[0], values[-1]) == (float(low), float(high))
     step = (float(high) - float(low)) / (count - 1)
     for number, value in enumerate(values):
