@@ -53,8 +53,6 @@ CONSTANTS = {
     "MOST_SPARE": "how far a search looks",
     "LOOKED_AT": "how fine a search looks",
     "LEAST_STEPS": "how fine a search looks",
-    "DOWN": "how far a search looks",
-    "UP": "how far a search looks",
     "DAYS": "how far a search looks",
     "MOST_IN_FULL": "how far a search looks",
     "ENOUGH": "how far a search looks",

@@ -39,6 +39,11 @@ def asked(standing: Standing, text: str) -> Asked:
     if not path or (equals and not typed):
         raise WrongUse(f'"{text}" is not a path; write --break-even "PATH" or "PATH=A..B"')
     stands = _stands(standing, path)
+    if stands and read_end(stands) is None and ".." not in stands:
+        raise WrongUse(
+            f'"{path}" is "{stands}", which is no number or date; a break-even is looked for along a number'
+            f' or a date, e.g. --break-even "ways.NAME.buy.price". To compare words: --vary "{path}=a,b,c"'
+        )
     if not typed:
         low, high, unit, why = _own_range(standing, path, stands)
         return Asked(_scale(standing, path, unit, low, high), LOOKED_AT, why)
@@ -77,10 +82,7 @@ def _own_range(standing: Standing, path: str, stands: str) -> tuple[Decimal | da
     if not stands:
         raise WrongUse(f'the file does not say "{path}"; give a range, --break-even "{path}=A..B"')
     if end is None:
-        raise WrongUse(
-            f'"{path}" is "{stands}", which is no number or date; a break-even is looked for along a number'
-            f' or a date, e.g. --break-even "ways.NAME.buy.price". To compare words: --vary "{path}=a,b,c"'
-        )
+        raise WrongUse(f'"{path}" is "{stands}"; give a range, --break-even "{path}=A..B"')
     if isinstance(end, date):
         return (*_days_round(standing, path, end), "", f"up to a year either way of the file's {stands}")
     low = _first(standing, path, (end.number * share for share in DOWN), end.words)
