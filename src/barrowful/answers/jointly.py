@@ -57,7 +57,7 @@ def _row(known: Known, kind: str, joint: Joint, among: Sequence[Place]) -> Optio
     used = {dose.way for dose in decision.every_dose}
     if len(used) < len(joint.parts) or not any(of.met for of in decision.servings):
         return None
-    return known.option(kind, places, joint)
+    return known.option(kind, places, joint, decision)
 
 
 def _any_met(site: Site, kind: str, joint: Joint, places: Sequence[Place]) -> bool:

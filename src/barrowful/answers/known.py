@@ -67,11 +67,14 @@ def same(of: Worked, differs: Differences, sources: Mapping[str, Source]) -> Wor
 class Known:
     """The decisions and options of a site by kind of need, way and places.
 
-    What a site ``near`` it has known, and which is the same here, is taken over as ``differs`` says.
+    What a site ``near`` it has known, and which is the same here, is taken over as ``differs`` says. They are
+    kept for another site, unless there are a row for each place.
     """
 
-    def __init__(self, site: Site, near: Known | None = None, differs: Differences | None = None) -> None:
-        self.site = site
+    def __init__(
+        self, site: Site, near: Known | None = None, differs: Differences | None = None, keeps: bool = True
+    ) -> None:
+        self.site, self.keeps = site, keeps
         self.decisions: dict[Row, Decision] = {}
         self.options: dict[Row, Option] = {}
         self.near = near if differs is not None else None
@@ -83,17 +86,18 @@ class Known:
         known = self._taken_over(row, source)
         if known is None:
             known = decide(self.site, kind, places, source)
-        self.decisions[row] = known
+        if self.keeps:
+            self.decisions[row] = known
         return known
 
-    def option(self, kind: str, places: Sequence[Place], source: Source) -> Option:
+    def option(self, kind: str, places: Sequence[Place], source: Source, decision: Decision) -> Option:
         """Return the option of what a way, or several, do for a kind of need in places."""
         row = _row(kind, places, source)
-        decision = self.decisions.get(row) or self.decision(kind, places, source)
         known = self.near.options.get(row) if self.near else None
         if known is None or known.decision is not decision or not self._costs_the_same(source):
             known = make_option(self.site, kind, source, places, decision)
-        self.options[row] = known
+        if self.keeps:
+            self.options[row] = known
         return known
 
     def _taken_over(self, row: Row, source: Source) -> Decision | None:

@@ -86,7 +86,7 @@ def options(site: Site, by_place: bool = False, near: Answer | None = None) -> A
     """
     shown, spare = list[Option](), list[Option]()
     differs = differences(near.site, site) if near else None
-    known = Known(site, near.known if near else None, differs)
+    known = Known(site, near.known if near else None, differs, keeps=not by_place)
     ways = supplies(site, supplies_there(near.supplies, differs) if near and differs else {})
     for kind in NEEDS:
         joint = joint_rows(known, kind, ways, site.places)
@@ -152,7 +152,7 @@ def _side_by_side(
     for source in sources:
         places = [place for place in among if source.serves(place, kind)]
         if places:
-            rows.append(known.option(kind, places, source))
+            rows.append(known.option(kind, places, source, known.decision(kind, places, source)))
     return rows
 
 
