@@ -67,7 +67,10 @@ def test_the_price_is_where_two_sellers_cost_the_same() -> None:
         price += Decimal("0.01")
     assert told(f"{PRICE}=10..60 EUR/m3:4") == [(float(price), "dress", "bulk", "near")]
     [change] = search(f"{PRICE}=10..60 EUR/m3:4").changes
-    assert (change.was.cash <= change.now.cash, change.unit) == (True, "EUR/m3")
+    assert change.unit == "EUR/m3"
+    rest = change.now.cash - cents(loose * 45)
+    assert change.was.cash == rest + 20 + cents(loose * (price - Decimal("0.01")))
+    assert change.unchanged == rest + 20 + cents(loose * price) > change.now.cash
 
 
 def test_ends_may_be_in_other_units_and_the_other_way_round() -> None:

@@ -10,8 +10,9 @@ from itertools import pairwise
 from math import floor, log10
 from typing import NamedTuple
 
-from barrowful.answers.cases import Standing
-from barrowful.answers.outlook import Outlook, best_outlook, differing
+from barrowful.answers.cases import CaseAnswer, Standing
+from barrowful.answers.outlook import Outlook, best_outlook, best_picks, differing, outlook_by
+from barrowful.answers.together import Picks
 from barrowful.measures.money import currencies
 from barrowful.measures.problems import WrongUse
 from barrowful.sitefile.text.cases import Change
@@ -81,6 +82,8 @@ class BreakEven(NamedTuple):
     after: str
     was: Outlook
     now: Outlook
+    #: What the whole site would cost there by the ways from before, where these meet as much.
+    unchanged: Decimal | None
 
 
 class Search(NamedTuple):
@@ -100,15 +103,23 @@ class _Points:
 
     standing: Standing
     scale: Scale
-    known: dict[int, Outlook] = field(default_factory=dict)
+    known: dict[int, tuple[Outlook, Picks]] = field(default_factory=dict)
 
     def __getitem__(self, index: int) -> Outlook:
         if index not in self.known:
-            text = self.scale.text(index)
-            changes: Sequence[Change] = [(self.scale.path, text)]
-            loaded = self.standing.changed(f"{self.scale.path}={text}", changes)
-            self.known[index] = best_outlook(self.standing.beside(text, loaded))
-        return self.known[index]
+            case = self._case(index)
+            self.known[index] = best_outlook(case), best_picks(case)
+        return self.known[index][0]
+
+    def _case(self, index: int) -> CaseAnswer:
+        text = self.scale.text(index)
+        changes: Sequence[Change] = [(self.scale.path, text)]
+        return self.standing.beside(text, self.standing.changed(f"{self.scale.path}={text}", changes))
+
+    def unchanged(self, index: int) -> Decimal | None:
+        """Return what the whole site would cost at a value by the ways that are best just before it."""
+        by_before = outlook_by(self._case(index), self.known[index - 1][1])
+        return None if by_before is None or by_before.met < self[index].met else by_before.cash
 
 
 def break_evens(standing: Standing, scale: Scale, count: int, why: str) -> Search:
@@ -147,6 +158,7 @@ def _changes(points: _Points, low: int, high: int) -> Iterator[int]:
 def _told(points: _Points, index: int) -> Iterator[BreakEven]:
     """Give what changes at a value, a kind of need after the other."""
     scale, was, now = points.scale, points[index - 1], points[index]
+    unchanged = points.unchanged(index)
     for need, before, after in differing(was, now):
         yield BreakEven(
             path=scale.path,
@@ -158,6 +170,7 @@ def _told(points: _Points, index: int) -> Iterator[BreakEven]:
             after=after,
             was=was,
             now=now,
+            unchanged=unchanged,
         )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from barrowful.answers.break_even import BreakEven, Search
+from barrowful.measures.money import rounded
 from barrowful.site.records import Site
 
 #: Changes that are told one by one.
@@ -54,6 +55,14 @@ def _told(changes: Sequence[BreakEven]) -> str:
         cost += f" ({was.money} and {was.shortfall or 'every need met'} just before)"
     elif now.money != was.money:
         cost += f" ({was.money} just before)"
+    unchanged = changes[0].unchanged
+    if now.met == was.met and unchanged is not None and unchanged < now.cash:
+        # a pair that was looked at before is none of those looked at from here on
+        still = f"{rounded(unchanged, now.currency):,} {now.currency}"
+        cost += (
+            f"; by the ways from before it would still be {still}: only the most promising pairs are looked"
+            ' at, "barrowful plan" looks at all'
+        )
     return f"- from {changes[0].text} on {turns}; {cost}."
 
 

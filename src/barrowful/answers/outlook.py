@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
 from barrowful.answers.cases import CaseAnswer
-from barrowful.answers.choices import WholeSite, cheapest, needs_of
+from barrowful.answers.choices import CHEAPEST, WholeSite, cheapest, needs_of
+from barrowful.answers.search import best_of
+from barrowful.answers.together import Picks, carried_out
 from barrowful.measures.money import rounded
+from barrowful.site.ways import JOINS
+from barrowful.supplies.joint import Joint
 
 #: What is said in place of a way where no way meets a need.
 NOTHING = "nothing"
@@ -61,6 +66,24 @@ class Outlook(NamedTuple):
 def best_outlook(case: CaseAnswer) -> Outlook:
     """Return what the whole site comes to by the cheapest way for each need."""
     return _outlook(cheapest(case.answer))
+
+
+def best_picks(case: CaseAnswer) -> Picks:
+    """Return the ways of the cheapest way for each need, by kind of need."""
+    return best_of(case.answer).picks
+
+
+def outlook_by(case: CaseAnswer, picks: Picks) -> Outlook | None:
+    """Return what the whole site comes to by ways that are given, None where it is over the grower's limits.
+
+    Several ways serve jointly as they did, though they may be none of the pairs that are looked at here.
+    """
+    answer, joints = case.answer, dict(case.answer.joints)
+    for name in (name for ways in picks.values() for name in ways if JOINS in name and name not in joints):
+        joints[name] = Joint(tuple(answer.supplies[part] for part in name.split(JOINS)))
+    together = carried_out(replace(answer, joints=joints), picks)
+    whole = WholeSite(CHEAPEST, together, together.bill())
+    return None if whole.over else _outlook(whole)
 
 
 def followed_outlook(case: CaseAnswer) -> Outlook:

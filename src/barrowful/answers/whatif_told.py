@@ -33,7 +33,7 @@ def advice_of(base: Outlook, cases: Sequence[Told], varied: Sequence[Varied]) ->
     if len(named) > MOST_TOLD:
         lines.append(f"And {len(named) - MOST_TOLD} more cases: see the table.")
     if len(varied) == 1:
-        lines += _along(varied[0], among)
+        lines += _along(varied[0], base, among)
     elif varied:
         lines += _in_a_grid(base, among)
     if all(case.outlook == base for case in cases):
@@ -74,7 +74,7 @@ def _short(base: Outlook, now: Outlook) -> str:
     return f"; {now.shortfall or 'every need met'}" if now.met != base.met or now.needs != base.needs else ""
 
 
-def _along(axis: Varied, cases: Sequence[Told]) -> Iterator[str]:
+def _along(axis: Varied, base: Outlook, cases: Sequence[Told]) -> Iterator[str]:
     """Give what the whole site costs along the values of one thing, and between which the ways change."""
     texts = _texts(axis)
     moneys = [f"{rounded(case.outlook.cash, case.outlook.currency):,}" for case in cases]
@@ -91,6 +91,11 @@ def _along(axis: Varied, cases: Sequence[Told]) -> Iterator[str]:
     if len(set(moneys)) > 1:
         best = min(range(len(cases)), key=lambda index: _rank(cases[index].outlook))
         yield f"Least: {cases[best].outlook.money} {at} {texts[best]}{unit}{_left(cases[best].outlook)}."
+    fewer = [index for index, case in enumerate(cases) if case.outlook.met < base.met]
+    if fewer:
+        more = f" and {len(fewer) - MOST_TOLD} more" if len(fewer) > MOST_TOLD else ""
+        where = ", ".join(texts[index] for index in fewer[:MOST_TOLD])
+        yield f"Fewer needs are met {at} {where}{unit}{more}: {cases[fewer[0]].outlook.shortfall}."
     yield from _turns(axis, cases, texts, unit)
 
 

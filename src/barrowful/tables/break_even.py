@@ -41,6 +41,12 @@ BREAK_EVEN: Layout[BreakEven] = Layout(
         c.text("to", "then by", "By what the need is met from there on.", lambda row: row.after),
         c.money("cash_before", "cash before", "Cash, all in, just before.", lambda row: row.was.cash),
         c.money("cash_after", "cash then", "Cash, all in, there.", lambda row: row.now.cash),
+        c.money(
+            "cash_unchanged",
+            "by those before",
+            "Cash, all in, there by the ways from before, where these meet as much.",
+            lambda row: row.unchanged,
+        ),
         c.number("hours_before", "hours before", c.HOURS, "Hours just before.", lambda row: row.was.hours),
         c.number("hours_after", "hours then", c.HOURS, "Hours there.", lambda row: row.now.hours),
         c.day("ready_before", "ready before", "Day all is ready just before.", lambda row: row.was.ready_on),
