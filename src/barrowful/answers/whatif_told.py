@@ -81,7 +81,7 @@ def _along(axis: Varied, base: Outlook, cases: Sequence[Told]) -> Iterator[str]:
     currency = cases[0].outlook.currency
     unit, at = f" {axis.unit}" if axis.unit else "", "with" if axis.is_words else "at"
     if len(set(moneys)) == 1:
-        yield f"At every value of {axis.path} it costs {moneys[0]} {currency}."
+        yield f"At every value of {axis.path} it costs {moneys[0]} {currency}{_hours(cases)}."
     elif len(cases) <= MOST_VALUES:
         each = ", ".join(f"{money} {at} {text}" for money, text in zip(moneys, texts, strict=True))
         yield f"In {currency}, by {axis.path}{f' in{unit}' if unit else ''}: {each}."
@@ -97,6 +97,13 @@ def _along(axis: Varied, base: Outlook, cases: Sequence[Told]) -> Iterator[str]:
         where = ", ".join(texts[index] for index in fewer[:MOST_TOLD])
         yield f"Fewer needs are met {at} {where}{unit}{more}: {cases[fewer[0]].outlook.shortfall}."
     yield from _turns(axis, cases, texts, unit)
+
+
+def _hours(cases: Sequence[Told]) -> str:
+    """Return between which hours the cases take, where they differ to the hour."""
+    hours = [case.outlook.hours for case in cases]
+    low, high = f"{min(hours):,.0f}", f"{max(hours):,.0f}"
+    return f" and takes {low} to {high} h" if low != high else ""
 
 
 def _texts(axis: Varied) -> list[str]:
