@@ -175,7 +175,7 @@ def _told(points: _Points, index: int) -> Iterator[BreakEven]:
 
 
 def scale_of(path: str, unit: str, low: Decimal | date, high: Decimal | date, whole: bool) -> Scale:
-    """Return the scale from one end to another: days, whole numbers, coins of money, or fine even steps."""
+    """Return the scale from one end to another: days, whole numbers, or fine even steps, a coin at most."""
     if isinstance(low, date) or isinstance(high, date):
         days = sorted((date_of(low), date_of(high)))
         return Scale(path=path, unit="", low=days[0], high=days[1])
@@ -185,4 +185,4 @@ def scale_of(path: str, unit: str, low: Decimal | date, high: Decimal | date, wh
     step = Decimal(1) if whole else Decimal(1).scaleb(floor(log10((high - low) / LEAST_STEPS)))
     code = unit.partition("/")[0].strip()
     coin = Decimal(1).scaleb(-currencies()[code]) if code in currencies() else step
-    return Scale(path=path, unit=unit, low=low, high=high, step=max(step, min(coin, high - low)))
+    return Scale(path=path, unit=unit, low=low, high=high, step=min(step, coin))
