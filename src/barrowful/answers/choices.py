@@ -63,7 +63,7 @@ class WholeSite:
     @property
     def over(self) -> str:
         """Return which limits of the grower's it is over, or nothing."""
-        return self.together.over_limits(self.bill, self.ready_on)
+        return self.together.over_limits(self.bill)
 
     def why_left_out(self, kind: str, place: str) -> tuple[str, Serving | None]:
         """Return why a need of a place is not met, and the serving that comes nearest to it.

@@ -105,7 +105,7 @@ class Search:
         self, depth: int, together: Together, picks: dict[str, tuple[str, ...]], order: tuple[int, ...]
     ) -> None:
         bill, ready = together.bill(), together.ready_on
-        if together.over_limits(bill, ready):
+        if together.over_limits_on(ready, bill):
             return
         if depth == len(self.kinds):
             rank = self._rank(together, bill, ready, order)

@@ -218,7 +218,11 @@ class Together:
             for part in self.parts
         ]
 
-    def over_limits(self, bill: Bill, ready: date | None) -> str:
+    def over_limits(self, bill: Bill) -> str:
+        """Return which limits of the grower's all together are over, or nothing."""
+        return self.over_limits_on(self.ready_on, bill)
+
+    def over_limits_on(self, ready: date | None, bill: Bill) -> str:
         """Return which limits of the grower's all together, ready on a day, are over, or nothing."""
         site = self.answer.site
         over = over_limits(site, bill.cash, bill.hours, ready)
