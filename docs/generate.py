@@ -86,7 +86,8 @@ def table_section(layout: Layout[Any]) -> str:
     people = "" if layout.for_people else " People do not see the table."
     rows = "".join(column_line(layout, column) for column in layout.columns)
     head = "| key | kind | unit | meaning | heading for people |\n| --- | --- | --- | --- | --- |\n"
-    return f"\n### `{layout.name}`\n\n{there}{apart}{people}\n\n{head}{rows}"
+    further = f"{layout.further}\n\n" if layout.further else ""
+    return f"\n### `{layout.name}`\n\n{there}{apart}{people}\n\n{further}{head}{rows}"
 
 
 def column_line(layout: Layout[Any], column: Column[Any]) -> str:

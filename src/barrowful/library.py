@@ -167,10 +167,11 @@ def season(
 
 
 def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report:
-    """Return the options of the file and of each case, by its name with values by path; table whatif."""
+    """Return what changes in each case, by its name with values by path; tables whatif_site and whatif."""
     from barrowful.reports.whatif import whatif as report
+    from barrowful.sitefile.text.cases import Case, Cases
 
-    return report(site, [(name, changes_to(values)) for name, values in cases.items()])
+    return report(site, Cases([Case(name, tuple(changes_to(values))) for name, values in cases.items()]))
 
 
 def _check_within(number: int, most: int, what: str) -> None:

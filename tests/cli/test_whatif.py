@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import read_measure
-from barrowful.sitefile.text.cases import cases_of
+from barrowful.sitefile.text.cases import Case, cases_of
 
 Call = Callable[..., Any]
+ORCHARD = Path(__file__).parents[2] / "demo" / "crooked-ladle-orchard.yaml"
 CHANGES = {
     "cash_change": "cash", "hours_change": "hours", "loose_m3_change": "loose_m3",
     "matter_left_kg_change": "organic_matter_left_kg",
@@ -29,10 +30,11 @@ def rows(call: Call, demos: dict[str, Path]) -> Callable[..., dict[str, list[Any
     """Give a function that returns the rows of a what-if on a demo file, by case."""
 
     def ask(*words: str, place: str = "crooked-ladle-orchard") -> dict[str, list[Any]]:
-        done = call("whatif", demos[place], *words, "--format", "json")
+        done = call("whatif", demos[place], *words, "--all-rows", "--format", "json")
         assert done.code == 0, done.err
         found: dict[str, list[Any]] = {}
-        for row in done.json["tables"][0]["rows"]:
+        _, ways = done.json["tables"]
+        for row in ways["rows"]:
             found.setdefault(row["case"], []).append(row)
         return found
 
@@ -139,6 +141,159 @@ def test_a_value_varied(sign: str, rows: Callable[..., Any]) -> None:
         assert more["cash"] - less["cash"] == pytest.approx(5 * some[0]["order_quantity"], abs=0.011)
 
 
+PRICE = "ways.yard compost.buy.price"
+
+
+@pytest.fixture(scope="module")
+def grid(ask: Call) -> Any:
+    """Give the answer to a grid of a price and a date on the demo orchard."""
+    by = "places.kitchen beds.needs.raise.by=2028-03-01..2029-03-01:2"
+    return ask("whatif", ORCHARD, "--vary", f"{PRICE}=40,80 EUR/m3", "--vary", by, "--format", "json").json
+
+
+def test_the_whole_site_first_and_what_is_varied_as_columns(grid: Any) -> None:
+    """The first table is the whole site; each varied value is a number in its unit, or a date."""
+    assert [table["name"] for table in grid["tables"]] == ["whatif_site", "whatif"]
+    for table in grid["tables"]:
+        _, price, by, *_ = table["columns"]
+        assert (price["key"], price["unit"], price["meaning"]) == (
+            "varied_1",
+            "EUR/m3",
+            f"{PRICE}, which is varied.",
+        )
+        assert (by["key"], by["unit"]) == ("varied_2", None)
+        cells = {(row["varied_1"], row["varied_2"]) for row in table["rows"] if row["case"] != "base"}
+        assert cells == {(price, day) for price in (40, 80) for day in ("2028-03-01", "2029-03-01")}
+        assert {(row["varied_1"], row["varied_2"]) for row in table["rows"] if row["case"] == "base"} == {
+            (None, None)
+        }
+
+
+def test_a_row_of_the_whole_site_is_that_of_the_changed_file(grid: Any, ask: Call) -> None:
+    """What the whole site costs in a case is what the options of a file with these values say."""
+    sets = ("--set", f"{PRICE}=80 EUR/m3", "--set", "places.kitchen beds.needs.raise.by=2029-03-01")
+    answer = ask("options", ORCHARD, *sets, "--format", "json").json
+    whole = {row["way"]: row for row in answer["tables"][1]["rows"]}
+    case = [
+        row for row in grid["tables"][0]["rows"] if (row["varied_1"], row["varied_2"]) == (80, "2029-03-01")
+    ]
+    base = {row["way"]: row for row in grid["tables"][0]["rows"] if row["case"] == "base"}
+    assert {row["way"] for row in case} == {"yard compost", "bagged compost", "cheapest for each need"}
+    for row in case:
+        assert {key: row[key] for key in whole[row["way"]]} == whole[row["way"]]
+        assert row["cash_change"] == pytest.approx(row["cash"] - base[row["way"]]["cash"], abs=1e-9)
+
+
+def test_the_sentences_say_what_it_comes_to(grid: Any) -> None:
+    """The first lines say what the site costs as it stands, the least and the most, and what changes."""
+    whole = {
+        (row["varied_1"], row["varied_2"]): row["cash"]
+        for row in grid["tables"][0]["rows"]
+        if row["way"] == "cheapest for each need"
+    }
+    first, least, most, *turns = grid["sentences"]
+    assert first.startswith(f"As the file stands the whole site costs {whole[None, None]:.2f} EUR and ")
+    assert least.startswith(f"Least of 4 cases: {min(whole.values()):.2f} EUR with {PRICE}=40 EUR/m3, ")
+    assert most.startswith(f"Most of 4 cases: {max(whole.values()):.2f} EUR with {PRICE}=80 EUR/m3, ")
+    yard, bags = (f"{way} compost + merchant topsoil + bagged sand" for way in ("yard", "bagged"))
+    assert f"In 2 of 4 cases fill is by {yard} instead of {bags}." in turns
+
+
+def test_rows_that_nothing_changes_are_left_out(ask: Call) -> None:
+    """Only what some case changes is shown, and that in each case; --all-rows shows the rest too."""
+    words = ("whatif", ORCHARD, "--vary", f"{PRICE}=44,50 EUR/m3", "--format", "json")
+    few, every = (ask(*words, *more).json["tables"] for more in ((), ("--all-rows",)))
+    for some, full in zip(few, every, strict=True):
+        keys = [key for key in ("need", "way") if key in full["rows"][0]]
+        same = [key for key in full["rows"][0] if key not in {"case", "varied_1"} and "_change" not in key]
+
+        def by_key(rows: list[Any], case: str, keys: list[str] = keys) -> dict[Any, Any]:
+            return {tuple(row[key] for key in keys): row for row in rows if row["case"] == case}
+
+        cases = [by_key(full["rows"], case) for case in ("base", f"{PRICE}=44 EUR/m3", f"{PRICE}=50 EUR/m3")]
+        changed = {
+            key
+            for key, row in cases[0].items()
+            if any(case[key][of] != row[of] for case in cases for of in same)
+        }
+        assert some["rows"] == [row for row in full["rows"] if tuple(row[key] for key in keys) in changed]
+        assert 0 < len(changed) < len(cases[0])
+
+
+def test_words_are_varied_and_warned_of_by_case(ask: Call) -> None:
+    """A list of materials is a column of text; what a value warns of is told with the case it is of."""
+    done = ask(
+        "whatif", ORCHARD, "--vary", "ways.yard compost.buy.material=green compost,manure compost",
+        "--case", "far:labour.push=400 m", "--case", "farther:labour.push=450 m", "--format", "json",
+    )  # fmt: skip
+    whole = done.json["tables"][0]["rows"]
+    assert {row["varied_1"] for row in whole} == {None, "green compost", "manure compost"}
+    told = [line for line in done.json["warnings"] if line.startswith("far: ")]
+    assert len(told) == 1
+    assert "labour.push" in told[0]
+    assert told[0].endswith(", and in 1 more case")
+    assert f"warning: {told[0]}" in done.err
+
+
+def test_another_file_row_by_row(call: Call, small: Path, tmp_path: Path) -> None:
+    """--against has the other file's rows as a case, and nothing but them where both are the same."""
+    other = tmp_path / "other.yaml"
+    other.write_text(small.read_text("utf-8").replace("46 EUR/m3", "50 EUR/m3"), "utf-8")
+    tables = call("whatif", small, "--against", other, "--format", "json").json["tables"]
+    for table in tables:
+        base, case = (
+            next(row for row in table["rows"] if row["case"] == of) for of in ("base", "other.yaml")
+        )
+        assert case["way"] == base["way"] == "yard"
+        assert case["cash"] / base["cash"] == pytest.approx(50 / 46, abs=1e-3)
+    same = call("whatif", small, "--against", small, "--format", "json").json
+    assert [table["rows"] for table in same["tables"]] == [[], []]
+    assert same["sentences"][-1] == "For the whole site nothing changes in any case."
+
+
+def test_a_break_even_is_a_table_and_sentences(call: Call, small: Path) -> None:
+    """--break-even gives the table of what changes, with --set as if it stood in the file."""
+    text = small.read_text("utf-8")
+    small.write_text(
+        f"{text}  - name: crew\n    buy: {{material: arborist chip, price: 50 EUR/m3}}\n", "utf-8"
+    )
+    words = ("--break-even", "ways.yard.buy.price=20..90 EUR/m3", "--set", "ways.crew.buy.price=60 EUR/m3")
+    answer = call("whatif", small, *words, "--format", "json").json
+    [table] = answer["tables"]
+    [row] = table["rows"]
+    assert (row["need"], row["ways_before"], row["ways_after"], row["unit"]) == ("cover", "yard", "crew", "EUR/m3")
+    assert row["at"] == pytest.approx(60, abs=0.02)
+    assert "the best ways change once" in answer["sentences"][0]
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        ([], 2, "--break-even"),
+        (["--against", "FILE", "--set", "site=x"], 2, "as they stand"),
+        (["--break-even", "labour.push", "--vary", "labour.push=1,2 m"], 2, "by themselves"),
+        (["--vary", "places.beds.count=1..2:3"], 2, "places.beds.count=1.5: "),
+        (["--vary", "labour.psh=1..2 m:2"], 2, 'did you mean "push"?'),
+        (["--vary", "labour.push=1..2 m:10001"], 2, "10,001 cases are more than 10,000"),
+        (["--break-even", "site"], 2, "no number or date"),
+        (["--against", "BAD"], 1, "places.beds.count"),
+        (["--against", "USD"], 2, "their cash cannot be compared"),
+        (["--against", "GONE"], 5, "cannot read"),
+    ],
+)
+def test_wrong_use_says_what_is_right(
+    words: list[str], code: int, says: str, call: Call, small: Path, tmp_path: Path
+) -> None:
+    """What cannot be asked leaves with a sentence and nothing else; problems of another file are its own."""
+    text = small.read_text("utf-8")
+    files = {"FILE": text, "BAD": text.replace("count: 2", "count: two"), "USD": text.replace("EUR", "USD")}
+    for name, content in files.items():
+        (tmp_path / name).write_text(content, "utf-8")
+    done = call("whatif", small, *(tmp_path / word if word.isupper() else word for word in words))
+    assert (done.code, done.out) == (code, b"")
+    assert says in done.err
+
+
 def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
     """A place may be called by a name with spaces and dots in a path."""
     small.write_text(
@@ -153,7 +308,7 @@ def test_names_with_spaces_and_dots(call: Call, small: Path) -> None:
         "json",
     )
     assert done.code == 0, done.err
-    base, changed = done.json["tables"][0]["rows"]
+    base, changed = done.json["tables"][1]["rows"]
     assert changed["loose_m3"] == pytest.approx(2 * base["loose_m3"], rel=1e-9)
 
 
@@ -205,18 +360,20 @@ def ends() -> st.SearchStrategy[str]:
 @example("999999999999.999", "1", 2)
 def test_ends_of_any_size_give_steps_or_a_sentence(low: str, high: str, count: int) -> None:
     """A range is either so many steps that a file can hold, apart and in order, or wrong use with a sentence."""
-    text, cases, told = f"labour.push={low}..{high} m:{count}", [], ""
+    text, cases, told = f"labour.push={low}..{high} m:{count}", list[Case](), ""
     try:
-        cases = cases_of([], [], [text])
+        cases = cases_of([], [], [text]).cases
     except WrongUse as wrong:
         told = str(wrong)
     if not cases:
         assert told.startswith(f'"{text}": ')
         return
-    values = [read_measure(changes[0][1], ("length",), {}).magnitude for _, changes in cases]
+    assert float(low) != float(high)
+    values = [read_measure(case.changes[0][1], ("length",), {}).magnitude for case in cases]
+    assert [case.cells for case in cases] == [(value,) for value in values]
     assert len(values) == count
     assert values == sorted(values, reverse=float(low) > float(high))
-    assert len(set(values)) == (count if float(low) != float(high) else 1)
+    assert len(set(values)) == count
     assert (values[0], values[-1]) == (float(low), float(high))
     step = (float(high) - float(low)) / (count - 1)
     for number, value in enumerate(values):

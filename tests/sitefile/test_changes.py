@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import WrongUse
-from barrowful.sitefile.text.cases import cases_of
+from barrowful.sitefile.text.cases import Case, cases_of
 from barrowful.sitefile.text.edit import set_value
 from barrowful.sitefile.text.nodes import Document, Listing, Node, Scalar, parse
 
@@ -115,9 +115,10 @@ def test_steps_are_equal_and_end_on_both_ends(
     low: Decimal, high: Decimal, count: int, unit: str, sign: str, twice: bool
 ) -> None:
     """A..B:N and A..B/N give N values from A to B in equal steps, in the unit of B."""
+    assume(low != high)
     first = f"{low} {unit}" if twice else f"{low}"
-    cases = cases_of([], [], [f"a.b={first}..{high} {unit}{sign}{count}"])
-    values = [change[0][1] for _, change in cases]
+    cases = cases_of([], [], [f"a.b={first}..{high} {unit}{sign}{count}"]).cases
+    values = [case.changes[0][1] for case in cases]
     numbers = [Decimal(value.split(" ")[0]) for value in values]
     assert {value.partition(" ")[2] for value in values} == {unit}
     assert len(numbers) == count
@@ -125,18 +126,18 @@ def test_steps_are_equal_and_end_on_both_ends(
     step = (high - low) / (count - 1)
     for index, number in enumerate(numbers):
         assert abs(number - (low + step * index)) <= Decimal("1e-6")
-    assert all(path == "a.b" for _, change in cases for path, _ in change)
+    assert all(path == "a.b" for case in cases for path, _ in case.changes)
 
 
 def test_a_common_change_holds_in_every_case() -> None:
     """--set alone is one case; beside --case and --vary it applies to each of theirs."""
-    assert cases_of(["a=1", "b=2"], [], []) == [("set", [("a", "1"), ("b", "2")])]
+    assert cases_of(["a=1", "b=2"], [], []).cases == [Case("set", (("a", "1"), ("b", "2")))]
     found = cases_of(["a=1"], ["dear:b=2", "cheap:b=1", "dear:c=3"], ["d=1..2:2"])
-    assert found == [
-        ("dear", [("a", "1"), ("b", "2"), ("c", "3")]),
-        ("cheap", [("a", "1"), ("b", "1")]),
-        ("d=1", [("a", "1"), ("d", "1")]),
-        ("d=2", [("a", "1"), ("d", "2")]),
+    assert found.cases == [
+        Case("dear", (("a", "1"), ("b", "2"), ("c", "3"))),
+        Case("cheap", (("a", "1"), ("b", "1"))),
+        Case("d=1", (("a", "1"), ("d", "1")), (1.0,)),
+        Case("d=2", (("a", "1"), ("d", "2")), (2.0,)),
     ]
 
 
@@ -146,7 +147,7 @@ def test_a_common_change_holds_in_every_case() -> None:
         (["a"], [], []), (["=1"], [], []), (["a="], [], []), ([], ["a=1"], []), ([], [":a=1"], []), ([],
         ["n:a"], []),
         ([], [], ["a=1..2"]), ([], [], ["a=1..2:1"]), ([], [], ["a=1..2:0"]), ([], [], ["a=x..2:3"]),
-        ([], [], ["a=1 m..2 cm:3"]), ([], [], ["a=1..2:201"]), ([], [], ["a=1..2:3", "b=1..9:199"]),
+        ([], [], ["a=1 m..2 kg:3"]), ([], [], ["a=1..2:10001"]), ([], [], ["a=1..2:101", "b=1..9:100"]),
         ([], [], ["a=1..2 m:-3"]),
     ],
 )  # fmt: skip

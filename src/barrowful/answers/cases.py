@@ -1,22 +1,30 @@
-"""The options of each case of a what-if, with what differs from the site file as it stands."""
+"""The answers of a what-if: the file as it stands, each case beside it, and what each row changes."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TypeVar
+from functools import cached_property
+from typing import NamedTuple, TypeVar
 
-from barrowful.answers.lines import OptionLine, option_lines
-from barrowful.answers.options import Answer
+from barrowful.answers.choices import WholeSite, followed, whole_site
+from barrowful.answers.instead import instead
+from barrowful.answers.lines import OptionLine, WholeLine, option_line, option_lines, whole_lines
+from barrowful.answers.options import Answer, options
+from barrowful.measures.problems import SiteProblems, WrongUse
+from barrowful.site.load import LoadedSite, build
+from barrowful.sitefile.text.cases import BASE, Case, Change
+from barrowful.sitefile.text.edit import set_values
+from barrowful.sitefile.text.vary import Cell
 
 Number = TypeVar("Number", float, Decimal)
-#: The case that the others are held against.
-BASE = "base"
+#: What tells a row of a case from the others: need and way, or a whole site's way and which of that name.
+Key = tuple[str, str | int]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Changes:
-    """What a case adds to the base: cash, hours, days of waiting, loose m3, organic matter left [kg]."""
+class Changes(NamedTuple):
+    """What a row adds to the base's: cash, hours, days of waiting, loose m3, organic matter left [kg]."""
 
     cash: Decimal | None = None
     hours: float | None = None
@@ -25,31 +33,114 @@ class Changes:
     matter: float | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class CaseLine:
+class CaseLine(NamedTuple):
     """An option of a case, and what it changes; nothing in the base, and for what the base has not."""
 
     case: str
+    cells: tuple[Cell, ...]
     line: OptionLine
     changes: Changes
 
 
-def case_lines(answers: list[tuple[str, Answer]]) -> list[CaseLine]:
-    """Return every case's options under each other; the first answer is what the others differ from."""
-    lines = [(case, option_lines(answer)) for case, answer in answers]
-    base = {_same(line): line for line in lines[0][1]}
-    return [
-        CaseLine(
-            case=case, line=line, changes=_changes(line, base.get(_same(line)) if case != BASE else None)
-        )
-        for case, some in lines
-        for line in some
-    ]
+class WholeCaseLine(NamedTuple):
+    """The whole site of a case by one way, by your plan or the cheapest ways, and what it changes."""
+
+    case: str
+    cells: tuple[Cell, ...]
+    line: WholeLine
+    changes: Changes
 
 
-def _same(line: OptionLine) -> tuple[str, str]:
-    """Return what an option and that of another case have in common."""
-    return line.option.need, line.option.name
+@dataclass(frozen=True, kw_only=True, eq=False)
+class CaseAnswer:
+    """A case worked out: its site as loaded, and all its rows."""
+
+    name: str
+    cells: tuple[Cell, ...]
+    loaded: LoadedSite
+    answer: Answer
+
+    @cached_property
+    def rows(self) -> list[WholeSite]:
+        """Return the totals over the whole site."""
+        return whole_site(self.answer)
+
+    @cached_property
+    def followed(self) -> WholeSite:
+        """Return what is followed: the grower's plan, else the cheapest ways."""
+        return followed(self.answer)
+
+    def whole_lines(self) -> dict[Key, WholeLine]:
+        """Return the lines of the whole site."""
+        lines, every = dict[Key, WholeLine](), whole_lines(self.answer.site, self.rows)
+        for line in every:
+            before = sum(title == line.whole.title for title, _ in lines)
+            lines[line.whole.title, before] = line
+        return lines
+
+    def option_lines(self) -> dict[Key, OptionLine]:
+        """Return the lines of the options."""
+        return {(line.option.need, line.option.name): line for line in option_lines(self.answer)}
+
+
+class Standing:
+    """The file as it stands, which all cases are held against."""
+
+    def __init__(self, loaded: LoadedSite) -> None:
+        self.case = CaseAnswer(name=BASE, cells=(), loaded=loaded, answer=options(loaded.site))
+
+    @cached_property
+    def option_lines(self) -> dict[Key, OptionLine]:
+        """Return the lines of the options as the file stands."""
+        return self.case.option_lines()
+
+    @cached_property
+    def whole_lines(self) -> dict[Key, WholeLine]:
+        """Return the lines of the whole site as the file stands."""
+        return self.case.whole_lines()
+
+    def with_changes(self, case: Case) -> CaseAnswer:
+        """Return a case worked out; what its values make wrong with the site is wrong use."""
+        loaded = self.changed(case.name, case.changes)
+        return self.beside(case.name, loaded, case.cells)
+
+    def beside(self, name: str, loaded: LoadedSite, cells: tuple[Cell, ...] = ()) -> CaseAnswer:
+        """Return the answer of a site as a case beside this one."""
+        answer = options(loaded.site, near=self.case.answer)
+        return CaseAnswer(name=name, cells=cells, loaded=loaded, answer=answer)
+
+    def changed(self, name: str, changes: Sequence[Change]) -> LoadedSite:
+        """Return the site with values set; wrong use where it has problems with them."""
+        try:
+            return build(set_values(self.case.loaded.document, changes))
+        except SiteProblems as problems:
+            first, *more = problems.problems
+            also = f" (and {len(more)} more problems)" if more else ""
+            raise WrongUse(f"{name}: {first.message}{also}") from None
+
+    def changed_options(self, case: CaseAnswer) -> Iterator[tuple[Key, OptionLine | None]]:
+        """Give the rows of a case that may be others than the base's, and those it has no more as None."""
+        base, there = self.option_lines, set[Key]()
+        for option in case.answer.options:
+            key: Key = (option.need, option.name)
+            there.add(key)
+            before = base.get(key)
+            same = before is not None and before.option is option
+            if before is None or not same or instead(case.answer, option) != before.instead:
+                yield key, option_line(case.answer, option)
+        yield from ((key, None) for key in base if key not in there)
+
+
+def case_line(case: str, cells: tuple[Cell, ...], line: OptionLine, before: OptionLine | None) -> CaseLine:
+    """Return a row of a case and what it adds to the row before it, where there is one."""
+    return CaseLine(case, cells, line, _changes(line, before))
+
+
+def whole_case_line(
+    case: str, cells: tuple[Cell, ...], line: WholeLine, before: WholeLine | None
+) -> WholeCaseLine:
+    """Return a row of the whole site of a case and what it adds to the row before it, where there is one."""
+    return WholeCaseLine(case, cells, line, _whole_changes(line, before))
 
 
 def _changes(now: OptionLine, before: OptionLine | None) -> Changes:
@@ -62,6 +153,18 @@ def _changes(now: OptionLine, before: OptionLine | None) -> Changes:
         days=(ready - was_ready).days if ready and was_ready else None,
         loose=_less(now.loose, before.loose),
         matter=_less(now.option.outcome.matter_after_year, before.option.outcome.matter_after_year),
+    )
+
+
+def _whole_changes(now: WholeLine, before: WholeLine | None) -> Changes:
+    if before is None or not (now.acts and before.acts):
+        return Changes()
+    ready, was_ready = now.whole.ready_on, before.whole.ready_on
+    return Changes(
+        cash=now.whole.bill.cash - before.whole.bill.cash,
+        hours=now.whole.bill.hours.likely - before.whole.bill.hours.likely,
+        days=(ready - was_ready).days if ready and was_ready else None,
+        loose=_less(now.loose, before.loose),
     )
 
 

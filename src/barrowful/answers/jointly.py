@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
-from barrowful.answers.option import Option, make_option, total_cost, worth
+from barrowful.answers.known import Known
+from barrowful.answers.option import Option, total_cost, worth
 from barrowful.needs.decision import in_turn
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
@@ -26,19 +27,19 @@ class JointRows(NamedTuple):
     spare: tuple[Option, ...] = ()
 
 
-def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Sequence[Place]) -> JointRows:
+def joint_rows(known: Known, kind: str, ways: Mapping[str, Supply[Any]], among: Sequence[Place]) -> JointRows:
     """Return the cheapest ways together that meet a kind of need in some places, and next for what is left.
 
     Each is worked out to its whole cost. They come in the order of what they cost at least in the first
     season; a few that meet the need everywhere will do.
     """
-    places = [place for place in among if place.need(kind) is not None]
+    site, places = known.site, [place for place in among if place.need(kind) is not None]
     rows, worked_out = list[Option](), 0
     for joint in NEEDS[kind].joints(site, places, list(ways.values())) if places else ():
         whole = sum(row.feasible and len(row.places) == len(places) for row in rows)
         if whole and (joint.at_best < len(places) or (whole >= ENOUGH and worked_out >= MOST_IN_FULL)):
             break
-        row = _row(site, kind, joint, places)
+        row = _row(known, kind, joint, places)
         worked_out += len(places)
         if row is not None:
             rows.append(row)
@@ -47,16 +48,16 @@ def joint_rows(site: Site, kind: str, ways: Mapping[str, Supply[Any]], among: Se
     return _worth_a_row(site, rows)
 
 
-def _row(site: Site, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
+def _row(known: Known, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
     """Return the row of ways that serve jointly; None where one does nothing, or no place is met."""
     places = [place for place in among if joint.serves(place, kind)]
-    if not places or not _any_met(site, kind, joint, places):
+    if not places or not _any_met(known.site, kind, joint, places):
         return None
-    decision = decide(site, kind, places, joint)
+    decision = known.decision(kind, places, joint)
     used = {dose.way for dose in decision.every_dose}
     if len(used) < len(joint.parts) or not any(of.met for of in decision.servings):
         return None
-    return make_option(site, kind, joint, places, decision)
+    return known.option(kind, places, joint, decision)
 
 
 def _any_met(site: Site, kind: str, joint: Joint, places: Sequence[Place]) -> bool:

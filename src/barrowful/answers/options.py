@@ -9,18 +9,17 @@ from typing import Any, NamedTuple
 
 from barrowful.answers.costs import Bill
 from barrowful.answers.jointly import joint_rows
-from barrowful.answers.option import Option, make_option, worth
+from barrowful.answers.known import Beside, Known, Worked, same, supplies_there
+from barrowful.answers.nearby import Differences, differences
+from barrowful.answers.option import Option, worth
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving
-from barrowful.needs.registry import NEEDS, decide
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Cost, Supply
-
-#: A kind of need, a way, places, and the doses settled on these and drawn of that way before.
-Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
 
 
 class Choice(NamedTuple):
@@ -57,6 +56,9 @@ class Answer:
     done: dict[tuple[int, ...], date | None] = field(default_factory=dict)
     #: The doses that what is known goes by: while they are kept no others have their place in memory.
     kept: list[Sequence[Application]] = field(default_factory=list)
+    #: The answer that some of it is taken over from, and the decisions that the rows are made of.
+    near: Answer | None = None
+    known: Known | None = None
 
     def with_plan(self, lines: Iterable[PlanLine]) -> Answer:
         """Return the answer for the site with these lines as its plan; nothing is known of them yet."""
@@ -76,26 +78,31 @@ class Answer:
         return self.supplies[name] if name in self.supplies else self.joints[name]
 
 
-def options(site: Site, by_place: bool = False) -> Answer:
+def options(site: Site, by_place: bool = False, near: Answer | None = None) -> Answer:
     """Return every option: a row for each need kind and way, or for each place too; of several ways jointly
     the cheapest.
+
+    What is the same as on a site ``near`` it, that was answered before, is taken over and not worked out.
     """
     shown, spare = list[Option](), list[Option]()
-    ways = supplies(site)
+    differs = differences(near.site, site) if near else None
+    known = Known(site, near.known if near else None, differs, keeps=not by_place)
+    ways = supplies(site, supplies_there(near.supplies, differs) if near and differs else {})
     for kind in NEEDS:
-        joint = joint_rows(site, kind, ways, site.places)
+        joint = joint_rows(known, kind, ways, site.places)
         spare += () if by_place else joint.spare
         if not by_place:
-            shown += beaten([*_side_by_side(site, kind, ways.values(), site.places), *joint.shown])
+            shown += beaten([*_side_by_side(known, kind, ways.values(), site.places), *joint.shown])
             continue
         sources = [*ways.values(), *(row.supply for row in joint.shown)]
         for place in site.places:
-            shown += beaten(_side_by_side(site, kind, sources, (place,)))
-    return _answer(site, shown, spare, ways)
+            shown += beaten(_side_by_side(known, kind, sources, (place,)))
+    answer = _answer(known, shown, spare, ways)
+    return _with_what_is_the_same(answer, near, differs) if near and differs else answer
 
 
 def _answer(
-    site: Site, shown: Sequence[Option], spare: Sequence[Option], ways: dict[str, Supply[Any]]
+    known: Known, shown: Sequence[Option], spare: Sequence[Option], ways: dict[str, Supply[Any]]
 ) -> Answer:
     """Return rows as an answer that knows what each decides with nothing beside it."""
     rows = [*shown, *spare]
@@ -111,22 +118,41 @@ def _answer(
         if row.supply.limited
     }
     return Answer(
-        site=site,
+        site=known.site,
         options=tuple(shown),
         spare=tuple(spare),
         supplies=ways,
         joints={row.name: row.supply for row in rows if isinstance(row.supply, Joint)},
         servings=servings,
         decisions=decisions,
+        known=known,
     )
 
 
-def _side_by_side(site: Site, kind: str, sources: Iterable[Source], among: tuple[Place, ...]) -> list[Option]:
+def _with_what_is_the_same(answer: Answer, near: Answer, differs: Differences) -> Answer:
+    """Return an answer that also has what is worked out for one near it, and is the same for both."""
+    of = Worked(near.servings, near.decisions, near.costs, near.bills, near.jobs, near.done)
+    there = same(of, differs, {**answer.supplies, **answer.joints})
+    return replace(
+        answer,
+        servings={**there.servings, **answer.servings},
+        decisions={**there.decisions, **answer.decisions},
+        costs=there.costs,
+        bills=there.bills,
+        jobs=there.jobs,
+        done=there.done,
+        near=near,
+    )
+
+
+def _side_by_side(
+    known: Known, kind: str, sources: Iterable[Source], among: tuple[Place, ...]
+) -> list[Option]:
     rows = []
     for source in sources:
         places = [place for place in among if source.serves(place, kind)]
         if places:
-            rows.append(make_option(site, kind, source, places, decide(site, kind, places, source)))
+            rows.append(known.option(kind, places, source, known.decision(kind, places, source)))
     return rows
 
 

@@ -96,6 +96,8 @@ class Search:
         assignments = prod(len(alone[kind]) for kind in self.kinds)
         whole = assignments * kinds_of_place(site) <= MOST_SEARCHED
         for self.candidates in (alone, every):
+            if self.candidates is every and every == alone and self.left > 0:
+                continue  # all of it was searched through just now
             self.left = inf if whole and self.candidates is alone else MOST_WORKED_OUT
             self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
             self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
@@ -108,19 +110,19 @@ class Search:
     def _down(
         self, depth: int, together: Together, picks: dict[str, tuple[str, ...]], order: tuple[int, ...]
     ) -> None:
-        bill = together.bill()
-        if together.over_limits(bill):
+        bill, ready = together.bill(), together.ready_on
+        if together.over_limits_on(ready, bill):
             return
         if depth == len(self.kinds):
-            rank = self._rank(together, bill, order)
+            rank = self._rank(together, bill, ready, order)
             if self.best is None or rank < self.best[0]:
                 self.best = rank, together, bill, picks
             return
-        kind = self.kinds[depth]
+        kind, rest = self.kinds[depth], self.kinds[depth + 1 :]
+        at_best = together.met + sum(self.most[kind] for kind in rest)
+        at_least = self._cost(bill) - left_over(bill) + sum(self.least[kind] for kind in rest)
         for candidate in self.candidates[kind]:
-            if self.best is not None and (
-                self.left <= 0 or self._no_better(depth, candidate, together, bill)
-            ):
+            if self.best is not None and (self.left <= 0 or self._no_better(candidate, at_best, at_least)):
                 continue
             further = together.copy()
             self.left -= further.serve(kind, candidate.ways) + self._handling(kind)
@@ -130,16 +132,16 @@ class Search:
         """Return what handling a kind of need takes besides, told in servings that are worked out."""
         return 1 + len(self.answer.site.places_with(kind)) // SERVINGS_HANDLED
 
-    def _no_better(self, depth: int, candidate: Candidate, together: Together, bill: Bill) -> bool:
-        """Say whether nothing below a branch can be better than the best there is."""
+    def _no_better(self, candidate: Candidate, at_best: int, at_least: Decimal) -> bool:
+        """Say whether nothing below a branch can be better than the best there is.
+
+        All else there meets so many needs of places at best, and costs so much at least.
+        """
         assert self.best is not None
-        rest = self.kinds[depth + 1 :]
-        most = together.met + candidate.at_best + sum(self.most[kind] for kind in rest)
-        unmet, best = self._needs - most, self.best[0]
+        unmet, best = self._needs - at_best - candidate.at_best, self.best[0]
         if unmet != best.unmet:
             return unmet > best.unmet
-        least = sum((self.least[kind] for kind in rest), candidate.least)
-        return self._cost(bill) - left_over(bill) + least > best.cost
+        return at_least + candidate.least > best.cost
 
     @cached_property
     def _needs(self) -> int:
@@ -148,12 +150,12 @@ class Search:
     def _cost(self, bill: Bill) -> Decimal:
         return total_cost(bill.cash, bill.hours, self.answer.site.labour.hourly_value)
 
-    def _rank(self, together: Together, bill: Bill, order: tuple[int, ...]) -> Rank:
+    def _rank(self, together: Together, bill: Bill, ready: date | None, order: tuple[int, ...]) -> Rank:
         return Rank(
             unmet=self._needs - together.met,
             cost=self._cost(bill),
             hours=bill.hours.compared,
-            ready=together.ready_on or date.max,
+            ready=ready or date.max,
             order=order,
         )
 

@@ -223,7 +223,11 @@ class Together:
 
     def over_limits(self, bill: Bill) -> str:
         """Return which limits of the grower's all together are over, or nothing."""
-        site, ready = self.answer.site, self.ready_on
+        return self.over_limits_on(self.ready_on, bill)
+
+    def over_limits_on(self, ready: date | None, bill: Bill) -> str:
+        """Return which limits of the grower's all together, ready on a day, are over, or nothing."""
+        site = self.answer.site
         over = over_limits(site, bill.cash, bill.hours, ready)
         worked = site.labour.hours_per_week is not None and any(part.decision.doses for part in self.parts)
         if not over and worked and (ready is None or ready > site.end):

@@ -31,7 +31,7 @@ COMMANDS = {
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
     "course": "Year by year: mulch left, humus, soil organic matter, nitrogen.",
     "ledger": "Nutrients brought in, fixed, moved, harvested and lost; and what was done.",
-    "whatif": "The options again with some values changed, and the differences.",
+    "whatif": "What changed values come to, and where the best ways change.",
     "log": "Add what was really done to the history of a site file.",
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",

@@ -28,6 +28,8 @@ class Way:
 
     #: Whether it is made of what other ways bring; then they are read before it.
     draws_on_ways: ClassVar[bool] = False
+    #: Fields that say what it costs, or anything else but what it brings and when.
+    terms: ClassVar[frozenset[str]] = frozenset()
 
     name: str  #: the grower's name for it
     material: Material  #: what it brings
@@ -36,6 +38,22 @@ class Way:
     def kind(self) -> str:
         """Return the word of the site file: buy, have, make or grow."""
         return type(self).__name__.lower()
+
+    @property
+    def draws_from(self) -> frozenset[str]:
+        """Return the names of the ways it draws on."""
+        return frozenset()
+
+    @property
+    def stands_on(self) -> str:
+        """Return the name of the place it stands on, nothing where it stands on none of the places."""
+        return ""
+
+    def brings_as(self, other: Way) -> bool:
+        """Say whether it brings just what another does, whatever either costs."""
+        if type(self) is not type(other):
+            return False
+        return replace(self, **{term: getattr(other, term) for term in self.terms}) == other
 
     def with_more_room(self) -> Way | None:
         """Return the way with more room to make its stuff in, where it takes any."""
@@ -57,6 +75,11 @@ class Way:
 @dataclass(frozen=True, kw_only=True)
 class Buy(Way):
     """Material bought: the seller's terms."""
+
+    terms: ClassVar[frozenset[str]] = frozenset(
+        {"price", "selling", "whole_loads", "step", "minimum", "delivery", "truck", "payload", "box", "trip"}
+        | {"tax", "tax_included", "drop", "drop_at", "bag_mass", "seller", "origin", "notes"}
+    )
 
     price: Decimal  #: money for one of ``selling``
     selling: Selling  #: what the price is for
@@ -97,6 +120,8 @@ class Buy(Way):
 @dataclass(frozen=True, kw_only=True)
 class Have(Way):
     """Stock on hand."""
+
+    terms: ClassVar[frozenset[str]] = frozenset({"origin"})
 
     amount: Size  #: how much of it
     per_year: bool  #: does that much come every year?
@@ -144,6 +169,11 @@ class Make(Way):
     ingredients: tuple[Ingredient, ...]  #: what goes in
     readings: tuple[Reading, ...] = ()  #: a log of core temperatures
 
+    @property
+    def draws_from(self) -> frozenset[str]:
+        """Return the names of the ways that its ingredients are drawn from."""
+        return frozenset(part.way for part in self.ingredients if part.way)
+
     def with_more_room(self) -> Way:
         """Return the heap with a bay more."""
         return replace(self, bays=self.bays + 1)
@@ -161,6 +191,8 @@ class Sample:
 class Grow(Way):
     """Biomass grown on the site: the plant, the land there is for it, and what it costs."""
 
+    terms: ClassVar[frozenset[str]] = frozenset({"cost", "seed_price", "displaces"})
+
     plant: Plant  #: what grows
     start_with: int | None = None  #: plants or cuttings
     area: float | None = None  #: m2, land for it
@@ -177,6 +209,11 @@ class Grow(Way):
     fixed_share: float  #: share of its nitrogen from the air
     in_place: bool  #: cut and dropped where it grows?
     displaces: Decimal = Decimal(0)  #: money, worth of the crop it keeps off the ground, each year
+
+    @property
+    def stands_on(self) -> str:
+        """Return the name of the place of trees it stands round."""
+        return self.around
 
 
 #: Every kind of way by its word in the site file.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from barrowful.site.records import Site
@@ -19,12 +21,16 @@ SUPPLIES: dict[str, type[Supply[Any]]] = {
 }
 
 
-def supplies(site: Site) -> dict[str, Supply[Any]]:
-    """Return the supply of every way by name, in the order of the file.
+#: No supplies that are there already.
+NONE: Mapping[str, Supply[Any]] = MappingProxyType({})
+
+
+def supplies(site: Site, there: Mapping[str, Supply[Any]] = NONE) -> dict[str, Supply[Any]]:
+    """Return the supply of every way by name, in the order of the file; what is ``there`` is taken as it is.
 
     Those that draw on others are made last, when the others are there.
     """
     made: dict[str, Supply[Any]] = {}
     for way in sorted(site.ways, key=lambda way: SUPPLIES[way.kind].draws_on_others):
-        made[way.name] = SUPPLIES[way.kind](way, site, dict(made))
+        made[way.name] = there.get(way.name) or SUPPLIES[way.kind](way, site, dict(made))
     return {way.name: made[way.name] for way in site.ways}

@@ -8,7 +8,7 @@ from math import isfinite
 from typing import Generic
 
 from barrowful.tables.columns import Column, Subject, Value
-from barrowful.tables.report import Table
+from barrowful.tables.report import Row, Table
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -20,7 +20,7 @@ class Layout(Generic[Subject]):
     table has rows, where it has not always: without any, people do not see it. On a screen the texts
     of ``noted`` are numbered notes under the table, ``always_shown`` have their column even where every
     row holds the same, and ``first_to_go`` are left out first, in that order, where the screen is too
-    narrow for all.
+    narrow for all. ``further`` says which columns stand beside these where they are asked for.
     """
 
     name: str
@@ -34,6 +34,7 @@ class Layout(Generic[Subject]):
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    further: str = ""
 
     def __post_init__(self) -> None:
         """Refuse keys that stand twice, names of columns there are not, and what cannot be on a screen."""
@@ -58,10 +59,16 @@ class Layout(Generic[Subject]):
         known = {column.key: column for column in self.columns}
         return tuple(known[key] for key in keys)
 
+    def row(self, subject: Subject) -> Row:
+        """Return the row of a subject."""
+        return {column.key: tidy(column.value(subject)) for column in self.columns}
+
     def table(self, subjects: Iterable[Subject]) -> Table:
         """Return the table with a row for each subject."""
-        readers = [(column.key, column.value) for column in self.columns]
-        rows = [{key: tidy(value(subject)) for key, value in readers} for subject in subjects]
+        return self.of_rows([self.row(subject) for subject in subjects])
+
+    def of_rows(self, rows: list[Row]) -> Table:
+        """Return the table of rows that were read before."""
         return Table(
             name=self.name,
             columns=self.columns,

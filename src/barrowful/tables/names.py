@@ -15,10 +15,15 @@ NAMES: dict[str, tuple[str, ...]] = {
     "course": ("course", "opinions"),
     "ledger": ("ledger", "done"),
     "season": ("season", "weeks"),
-    "whatif": ("whatif",),
+    "whatif": ("whatif_site", "whatif", "break_even"),
     "check": ("check", "warnings"),
     "figures": ("figures",),
     "explain": ("explain",),
 }
 #: Tables that are there only when an option asks for them -> that option.
-ASKED_WITH = {"frontier": "--frontier", "binds": "--binds", "recipes": "--recipes"}
+ASKED_WITH = {
+    "frontier": "--frontier",
+    "binds": "--binds",
+    "recipes": "--recipes",
+    "break_even": "--break-even",
+}

@@ -7,6 +7,7 @@ from typing import Any
 from barrowful.tables.bags_or_bulk import BAGS_OR_BULK
 from barrowful.tables.batches import BATCHES
 from barrowful.tables.binds import BINDS
+from barrowful.tables.break_even import BREAK_EVEN
 from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.check import CHECK, WARNINGS
 from barrowful.tables.choices import CHOICES
@@ -34,7 +35,7 @@ from barrowful.tables.season import SEASON, WEEKS
 from barrowful.tables.sharing import SHARING
 from barrowful.tables.short import SHORT
 from barrowful.tables.sizes import SIZES
-from barrowful.tables.whatif import WHATIF
+from barrowful.tables.whatif import WHATIF, WHATIF_SITE
 from barrowful.tables.whole_site import WHOLE_SITE
 
 #: Command -> its tables; a command without tables is not listed.
@@ -50,7 +51,7 @@ TABLES: dict[str, tuple[Layout[Any], ...]] = {
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
     "course": (COURSE, OPINIONS),
     "ledger": (LEDGER, DONE),
-    "whatif": (WHATIF,),
+    "whatif": (WHATIF_SITE, WHATIF, BREAK_EVEN),
     "check": (CHECK, WARNINGS),
     "figures": (CONTENTS, FIGURES),
     "explain": (EXPLAIN,),

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from barrowful.measures.problems import Mark, SiteProblems, WrongUse, did_you_mean
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar, parse
 
+#: Names that are told where none is like the one that was asked for.
+MOST_NAMED = 5
 #: Where values that were set stand.
 SET = Mark(source="--set")
 
@@ -41,6 +43,31 @@ def set_values(document: Document, changes: Iterable[tuple[str, str]]) -> Docume
     return document
 
 
+def value_at(document: Document, path: str) -> str | None:
+    """Return the single value at a path, None where the document says nothing of it.
+
+    Raises :class:`WrongUse` for a name that is not there, and for what is no single value.
+
+    >>> document = parse(b"places: [{name: a.b, count: 2}]", "x")
+    >>> value_at(document, "places.a.b.count"), value_at(document, "places.a.b.new")
+    ('2', None)
+    """
+    node: Node | None = document.top
+    rest = path
+    while rest and node is not None:
+        if isinstance(node, Mapping):
+            key, rest = _step(rest, list(node.entries)) or _new_key(rest)
+            node = node.entries[key][1] if key in node.entries else None
+        elif isinstance(node, Listing):
+            index, label, rest = _item(node, rest, path)
+            node = inside(node.items[index], label)
+        else:
+            raise WrongUse(f'"{path}": "{rest}" stands below a single value')
+    if node is not None and not isinstance(node, Scalar):
+        raise WrongUse(f'"{path}" is no single value')
+    return None if node is None else node.text.strip()
+
+
 def _place(node: Node) -> None:
     """Give a node and all in it the place it has instead of one in the site file."""
     node.mark = SET
@@ -70,19 +97,29 @@ def _set(node: Node, path: str, value: Node, whole: str) -> Node:
 
 def _set_item(node: Listing, path: str, value: Node, whole: str) -> Listing:
     """Return a copy of a list with a value set in one of its items, by its label or else its number."""
+    index, label, rest = _item(node, path, whole)
+    item = node.items[index]
+    new = _set(inside(item, label), rest, value, whole) if rest else value
+    return Listing([*node.items[:index], _outside(item, label, new), *node.items[index + 1 :]], node.mark)
+
+
+def _item(node: Listing, path: str, whole: str) -> tuple[int, str, str]:
+    """Return which item of a list a path starts with, its label if it goes by that, and the rest."""
     labels = [label_of(item, index) for index, item in enumerate(node.items)]
     numbers = [str(index + 1) for index in range(len(node.items))]
     by_label = _step(path, labels)
     step = by_label or _step(path, numbers)
     if step is None:
-        close = did_you_mean(path.split(".")[0], labels)
+        close = did_you_mean(path.split(".")[0], labels) or _there(labels)
         raise WrongUse(f'"{whole}": nothing here is called "{path}"{close}')
     name, rest = step
-    index = (labels if by_label else numbers).index(name)
-    item = node.items[index]
-    label = name if by_label else ""
-    new = _set(inside(item, label), rest, value, whole) if rest else value
-    return Listing([*node.items[:index], _outside(item, label, new), *node.items[index + 1 :]], node.mark)
+    return (labels if by_label else numbers).index(name), name if by_label else "", rest
+
+
+def _there(labels: list[str]) -> str:
+    """Return the first names there are, where none is like the one that was asked for."""
+    more = f" and {len(labels) - MOST_NAMED} more" if len(labels) > MOST_NAMED else ""
+    return f"; there are {', '.join(labels[:MOST_NAMED])}{more}" if labels else "; the list is empty"
 
 
 def _step(path: str, names: list[str]) -> tuple[str, str] | None:

@@ -1,0 +1,37 @@
+"""Warnings of the cases of a what-if: those that the file as it stands does not give, of a kind once."""
+
+from __future__ import annotations
+
+from barrowful.answers.cases import CaseAnswer, Standing
+from barrowful.answers.orders import plan_warnings
+from barrowful.measures.problems import Problem
+
+
+class CaseWarnings:
+    """Warnings by kind: the first case that gives one, and how many more do."""
+
+    def __init__(self, standing: Standing) -> None:
+        case = standing.case
+        self.known = {self._kind(of) for of in case.loaded.warnings}
+        self.known |= {(text, "") for text in plan_warnings(case.followed)}
+        self.told: dict[tuple[str, str], list[str]] = {}
+
+    def add(self, case: CaseAnswer) -> None:
+        """Take in the warnings of a case."""
+        given = {self._kind(of): str(of) for of in case.loaded.warnings}
+        given |= {(text, ""): text for text in plan_warnings(case.followed)}
+        for kind, text in given.items():
+            if kind not in self.known:
+                self.told.setdefault(kind, []).append(f"{case.name}: {text}")
+
+    @staticmethod
+    def _kind(of: Problem) -> tuple[str, str]:
+        """Return what warnings of one kind share: the code, and what it is about."""
+        return of.code, of.message.partition(":")[0]
+
+    def lines(self) -> list[str]:
+        """Return a line for each kind: the first case with its warning, and in how many more it is given."""
+        return [
+            f"{first}{f', and in {len(more)} more case' + 's' * (len(more) > 1) if more else ''}"
+            for first, *more in self.told.values()
+        ]
