@@ -12,14 +12,17 @@ from barrowful.site.records import HistoryEntry, Site
 
 @dataclass(frozen=True, kw_only=True)
 class Done:
-    """An entry of the history: what was put on [m3, kg] or what a test found [share], and what it took."""
+    """An entry of the history: what was put on or used [m3, kg], found [share, degC], what it took."""
 
     day: date
-    place: str
+    place: str | None
+    way: str | None
+    job: str | None
     material: str | None
     loose: float | None
     mass: float | None
     tested: float | None
+    temperature: float | None
     hours: float | None
     cash: Decimal | None
     note: str
@@ -35,11 +38,14 @@ def _done(entry: HistoryEntry) -> Done:
     weighed = stuff is not None and not stuff.lacks("density")
     return Done(
         day=entry.day,
-        place=entry.place,
+        place=entry.place or None,
+        way=entry.way or None,
+        job=entry.job or None,
         material=stuff.name if stuff else None,
-        loose=entry.loose if stuff else None,
+        loose=entry.loose if stuff or entry.loose else None,
         mass=stuff.wet_mass(entry.loose) if stuff and weighed else None,
         tested=entry.tested,
+        temperature=entry.temperature,
         hours=entry.hours,
         cash=entry.cash,
         note=entry.note,
