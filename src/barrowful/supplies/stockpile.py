@@ -12,7 +12,8 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Have
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
-from barrowful.supplies.supply import Cost, Lot, Supply, yearly
+from barrowful.supplies.supply import YEAR, Cost, Lot, Supply, together, yearly
+from barrowful.supplies.taken import after_taking
 
 
 class Stockpile(Supply[Have]):
@@ -25,9 +26,42 @@ class Stockpile(Supply[Have]):
         self.material = way.material
 
     def lots(self, until: date) -> list[Lot]:
-        loose = self.way.amount.loose(self.material.get("density") or math.nan)
-        days = yearly(self.site.start, until, loose)
-        return days if self.way.per_year else [*days[:1], *(lot._replace(loose=0.0) for lot in days[1:])]
+        lots, _ = self._taken(until)
+        return [lot for lot in lots if lot.day <= until]
+
+    @property
+    def lacking(self) -> float:
+        """Return how much more [m3] the history took than there was."""
+        _, lacking = self._taken(self.site.start)
+        return lacking
+
+    def _taken(self, until: date) -> tuple[list[Lot], float]:
+        """Return what is left of what comes up to a day, and what there was too little [m3] of.
+
+        What was taken before the start is not in the amount that is stated.
+        """
+        entries = [entry for entry in self.site.done_by(self.way.name) if entry.day >= self.site.start]
+        last = max((entry.day for entry in entries), default=until)
+        return after_taking(self._coming(max(last, until)), entries)
+
+    def _coming(self, until: date) -> list[Lot]:
+        """Return all that comes up to a day; what comes once can be spread in later years too."""
+        start, density = self.site.start, self.material.get("density") or math.nan
+        days = yearly(self._first, until, self.way.amount.loose(density))
+        if not self.way.per_year:
+            days = [*days[:1], *(lot._replace(loose=0.0) for lot in days[1:])]
+        if self.way.left is None:
+            return days
+        return together([Lot(start, self.way.left.loose(density)), *days])
+
+    @property
+    def _first(self) -> date:
+        """Return the first day on which anything comes."""
+        start = self.site.start
+        if self.way.comes is None:
+            return start
+        this_year = date(start.year, *self.way.comes)
+        return this_year if this_year >= start else YEAR.after(this_year)
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()
