@@ -8,12 +8,15 @@ from datetime import date
 from typing import Any
 
 from barrowful.costs.order import Order
-from barrowful.site.records import Site
+from barrowful.measures.dates import SHORTEST_MONTH
+from barrowful.measures.text import in_figures, written_amount
+from barrowful.site.carried import Carried
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Have
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.supply import YEAR, Cost, Lot, Supply, together, yearly
-from barrowful.supplies.taken import after_taking
+from barrowful.supplies.taken import SPECK, after_taking
 
 
 class Stockpile(Supply[Have]):
@@ -29,18 +32,39 @@ class Stockpile(Supply[Have]):
         lots, _ = self._taken(until)
         return [lot for lot in lots if lot.day <= until]
 
+    def carried_on(self, day: date) -> Carried:
+        """Return what is left before a day; of what comes each year, that stands beside what comes next."""
+        lots, lacking = self._taken(day, before=day)
+        left = sum(lot.loose for lot in lots if lot.day < day)
+        told = f"{self.name}: {in_figures(lacking)} m3 more was taken of it than there was" if lacking else ""
+        if self._first >= day:
+            return Carried(told=told)
+        if not self.way.per_year:
+            taken = any(entry.day < day for entry in self._entries)
+            once = self.way.comes is not None or self.way.left is not None
+            keys = {"amount": self._written(left), "left": None, "comes": None}
+            return Carried(keys=keys if taken or once else {}, told=told)
+        comes = self.way.comes or (self.site.start.month, min(self.site.start.day, SHORTEST_MONTH))
+        keys = {"left": self._written(left) if left > SPECK else None}
+        if self.way.comes is None and comes != (day.month, day.day):
+            keys["comes"] = f"{comes[0]:02}-{comes[1]:02}"
+        return Carried(keys=keys, told=told)
+
+    def _written(self, loose: float) -> str:
+        """Return a loose volume [m3] of it as a site file has it, by weight where its amount is."""
+        if loose <= SPECK:
+            return "0 m3"
+        weighed = self.way.amount.volume is None
+        return written_amount(None if weighed else loose, self.material.wet_mass(loose) if weighed else None)
+
     @property
-    def lacking(self) -> float:
-        """Return how much more [m3] the history took than there was."""
-        _, lacking = self._taken(self.site.start)
-        return lacking
+    def _entries(self) -> list[HistoryEntry]:
+        """Return the entries that took of it; what was taken before the start is not in its amount."""
+        return [entry for entry in self.site.done_by(self.way.name) if entry.day >= self.site.start]
 
-    def _taken(self, until: date) -> tuple[list[Lot], float]:
-        """Return what is left of what comes up to a day, and what there was too little [m3] of.
-
-        What was taken before the start is not in the amount that is stated.
-        """
-        entries = [entry for entry in self.site.done_by(self.way.name) if entry.day >= self.site.start]
+    def _taken(self, until: date, before: date = date.max) -> tuple[list[Lot], float]:
+        """Return what is left of what comes up to a day, and what there was too little [m3] of."""
+        entries = [entry for entry in self._entries if entry.day < before]
         last = max((entry.day for entry in entries), default=until)
         return after_taking(self._coming(max(last, until)), entries)
 

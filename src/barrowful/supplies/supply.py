@@ -16,6 +16,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import Step
+from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
@@ -191,6 +192,10 @@ class Supply(ABC, Generic[WayRecord]):
             yield "raw manure"
         if self.material.sort.heats and any(order.volume >= large for order in orders):
             yield "heap too high"
+
+    def carried_on(self, day: date) -> Carried:
+        """Return what becomes of the way in the file of the season that begins on a day."""
+        return AS_IT_IS
 
     @property
     def price_by_mass(self) -> float:

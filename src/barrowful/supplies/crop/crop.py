@@ -17,6 +17,7 @@ from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
+from barrowful.site.carried import Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 from barrowful.soil.application import Application
@@ -33,6 +34,11 @@ class Crop(Supply[Grow]):
     carried = True
     zone = "strip"
     hazard_words = Supply.hazard_words | {"nesting season"}
+
+    def carried_on(self, day: date) -> Carried:
+        """Return the day it was planted on, where that is the start and it was logged since."""
+        planted = self.way.planted == self.site.start and self.site.done_by(self.name)
+        return Carried(keys={"planted": self.way.planted.isoformat()} if planted else {})
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)

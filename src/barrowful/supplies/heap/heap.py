@@ -18,6 +18,7 @@ from barrowful.costs.labour import Hours, wheeling, work
 from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
+from barrowful.site.carried import Carried
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
@@ -223,6 +224,12 @@ class Heap(Supply[Make]):
     @property
     def stuffs(self) -> list[Material]:
         return [self.material, *(part.material for part in self.way.ingredients)]
+
+    def carried_on(self, day: date) -> Carried:
+        lots = [part.material.name for part in self.way.ingredients if part.once is not None]
+        built = any(self.site.start <= batch.built < day for batch in self.recorded)
+        told = f"{self.name}: {', '.join(lots)} is taken as there again; take out what went in"
+        return Carried(told=told if lots and built else "")
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
