@@ -12,6 +12,7 @@ from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.dress import Dressing
 from barrowful.needs.fill import Filling
 from barrowful.needs.kind import NeedKind
+from barrowful.needs.lime import Liming
 from barrowful.needs.raise_task import task_of
 from barrowful.needs.raising import Raising
 from barrowful.needs.registry import NEEDS
@@ -28,8 +29,7 @@ DIGITS = 4
 def carried_on(old: Site, new: Site, place: Place, kind: str) -> Carried:
     """Return what becomes of a need of a place: ``new`` is the site from the next season's start on.
 
-    A kind of which nothing is said here stays as it is: a cover to be kept up, the next season's feed, and
-    lime, of which what was put on since the soil test is taken off anyway.
+    A kind of which nothing is said here stays as it is: a cover to be kept up, and the next season's feed.
     """
     carry = _CARRY.get(kind)
     return AS_IT_IS if carry is None else carry(old, new, place)
@@ -90,9 +90,7 @@ def _raise(old: Site, new: Site, place: Place) -> Carried:
         return Carried(keys={"by": tomorrow.isoformat(), "hold": f"{(last - tomorrow).days} days"})
     if _gained(new, place, last) >= judgement("as_good_as_done"):
         return Carried(gone=True)
-    told = (
-        f"{place.name}: the raise was not held to {last}; give it a new day, or leave it out"
-    )
+    told = f"{place.name}: the raise was not held to {last}; give it a new day, or leave it out"
     return Carried(keys={"by": None}, told=told)
 
 
@@ -106,9 +104,17 @@ def _gained(site: Site, place: Place, day: date) -> float:
     return 1.0 if there >= task.target else (there - task.start) / (task.target - task.start)
 
 
+def _lime(old: Site, new: Site, place: Place) -> Carried:
+    """Return that a lime that was put on goes: how far the pH rose a test has to tell."""
+    if Liming().share_done(new, place) < judgement("as_good_as_done"):
+        return AS_IT_IS
+    return Carried(gone=True, told=f"{place.name}: limed as asked for; test its pH, and write it under soil")
+
+
 #: What becomes of each kind of need of which something does.
 _CARRY: dict[str, Callable[[Site, Site, Place], Carried]] = {
     Dressing.kind: _dress,
+    Liming.kind: _lime,
     Filling.kind: _fill,
     Raising.kind: _raise,
 }
