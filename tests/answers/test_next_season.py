@@ -176,6 +176,21 @@ def test_a_dress_done_in_part_is_less() -> None:
     assert new.plan == ()
 
 
+def test_what_was_dug_in_stays_so() -> None:
+    """Where only a need that goes told that it was dug in, the history says so from then on."""
+    entry = {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": "120 L"}
+    text = append_history(OURS.replace("history: []", ""), entry | {"date": "2027-04-02", "dug": "false"})
+    text = append_history(append_history(text, entry), entry | {"date": "2027-04-01", "place": "beds"})
+    new, _ = begun(text.encode(), "x", "2027-06-01")
+    site = load(new, "x").site
+    assert site.place("frames").need("dress") is None
+    assert [(entry.place, entry.dug) for entry in site.history] == [
+        ("frames", True),
+        ("beds", None),
+        ("frames", False),
+    ]
+
+
 def test_the_words_of_the_grower_stay() -> None:
     """Lines that nothing is changed on are the same, comments and all; the old text is a part of the new one."""
     _, _, old, new = next_site("ours", 1)

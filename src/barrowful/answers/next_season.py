@@ -11,10 +11,11 @@ from barrowful.measures.text import in_figures
 from barrowful.needs.layers import Layers, covers
 from barrowful.needs.next_season import DIGITS, carried_on
 from barrowful.site.carried import Carried
+from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
-from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node
+from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar
 from barrowful.sitefile.text.revise import Path
-from barrowful.soil.history import done
+from barrowful.soil.history import done, was_dug
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import YEAR
 
@@ -53,6 +54,7 @@ def next_season(site: Site, document: Document, day: date) -> NextSeason:
     for number, (name, supply) in enumerate(supplies(site).items()):
         season.take(("ways", number, site.way(name).kind), supply.carried_on(day))
     _drop_past(season, site, day)
+    _say_dug(season, site, document)
     return NextSeason(_collapsed(season.edits, document), season.told)
 
 
@@ -117,6 +119,37 @@ def _layer(site: Site, place: Place, day: date) -> Carried:
         return Carried(told=told)
     lies = Layers(past, place, (), [*own, *ways][0]).on(day.toordinal())
     return Carried(keys={"layer_now": f"{in_figures(1000 * lies, DIGITS)} mm"})
+
+
+def _say_dug(season: NextSeason, site: Site, document: Document) -> None:
+    """Write that what was dug in for a need that goes was dug in, where that need alone told it."""
+    history = _at(document.top, ("history",))
+    lines = history.items if isinstance(history, Listing) else []
+    in_turn = sorted(range(len(lines)), key=lambda number: _text(lines[number], "date"))
+    there = {place.name: place for place in site.places}
+    left = {
+        place.name: replace(place, needs=tuple(_left(season, number, place)))
+        for number, place in enumerate(site.places)
+    }
+    for number, entry in zip(in_turn, site.history, strict=True):
+        if entry.material is None or entry.dug is not None or not entry.place:
+            continue
+        told, tells = (was_dug(None, entry.material, of[entry.place]) for of in (there, left))
+        if told and not tells:
+            season.edits["history", number, "dug"] = "true"
+
+
+def _left(season: NextSeason, number: int, place: Place) -> Iterator[Need]:
+    """Yield the needs of a place that do not go."""
+    for at, need in enumerate(place.needs):
+        if season.edits.get(("places", number, "needs", at), "") is not None:
+            yield need
+
+
+def _text(node: Node, key: str) -> str:
+    """Return the text of a key of a section."""
+    value = _at(node, (key,))
+    return value.text.strip() if isinstance(value, Scalar) else ""
 
 
 def _drop_past(season: NextSeason, site: Site, day: date) -> None:

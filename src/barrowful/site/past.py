@@ -90,6 +90,7 @@ def _entry(section: Section, place: Place | None, way: Way | None, context: Read
     _check_ground(section, place, context)
     if isinstance(way, Make):
         _check_heap(section, entry, context)
+        entry = replace(entry, material=None) if entry.built else entry
     elif entry.temperature is not None:
         sentence = f"{section.path}.temperature: it is that of a heap; name the heap as the way"
         context.problem(section.place("temperature"), "no-heap", sentence)
