@@ -16,6 +16,7 @@ from barrowful.measures.dates import Step
 from barrowful.needs.decision import Serving
 from barrowful.needs.layers import Layers
 from barrowful.needs.registry import NEEDS, serve
+from barrowful.needs.registry import decide as decide_need
 from barrowful.needs.settled import Settled
 from barrowful.site.load import load
 from barrowful.site.records import Site
@@ -230,3 +231,29 @@ def test_seasons_one_after_another() -> None:
     at_once, stepped = next_site("ours", 3)[1], load(text.encode(), "x").site
     assert [place.needs for place in stepped.places] == [place.needs for place in at_once.places]
     assert stepped.place("trees").layer_now == pytest.approx(at_once.place("trees").layer_now, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("share", "day", "by", "told"),
+    [
+        (1.0, "2028-05-31", "2028-06-01", ""),
+        (1.0, "2031-05-31", "gone", ""),
+        (0.97, "2031-05-31", "gone", ""),
+        (0.5, "2028-05-31", None, "of the raise is there"),
+        (0.5, "2031-05-31", None, "of the raise is there"),
+    ],
+)
+def test_a_raise_that_is_due(share: float, day: str, by: str | None, told: str) -> None:
+    """Reached it is held for what is left of its time, and goes then; short of it it waits for a new day."""
+    text = OURS.replace("depth: 15 cm}", "depth: 15 cm, by: 2028-03-01, hold: 2 years}")
+    site = load(text.encode(), "x").site
+    decided = decide_need(site, "raise", site.places_with("raise"), supplies(site)["yard"])
+    for dose in decided.every_dose:
+        entry = {"date": dose.day.isoformat(), "place": "beds", "way": "yard", "dug": "true"}
+        entry["amount"] = f"{share * dose.loose:.9f} m3"
+        text = append_history(text, entry) if dose.day.isoformat() < day else text
+    new, notes = begun(text.encode(), "x", day)
+    need = load(new, "x").site.place("beds").need("raise")
+    assert told in " ".join(notes)
+    assert (need is None) is (by == "gone")
+    assert need is None or need.by == (by and date.fromisoformat(by))  # type: ignore[attr-defined]

@@ -85,12 +85,15 @@ def _raise(old: Site, new: Site, place: Place) -> Carried:
     last = need.hold.after(due)
     if start < due:
         return AS_IT_IS if need.by else Carried(keys={"by": due.isoformat()})
-    if start < last:
-        tomorrow = start + timedelta(days=1)
+    tomorrow = start + timedelta(days=1)
+    gained = _gained(new, place, min(tomorrow, last))
+    if gained >= 1 and start < last:
         return Carried(keys={"by": tomorrow.isoformat(), "hold": f"{(last - tomorrow).days} days"})
-    if _gained(new, place, last) >= judgement("as_good_as_done"):
+    if gained >= judgement("as_good_as_done") and start >= last:
         return Carried(gone=True)
-    told = f"{place.name}: the raise was not held to {last}; give it a new day, or leave it out"
+    told = (
+        f"{place.name}: {gained:.0%} of the raise is there, due on {due}; give it a new day, or leave it out"
+    )
     return Carried(keys={"by": None}, told=told)
 
 
@@ -101,7 +104,7 @@ def _gained(site: Site, place: Place, day: date) -> float:
         return float(base(site, place, site.start).matter >= need.organic_matter)
     task = task_of(site, place, need, dug[0].material, NO_CEILING)
     there = task.matter([], day.toordinal())
-    return 1.0 if there >= task.target else (there - task.start) / (task.target - task.start)
+    return 1.0 if task.holds([], day.toordinal()) else (there - task.start) / (task.target - task.start)
 
 
 def _lime(old: Site, new: Site, place: Place) -> Carried:
