@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.done import done, spent
+from barrowful.answers.done import done, overtaken, spent
 from barrowful.cli.begin import begun
 from barrowful.site.load import load
 from barrowful.site.records import Site
@@ -156,7 +156,12 @@ def test_a_stock_used_or_spoilt(head: str) -> None:
     assert lots(site_with(head, since), "leaves") == {date(2027, 3, 1): 0.7}
     on_beds = "date: 2027-05-01, place: beds, way: leaves, amount: 300 L"
     assert lots(site_with(head, since, on_beds), "leaves") == {date(2027, 3, 1): 0.4}
-    assert lots(site_with(head, since, since.replace("300 L", "9 m3")), "leaves") == {}
+    too_much = site_with(head, since, since.replace("300 L", "9 m3"))
+    assert lots(too_much, "leaves") == {}
+    assert overtaken(supplies(too_much).values()) == [
+        "leaves: the history takes 8.3 m3 more of it than there was"
+    ]
+    assert overtaken(supplies(site_with(head, since)).values()) == []
 
 
 def test_a_stock_of_every_year(head: str) -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.measures.money import rounded
 from barrowful.site.records import HistoryEntry, Site
+from barrowful.supplies.supply import Supply
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,6 +64,11 @@ def spent(site: Site) -> list[str]:
         paid = rounded(sum(cash, Decimal(0)), site.currency)
         told.append(f"{paid:,} {site.currency} in {_entries(len(cash))}")
     return [f"Done so far, as your history has it: {' and '.join(told)}."] if told else []
+
+
+def overtaken(supplies: Iterable[Supply[Any]]) -> list[str]:
+    """Return a sentence on each stock of which the history takes more than there was."""
+    return [supply.overtaken for supply in supplies if supply.overtaken]
 
 
 def _entries(count: int) -> str:

@@ -23,7 +23,7 @@ def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -
     """
     from barrowful.answers.cautions import cautions_for
     from barrowful.answers.choices import plan_hint
-    from barrowful.answers.done import done, spent
+    from barrowful.answers.done import done, overtaken, spent
     from barrowful.answers.ledger import ledger
     from barrowful.answers.orders import decide
     from barrowful.tables.cautions import caution_notes
@@ -42,6 +42,5 @@ def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -
         *plan_hint(said.whole),
         *spent(loaded.site),
     ]
-    return answer(
-        report_of("ledger", loaded, tables, said.warnings, sentences=sentences, cautions=notes), output
-    )
+    warnings = [*said.warnings, *overtaken(said.answer.supplies.values())]
+    return answer(report_of("ledger", loaded, tables, warnings, sentences=sentences, cautions=notes), output)

@@ -32,11 +32,18 @@ class Stockpile(Supply[Have]):
         lots, _ = self._taken(until)
         return [lot for lot in lots if lot.day <= until]
 
+    @property
+    def overtaken(self) -> str:
+        _, lacking = self._taken(self.site.start)
+        if not lacking:
+            return ""
+        return f"{self.name}: the history takes {in_figures(lacking)} m3 more of it than there was"
+
     def carried_on(self, day: date) -> Carried:
         """Return what is left before a day; of what comes each year, that stands beside what comes next."""
-        lots, lacking = self._taken(day, before=day)
+        lots, _ = self._taken(day, before=day)
         left = sum(lot.loose for lot in lots if lot.day < day)
-        told = f"{self.name}: {in_figures(lacking)} m3 more was taken of it than there was" if lacking else ""
+        told = self.overtaken
         if self._first >= day:
             return Carried(told=told)
         if not self.way.per_year:

@@ -193,6 +193,11 @@ class Supply(ABC, Generic[WayRecord]):
         if self.material.sort.heats and any(order.volume >= large for order in orders):
             yield "heap too high"
 
+    @property
+    def overtaken(self) -> str:
+        """Return what the history took of it beyond what there was, or nothing."""
+        return ""
+
     def carried_on(self, day: date) -> Carried:
         """Return what becomes of the way in the file of the season that begins on a day."""
         return AS_IT_IS
