@@ -260,7 +260,9 @@ def test_a_dressing_beside_a_cover_has_a_course_whatever_its_stuff(
 def test_a_stated_layer_wears_away_too(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Mulch that lay there at the start and what is put on it halve together."""
     site = site_of(
-        [bed({"cover": {"depth": "10 cm", "keep": "1 %"}}, layer_now="4 cm")], [buy(material="chipped wood")]
+        [bed({"cover": {"depth": "10 cm", "keep": "41 %"}}, layer_now="4 cm")],
+        [buy(material="chipped wood")],
+        horizon="2 years",
     )
     for point in course(site).points:
         age = (point.day - START).days / 365.25

@@ -63,6 +63,8 @@ OTHER: dict[str, tuple[Any, ...]] = {
     "plan.N.need": ("cover",),
     "plan.N.way": ("other",),
     "history.N.place": ("dosed",),
+    "history.N.way": ("other crew",),
+    "ways.NAME.have.comes": ("11-20",),
     "history.N.material": ("manure compost",),
 }
 

@@ -261,7 +261,12 @@ def test_a_break_even_is_a_table_and_sentences(call: Call, small: Path) -> None:
     answer = call("whatif", small, *words, "--format", "json").json
     [table] = answer["tables"]
     [row] = table["rows"]
-    assert (row["need"], row["ways_before"], row["ways_after"], row["unit"]) == ("cover", "yard", "crew", "EUR/m3")
+    assert (row["need"], row["ways_before"], row["ways_after"], row["unit"]) == (
+        "cover",
+        "yard",
+        "crew",
+        "EUR/m3",
+    )
     assert row["at"] == pytest.approx(60, abs=0.02)
     assert "the best ways change once" in answer["sentences"][0]
 

@@ -39,6 +39,7 @@ PLACES = {
 WAYS = {
     "yard compost": "{name: yard compost, buy: {material: green compost, price: 46 EUR/m3}}",
     "tree crew chip": "{name: tree crew chip, buy: {material: arborist chip, price: 9 EUR/m3}}",
+    "hot heap": "{name: hot heap, make: {bay: 1 m3, from: [{material: autumn leaves, volume: 300 L}]}}",
 }
 #: Where a key needs company that no single group can ask for: path -> (any of these will do, else this).
 COMPANY = {
@@ -56,6 +57,7 @@ BESIDE = {
     "places.NAME.needs.feed.trunk": {"for": "apple"},
     "places.NAME.needs.feed.age": {"for": "citrus"},
     "places.NAME.needs.feed.crop": {"for": "tomato"},
+    "history.N.temperature": {"way": "hot heap"},
     "materials.NAME.basis": {"nitrogen": "0.7 %", "moisture": "50 %"},
 }
 
@@ -87,6 +89,7 @@ OTHER = {
     "plan.N.need": "dress",
     "plan.N.way": "tree crew chip",
     "history.N.place": "old pears",
+    "history.N.way": "yard compost",
 }
 #: Keys of the file whose example is an empty list; what stands in it is tried key by key.
 EMPTY = {"places", "ways", "plan", "history"}

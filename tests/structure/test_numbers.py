@@ -29,6 +29,7 @@ CONSTANTS = {
     "APART": "what rounding can tell apart",
     "DUST": "what rounding may leave",
     "TWO_DIGITS": "how an amount is rounded to be told",
+    "DIGITS": "how an amount is rounded to be told",
     "BASE": "how an amount is rounded to be told",
     "LONG_NUMBER": "how an amount is rounded to be told",
     "SLACK_CN": "what rounding may leave",

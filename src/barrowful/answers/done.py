@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from barrowful.measures.money import rounded
 from barrowful.site.records import HistoryEntry, Site
+from barrowful.supplies.supply import Supply
 
 
 @dataclass(frozen=True, kw_only=True)
 class Done:
-    """An entry of the history: what was put on [m3, kg] or what a test found [share], and what it took."""
+    """An entry of the history: what was put on or used [m3, kg], found [share, degC], what it took."""
 
     day: date
-    place: str
+    place: str | None
+    way: str | None
+    job: str | None
     material: str | None
     loose: float | None
     mass: float | None
     tested: float | None
+    temperature: float | None
     hours: float | None
     cash: Decimal | None
     note: str
@@ -35,11 +41,14 @@ def _done(entry: HistoryEntry) -> Done:
     weighed = stuff is not None and not stuff.lacks("density")
     return Done(
         day=entry.day,
-        place=entry.place,
+        place=entry.place or None,
+        way=entry.way or None,
+        job=entry.job or None,
         material=stuff.name if stuff else None,
-        loose=entry.loose if stuff else None,
+        loose=entry.loose if stuff or entry.loose else None,
         mass=stuff.wet_mass(entry.loose) if stuff and weighed else None,
         tested=entry.tested,
+        temperature=entry.temperature,
         hours=entry.hours,
         cash=entry.cash,
         note=entry.note,
@@ -55,6 +64,11 @@ def spent(site: Site) -> list[str]:
         paid = rounded(sum(cash, Decimal(0)), site.currency)
         told.append(f"{paid:,} {site.currency} in {_entries(len(cash))}")
     return [f"Done so far, as your history has it: {' and '.join(told)}."] if told else []
+
+
+def overtaken(supplies: Iterable[Supply[Any]]) -> list[str]:
+    """Return a sentence on each stock of which the history takes more than there was."""
+    return [supply.overtaken for supply in supplies if supply.overtaken]
 
 
 def _entries(count: int) -> str:

@@ -47,6 +47,7 @@ class BatchLine:
     wet: float
     years: float
     hours: Hours
+    recorded: bool  #: was it built already?
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -186,9 +187,11 @@ def batch_lines(heaps: Iterable[Heap]) -> list[BatchLine]:
             wet=heap.material.wet_of(batch.dry[1]),
             years=years_between(batch.built, batch.ready[1]),
             hours=heap.batch_hours(batch),
+            recorded=recorded,
         )
         for heap in heaps
-        for batch in heap.batches
+        for recorded, batches in ((True, heap.recorded), (False, heap.batches))
+        for batch in batches
     ]
 
 

@@ -6,34 +6,44 @@ from collections.abc import Callable
 
 import click
 
-from barrowful.cli.complete import materials, places
+from barrowful.cli.complete import materials, places, ways
 from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
 
-FIELDS = ("date", "place", "material", "amount", "depth", "dug", "hours", "cash", "organic_matter", "note")
+#: The keys of an entry, as they are written.
+FIELDS = (
+    *("date", "place", "way", "job", "material", "amount", "depth", "dug", "hours", "cash"),
+    *("organic_matter", "temperature", "note"),
+)
 #: An entry without any of these says nothing.
-DONE = {"material", "hours", "cash", "organic_matter", "note"}
+DONE = {"job", "material", "amount", "depth", "hours", "cash", "organic_matter", "temperature", "note"}
+#: What an entry is about: at least one of them.
+ABOUT = {"place", "way", "job"}
 
 
 @click.command("log")
 @click.argument("site", type=PATH)
 @click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
-@click.option("--place", required=True, shell_complete=places, help="A place of the file.")
-@click.option("--material", shell_complete=materials, help="What was put on.")
-@click.option("--amount", help="How much in all, e.g. '18 barrow'.")
+@click.option("--place", shell_complete=places, help="A place of the file, where something was put on one.")
+@click.option("--way", shell_complete=ways, help="The way of the file it came by, or the heap.")
+@click.option("--job", help="Which job it was; of a heap built or turned.")
+@click.option("--material", shell_complete=materials, help="What was put on, where no way says it.")
+@click.option("--amount", help="How much in all, e.g. '18 barrow' or, of a way, '4 load'.")
 @click.option("--depth", help="Or how deep, as spread.")
 @click.option("--dug/--on-top", "dug", default=None, help="Was it dug in?")
 @click.option("--hours", help="Hours it took, e.g. '5 h'.")
 @click.option("--cash", help="What it cost, e.g. '0 EUR'.")
 @click.option("--organic-matter", help="A soil test's result, e.g. '2.4 %'.")
+@click.option("--temperature", help="Of a heap's core, e.g. '58 degC'.")
 @click.option("--note", help="Anything to remember.")
 def command(site: str, dug: bool | None, **options: str | None) -> int:
     """Add an entry to the history of SITE, checked; nothing else in the file is touched.
 
     The file as it was before is kept beside it as SITE.bak; a SITE.bak that is there already is written
     over. A file with problems is refused, and one that another program changes meanwhile.
-    Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --material "arborist chip"
-    --amount "18 barrow" --hours "5 h"
+    Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --way "lane chip"
+    --amount "1 load" --hours "5 h". A stock that was used or spoilt has no place: --way "barn leaves"
+    --amount "2 barrow" --note "gone mouldy". A heap: --way "hot heap" --job built.
     """
     if site == "-":
         raise WrongUse("log writes to the file; give its name")
@@ -73,9 +83,11 @@ def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:
 
 
 def _check_done(entry: dict[str, str]) -> None:
-    """Refuse an entry that does not say what was done."""
+    """Refuse an entry that does not say what was done, or of what."""
+    if not ABOUT & set(entry):
+        raise WrongUse("say of what: --place, --way or --job")
     if not DONE & set(entry):
         raise WrongUse(
-            "say what was done: --material with --amount or --depth, --hours, --cash, "
-            "--organic-matter or --note"
+            "say what was done: --way or --material with --amount or --depth, --job, --hours, --cash, "
+            "--organic-matter, --temperature or --note"
         )

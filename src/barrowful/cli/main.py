@@ -35,7 +35,7 @@ COMMANDS = {
     "log": "Add what was really done to the history of a site file.",
     "check": "Only the problems of a site file.",
     "figures": "The catalogue: every figure with its source.",
-    "begin": "Write a commented starter site file.",
+    "begin": "Write a commented starter site file, or the next season's.",
     "schema": "The JSON Schema of the site file, for editors.",
     "explain": "Help on one key of the site file.",
 }

@@ -263,3 +263,14 @@ def in_figures(number: float, figures: int = 3) -> str:
     ('8120', '0.023', '12')
     """
     return f"{Decimal(f'{number:.{figures}g}'):f}"
+
+
+def written_amount(volume: float | None, mass: float | None, figures: int = 6) -> str:
+    """Return a volume [m3], in litres where it is under one, or a mass [kg], as a site file has it.
+
+    >>> written_amount(24.0, None), written_amount(0.04, None), written_amount(None, 25.0)
+    ('24 m3', '40 L', '25 kg')
+    """
+    if volume is None:
+        return f"{in_figures(mass or 0.0, figures)} kg"
+    return f"{in_figures(1000 * volume, figures)} L" if volume < 1 else f"{in_figures(volume, figures)} m3"

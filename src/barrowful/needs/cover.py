@@ -18,14 +18,14 @@ from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.layers import MET, Covered, Layers, covers, on_top, settled_depth
+from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
-from barrowful.soil.history import FOLLOWED, layer
+from barrowful.soil.history import FOLLOWED, done, layer
 from barrowful.supplies.supply import Supply
 
 
@@ -46,7 +46,8 @@ class Covering(NeedKind[Cover]):
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)
-        missing = max(0.0, need.depth - layer(site, place)) / need.depth if need.depth else 0.0
+        there = layer(site, place) / need.depth if need.depth else 1.0
+        missing = 0.0 if is_laid(need, there) else max(0.0, 1 - there)
         return settled_as(need.settled, (self.volume(place) or 0.0) * missing, material)
 
     def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
@@ -64,14 +65,18 @@ class Covering(NeedKind[Cover]):
             yield "deep on roots"
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return the first layer, no deeper than its class may be, and the top-ups that keep it up."""
+        """Return the first layer, no deeper than its class may be, and the top-ups that keep it up.
+
+        A layer that is not below what is kept is not brought to its depth before it falls to it.
+        """
         need, stuff = self.of(place), supply.material
         settled = settled_depth(need, stuff)
         deepest = within(settled, deepest_cover(place, stuff))
         layers = Layers(site, place, beside.on(place), stuff)
         first = beside.stock(supply).lots.first
         there = layers.on(max(site.start, first or site.start).toordinal())
-        wanted = self._loose(place, stuff, max(0.0, deepest - there))
+        laid = deepest == settled > 0 and is_laid(need, there / settled)
+        wanted = 0.0 if laid else self._loose(place, stuff, max(0.0, deepest - there))
         lying = self._loose(place, stuff, min(there, deepest))
         parts = self.earliest(site, place, supply, beside, wanted, lying)
         meant = parts.given if parts.ceiling else wanted
@@ -104,14 +109,17 @@ class Covering(NeedKind[Cover]):
         Each stuff counts by the depth it is to have itself. It is ready on the first day from which it is
         kept up: a layer that fell too low before is no matter then.
         """
-        need, lying = self.of(place), [dose for dose in doses if covers(dose)]
+        need = self.of(place)
+        lying = [dose for dose in (*doses, *done(site, place)) if covers(dose)]
         for dose in doses:
             if dose.kind == self.kind:
                 self.check(dose.material)
         if not lying:
             return Judged(0.0, "nothing is put on for it")
         cover = Covered(site, place, need, lying)
-        deep = [day for day in cover.days if cover.on(day) >= 1 - MET]
+        start = site.start.toordinal()
+        laid = is_laid(need, cover.before(start))
+        deep = [day for day in cover.days if cover.on(day) >= 1 - MET or (laid and day == start)]
         if not deep:
             share = max(cover.on(day) for day in cover.days)
             return Judged.of(share, f"{share:.0%} of the depth", site.start)

@@ -7,7 +7,7 @@ from math import inf
 
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import deepest_cover, within
-from barrowful.needs.layers import Layers, covers, settled_depth, share_of_depth
+from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Cover
 
@@ -24,14 +24,16 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
     eves = sorted({end, *(of.number - 1 for of in asked.portions if of.number > start)})
+    laid = lying.is_laid(start)
     return [
         Manner(
             rows=(
-                *lying.at_least(day, 1.0),
+                *lying.at_least(day, need.keep if laid and day == start else 1.0),
                 *(row for eve in eves if eve > day for row in lying.at_least(eve, need.keep)),
                 *lying.not_too_deep(),
             ),
             without=asked.put_off(need.kind, day) | at_the_end,
+            begins_with=lying.own if laid and day == start and asked.place.layer_now else (),
             ready_on=day,
         )
         for day in first
@@ -55,6 +57,15 @@ class _Lying:
         self.before = [
             (Layers(asked.site, asked.place, (), stuff), settled_depth(need, stuff)) for stuff in stuffs
         ]
+
+    def is_laid(self, day: int) -> bool:
+        """Say whether so much lies there on a day already that it is only to be kept up."""
+        return is_laid(self.need, self._there(day))
+
+    @property
+    def own(self) -> tuple[int, ...]:
+        """Return the portions for it, of which a layer that was stated and is of unknown stuff takes some."""
+        return tuple(number for number, _ in self.asked.of(self.need.kind))
 
     def at_least(self, day: int, share: float) -> Iterator[Row]:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from barrowful.catalogue.materials import Material
@@ -31,6 +31,17 @@ def on_top(site: Site, material: Material) -> Response:
     return response_of(material, site.climate, site.soil, False)
 
 
+def is_laid(need: Cover, share: float) -> bool:
+    """Say whether so much of the depth a cover is to have lies there that it is only to be kept up.
+
+    >>> from barrowful.site.needs import Cover
+    >>> cover = Cover(depth=0.08, settled=True, keep=0.6, allowance=0.0)
+    >>> is_laid(cover, 0.7), is_laid(cover, 0.5)
+    (True, False)
+    """
+    return share >= need.keep * (1 - MET) and share > 0
+
+
 def covers(dose: Application) -> bool:
     """Say whether a dose lies on top and covers, for whatever need it is put on."""
     return not dose.dug and dose.kind != "fill" and not dose.material.lacks("lasts")
@@ -47,19 +58,24 @@ class Covered:
     What was stated goes as the first stuff put on for it, else for any need, for nobody knows what it is.
     """
 
-    def __init__(self, site: Site, place: Place, need: Cover, lying: Iterable[Application]) -> None:
-        own = [*lying]
-        first = min(own, key=lambda dose: (dose.kind != need.kind, dose.day)).material
+    def __init__(self, site: Site, place: Place, need: Cover, lying: Sequence[Application]) -> None:
+        own = [dose for dose in lying if dose.decided]
+        first = min(lying, key=lambda dose: (not dose.decided, dose.kind != need.kind, dose.day)).material
         self.layers = Layers(site, place, (), first)
         self.stated = settled_depth(need, first)
         self.parts = [(dose.number, share_of_depth(site, need, dose), dose.response(site)) for dose in own]
         self.days = sorted({site.start.toordinal(), *(day for day, _, _ in self.parts)})
         self.end = site.end.toordinal()
 
+    def before(self, day: int) -> float:
+        """Return the share of its depth that lies on a day of what was there already."""
+        return self.layers.on(day) / self.stated if self.stated else 1.0
+
     def on(self, day: int) -> float:
         """Return the share of its depth that lies on a day."""
-        before = self.layers.on(day) / self.stated if self.stated else 1.0
-        return before + sum(share * of.depth[day - since] for since, share, of in self.parts if since <= day)
+        return self.before(day) + sum(
+            share * of.depth[day - since] for since, share, of in self.parts if since <= day
+        )
 
     def falls(self, since: int, keep: float) -> int | None:
         """Return the first day from one on, to the end, on which less than is kept lies, or None."""

@@ -148,6 +148,11 @@ class Liming(NeedKind[Lime]):
                 break
         return parts
 
+    def share_done(self, site: Site, place: Place) -> float:
+        """Return the share of what is to be neutralised that was put on since the soil test."""
+        wanted = self._wanted(place)
+        return 1 - self._lacking(site, place) / wanted if wanted > 0 else 0.0
+
     def _lacking(self, site: Site, place: Place) -> float:
         """Return what is still to be neutralised [kg, as CaO], less what was put on since the soil test."""
         seen = place.soil.tested or site.start - timedelta(days=1)

@@ -27,7 +27,7 @@ from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import base
+from barrowful.soil.history import base, still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import MOST_KEPT, Opens
 from barrowful.supplies.supply import YEAR, Supply
@@ -95,6 +95,9 @@ class Raising(NeedKind[Raise]):
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
         need, dug = self.of(place), dug_in(doses)
+        if not dug and (past := still_counted(site, place)):
+            task = task_of(site, place, need, past[0].material, NO_CEILING)
+            return judged(task, task, need.by or site.start)
         if not dug:
             there = base(site, place, site.start).matter >= need.organic_matter and not place.soil.managed
             return Judged(1.0, ready_on=site.start) if there else Judged(0.0, NOTHING_DUG)

@@ -35,7 +35,7 @@ def _add_made(books: Books, way: Supply[Any], limited: Set[str]) -> list[int]:
 
     What it draws on ways that are ``limited`` is drawn on its day; what is bought for it is ordered.
     """
-    columns, draws = list[int](), dict[date, float]()
+    columns, draws = list[int](), {lot.day: lot.loose for lot in way.there(way.site.end)}
     before, passed = Cost(), dict[tuple[str, date], float]()
     for lot in way.made(way.site.end):
         column = books.programme.yes()
@@ -113,7 +113,8 @@ def _add_lots(books: Books, way: Supply[Any], made: list[int]) -> None:
         if made:
             for number in come:
                 drawn[made[number]] -= lots[number].loose
-            books.programme.row(drawn, most=0.0)
+            there = way.there(date.fromordinal(last))
+            books.programme.row(drawn, most=sum(lot.loose for lot in there))
         else:
             books.programme.row(drawn, most=sum(lots[number].loose for number in come))
 

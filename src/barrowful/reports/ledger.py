@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
-from barrowful.answers.done import done, spent
+from barrowful.answers.done import done, overtaken, spent
 from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
 from barrowful.reports.shared import report_of
@@ -27,7 +27,7 @@ def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report
         "ledger",
         loaded,
         [LEDGER.table(reckon(loaded.site, said.answer, said.chosen)), DONE.table(done(loaded.site))],
-        said.warnings,
+        [*said.warnings, *overtaken(said.answer.supplies.values())],
         sentences=sentences,
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),
     )

@@ -228,30 +228,6 @@ def can_be_left(ingredients: Sequence[Ingredient], terms: Section, context: Read
     return len(context.problems) == before
 
 
-def check_history(entries: tuple[Section, ...], start: date, context: ReadContext) -> None:
-    """Warn of the first entry that is later than the start."""
-    late = next((entry for entry in entries if entry["date"] > start), None)
-    if late is not None:
-        context.warning(
-            late.place("date"),
-            "late-history",
-            f"history: {late['date']} is later than start; move start to the day you plan from,"
-            " or this counts twice",
-        )
-
-
-def check_entry(entry: Section, context: ReadContext) -> None:
-    """What was put on is told by an amount or a depth; a mass needs a density."""
-    material, amount, depth = (entry.get(key) for key in ("material", "amount", "depth"))
-    if (amount is None) == (depth is None) and (material is not None or amount is not None):
-        context.problem(entry.mark, "one-of", f"{entry.path}: give exactly one of amount and depth")
-    weighed = depth is None and amount is not None and amount.volume is None
-    if weighed and (material is None or material.get("density") is None):
-        context.problem(entry.mark, "missing-figure", f"{entry.path}: a mass needs the material's density")
-    if material is not None and not weighed:
-        check_density(material, entry, "material", context)
-
-
 def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContext) -> bool:
     """Say whether an amount of the plan can be told as a volume; what a heap yields shows only later."""
     assert decided.amount is not None

@@ -10,8 +10,6 @@ from types import MappingProxyType
 
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.rates import rate
-from barrowful.ground.amount import volume
-from barrowful.ground.sizes import Size
 from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.measures.text import Measured
 from barrowful.site import checks
@@ -20,9 +18,10 @@ from barrowful.site.finish_feeds import Ground
 from barrowful.site.finish_needs import needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
+from barrowful.site.past import check_history, entries_of, spread_on, with_logs
+from barrowful.site.pieces import size_pieces
 from barrowful.site.records import (
     Climate,
-    HistoryEntry,
     Labour,
     Limits,
     Place,
@@ -90,6 +89,7 @@ def build(document: Document) -> LoadedSite:
     context = ReadContext(document.file)
     values = read(document, context)
     check_names(values, context)
+    size_pieces(values, context)
     if document.problems or context.problems:
         raise SiteProblems([*document.problems, *context.problems])
     site = _site(values, context)
@@ -109,12 +109,12 @@ def _site(values: Section, context: ReadContext) -> Site:
     soil = record(sections["soil"], Soil)
     limits = record(sections["limits"], Limits)
     places = {section["name"]: _place(section, soil, limits, start, context) for section in values["places"]}
-    entries = values.get("history") or ()
-    checks.check_history(entries, start, context)
-    history = [_entry(entry, places[entry["place"]], context) for entry in entries]
-    check_depths((_spread(*each, places) for each in zip(entries, history, strict=True)), context)
     ways = ways_of(values.get("ways") or (), start, context)
     check_drop(values, ways, context)
+    entries = values.get("history") or ()
+    check_history(entries, start, context)
+    history = entries_of(entries, places, ways, context)
+    check_depths(spread_on(entries, history, places), context)
     lines = values.get("plan") or ()
     plan = [_line(line, places[line["place"]], start, context) for line in lines]
     check_depths(_planned(lines, plan, places, ways, context), context)
@@ -125,7 +125,7 @@ def _site(values: Section, context: ReadContext) -> Site:
         soil=soil,
         labour=record(sections["labour"], Labour, barrow=context.own_volume("barrow") or rate("barrow")),
         places=tuple(places.values()),
-        ways=ways,
+        ways=with_logs(ways, history),
         materials=MappingProxyType(context.materials),
         limits=limits,
         plan=tuple(plan),
@@ -183,32 +183,6 @@ def _area(shape: Section, count: int, context: ReadContext) -> float:
     except ValueError as error:
         context.problem(shape.place(word), "bad-shape", f"{shape.path}.{word}: {error}")
         return 0.0
-
-
-def _entry(entry: Section, place: Place, context: ReadContext) -> HistoryEntry:
-    checks.check_entry(entry, context)
-    return record(entry, HistoryEntry, loose=_loose(entry, place))
-
-
-def _loose(entry: Section, place: Place) -> float:
-    """Return the loose volume [m3] of what was put on, by its depth or as an amount."""
-    amount: Size | None = entry.get("amount")
-    if entry.get("depth") is not None:
-        return volume(place.total_area, entry["depth"])
-    density = entry["material"].get("density") if entry.get("material") else None
-    return 0.0 if amount is None else amount.loose(density or 1.0)
-
-
-def _spread(entry: Section, done: HistoryEntry, places: Mapping[str, Place]) -> TypedAmount:
-    """Return what an entry of the history put on its place."""
-    place = places[done.place]
-    return TypedAmount(
-        where=entry.path,
-        mark=entry.place("amount" if "amount" in entry else "depth"),
-        place=place,
-        loose=done.loose,
-        fills=place.need("fill") is not None,
-    )
 
 
 def _line(line: Section, place: Place, start: date, context: ReadContext) -> PlanLine:

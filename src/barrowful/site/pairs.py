@@ -14,10 +14,11 @@ from types import MappingProxyType
 from typing import Any, TypeVar
 
 from barrowful.site import needs, records, ways
+from barrowful.sitefile.keys.heap import INGREDIENT, READING
 from barrowful.sitefile.keys.need import NEED
 from barrowful.sitefile.keys.place import PLACE, PRACTICE, SOIL
 from barrowful.sitefile.keys.site import CLIMATE, HISTORY, LABOUR, LIMITS, PLAN, SITE
-from barrowful.sitefile.keys.way import INGREDIENT, READING, SAMPLE, WAY
+from barrowful.sitefile.keys.way import SAMPLE, WAY
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import Section
 
@@ -55,12 +56,12 @@ WORKED_OUT: dict[type[Any], str] = {
     records.Climate: "monthly_mean annual_mean temperatures assumed",
     records.Place: "shape area ring needs soil limits",
     records.Labour: "barrow",
-    records.HistoryEntry: "amount depth loose",
+    records.HistoryEntry: "amount depth loose material",
     needs.Cover: "depth",
     needs.Fill: "mix",
     needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass",
-    ways.Make: "from ingredients readings material",
+    ways.Make: "from ingredients readings material turned_on",
     ways.Ingredient: "material mass volume amount once price selling from_site",
     ways.Grow: "material planted sample fixed_share",
     ways.Sample: "area fresh dry dry_share",

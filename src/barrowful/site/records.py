@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -13,6 +13,10 @@ from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
+
+#: What is done to a heap, as the job of an entry of the history begins.
+BUILT, TURNED = "built", "turned"
+DEEDS = (BUILT, TURNED)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,14 +115,28 @@ class HistoryEntry:
     """What was done on a day, in all."""
 
     day: date  #: day it was done
-    place: str  #: name of a place
-    material: Material | None = None  #: what was put on
-    loose: float  #: m3, as spread, on all of the place
+    place: str = ""  #: name of a place, nothing where nothing was put on one
+    way: str = ""  #: name of the way it came by, nothing where it is not said
+    job: str = ""  #: which job it was, in the grower's or the season's words
+    material: Material | None = None  #: what was put on, or taken of a stock
+    loose: float  #: m3, as spread, on all of the place; as it lay in a stock or a heap
     dug: bool | None = None  #: dug in? None where it is not said
     hours: float | None = None  #: h
     cash: Decimal | None = None  #: money
     tested: float | None = None  #: share of organic matter that a soil test found
+    temperature: float | None = None  #: degC, in the core of a heap
     note: str = ""  #: anything to remember
+
+    @property
+    def deed(self) -> str:
+        """Return what was done to a heap, the first word of the job: built, turned, or nothing of these."""
+        first = self.job.split()[0].rstrip(":,;").lower() if self.job else ""
+        return first if first in DEEDS else ""
+
+    @property
+    def built(self) -> bool:
+        """Say whether a heap was built."""
+        return self.deed == BUILT
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -187,10 +205,7 @@ class Site:
 
     @cached_property
     def _done_on(self) -> dict[str, tuple[HistoryEntry, ...]]:
-        entries: dict[str, list[HistoryEntry]] = {}
-        for entry in self.history:
-            entries.setdefault(entry.place, []).append(entry)
-        return {name: tuple(of) for name, of in entries.items()}
+        return _grouped(self.history, lambda entry: entry.place)
 
     @cached_property
     def sorts(self) -> dict[str, int]:
@@ -205,6 +220,14 @@ class Site:
             )
             for place in self.places
         }
+
+    def done_by(self, way: str) -> tuple[HistoryEntry, ...]:
+        """Return the entries of the history of a way, in the order of their days."""
+        return self._done_by.get(way, ())
+
+    @cached_property
+    def _done_by(self) -> dict[str, tuple[HistoryEntry, ...]]:
+        return _grouped(self.history, lambda entry: entry.way)
 
     def places_with(self, kind: str) -> tuple[Place, ...]:
         """Return the places with a kind of need, in the order of the file."""
@@ -221,3 +244,14 @@ class Site:
             if way.name == name:
                 return way
         raise KeyError(name)
+
+
+def _grouped(
+    history: Iterable[HistoryEntry], name: Callable[[HistoryEntry], str]
+) -> dict[str, tuple[HistoryEntry, ...]]:
+    """Return entries by what they name; those that name nothing are left out."""
+    entries: dict[str, list[HistoryEntry]] = {}
+    for entry in history:
+        if name(entry):
+            entries.setdefault(name(entry), []).append(entry)
+    return {key: tuple(of) for key, of in entries.items()}

@@ -125,6 +125,8 @@ class Have(Way):
 
     amount: Size  #: how much of it
     per_year: bool  #: does that much come every year?
+    comes: tuple[int, int] | None = None  #: month and day it comes; None for the start's
+    left: Size | None = None  #: what is left besides, of years before
     origin: str = ""  #: where it comes from
     from_site: bool  #: did it grow here?
 
@@ -168,6 +170,7 @@ class Make(Way):
     chopped: bool  #: are the pieces smaller than 5 cm?
     ingredients: tuple[Ingredient, ...]  #: what goes in
     readings: tuple[Reading, ...] = ()  #: a log of core temperatures
+    turned_on: tuple[date, ...] = ()  #: days it was turned on which no temperature was read
 
     @property
     def draws_from(self) -> frozenset[str]:

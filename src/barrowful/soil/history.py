@@ -24,7 +24,7 @@ def done(site: Site, place: Place) -> list[Application]:
             day=entry.day,
             material=entry.material,
             loose=entry.loose,
-            dug=_was_dug(entry.dug, entry.material, place),
+            dug=was_dug(entry.dug, entry.material, place),
         )
         for entry in site.done_on(place.name)
         if entry.material is not None and entry.loose > 0 and not entry.material.lacks("density", "moisture")
@@ -36,9 +36,12 @@ def followed(doses: Iterable[Application]) -> list[Application]:
     return [dose for dose in doses if not dose.material.lacks(*FOLLOWED)]
 
 
-def _was_dug(stated: bool | None, material: Material, place: Place) -> bool:
-    """Return whether it was dug in: as stated, else finished stuff on a place to be raised was."""
-    return stated if stated is not None else material.finished and place.need("raise") is not None
+def was_dug(stated: bool | None, material: Material, place: Place) -> bool:
+    """Return whether it was dug in: as stated, else finished stuff was where a need digs it in."""
+    if stated is not None:
+        return stated
+    dress = place.need("dress")
+    return material.finished and (place.need("raise") is not None or (dress is not None and dress.dug))
 
 
 class Base(NamedTuple):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -16,6 +16,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import Step
+from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
@@ -128,6 +129,10 @@ class Supply(ABC, Generic[WayRecord]):
     def lots(self, until: date) -> list[Lot]:
         """Return the lots up to and including a day, in order."""
 
+    def there(self, until: date) -> list[Lot]:
+        """Return the lots up to a day, beside those to be made, that were made already."""
+        return []
+
     def made(self, until: date) -> list[Lot]:
         """Return the lots up to a day that each have to be made, whole, none before those ahead of it."""
         return []
@@ -203,6 +208,15 @@ class Supply(ABC, Generic[WayRecord]):
             yield "heap too high"
 
     @property
+    def overtaken(self) -> str:
+        """Return what the history took of it beyond what there was, or nothing."""
+        return ""
+
+    def carried_on(self, day: date) -> Carried:
+        """Return what becomes of the way in the file of the season that begins on a day."""
+        return AS_IT_IS
+
+    @property
     def price_by_mass(self) -> float:
         """Return the price of each kg before delivery, for choosing between recipes."""
         return 0.0
@@ -257,6 +271,14 @@ def yearly(first: date, until: date, loose: float) -> list[Lot]:
         lots.append(Lot(day, loose))
         count += 1
     return lots
+
+
+def together(lots: Iterable[Lot]) -> list[Lot]:
+    """Return lots in the order of their days, those of one day as one."""
+    days: dict[date, float] = {}
+    for lot in sorted(lots):
+        days[lot.day] = days.get(lot.day, 0.0) + lot.loose
+    return [Lot(day, loose) for day, loose in days.items()]
 
 
 def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:

@@ -15,6 +15,7 @@ CARE = (
 AIM = "Carbon to nitrogen aimed for; a pile left to rot has none."
 OVERS = "Loose volume screened out, which goes into the next."
 FULLER = "Was it built off the C:N aimed for, so that the bay was fuller?"
+RECORDED = "Was it built already, as the history has it? What went in is then taken to be as aimed for."
 
 BATCHES: Layout[BatchLine] = Layout(
     name="batches",
@@ -24,7 +25,7 @@ BATCHES: Layout[BatchLine] = Layout(
     repeats="several bays may be built on one day",
     shown=(
         *("way", "built_on", "ready_on", "ready_late", "months", "care", "turns", "volume_m3", "yield_m3"),
-        *("overs_m3", "cn_ratio", "water_kg", "hours"),
+        *("overs_m3", "cn_ratio", "water_kg", "hours", "recorded"),
     ),
     always_shown=("hours",),
     first_to_go=("months", "overs_m3", "ready_late"),
@@ -80,5 +81,6 @@ BATCHES: Layout[BatchLine] = Layout(
         shared.hours(lambda line: line.hours.likely),
         shared.hours_low(lambda line: line.hours.low),
         shared.hours_high(lambda line: line.hours.high),
+        flag("recorded", "done", RECORDED, lambda line: line.recorded),
     ),
 )

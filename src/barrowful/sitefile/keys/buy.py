@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
+from barrowful.sitefile.keys.amounts import BY_VOLUME, MASS, MATERIAL_NAME, STUFF, VOLUME
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Duration, Flag, Words
 from barrowful.sitefile.language.money import Cash, PriceFor
-from barrowful.sitefile.language.names import MaterialName
-from barrowful.sitefile.language.quantity import Measure, Stuff
+from barrowful.sitefile.language.quantity import Measure
 from barrowful.sitefile.language.rules import text_asks_for
 
-VOLUME = Measure("volume", least="1 cm3", most="100000 m3")
-BY_VOLUME = Stuff(("volume",), least="1 cm3", most="100000 m3")
-STUFF = Stuff(least="1 cm3", most="100000 m3")
-MASS = Measure("mass", least="1 g", most="1000000 kg")
-MATERIAL_NAME = MaterialName(60)
 DROP_AT = Words(200)
 
 BUY = Group(

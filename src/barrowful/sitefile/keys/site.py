@@ -5,11 +5,12 @@ from __future__ import annotations
 from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
-from barrowful.sitefile.keys.buy import DROP_AT, MATERIAL_NAME, STUFF
+from barrowful.sitefile.keys.amounts import MATERIAL_NAME, MONTHS, STUFF
+from barrowful.sitefile.keys.buy import DROP_AT
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
 from barrowful.sitefile.keys.place import PLACE, PRACTICES, SOIL
-from barrowful.sitefile.keys.way import MONTHS, WAY
+from barrowful.sitefile.keys.way import WAY
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Currency, Day, Duration, Flag, MonthDay, Words
 from barrowful.sitefile.language.lists import ListOf
@@ -18,6 +19,7 @@ from barrowful.sitefile.language.money import Cash, CashPer
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure, OwnMeasure, OwnMeasures
 from barrowful.sitefile.language.rules import asks_for, at_most_one
+from barrowful.sitefile.language.sellers import SellersStuff
 
 MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
@@ -76,14 +78,42 @@ LABOUR = Group(
 )
 HISTORY = Group(
     title="What was done",
+    some_of=("place", "way", "job"),
     rules=(at_most_one("amount", "depth"), asks_for("material", "amount", "depth")),
     fields=(
         Field("date", Day(), help="Day it was done.", example="2026-11-20", required=True),
         Field(
-            "place", NameOf(of="place"), help="A place of this file.", example="young plums", required=True
+            "place",
+            NameOf(of="place"),
+            help="A place of this file; without one nothing was put on: a stock was used or spoilt, a heap"
+            " built or turned, a job done.",
+            example="young plums",
         ),
-        Field("material", MATERIAL_NAME, help="What was put on.", example="arborist chip"),
-        Field("amount", STUFF, help="How much in all.", example="18 barrow"),
+        Field(
+            "way",
+            NameOf(of="way"),
+            help="The way of this file it came by. From the start on it leaves less of a stock and of heaps"
+            " that were built.",
+            example="tree crew chip",
+        ),
+        Field(
+            "job",
+            Words(200),
+            help="Which job it was. Of a heap: built or turned, as its first word.",
+            example="built",
+        ),
+        Field(
+            "material",
+            MATERIAL_NAME,
+            help="What was put on; with a way it is what that brings.",
+            example="arborist chip",
+        ),
+        Field(
+            "amount",
+            SellersStuff(least="1 cm3", most="100000 m3"),
+            help="How much in all; of a heap that was built, its volume, a whole bay when left out.",
+            example="18 barrow",
+        ),
         Field("depth", Measure("length", most="5 m"), help="Or how deep, as spread.", example="8 cm"),
         Field("dug", Flag(), help="Was it dug in?", example="false"),
         Field("hours", Measure("hours", least="0 h", most="10000 h"), help="Hours it took.", example="5 h"),
@@ -93,6 +123,12 @@ HISTORY = Group(
             Measure("share", least="0 %", most="100 %"),
             help="A soil test's result.",
             example="2.4 %",
+        ),
+        Field(
+            "temperature",
+            Measure("temperature", least="-20 degC", most="95 degC"),
+            help="Temperature in the core of a heap, named as the way.",
+            example="58 degC",
         ),
         Field("note", Words(400), help="Anything to remember.", example="second half of the load"),
     ),

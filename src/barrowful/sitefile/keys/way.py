@@ -2,23 +2,35 @@
 
 from __future__ import annotations
 
-from barrowful.sitefile.keys.buy import BUY, BY_VOLUME, MASS, MATERIAL_NAME, STUFF
+from barrowful.sitefile.keys.amounts import MASS, MATERIAL_NAME, MONTHS, STUFF
+from barrowful.sitefile.keys.buy import BUY
+from barrowful.sitefile.keys.heap import MAKE
 from barrowful.sitefile.language.containers import Field, Group
-from barrowful.sitefile.language.kinds import Day, Duration, Flag, Number, Words
-from barrowful.sitefile.language.lists import ListOf, SetOf
-from barrowful.sitefile.language.money import Cash, CashPer, PriceFor
+from barrowful.sitefile.language.kinds import Day, Flag, MonthDay, Number, Words
+from barrowful.sitefile.language.money import Cash, CashPer
 from barrowful.sitefile.language.names import NameOf, PlantName
 from barrowful.sitefile.language.quantity import Measure, Stuff
-from barrowful.sitefile.language.rules import asks_for, at_most_one, switched_on_bars
+from barrowful.sitefile.language.rules import asks_for, at_most_one
 
-BY_MASS = Stuff(("mass",), least="1 g", most="1000000 kg")
-MONTHS = SetOf(Number(1, 12, whole=True), 1, 12)
 HAVE = Group(
     title="Way: have",
     fields=(
         Field("material", MATERIAL_NAME, help="What there is.", example="autumn leaves", required=True),
-        Field("amount", STUFF, help="How much of it.", example="12 barrow", required=True),
+        Field(
+            "amount",
+            Stuff(least="0 m3", most="100000 m3"),
+            help="How much of it: 0 m3 once it is used up.",
+            example="12 barrow",
+            required=True,
+        ),
         Field("per_year", Flag(), help="Does that much come every year?", example="false", default="false"),
+        Field(
+            "comes",
+            MonthDay(12),
+            help="Day it comes, as month-day; the site's start when left out.",
+            example="10-20",
+        ),
+        Field("left", STUFF, help="What is left besides, of years before.", example="3 barrow"),
         Field("origin", Words(200), help="Where it comes from.", example="the lane"),
         Field(
             "from_site",
@@ -26,113 +38,6 @@ HAVE = Group(
             help="Did it grow on this site? Then it is moved, not brought in.",
             example="false",
             default="false",
-        ),
-    ),
-)
-LOTS = ("mass", "volume", "amount", "weekly")
-INGREDIENT = Group(
-    title="An ingredient of a heap",
-    one_of=(("material", "way"),),
-    rules=(at_most_one(*LOTS), asks_for("material", *LOTS)),
-    fields=(
-        Field(
-            "material",
-            MATERIAL_NAME,
-            help="A material of the catalogue or of this file.",
-            example="coffee grounds",
-        ),
-        Field(
-            "way",
-            NameOf(of="way"),
-            help="A way of this file it is drawn from.",
-            example="tree crew chip",
-        ),
-        Field("mass", BY_MASS, help="One lot, by mass.", example="40 kg"),
-        Field("volume", BY_VOLUME, help="One lot, by volume.", example="300 L"),
-        Field("amount", STUFF, help="One lot, in any measure.", example="12 bucket"),
-        Field("weekly", STUFF, help="What comes in each week.", example="25 kg"),
-        Field(
-            "months", MONTHS, help="The months it comes in; all when left out.", example="[4, 5, 6, 7, 8, 9]"
-        ),
-        Field("price", PriceFor(), help="What it costs, if anything.", example="4 EUR/kg"),
-        Field(
-            "from_site",
-            Flag(),
-            help="Did it grow on this site? Cut greens and leaves are taken to, others not.",
-            example="true",
-        ),
-    ),
-)
-READING = Group(
-    title="A temperature reading",
-    fields=(
-        Field("date", Day(), help="Day it was read.", example="2027-05-02", required=True),
-        Field(
-            "temperature",
-            Measure("temperature", least="-20 degC", most="95 degC"),
-            help="Temperature in the core.",
-            example="58 degC",
-            required=True,
-        ),
-        Field("turned", Flag(), help="Was the heap turned that day?", example="true", default="false"),
-    ),
-)
-MAKE = Group(
-    title="Way: make",
-    rules=(switched_on_bars("left", "target_cn", "target_moisture", "chopped", "readings"),),
-    fields=(
-        Field(
-            "bays",
-            Number(1, 1000, whole=True),
-            help="Bays or heaps that can stand at once.",
-            example="2",
-            default="1",
-        ),
-        Field(
-            "bay",
-            Measure("volume", least="1 L", most="1000 m3", usual=("0.2 m3", "20 m3")),
-            help="Volume of one.",
-            example="1 m3",
-            required=True,
-        ),
-        Field("height", Measure("length", most="10 m"), help="Height of a full heap.", example="1.1 m"),
-        Field(
-            "left",
-            Flag(),
-            help="Is it a pile of chip or leaves left to rot? Then there is no C:N to aim for.",
-            example="true",
-            default="false",
-        ),
-        Field("target_cn", Number(5, 200), help="Carbon to nitrogen to aim for.", example="30", default="30"),
-        Field(
-            "target_moisture",
-            Measure("share", least="30 %", most="80 %"),
-            help="Moisture to aim for.",
-            example="55 %",
-            default="55 %",
-        ),
-        Field(
-            "turn_every", Duration(), help="How often it is turned; left out, it is not.", example="2 weeks"
-        ),
-        Field("chopped", Flag(), help="Are the pieces smaller than 5 cm?", example="true", default="true"),
-        Field(
-            "from",
-            ListOf(INGREDIENT, 1, 40),
-            help="What goes in.",
-            example="[{material: autumn leaves, volume: 300 L}]",
-            required=True,
-        ),
-        Field(
-            "material",
-            MATERIAL_NAME,
-            help="What it yields; else home compost, and of a pile left to rot rotted chip or leaf mould.",
-            example="home compost",
-        ),
-        Field(
-            "readings",
-            ListOf(READING, 0, 2000),
-            help="A log of core temperatures.",
-            example="[{date: 2027-05-02, temperature: 58 degC}]",
         ),
     ),
 )

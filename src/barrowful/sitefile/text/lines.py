@@ -12,7 +12,7 @@ from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scal
 #: Nothing, as YAML writes it.
 NOTHING = ("", "~", "null", "Null", "NULL")
 #: Keys whose values are words, whatever they look like.
-WORDS = {"place", "way", "material", "note"}
+WORDS = {"place", "way", "job", "material", "note"}
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[A-Za-z0-9 .%/_+-]*[A-Za-z0-9.%/_+-])?")
 #: What other readers of YAML take for a number, a day, yes or no, or nothing.
 _NO_WORD = re.compile(r"y|n|yes|no|on|off|true|false|null|[0-9.][0-9a-z_.+-]*", re.IGNORECASE)

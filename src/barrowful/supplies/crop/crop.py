@@ -18,6 +18,7 @@ from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.measures.text import in_figures
+from barrowful.site.carried import Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 from barrowful.soil.application import Application
@@ -35,6 +36,11 @@ class Crop(Supply[Grow]):
     carried = True
     zone = "strip"
     hazard_words = Supply.hazard_words | {"nesting season", "cover crop"}
+
+    def carried_on(self, day: date) -> Carried:
+        """Return the day it was planted on, where that is the start and it was logged since."""
+        planted = self.way.planted == self.site.start and self.site.done_by(self.name)
+        return Carried(keys={"planted": self.way.planted.isoformat()} if planted else {})
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
@@ -35,6 +35,7 @@ class Yard:
         self.overs = [0.0] * len(way.ingredients)
         self.lots = [self._lots(part) for part in way.ingredients]
         self.busy: list[Batch] = []
+        self.recorded = self._recorded()
         self.waited = 0
         #: Is the recipe found last of the C:N aimed for?
         self.is_exact = False
@@ -52,12 +53,15 @@ class Yard:
         Raises :class:`CannotMeet` where there are more of them than anybody could look after.
         """
         found: list[Batch] = []
-        day = self.site.start
+        day, waiting = self.site.start, list(self.recorded)
         while day <= self.site.end:
             self._empty(day)
             self._arrive(day)
+            while waiting and waiting[0].built <= day:
+                self._stand(waiting.pop(0), day)
             batch: Batch | None = None
-            while len(self.busy) < self.way.bays and (batch := self._next(batch, day)) is not None:
+            room = 0 if waiting else self.way.bays
+            while len(self.busy) < room and (batch := self._next(batch, day)) is not None:
                 found.append(batch)
                 self.busy.append(batch)
                 self.waited = 0
@@ -66,6 +70,39 @@ class Yard:
             self.waited += 1
             day += WEEK
         return found
+
+    def _recorded(self) -> list[Batch]:
+        """Return the batches that the history says were built, in the order they were."""
+        entries = [entry for entry in self.site.done_by(self.way.name) if entry.built]
+        return [self.built(entry.day, entry.loose or self.way.bay) for entry in entries]
+
+    def built(self, day: date, volume: float) -> Batch:
+        """Return the batch that was built on a day to a volume [m3].
+
+        What went in is not known: it is taken to be as near to the C:N aimed for as the ingredients allow.
+        """
+        offers = self.endless_offers
+        target = self.way.target_cn
+        aims = (self.aim(bounds)._replace(room=volume) for bounds in ((target, target), near(target)))
+        recipes = (best_recipe(offers, aim) for aim in aims)
+        recipe = next((recipe for recipe in recipes if recipe is not None), None)
+        recipe = recipe or equal_parts(offers, volume)
+        return make_batch(recipe, day, self.way, self.site.hemisphere, self.figures)
+
+    @property
+    def endless_offers(self) -> list[Offer]:
+        """Return an offer without end of each ingredient."""
+        return [Offer(part.material, math.inf, 0.0, index) for index, part in enumerate(self.way.ingredients)]
+
+    def _stand(self, batch: Batch, day: date) -> None:
+        """Let a batch that was built stand in a bay until it is compost, and take what went in.
+
+        What it was built of before the start is not among what came since.
+        """
+        if batch.ready[1] > day:
+            self.busy.append(batch)
+        if batch.built >= self.site.start:
+            self._take(batch.recipe)
 
     def _next(self, before: Batch | None, day: date) -> Batch | None:
         """Return the next batch built on a day: one like that before it while there is enough, or None.
@@ -160,6 +197,11 @@ class Yard:
             max(0.0, held - mass + again) for held, mass, again in zip(self.stock, wanted, back, strict=True)
         ]
         return back
+
+
+def equal_parts(offers: Sequence[Offer], volume: float) -> Recipe:
+    """Return a mix of offers, of each as much by volume, of a volume [m3] in all."""
+    return Recipe(tuple(offers), tuple(offer.wet_mass(volume / len(offers)) for offer in offers), 0.0)
 
 
 @lru_cache(maxsize=256)

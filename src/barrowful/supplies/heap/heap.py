@@ -18,6 +18,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.measures.money import rounded
+from barrowful.site.carried import Carried
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
@@ -28,7 +29,8 @@ from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
 from barrowful.supplies.heap.work import batch_hours, batch_tasks
-from barrowful.supplies.supply import YEAR, Cost, Lot, Payment, Supply, loose_of, repeated
+from barrowful.supplies.supply import YEAR, Cost, Lot, Payment, Supply, loose_of, repeated, together
+from barrowful.supplies.taken import after_taking
 from barrowful.supplies.task import Task
 
 #: What rounding may leave over of what is wanted [m3].
@@ -60,26 +62,42 @@ class Heap(Supply[Make]):
         """Return every batch built within the horizon, by weeks."""
         return self._yard.run()
 
+    @property
+    def recorded(self) -> list[Batch]:
+        """Return every batch that the history says was built."""
+        return self._yard.recorded
+
+    @cached_property
+    def _left(self) -> list[Lot]:
+        """Return what is left of the batches that were built, from the day each is ready on.
+
+        What the history took of them came of the earliest, whenever they were likely to be ready.
+        """
+        entries = [entry for entry in self.site.done_by(self.way.name) if not entry.built]
+        built = sorted(self.recorded, key=lambda batch: batch.ready[1])
+        made = [Lot(min(batch.built, batch.ready[1]), batch.volume[1]) for batch in built]
+        left, _ = after_taking(made, entries)
+        ready = (max(batch.ready[1], self.site.start) for batch in built)
+        return together(Lot(day, lot.loose) for day, lot in zip(ready, left, strict=True) if lot.loose > 0)
+
     @cached_property
     def material(self) -> Material:  # type: ignore[override]
         """Return the compost with the nutrients its ingredients bring, or the catalogue's."""
-        stuff = self.way.material
-        if not self.batches:
+        stuff, batches = self.way.material, [*self.recorded, *self.batches]
+        if not batches:
             return stuff
-        dry = sum(batch.dry[1] for batch in self.batches)
-        volume = sum(batch.volume[1] for batch in self.batches)
-        nitrogen = sum(batch.nitrogen[1] for batch in self.batches)
+        dry = sum(batch.dry[1] for batch in batches)
+        volume = sum(batch.volume[1] for batch in batches)
+        nitrogen = sum(batch.nitrogen[1] for batch in batches)
         figures = {
             "nitrogen": computed("nitrogen", "share", nitrogen / dry),
             "density": computed("density", "density", stuff.wet_of(dry) / volume),
         }
         for nutrient in ("phosphorus", "potassium"):
-            held = sum(batch.recipe.total(nutrient) - batch.screened(nutrient) for batch in self.batches)
+            held = sum(batch.recipe.total(nutrient) - batch.screened(nutrient) for batch in batches)
             figures[nutrient] = computed(nutrient, "share", held / dry)
         if self.way.left:
-            carbon, matter = (
-                sum(getattr(batch, name) for batch in self.batches) for name in ("carbon", "matter")
-            )
+            carbon, matter = (sum(getattr(batch, name) for batch in batches) for name in ("carbon", "matter"))
             figures["carbon"] = computed("carbon", "share", carbon / dry)
             figures["organic_matter"] = computed("organic matter", "share", matter / dry)
         return stuff.with_figures(figures)
@@ -90,8 +108,11 @@ class Heap(Supply[Make]):
             days[batch.ready[1]] = days.get(batch.ready[1], 0.0) + batch.volume[1]
         lots = [Lot(day, loose) for day, loose in days.items()]
         if self._goes_on:
-            return repeated(lots, self.site.end, until)
-        return [lot for lot in lots if lot.day <= until]
+            lots = repeated(lots, self.site.end, until)
+        return together([*self.there(until), *(lot for lot in lots if lot.day <= until)])
+
+    def there(self, until: date) -> list[Lot]:
+        return [lot for lot in self._left if lot.day <= until]
 
     def made(self, until: date) -> list[Lot]:
         return [Lot(of.ready[1], of.volume[1]) for of in self.batches_sorted if of.ready[1] <= until]
@@ -117,9 +138,10 @@ class Heap(Supply[Make]):
     def used(self, draws: Mapping[date, float]) -> list[tuple[Batch, int]]:
         """Return the batches that must be built to draw so much, the earliest ready first, and how often.
 
-        Beyond the horizon the batches of its last year come again.
+        What is left of those that were built already comes before. Beyond the horizon the batches of its
+        last year come again.
         """
-        wanted, times = sum(draws.values()), Counter[int]()
+        wanted, times = sum(draws.values()) - sum(lot.loose for lot in self._left), Counter[int]()
         batches = self.batches_sorted
         for number, batch in enumerate(batches):
             if wanted <= LEAST_WANTED:
@@ -200,6 +222,12 @@ class Heap(Supply[Make]):
     @property
     def stuffs(self) -> list[Material]:
         return [self.material, *(part.material for part in self.way.ingredients)]
+
+    def carried_on(self, day: date) -> Carried:
+        lots = [part.material.name for part in self.way.ingredients if part.once is not None]
+        built = any(self.site.start <= batch.built < day for batch in self.recorded)
+        told = f"{self.name}: {', '.join(lots)} is taken as there again; take out what went in"
+        return Carried(told=told if lots and built else "")
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import NamedTuple
 
 from barrowful.catalogue.hygiene import Rule, rules
@@ -53,15 +54,16 @@ def _verdict(rule: Rule, way: Make, starting_cn: float | None) -> Verdict:
     runs = spells(way.readings, rule.temperature)
     lengths = [days_of(run) for run in runs]
     days = max(lengths, default=0) if rule.in_a_row else sum(lengths)
-    turns = sum(1 for one in way.readings if one.turned and any(_within(one, run) for run in runs))
+    turned = [*(one.day for one in way.readings if one.turned), *way.turned_on]
+    turns = sum(1 for day in turned if any(_within(day, run) for run in runs))
     counted = [max(runs, key=days_of)] if rule.in_a_row and runs else runs
     peak = max((one.temperature for run in counted for one in run), default=0.0)
     lacking = _lacking(rule, way, (days, turns, peak), starting_cn)
     return Verdict(rule, days, turns, not lacking, "; ".join(lacking))
 
 
-def _within(reading: Reading, run: list[Reading]) -> bool:
-    return run[0].day <= reading.day <= run[-1].day
+def _within(day: date, run: list[Reading]) -> bool:
+    return run[0].day <= day <= run[-1].day
 
 
 def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: float | None) -> list[str]:

@@ -16,7 +16,7 @@ from barrowful.site.records import Climate, Site
 from barrowful.site.ways import Make
 from barrowful.soil.turnover import fresh_factor
 from barrowful.supplies.heap.batch import Batch, Three, days_after
-from barrowful.supplies.heap.batches import Yard
+from barrowful.supplies.heap.batches import Yard, equal_parts
 from barrowful.supplies.heap.recipe import Offer, Recipe
 
 #: How a pile is looked after.
@@ -32,6 +32,10 @@ class Corner(Yard):
     def run(self) -> list[Batch]:
         self.came = self.free_since = self.site.start
         return super().run()
+
+    def built(self, day: date, volume: float) -> Batch:
+        recipe = equal_parts(self.endless_offers, volume)
+        return make_pile(recipe, day, self.way, self.site, (0.0,) * len(self.way.ingredients))
 
     def _arrive(self, day: date) -> None:
         before = sum(self.stock)

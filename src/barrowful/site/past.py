@@ -1,0 +1,164 @@
+"""What was done: from checked sections to the entries of the history, and what they tell of ways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+
+from barrowful.catalogue.materials import Material
+from barrowful.ground.amount import volume
+from barrowful.ground.sizes import Size
+from barrowful.site.checks import check_density
+from barrowful.site.depths import TypedAmount
+from barrowful.site.pairs import record
+from barrowful.site.records import TURNED, HistoryEntry, Place
+from barrowful.site.ways import Make, Reading, Way
+from barrowful.sitefile.language.context import ReadContext, Section
+
+#: Keys that say something of the ground of a place, and what they say.
+OF_A_PLACE = {
+    "depth": "how deep it lies there",
+    "dug": "whether it was dug in there",
+    "organic_matter": "what a soil test found there",
+}
+
+
+def entries_of(
+    sections: Sequence[Section],
+    places: Mapping[str, Place],
+    ways: Sequence[Way],
+    context: ReadContext,
+) -> list[HistoryEntry]:
+    """Return the entries of the history, in the order of the file."""
+    by_name = {way.name: way for way in ways}
+    return [
+        _entry(section, places.get(section.get("place", "")), by_name.get(section.get("way", "")), context)
+        for section in sections
+    ]
+
+
+def check_history(entries: Sequence[Section], start: date, context: ReadContext) -> None:
+    """Warn of the first entry that is later than the start."""
+    late = next((entry for entry in entries if entry["date"] > start), None)
+    if late is not None:
+        context.warning(
+            late.place("date"),
+            "late-history",
+            f"history: {late['date']} is later than start; move start to the day you plan from,"
+            ' or this counts twice ("barrowful begin --from" makes such a file)',
+        )
+
+
+def spread_on(
+    sections: Sequence[Section], history: Sequence[HistoryEntry], places: Mapping[str, Place]
+) -> Iterator[TypedAmount]:
+    """Yield what each entry of the history put on its place."""
+    for section, entry in zip(sections, history, strict=True):
+        if entry.place:
+            yield TypedAmount(
+                where=section.path,
+                mark=section.place("amount" if "amount" in section else "depth"),
+                place=places[entry.place],
+                loose=entry.loose,
+                fills=places[entry.place].need("fill") is not None,
+            )
+
+
+def with_logs(ways: Sequence[Way], history: Sequence[HistoryEntry]) -> tuple[Way, ...]:
+    """Return ways of which each heap has the temperatures and the turnings that the history tells of it."""
+    told = {entry.way for entry in history if entry.temperature is not None or entry.deed == TURNED}
+    return tuple(_logged(way, history) if way.name in told else way for way in ways)
+
+
+def _logged(way: Way, history: Sequence[HistoryEntry]) -> Way:
+    if not isinstance(way, Make):
+        return way
+    own = [entry for entry in history if entry.way == way.name]
+    readings = [
+        Reading(day=entry.day, temperature=entry.temperature, turned=entry.deed == TURNED)
+        for entry in own
+        if entry.temperature is not None
+    ]
+    turned = [entry.day for entry in own if entry.temperature is None and entry.deed == TURNED]
+    return replace(way, readings=(*way.readings, *readings), turned_on=tuple(turned))
+
+
+def _entry(section: Section, place: Place | None, way: Way | None, context: ReadContext) -> HistoryEntry:
+    material = _material(section, way, context)
+    entry = record(section, HistoryEntry, material=material, loose=_loose(section, place, material))
+    _check_ground(section, place, context)
+    if isinstance(way, Make):
+        _check_heap(section, entry, context)
+        entry = replace(entry, material=None) if entry.built else entry
+    elif entry.temperature is not None:
+        sentence = f"{section.path}.temperature: it is that of a heap; name the heap as the way"
+        context.problem(section.place("temperature"), "no-heap", sentence)
+    _check_amount(section, entry, context)
+    return entry
+
+
+def _material(section: Section, way: Way | None, context: ReadContext) -> Material | None:
+    """Return what was put on or taken: as stated, else what the way brings; of hours alone nothing."""
+    stated: Material | None = section.get("material")
+    if way is None:
+        return stated
+    if stated is not None and stated.name != way.material.name:
+        sentence = (
+            f"{section.path}.material: {way.name} brings {way.material.name}, not {stated.name}; leave"
+            ' "material" out, or name the way that brought it'
+        )
+        context.problem(section.place("material"), "other-material", sentence)
+    put_on = section.get("amount") is not None or section.get("depth") is not None
+    return way.material if put_on or stated is not None else None
+
+
+def _loose(section: Section, place: Place | None, material: Material | None) -> float:
+    """Return the loose volume [m3] of what was put on or taken, by its depth or as an amount."""
+    amount: Size | None = section.get("amount")
+    if section.get("depth") is not None and place is not None:
+        return volume(place.total_area, section["depth"])
+    density = material.get("density") if material else None
+    return 0.0 if amount is None else amount.loose(density or 1.0)
+
+
+def _check_ground(section: Section, place: Place | None, context: ReadContext) -> None:
+    """Refuse what is said of the ground of no place."""
+    for key, told in OF_A_PLACE.items() if place is None else ():
+        if section.get(key) is not None:
+            sentence = f'{section.path}.{key}: it says {told}; name the place, or leave "{key}" out'
+            context.problem(section.place(key), "no-place", sentence)
+
+
+def _check_heap(section: Section, entry: HistoryEntry, context: ReadContext) -> None:
+    """Refuse a heap that was built or turned on a place, and one that is told by its weight."""
+    if entry.deed and entry.place:
+        sentence = f'{section.path}.place: a heap is {entry.deed} on no place; leave "place" out'
+        context.problem(section.place("place"), "heap-on-a-place", sentence)
+    amount: Size | None = section.get("amount")
+    if entry.built and amount is not None and amount.volume is None:
+        sentence = f'{section.path}.amount: give the volume it was built to, such as "1 m3"'
+        context.problem(section.place("amount"), "wrong-dimension", sentence)
+    if entry.deed == TURNED and amount is not None:
+        sentence = f'{section.path}.amount: turning takes nothing off a heap; leave "amount" out'
+        context.problem(section.place("amount"), "heap-turned", sentence)
+
+
+def _check_amount(section: Section, entry: HistoryEntry, context: ReadContext) -> None:
+    """What was put on is told by an amount or a depth; a mass needs a density."""
+    amount, depth = section.get("amount"), section.get("depth")
+    if entry.built or entry.deed == TURNED:
+        return
+    if (amount is None) == (depth is None) and (entry.material or amount or _came(entry)):
+        context.problem(section.mark, "one-of", f"{section.path}: give exactly one of amount and depth")
+    weighed = depth is None and amount is not None and amount.volume is None
+    if weighed and (entry.material is None or entry.material.get("density") is None):
+        sentence = f"{section.path}: a mass needs the material's density"
+        context.problem(section.mark, "missing-figure", sentence)
+    if entry.material is not None and not weighed:
+        check_density(entry.material, section, "material", context)
+
+
+def _came(entry: HistoryEntry) -> bool:
+    """Say whether something of a way was put on a place: it says both, and no job that may be another."""
+    return bool(entry.place and entry.way and not entry.job)

@@ -1,0 +1,99 @@
+"""What so many loads, bags or sacks are: the way they came by tells how large one is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barrowful.ground.sizes import Size
+from barrowful.measures.text import written_amount
+from barrowful.sitefile.keys.site import HISTORY
+from barrowful.sitefile.language.context import ReadContext, Section
+from barrowful.sitefile.language.quantity import limits
+from barrowful.sitefile.language.sellers import PIECES, Counted
+
+
+def size_pieces(values: Section, context: ReadContext) -> None:
+    """Put the size of every amount of the history that is counted in loads, bags or sacks in its place.
+
+    ``values`` may have holes where the reader noted problems of its own.
+    """
+    named = (way for way in values.get("ways") or () if isinstance(way, Section))
+    ways = {way.get("name"): way for way in named}
+    for entry in values.get("history") or ():
+        counted = entry.get("amount") if isinstance(entry, Section) else None
+        if isinstance(counted, Counted):
+            entry["amount"] = _sized(counted, entry, ways.get(entry.get("way")), context)
+
+
+def _sized(counted: Counted, entry: Section, way: Section | None, context: ReadContext) -> Size | None:
+    """Return what a counted amount is, or None after noting why it is nothing."""
+    where, path = entry.place("amount"), f"{entry.path}.amount"
+    sizes = {} if way is None else dict(_pieces(way))
+    one = sizes.get(counted.piece)
+    if one is None and counted.own is not None:
+        return counted.own
+    if one is None:
+        code = counted.misread.code if counted.misread and way is None else "not-a-piece"
+        context.problem(where, code, f"{path}: {_right_form(counted, entry, way, sizes)}")
+        return None
+    size = _times(one, counted.number)
+    if counted.own not in (None, size):
+        sentence = (
+            f'"{counted.text}" is {_told(size)} by the way, and another by the {counted.piece} under'
+            f' "measures:"; write "{_told(size)}", or give your own measure another name'
+        )
+        context.problem(where, "ambiguous-unit", f"{path}: {sentence}")
+        return None
+    if size.volume is not None and not _in_limits(size.volume):
+        context.problem(where, "out-of-range", f'{path}: "{counted.text}" is {_told(size)}, beyond reason')
+        return None
+    return size
+
+
+def _in_limits(volume: float) -> bool:
+    least, most = limits(HISTORY, "amount")
+    return least <= volume <= most
+
+
+def _times(one: Size, number: float) -> Size:
+    return Size(
+        volume=None if one.volume is None else one.volume * number,
+        mass=None if one.mass is None else one.mass * number,
+    )
+
+
+def _pieces(way: Section) -> Iterator[tuple[str, Size]]:
+    """Yield the words for what a way is sold by, with the size of one: a sack is a bag told by weight."""
+    buy = way.get("buy")
+    if not isinstance(buy, Section):
+        return
+    load, bag, truck = buy.get("load"), buy.get("bag"), buy.get("truck")
+    if load is not None or truck is not None:
+        yield "load", load or Size(volume=truck)
+    if bag is not None:
+        yield "bag", bag
+        if bag.mass is not None:
+            yield "sack", bag
+
+
+def _right_form(counted: Counted, entry: Section, way: Section | None, sizes: dict[str, Size]) -> str:
+    """Return what is wrong with a counted amount, and how it is written."""
+    if way is None and entry.get("way") is None:
+        hint = f'; or name the way it came by, whose {counted.piece} is known, with "way:"'
+        return f"{counted.misread}{hint if counted.piece in PIECES else ''}"
+    name, number = entry["way"], f"{counted.number:g}"
+    forms = [
+        f'the {word} of {_told(one)}: write "{number} {word}", or "{_told(_times(one, counted.number))}"'
+        for word, one in sizes.items()
+        if word != "sack"
+    ]
+    if not forms:
+        return (
+            f'"{counted.text}": {name} has no {counted.piece} of a known size; write a volume or a mass, such'
+            ' as "2 m3" or "25 kg"'
+        )
+    return f'"{counted.text}": {name} comes by {"; or by ".join(forms)}'
+
+
+def _told(size: Size) -> str:
+    return written_amount(size.volume, size.mass)

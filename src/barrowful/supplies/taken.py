@@ -1,0 +1,34 @@
+"""What the history took of lots: used or spoilt, so that it is there no more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from barrowful.site.records import HistoryEntry
+from barrowful.supplies.supply import Lot
+
+#: What rounding may leave of a lot, or of what is taken [m3].
+SPECK = 1e-9
+
+
+def after_taking(lots: Iterable[Lot], entries: Iterable[HistoryEntry]) -> tuple[list[Lot], float]:
+    """Return lots [m3] less what entries took of them, the earliest first, and what was lacking [m3].
+
+    What was taken comes of what had come by then; a lot of which nothing is left stays with nothing.
+
+    >>> from datetime import date
+    >>> lots = [Lot(date(2027, 3, 1), 2.0), Lot(date(2028, 3, 1), 2.0)]
+    >>> used = HistoryEntry(day=date(2027, 5, 1), way="leaves", loose=2.5)
+    >>> left, lacking = after_taking(lots, [used])
+    >>> [lot.loose for lot in left], lacking
+    ([0.0, 2.0], 0.5)
+    """
+    left, lacking = list(lots), 0.0
+    for entry in entries:
+        wanted = entry.loose
+        for number, lot in enumerate(left):
+            if lot.day <= entry.day and wanted > SPECK:
+                part = min(lot.loose, wanted)
+                left[number], wanted = Lot(lot.day, lot.loose - part), wanted - part
+        lacking += wanted if wanted > SPECK else 0.0
+    return left, lacking

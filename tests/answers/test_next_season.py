@@ -1,0 +1,259 @@
+"""The next season's file: a plan that was followed to its end leaves the needs at nothing to do."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from functools import cache
+from pathlib import Path
+
+import pytest
+import yaml
+
+from barrowful.answers.orders import decide
+from barrowful.cli.begin import begun
+from barrowful.measures.dates import Step
+from barrowful.needs.decision import Serving
+from barrowful.needs.layers import Layers
+from barrowful.needs.registry import NEEDS, serve
+from barrowful.needs.registry import decide as decide_need
+from barrowful.needs.settled import Settled
+from barrowful.site.load import load
+from barrowful.site.records import Site
+from barrowful.sitefile.text.append import append_history
+from barrowful.soil.application import Application
+from barrowful.supplies.registry import supplies
+
+DEMOS = sorted((Path(__file__).parents[2] / "demo").glob("*.yaml"))
+#: A cover may be due so soon after the start that what has to be ordered is late for the start.
+MONTHS = timedelta(days=45)
+#: A site of our own, its lines below each other: every kind of need, one of them without a date.
+OURS = """\
+# our own ground
+site: Round Hill   # by hand
+currency: EUR
+start: 2027-03-01
+horizon: 3 years
+climate: {annual_mean: 11 degC, first_frost: 11-01}
+places:
+  - name: beds      # the long ones
+    kind: bed
+    shape: {area: 24 m2}
+    soil:
+      organic_matter: 2.5 %
+      bulk_density: 1.3 g/cm3
+      clay: 20 %
+      ph: 5.9
+    needs:
+      # raised first
+      - raise: {organic_matter: 2.9 %, depth: 15 cm}
+      - feed: {nitrogen: 6 g/m2}
+      - lime: {ph: 6.4}
+  - name: frames
+    kind: bed
+    shape: {area: 6 m2}
+    needs: [{dress: {depth: 2 cm, dug: true}}]
+  - name: trees
+    kind: tree
+    shape: {ring: {radius: 1 m, collar: 10 cm}}
+    count: 5
+    layer_now: 1 cm
+    needs:
+      - cover: {depth: 7 cm}
+ways:
+  - {name: yard, buy: {material: green compost, price: 40 EUR/m3}}
+  - {name: crew, buy: {material: arborist chip, price: 9 EUR/m3}}
+  - {name: meal, buy: {material: feather meal, price: 40 EUR/bag, bag: 20 kg}}
+  - {name: stone, buy: {material: ground limestone, price: 7 EUR/bag, bag: 25 kg}}
+plan:
+  - {place: frames, need: dress, way: yard}
+history: []
+"""
+
+
+def text_of(name: str) -> str:
+    """Return the text of a demo, or of the site of our own."""
+    return next((path.read_text(encoding="utf-8") for path in DEMOS if path.stem == name), OURS)
+
+
+@cache
+def doses_of(name: str) -> tuple[Application, ...]:
+    """Return all that is followed on a site, first to last; our own without the one line of its plan."""
+    text = text_of(name).replace("plan:\n  - {place: frames, need: dress, way: yard}\n", "")
+    chosen = decide(load(text.encode(), name).site)
+    return tuple(sorted(chosen.whole.together.all_doses, key=lambda dose: (dose.day, dose.place.name)))
+
+
+def logged(text: str, doses: tuple[Application, ...], until: date) -> str:
+    """Return a site's text with each dose before a day in its history, as ``log`` writes it."""
+    for dose in doses:
+        if dose.day < until:
+            entry = {"date": dose.day.isoformat(), "place": dose.place.name, "way": dose.way}
+            entry |= {"amount": f"{dose.loose:.9f} m3", "dug": str(dose.dug).lower()}
+            text = append_history(text, entry)
+    return text
+
+
+@cache
+def next_site(name: str, years: int) -> tuple[Site, Site, str, str]:
+    """Return a site followed for so many years, that of the next season, and the text of each."""
+    site = load(text_of(name).encode(), name).site
+    day = Step(months=12 * years).after(site.start)
+    old = logged(text_of(name), doses_of(name), day)
+    new, _ = begun(old.encode(), name, day.isoformat())
+    return load(old.encode(), name).site, load(new, name).site, old, new.decode()
+
+
+def servings(site: Site, kind: str) -> dict[tuple[str, str], Serving]:
+    """Return what each place with a kind of need would get of each way that was used for it, by names."""
+    ways, beside = supplies(site), Settled(site)
+    return {
+        (place.name, way): serve(site, kind, place, supply, beside.branch())
+        for place in site.places_with(kind)
+        for way, supply in ways.items()
+        if any(entry.place == place.name and entry.way == way for entry in site.history)
+    }
+
+
+ENDS = [
+    *(
+        (path.stem, {"crooked-ladle-orchard": 4, "dry-thimble-terraces": 4}.get(path.stem, 3))
+        for path in DEMOS
+    )
+]
+
+
+@pytest.mark.parametrize(("name", "years"), [*ENDS, ("ours", 3)])
+def test_a_plan_followed_to_its_end_leaves_nothing_to_do(name: str, years: int) -> None:
+    """Dresses and fills go, and raises held to their end; of the rest only the season's feed is brought at once."""
+    old, new, _, _ = next_site(name, years)
+    assert len(new.history) > len(load(text_of(name).encode(), name).site.history)
+    assert not [place.name for place in new.places if place.need("dress") or place.need("fill")]
+    assert not [place.name for place in new.places if place.need("lime")]
+    for kind in ("cover", "raise"):
+        met = {place: serving for (place, _), serving in servings(new, kind).items() if not serving.why_not}
+        assert set(met) == {place.name for place in new.places_with(kind)}
+        for place, serving in met.items():  # what takes weeks to come may be due by then
+            assert [dose for dose in serving.doses if dose.day <= new.start + MONTHS] == [], place
+    assert {place.name for place in new.places_with("feed")} == {
+        place.name for place in old.places_with("feed")
+    }
+    assert {place.name for place in new.places_with("cover")} == {
+        place.name for place in old.places_with("cover")
+    }
+
+
+@pytest.mark.parametrize("name", ["crooked-ladle-orchard", "ours"])
+def test_a_raise_goes_on_as_it_was(name: str) -> None:
+    """A year later a raise keeps its target and its day, and what was dug in counts on as if nothing had begun."""
+    old, new, _, _ = next_site(name, 1)
+    for before, after in zip(old.places, new.places, strict=True):
+        had, has = before.need("raise"), after.need("raise")
+        if had is None:
+            continue
+        assert has is not None
+        assert (has.organic_matter, has.depth) == (had.organic_matter, had.depth)  # type: ignore[attr-defined]
+        doses = [dose for dose in doses_of(name) if dose.day >= new.start and dose.place.name == after.name]
+        assert NEEDS["raise"].judge(new, after, doses).why_not == "", name
+
+
+def test_the_layer_that_lies_is_written() -> None:
+    """A layer that was stated is what is left of it and of what was put on it; without one the history tells it."""
+    old, new, _, _ = next_site("ours", 1)
+    chip = old.way("crew").material
+    layers = [Layers(site, site.place("trees"), (), chip).on(new.start.toordinal()) for site in (old, new)]
+    assert layers[0] == pytest.approx(layers[1], rel=1e-3)
+    assert new.place("trees").layer_now > 0.05
+
+
+def test_a_dress_done_in_part_is_less() -> None:
+    """Of 2 cm of which 0.5 cm was dug in 1.5 cm are left; what went on top is no part of it."""
+    text = append_history(OURS, {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": "30 L"})
+    text = text.replace("amount: 30 L", "amount: 30 L, dug: true")
+    text = append_history(text, {"date": "2027-04-02", "place": "frames", "way": "crew", "depth": "4 cm"})
+    new = load(begun(text.encode(), "x", "2027-06-01")[0], "x").site
+    [dress] = new.place("frames").needs
+    assert dress.depth == pytest.approx(0.015)  # type: ignore[attr-defined]
+    assert new.plan == ()
+
+
+def test_what_was_dug_in_stays_so() -> None:
+    """Where only a need that goes told that it was dug in, the history says so from then on."""
+    entry = {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": "120 L"}
+    text = append_history(OURS.replace("history: []", ""), entry | {"date": "2027-04-02", "dug": "false"})
+    text = append_history(append_history(text, entry), entry | {"date": "2027-04-01", "place": "beds"})
+    new, _ = begun(text.encode(), "x", "2027-06-01")
+    site = load(new, "x").site
+    assert site.place("frames").need("dress") is None
+    assert [(entry.place, entry.dug) for entry in site.history] == [
+        ("frames", True),
+        ("beds", None),
+        ("frames", False),
+    ]
+
+
+def test_the_words_of_the_grower_stay() -> None:
+    """Lines that nothing is changed on are the same, comments and all; the old text is a part of the new one."""
+    _, _, old, new = next_site("ours", 1)
+    gone = set(old.splitlines()) - set(new.splitlines())
+    assert gone == {
+        "start: 2027-03-01",
+        "      - raise: {organic_matter: 2.9 %, depth: 15 cm}",
+        "      - lime: {ph: 6.4}",
+        "    needs: [{dress: {depth: 2 cm, dug: true}}]",
+        "    layer_now: 1 cm",
+        "plan:",
+        "  - {place: frames, need: dress, way: yard}",
+    }
+    assert "      tested: 2027-02-28" in new
+
+
+def test_any_shape_of_a_file() -> None:
+    """The same site as JSON on one line, and as the plainest YAML, begins the same season."""
+    _, new, old, _ = next_site("ours", 1)
+    data = yaml.load(old, yaml.BaseLoader)
+    for text in (json.dumps(data), yaml.safe_dump(data, sort_keys=False), old.replace("\n", "\r\n")):
+        other, _ = begun(text.encode(), "x", new.start.isoformat())
+        assert load(other, "x").site == new
+
+
+def test_seasons_one_after_another() -> None:
+    """Begun anew each year, a plan that is followed ends where it ends when it is followed in one go."""
+    text, doses, start = (
+        OURS.replace("plan:\n  - {place: frames, need: dress, way: yard}\n", ""),
+        doses_of("ours"),
+        2027,
+    )
+    for year in (1, 2, 3):
+        since, until = date(start + year - 1, 3, 1), date(start + year, 3, 1)
+        text = logged(text, tuple(dose for dose in doses if dose.day >= since), until)
+        text = begun(text.encode(), "x", until.isoformat())[0].decode()
+    at_once, stepped = next_site("ours", 3)[1], load(text.encode(), "x").site
+    assert [place.needs for place in stepped.places] == [place.needs for place in at_once.places]
+    assert stepped.place("trees").layer_now == pytest.approx(at_once.place("trees").layer_now, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("share", "day", "by", "told"),
+    [
+        (1.0, "2028-05-31", "2028-06-01", ""),
+        (1.0, "2031-05-31", "gone", ""),
+        (0.97, "2031-05-31", "gone", ""),
+        (0.5, "2028-05-31", None, "of the raise is there"),
+        (0.5, "2031-05-31", None, "of the raise is there"),
+    ],
+)
+def test_a_raise_that_is_due(share: float, day: str, by: str | None, told: str) -> None:
+    """Reached it is held for what is left of its time, and goes then; short of it it waits for a new day."""
+    text = OURS.replace("depth: 15 cm}", "depth: 15 cm, by: 2028-03-01, hold: 2 years}")
+    site = load(text.encode(), "x").site
+    decided = decide_need(site, "raise", site.places_with("raise"), supplies(site)["yard"])
+    for dose in decided.every_dose:
+        entry = {"date": dose.day.isoformat(), "place": "beds", "way": "yard", "dug": "true"}
+        entry["amount"] = f"{share * dose.loose:.9f} m3"
+        text = append_history(text, entry) if dose.day.isoformat() < day else text
+    new, notes = begun(text.encode(), "x", day)
+    need = load(new, "x").site.place("beds").need("raise")
+    assert told in " ".join(notes)
+    assert (need is None) is (by == "gone")
+    assert need is None or need.by == (by and date.fromisoformat(by))  # type: ignore[attr-defined]

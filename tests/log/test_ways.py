@@ -1,0 +1,239 @@
+"""Entries of ways: sellers' units, stocks that are used or spoilt, heaps built and turned, hours of a job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from barrowful.answers.done import done, overtaken, spent
+from barrowful.cli.begin import begun
+from barrowful.site.load import load
+from barrowful.site.records import Site
+from barrowful.supplies.registry import supplies
+from barrowful.supplies.supply import Supply
+
+Log = Callable[..., Any]
+WAYS = """\
+ways:
+  - {name: lane chip, buy: {material: arborist chip, price: 60 EUR/load, load: 6 m3}}
+  - {name: yard, buy: {material: green compost, price: 40 EUR/m3, truck: 8 m3}}
+  - {name: bags, buy: {material: green compost, price: 6 EUR/bag, bag: 40 L}}
+  - {name: sand, buy: {material: sand, price: 4 EUR/bag, bag: 25 kg}}
+  - {name: plain, buy: {material: green compost, price: 30 EUR/m3}}
+  - {name: leaves, have: {material: autumn leaves, amount: 1 m3}}
+  - {name: yearly, have: {material: straw, amount: 900 L, per_year: true, comes: 09-01, left: 200 L}}
+  - name: hot heap
+    make: {bays: 1, bay: 1 m3, turn_every: 2 weeks, from: [{way: lane chip}, {material: coffee grounds, weekly: 60 kg}]}
+"""
+DAY = ("--date", "2027-04-12")
+BEDS = (*DAY, "--place", "beds")
+
+
+@pytest.mark.parametrize(
+    ("way", "amount", "volume"),
+    [
+        ("lane chip", "0.5 load", 3.0),
+        ("yard", "0.25 loads", 2.0),
+        ("bags", "4 bag", 0.16),
+        ("sand", "2 sacks", 0.05 * 1000 / 1600),
+        ("sand", "2 bags", 0.05 * 1000 / 1600),
+        ("plain", "18 barrow", 1.44),
+        ("bags", "160 L", 0.16),
+    ],
+)
+def test_units_of_a_way(log: Log, head: str, way: str, amount: str, volume: float) -> None:
+    """A load is the way's load, or its truck; a bag its bag; a sack a bag by weight; own measures are as ever."""
+    found = log(head + WAYS, *BEDS, "--way", way, "--amount", amount)
+    assert found.code == 0, found.said
+    [entry] = found.site.history
+    assert entry.material == found.site.way(way).material
+    density = entry.material["density"] if way == "sand" else 1600
+    assert entry.loose == pytest.approx(volume * 1600 / density)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--way", "lane chip", "--amount", "4 bag"], 'by the load of 6 m3: write "4 load", or "24 m3"'),
+        (["--way", "bags", "--amount", "4 load"], 'by the bag of 40 L: write "4 bag", or "160 L"'),
+        (["--way", "bags", "--amount", "4 sack"], '"4 bag"'),
+        (
+            ["--way", "plain", "--amount", "4 load"],
+            'no load of a known size; write a volume or a mass, such as "2 m3"',
+        ),
+        (["--way", "leaves", "--amount", "4 bags"], "no bag of a known size"),
+        (
+            ["--material", "straw", "--amount", "4 load"],
+            'name the way it came by, whose load is known, with "way:"',
+        ),
+        (["--way", "lane chips", "--amount", "4 load"], 'did you mean "lane chip"'),
+        (["--way", "lane chip", "--amount", "-4 load"], "load"),
+        (["--way", "lane chip", "--amount", "400000 load"], "beyond reason"),
+        (["--way", "lane chip", "--hours", "1 h"], "exactly one of amount and depth"),
+        (
+            ["--way", "lane chip", "--material", "straw", "--amount", "1 m3"],
+            'brings arborist chip, not straw; leave "material"',
+        ),
+        (["--way", "hot heap", "--job", "built"], 'on no place; leave "place" out'),
+        (["--way", "lane chip", "--amount", "1 m3", "--temperature", "50 degC"], "name the heap as the way"),
+    ],
+)
+def test_what_a_way_has_not(log: Log, head: str, words: list[str], says: str) -> None:
+    """What does not go with the way is refused with the right form, and the file stays as it was."""
+    found = log(head + WAYS, *BEDS, *words)
+    assert found.code in (1, 2)
+    assert says in found.said or "less than" in found.said
+    assert found.after == found.before
+    assert found.beside == []
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--hours", "3 h"], "--place, --way or --job"),
+        (["--way", "leaves"], "say what was done"),
+        (["--way", "leaves", "--depth", "3 cm"], "name the place"),
+        (["--way", "leaves", "--amount", "1 L", "--dug"], "name the place"),
+        (["--job", "test", "--organic-matter", "2 %"], "name the place"),
+        (["--way", "hot heap", "--job", "built", "--amount", "90 kg"], "the volume it was built to"),
+        (["--way", "hot heap", "--job", "turned", "--amount", "90 L"], 'leave "amount" out'),
+        (["--job", "x" * 201], "longer than 200"),
+    ],
+)
+def test_what_no_place_has(log: Log, head: str, words: list[str], says: str) -> None:
+    """Without a place nothing of its ground is told."""
+    found = log(head + WAYS, *DAY, *words)
+    assert found.code in (1, 2)
+    assert says in found.said
+    assert found.after == found.before
+
+
+def test_a_measure_of_the_same_name(log: Log, head: str) -> None:
+    """An own measure called load is used, but not for a way whose load is of another size."""
+    text = (head + WAYS).replace("barrow: 80 L", "load: 2 m3")
+    assert log(text, *BEDS, "--way", "plain", "--amount", "1 load").site.history[0].loose == pytest.approx(2)
+    found = log(text, *BEDS, "--way", "lane chip", "--amount", "1 load")
+    assert found.after == found.before
+    assert '"6 m3"' in found.said
+
+
+def test_a_line_of_the_file_is_told_where_it_stands() -> None:
+    """In a file the amount is told with its line and column."""
+    text = "site: A\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\n" + WAYS
+    text += "history:\n  - {date: 2027-01-01, way: lane chip, amount: 4 bag}\n"
+    with pytest.raises(
+        Exception, match=r"x:16:48: history\.1\.amount: .*lane chip comes by the load of 6 m3"
+    ):
+        load(text.encode(), "x")
+
+
+def site_with(head: str, *entries: str) -> Site:
+    """Return the site of the tests with entries in its history."""
+    history = "".join(f"\n  - {{{entry}}}" for entry in entries) or " []"
+    return load(f"{head}{WAYS}history:{history}\n".encode(), "x").site
+
+
+def stuff_of(site: Site, way: str) -> Supply[Any]:
+    """Return the supply of a way."""
+    return supplies(site)[way]
+
+
+def lots(site: Site, way: str) -> dict[date, float]:
+    """Return what a way brings in two years, where it brings anything."""
+    return {lot.day: round(lot.loose, 9) for lot in stuff_of(site, way).lots(date(2029, 2, 28)) if lot.loose}
+
+
+def test_a_stock_used_or_spoilt(head: str) -> None:
+    """What is put on, used or spoilt from the start on is there no more; what was before the start is out already."""
+    before, since = (
+        "date: 2027-02-01, way: leaves, amount: 300 L",
+        "date: 2027-05-01, way: leaves, amount: 300 L",
+    )
+    assert lots(site_with(head, before), "leaves") == {date(2027, 3, 1): 1.0}
+    assert lots(site_with(head, since), "leaves") == {date(2027, 3, 1): 0.7}
+    on_beds = "date: 2027-05-01, place: beds, way: leaves, amount: 300 L"
+    assert lots(site_with(head, since, on_beds), "leaves") == {date(2027, 3, 1): 0.4}
+    too_much = site_with(head, since, since.replace("300 L", "9 m3"))
+    assert lots(too_much, "leaves") == {}
+    assert overtaken(supplies(too_much).values()) == [
+        "leaves: the history takes 8.3 m3 more of it than there was"
+    ]
+    assert overtaken(supplies(site_with(head, since)).values()) == []
+
+
+def test_a_stock_of_every_year(head: str) -> None:
+    """It comes on its day, beside what is left; what is used is of the earliest that had come by then."""
+    used = "date: 2027-10-01, way: yearly, amount: 500 L"
+    assert lots(site_with(head), "yearly") == {
+        date(2027, 3, 1): 0.2,
+        date(2027, 9, 1): 0.9,
+        date(2028, 9, 1): 0.9,
+    }
+    assert lots(site_with(head, used), "yearly") == {date(2027, 9, 1): 0.6, date(2028, 9, 1): 0.9}
+
+
+def test_the_next_season_has_what_is_left(head: str) -> None:
+    """Stocks are what is left of them, and what comes each year is not brought again by a start that moves."""
+    entries = ("date: 2027-10-01, way: yearly, amount: 500 L", "date: 2027-05-01, way: leaves, amount: 300 L")
+    text = head + WAYS.replace("comes: 09-01, ", "") + "".join(f"\n- {{{entry}}}" for entry in entries)
+    text = text.replace("\n- {", "\nhistory:\n- {", 1)
+    old = load(text.encode(), "x").site
+    new = load(begun(text.encode(), "x", "2027-11-01")[0], "x").site
+    assert sum(lots(old, "yearly").values()) == pytest.approx(0.2 + 2 * 0.9 - 0.5)
+    assert lots(new, "yearly") == {date(2027, 11, 1): 0.6, date(2028, 3, 1): 0.9}
+    assert lots(new, "leaves") == {date(2027, 11, 1): 0.7}
+
+
+def test_all_used_up(head: str) -> None:
+    """A stock of which nothing is left stays as a way that brings nothing."""
+    text = head + WAYS + "history: [{date: 2027-05-01, way: leaves, amount: 1 m3}]\n"
+    new = load(begun(text.encode(), "x", "2028-03-01")[0], "x").site
+    assert lots(new, "leaves") == {}
+
+
+BUILT = "date: 2026-12-01, way: hot heap, job: built"
+
+
+def test_a_heap_that_was_built(head: str) -> None:
+    """Its batch stands in the bay and is there on the day it is ready, in this season and the next, until it is used."""
+    site = site_with(head, BUILT)
+    heap: Any = stuff_of(site, "hot heap")
+    [batch] = heap.recorded
+    ready, yields = batch.ready[1], batch.volume[1]
+    assert (batch.built, batch.recipe.volume) == (date(2026, 12, 1), pytest.approx(1.0))
+    assert 25 <= batch.recipe.cn <= 35
+    assert ready > site.start
+    assert lots(site, "hot heap")[ready] == pytest.approx(yields)
+    assert all(other.built >= ready for other in heap.batches)
+    assert heap.cost({ready: yields}).hours.likely == 0
+    used = site_with(head, BUILT, f"date: {ready}, place: beds, way: hot heap, amount: 100 L")
+    assert lots(used, "hot heap")[ready] == pytest.approx(yields - 0.1)
+    text = head + WAYS + f"history: [{{{BUILT}, amount: 800 L}}]\n"
+    later: Any = stuff_of(load(begun(text.encode(), "x", "2028-03-01")[0], "x").site, "hot heap")
+    assert later.there(date(2028, 3, 1))[0].loose == pytest.approx(0.8 * yields, rel=0.02)
+
+
+def test_a_heap_that_was_turned(head: str) -> None:
+    """Temperatures and turnings of the history stand in the log of the heap."""
+    heat = [f"date: 2027-05-0{day}, way: hot heap, temperature: 58 degC" for day in (2, 3, 4)]
+    turned = "date: 2027-05-03, way: hot heap, job: turned, hours: 30 min"
+    way: Any = site_with(head, *heat, turned).way("hot heap")
+    assert [reading.temperature for reading in way.readings] == [58.0, 58.0, 58.0]
+    assert way.turned_on == (date(2027, 5, 3),)
+
+
+def test_hours_of_any_job(log: Log, head: str) -> None:
+    """Hours and money of a job without a place or a material stand in what was done, under the job's name."""
+    found = log(head + WAYS, *DAY, "--job", "lane chip: collect 1", "--hours", "2 h", "--cash", "5 EUR")
+    [line] = done(found.site)
+    assert (line.job, line.place, line.way, line.material, line.hours) == (
+        "lane chip: collect 1",
+        None,
+        None,
+        None,
+        2.0,
+    )
+    assert "2.0 h in 1 entry and 5.00 EUR in 1 entry" in spent(found.site)[0]
