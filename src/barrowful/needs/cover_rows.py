@@ -24,12 +24,14 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
     eves = sorted({end, *(of.number - 1 for of in asked.portions if of.number > start)})
+    kept_up = {eve: tuple(lying.at_least(eve, need.keep)) for eve in eves}
+    not_too_deep = tuple(lying.not_too_deep())
     return [
         Manner(
             rows=(
                 *lying.at_least(day, 1.0),
-                *(row for eve in eves if eve > day for row in lying.at_least(eve, need.keep)),
-                *lying.not_too_deep(),
+                *(row for eve in eves if eve > day for row in kept_up[eve]),
+                *not_too_deep,
             ),
             without=asked.put_off(need.kind, day) | at_the_end,
             ready_on=day,

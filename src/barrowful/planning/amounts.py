@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from math import inf
@@ -82,13 +82,20 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
         made.stands[kind, way] = column
     in_manner = dict(zip(chosen, manners, strict=False))
     _add_without(books, made, kind, in_manner)
-    together: dict[tuple[frozenset[tuple[int, float]], float, float], tuple[Row, list[int]]] = {}
+    for row, columns in _in_common(in_manner):
+        _add_row(books, made, row, columns)
+
+
+def _in_common(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Row, list[int]]]:
+    """Return each row once, with the columns of the manners that ask for it."""
+    keys = dict[int, object]()
+    together: dict[object, tuple[Row, list[int]]] = {}
     for column, manner in in_manner.items():
         for row in manner.rows:
-            key = frozenset(row.each.items()), row.least, row.most
-            together.setdefault(key, (row, []))[1].append(column)
-    for row, columns in together.values():
-        _add_row(books, made, row, columns)
+            if id(row) not in keys:
+                keys[id(row)] = frozenset(row.each.items()), row.least, row.most
+            together.setdefault(keys[id(row)], (row, []))[1].append(column)
+    return together.values()
 
 
 def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int, Manner]) -> None:
