@@ -14,10 +14,11 @@ from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
 from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.plan import COST, REST, Plan, plan_of
+from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import rounded_up
-from barrowful.planning.solver import Solved
+from barrowful.planning.search import COST, REST
+from barrowful.planning.solved import Solved
 
 DAY = timedelta(days=1)
 #: How often a sooner day is looked for: a setting of the search.

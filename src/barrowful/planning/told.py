@@ -13,8 +13,9 @@ from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
 from barrowful.planning.clashes import JOINS, LIMITS, Clash
-from barrowful.planning.plan import Plan, Stage
+from barrowful.planning.plan import Plan
 from barrowful.planning.programme import Limited
+from barrowful.planning.search import Stage
 from barrowful.site.records import Site
 
 #: What the plan is called where it is told beside the rows of options.
