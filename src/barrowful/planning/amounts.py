@@ -12,7 +12,7 @@ from barrowful.answers.costs import placing_hours
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound, bounds_of, kind_of
-from barrowful.needs.rows import Manner, Row
+from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground
 from barrowful.soil.history import done
@@ -84,6 +84,9 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
     _add_without(books, made, kind, in_manner)
     for row, columns in _in_common(in_manner):
         _add_row(books, made, row, columns)
+    for column, manner in in_manner.items():
+        for either in manner.either:
+            _add_either(books, made, either, column)
 
 
 def _in_common(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Row, list[int]]]:
@@ -115,8 +118,21 @@ def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int,
             books.programme.row({**begun, chosen: -SOMETHING}, least=0.0)
 
 
-def _add_row(books: Books, made: Amounts, row: Row, chosen: Sequence[int]) -> None:
-    """Add a row that holds in some manners: in the others it asks for nothing that is not so anyway."""
+def _add_either(books: Books, made: Amounts, either: Either, chosen: int) -> None:
+    """Add that in a manner rows hold, or portions are not used."""
+    instead = books.programme.yes()
+    for number in sorted(either.without & made.loose.keys()):
+        most = made.ground.most[number]
+        books.programme.row({made.loose[number]: 1.0, instead: most}, most=most)
+    for row in either.rows:
+        _add_row(books, made, row, [chosen], unless=instead)
+
+
+def _add_row(books: Books, made: Amounts, row: Row, chosen: Sequence[int], unless: int | None = None) -> None:
+    """Add a row that holds in some manners: in the others it asks for nothing that is not so anyway.
+
+    At most so much it lets on ``unless`` a column says yes.
+    """
     most = made.ground.most
     each = {made.loose[number]: value for number, value in row.each.items() if number in made.loose}
     sizes = [(value, most[number]) for number, value in row.each.items() if number in made.loose]
@@ -127,7 +143,8 @@ def _add_row(books: Books, made: Amounts, row: Row, chosen: Sequence[int]) -> No
         books.programme.row({**each, **dict.fromkeys(chosen, slack - row.least)}, least=slack)
     if row.most < inf:
         highest = max(row.most, sum(value * size for value, size in sizes if value > 0))
-        books.programme.row({**each, **dict.fromkeys(chosen, highest - row.most)}, most=highest)
+        freed = {} if unless is None else {unless: row.most - highest}
+        books.programme.row({**each, **dict.fromkeys(chosen, highest - row.most), **freed}, most=highest)
 
 
 def _add_ceilings(books: Books, made: Amounts) -> None:
