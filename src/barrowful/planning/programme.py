@@ -123,15 +123,14 @@ class SiteProgramme:
         }
 
     def columns_of(self, lines: Iterable[PlanLine]) -> set[int]:
-        """Return the columns of what lines of a plan put on."""
-        put = {(line.place, line.need, line.way, line.day) for line in lines}
+        """Return the columns of what lines of a plan put on, on any day."""
+        put = {(line.place, line.need, line.way) for line in lines}
         return {
             column
             for amounts in self.amounts
             for number, column in amounts.loose.items()
             for of in [amounts.ground.asked.portions[number]]
-            for day in [date.fromordinal(of.number)]
-            if any((place.name, of.kind, of.supply.name, day) in put for place in amounts.ground.places)
+            if any((place.name, of.kind, of.supply.name) in put for place in amounts.ground.places)
         }
 
     @cached_property

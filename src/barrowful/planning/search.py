@@ -83,7 +83,8 @@ class Search:
         of, programme, bill = self.of, self.of.books.programme, plan.whole.bill
         programme.row(of.cost, most=plan.cost + CENT)
         programme.row(of.books.hours, most=bill.hours.compared * (1 + judgement("speck_made_up")))
-        if self._reached("least cost", self.first(of.columns_of(plan.lines))):
+        low = programme.without(self._beside(of.columns_of(plan.lines)), of.cost, FIRST)
+        if self._reached("least cost", low):
             self.look_on()
 
     def _all_met(self) -> bool:
@@ -113,14 +114,17 @@ class Search:
             self.start = low.values
         return True
 
-    def first(self, known: Collection[int] = (), start: Sequence[float] = ()) -> Solved:
-        """Return values at little cost: first of what options and known columns put on, then of more."""
-        programme, of = self.of.books.programme, self.of
-        more = sorted(of.sizes.keys() - of.used_by_rows - set(known))
+    def first(self, start: Sequence[float] = ()) -> Solved:
+        """Return values at little cost: first of what rows of options put on, then of more."""
+        programme, of, more = self.of.books.programme, self.of, self._beside()
         low = programme.without(more, of.cost, FIRST, start)
         if programme.interrupted:
             return low
         return programme.near(of.cost, REST, low.values or start, more)
+
+    def _beside(self, known: Collection[int] = frozenset()) -> list[int]:
+        """Return the columns of amounts beside what rows of options put on, and others that are known."""
+        return sorted(self.of.sizes.keys() - self.of.used_by_rows - set(known))
 
     def must_meet(self, needs: Set[tuple[str, str]]) -> bool:
         """Keep to meeting needs, by kind and place; say whether that may be so at all."""
