@@ -120,7 +120,7 @@ class Search:
         low = programme.without(more, of.cost, FIRST, start)
         if programme.interrupted:
             return low
-        return programme.near(of.cost, REST, low.values or start, more)
+        return programme.near(of.cost, FIRST, low.values or start, more)
 
     def _beside(self, known: Collection[int] = frozenset()) -> list[int]:
         """Return the columns of amounts beside what rows of options put on, and others that are known."""

@@ -36,6 +36,11 @@ class Need:
         """Yield what is wrong with it on its place, or can hardly be meant, from the site's start on."""
         yield from ()
 
+    @property
+    def due(self) -> date | None:
+        """Return the day of its own that it is to be met by, where it has one."""
+        return None
+
     def due_later(self, step: Step) -> Need:
         """Return the need with a later day to be met by, where it has one; else itself."""
         return self
@@ -75,6 +80,10 @@ class Raise(Need):
     depth: float  #: m, of soil
     by: date | None = None  #: day it is to be reached by
     hold: Step  #: how long it is to be held from then on
+
+    @property
+    def due(self) -> date | None:
+        return self.by
 
     def due_later(self, step: Step) -> Need:
         """Return the raise with a later day, where it has one."""
