@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
+from typing import Any
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.planning.books import total
 from barrowful.planning.programme import CENT, SiteProgramme
-from barrowful.planning.proof import ROUNDINGS, Proved, lines_of, proved, standing_lines
+from barrowful.planning.proof import ROUNDINGS, Exact, Proved, lines_of, proved, standing_lines
 from barrowful.planning.solved import Effort, Solved
+from barrowful.supplies.supply import Supply
 
 #: How hard is looked for the least cost, and for what it leaves open: settings of the search.
 COST, REST, FIRST = Effort(20_000), Effort(200, 0.005), Effort(100, 0.005)
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
-#: What rounding each order to whole coins may add: a setting of the search.
+#: What rounding may add to a plan, of money [coins] and of hours: a setting of the search.
 ROUNDED = 0.05
 #: Says what is being worked on.
 Progress = Callable[[str], None]
@@ -197,21 +199,52 @@ class Search:
     def proof(self) -> Proved | None:
         """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be."""
         for solved in reversed(self.solved):
-            sound = [proof for proof in self._proofs(solved) if not proof.faults]
+            sound = [each for each in self._proofs(solved) if not each[0].faults]
             if sound:
-                return min(sound, key=lambda proof: (-len(proof.whole.places_met), round(proof.cost, 2)))
+                proof, exact = min(sound, key=lambda of: (-len(of[0].whole.places_met), round(of[0].cost, 2)))
+                return self._rounded_further(solved, proof, exact)
         return None
 
-    def _proofs(self, solved: Solved) -> Iterator[Proved]:
+    def _proofs(self, solved: Solved) -> Iterator[tuple[Proved, Exact]]:
         """Yield a solution rounded, from the plainest on, up to one that comes to no more than it is to."""
-        answer, puts = self.of.answer, self.of.puts(solved)
-        standing = standing_lines(self.of.standing(solved))
-        for rounding in ROUNDINGS:
-            proof = proved(answer, [*lines_of(puts, rounding), *standing])
-            yield proof
+        for exact in ROUNDINGS:
+            proof = self._proved(solved, exact)
+            yield proof, exact
             if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
                 return
+
+    def _proved(self, solved: Solved, exact: Exact) -> Proved:
+        standing = standing_lines(self.of.standing(solved))
+        return proved(self.of.answer, [*lines_of(self.of.puts(solved), exact), *standing])
+
+    def _rounded_further(self, solved: Solved, proof: Proved, exact: Exact) -> Proved:
+        """Return a proof with way after way rounded that was exact, where that breaks and costs nothing."""
+        ways, rounded = self.of.answer.supplies, set[str]()
+
+        def still_exact(way: Supply[Any]) -> bool:
+            return exact(way) and way.name not in rounded
+
+        for name in sorted({line.way for line in proof.lines if line.amount and exact(ways[line.way])}):
+            rounded.add(name)
+            tried = self._proved(solved, still_exact)
+            if _as_good(tried, proof):
+                proof = tried
+            else:
+                rounded.remove(name)
+        return proof
 
     def gap(self, cost: float) -> float:
         """Return the share by which a cost may at most be more than the least."""
         return max(0.0, (cost - self.bound) / cost) if cost > 0 else 0.0
+
+
+def _as_good(tried: Proved, proof: Proved) -> bool:
+    """Say whether a proof is sound and meets as much as another, for no more but what rounding adds."""
+    new, old = tried.whole, proof.whole
+    return (
+        not tried.faults
+        and old.places_met <= new.places_met
+        and tried.cost <= proof.cost + CENT
+        and new.bill.hours.compared <= old.bill.hours.compared + ROUNDED
+        and len(new.bill.orders) <= len(old.bill.orders)
+    )
