@@ -15,8 +15,8 @@ from barrowful.planning.proof import Proved, lines_of_parts, proved
 from barrowful.planning.search import ROUNDED, Progress, Search, Stage, no_word
 from barrowful.site.records import PlanLine
 
-#: How often a plan that is ready sooner is looked for, and in programmes of how many columns at most.
-SOONER, MOST_COLUMNS = 5, 1_000
+#: How often a plan that is ready sooner is looked for: a setting of the search.
+SOONER = 5
 DAY = timedelta(days=1)
 
 
@@ -71,8 +71,9 @@ def plan_of(
         row=title,
         interrupted=search.of.books.programme.interrupted,
     )
-    few = len(search.of.books.programme.most) <= MOST_COLUMNS
-    return _soonest(answer, limited, plan, progress) if few and not plan.interrupted else plan
+    if not search.is_small or plan.interrupted:
+        return plan
+    return _soonest(answer, limited, plan, progress)
 
 
 def _soonest(answer: Answer, limited: Limited, plan: Plan, progress: Progress) -> Plan:

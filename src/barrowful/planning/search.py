@@ -15,6 +15,8 @@ from barrowful.supplies.supply import Supply
 
 #: How hard is looked for the least cost, and for what it leaves open: settings of the search.
 COST, REST, FIRST = Effort(20_000), Effort(200, 0.005), Effort(100, 0.005)
+#: From how many columns on the search for the least cost is shorter: there each step takes far longer.
+MOST_COLUMNS, LARGE = 1_000, Effort(250)
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
@@ -42,12 +44,18 @@ class Stage:
 class Search:
     """The aims of a plan one after another, each kept to while the next is looked for."""
 
-    def __init__(self, of: SiteProgramme, progress: Progress = no_word, effort: Effort = COST) -> None:
-        self.of, self.progress, self.effort = of, progress, effort
+    def __init__(self, of: SiteProgramme, progress: Progress = no_word) -> None:
+        self.of, self.progress = of, progress
+        self.effort = COST if self.is_small else LARGE
         self.stages: list[Stage] = []
         self.solved: list[Solved] = []
         self.start: tuple[float, ...] = ()
         self.proven, self.bound = True, 0.0
+
+    @property
+    def is_small(self) -> bool:
+        """Say whether the programme leaves time for all that may be looked for."""
+        return len(self.of.books.programme.most) <= MOST_COLUMNS
 
     def run(self) -> None:
         """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""
