@@ -291,7 +291,7 @@ def test_nothing_to_do(call: Call, done_already: Path) -> None:
 
 def test_not_proven_says_how_far(call: Call, monkeypatch: pytest.MonkeyPatch, plain: Path) -> None:
     """A search that is stopped before its end answers all the same, with the distance from the bound."""
-    from barrowful.planning.plan import Search
+    from barrowful.planning.search import Search
 
     run = Search.run
 

@@ -1,4 +1,4 @@
-"""What keeps needs from being met: the one limit that would do, or the two of which neither would alone."""
+"""What keeps needs from being met: the one limit that would do, or those of which none would alone."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ DRESSED = {
 }
 
 
-def clashes(bytes_of: Callable[[Plain], bytes], limits: Plain) -> list[Clash]:
-    """Return what clashes on the dressed bed within limits."""
-    answer = options(load(bytes_of({**DRESSED, "limits": limits}), "field.yaml").site)
+def clashes(bytes_of: Callable[[Plain], bytes], limits: Plain, **other: Any) -> list[Clash]:
+    """Return what clashes on the dressed bed, or a site with other keys, within limits."""
+    answer = options(load(bytes_of({**DRESSED, "limits": limits, **other}), "field.yaml").site)
     limited = Limited.of(answer)
     return clashes_of(answer, limited, plan_of(answer, limited), 4)
 
@@ -46,6 +46,25 @@ def test_the_limit_that_keeps_it_from_being_met(
     [clash] = clashes(bytes_of, limits)
     assert (clash.need, clash.place, clash.limit) == ("dress", "bed", limit)
     assert clash.least_change.startswith(change)
+
+
+def test_three_limits_of_which_no_two_would_do(bytes_of: Callable[[Plain], bytes]) -> None:
+    """Money, hours and the day all keep a bed from being dressed: all three are named, with what it takes."""
+    seller = {"material": "dark stuff", "price": "50 EUR/m3", "lead": "3 weeks"}
+    limits = {"cash": "1.50 EUR", "hours": "0.01 h", "by": "2027-03-10"}
+    [clash] = clashes(bytes_of, limits, ways=[{"name": "yard", "buy": seller}])
+    assert clash.limit == "limits.cash and limits.hours and limits.by"
+    assert clash.least_change.startswith("no fewer alone: 2.00 EUR and 0.1 h in all")
+
+
+@pytest.mark.parametrize(("weeks", "day"), [(9, "2027-05-03"), (20, "2027-07-19")])
+def test_a_day_of_its_own_gives_way(bytes_of: Callable[[Plain], bytes], weeks: int, day: str) -> None:
+    """A bed that is to be raised before anything can be there is raised by the day the first load comes."""
+    need = {"raise": {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2027-05-01", "hold": "0 days"}}
+    bed = {"name": "bed", "kind": "bed", "shape": {"area": "10 m2"}, "needs": [need]}
+    seller = {"material": "dark stuff", "price": "40 EUR/m3", "lead": f"{weeks} weeks"}
+    [clash] = clashes(bytes_of, {}, places=[bed], ways=[{"name": "yard", "buy": seller}], horizon="2 years")
+    assert (clash.limit, clash.least_change) == ("by of the need", f"by {day} instead of 2027-05-01")
 
 
 def test_nothing_clashes_where_all_is_met(bytes_of: Callable[[Plain], bytes]) -> None:

@@ -13,8 +13,8 @@ from scipy.sparse import csr_matrix
 
 from barrowful.answers.options import options
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.plan import Search
 from barrowful.planning.programme import Limited, SiteProgramme
+from barrowful.planning.search import Search
 from barrowful.planning.solver import Programme
 from barrowful.site.load import load
 

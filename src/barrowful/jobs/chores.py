@@ -221,10 +221,9 @@ class Chores:
 
     def _due(self, put: Put) -> date:
         """Return the last day on which what is put on still does: the need's own, and the grower's limit."""
-        limit = self.site.limits.by
-        days = [put.doses[0].need.last_day(put.day) if put.doses[0].need else None]
-        days += [limit] if limit is not None and put.servings and put.day <= limit else []
-        return min((day for day in days if day is not None), default=date.max)
+        own, limit = put.doses[0].need, self.site.limits.by
+        days = [own.due if own else None, limit if put.servings else None]
+        return min((day for day in days if day is not None and day >= put.day), default=date.max)
 
     # ---- what is tested ---------------------------------------------------------------------------------
 

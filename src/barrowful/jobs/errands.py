@@ -75,7 +75,7 @@ def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
     if tested is not None and first - tested > judged_time("soil_test_lasts"):
         tests.append(Job(**about, day=site.start, first=site.start, last=max(site.start, first)))
     settled = max(days) + judged_time("soil_test_settles")
-    day = max(settled, serving.ready_on or settled, need.last_day(max(days)) or settled)
+    day = max(settled, serving.ready_on or settled, need.due or settled)
     if day <= site.end:
         tests.append(Job(**about, day=day, first=day, last=day + judged_time("soil_test_waits")))
     return tests

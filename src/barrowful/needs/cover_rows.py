@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
 from barrowful.ground.amount import depth
@@ -24,13 +24,14 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
     eves = sorted({end, *(of.number - 1 for of in asked.portions if of.number > start)})
-    laid = lying.is_laid(start)
+    not_too_deep, laid = tuple(lying.not_too_deep()), lying.is_laid(start)
+    shares = {day: need.keep if laid and day == start else 1.0 for day in first}
     return [
         Manner(
             rows=(
-                *lying.at_least(day, need.keep if laid and day == start else 1.0),
-                *(row for eve in eves if eve > day for row in lying.at_least(eve, need.keep)),
-                *lying.not_too_deep(),
+                *lying.at_least(day, shares[day]),
+                *lying.kept_up(day, shares[day], eves, first),
+                *not_too_deep,
             ),
             without=asked.put_off(need.kind, day) | at_the_end,
             begins_with=lying.own if laid and day == start and asked.place.layer_now else (),
@@ -53,6 +54,7 @@ class _Lying:
             for number, of in enumerate(asked.portions)
             if covers(asked.dose(number))
         }
+        self.left = dict[int, Mapping[int, float]]()
         stuffs = {of.material for number, of in asked.of(need.kind)}
         self.before = [
             (Layers(asked.site, asked.place, (), stuff), settled_depth(need, stuff)) for stuff in stuffs
@@ -71,13 +73,39 @@ class _Lying:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""
         wanted = share * (1 - LET_OFF) - self._there(day)
         if wanted > 0:
-            yield Row(self._left(self.shares, day), least=wanted)
+            yield Row(self._left(day), least=wanted)
+
+    def kept_up(self, first: int, share: float, eves: Sequence[int], days: Sequence[int]) -> Iterator[Row]:
+        """Yield the rows by which a cover is kept up that has a share of its depth on a first day.
+
+        On the days after it it is there too, and no less of it than the first layer leaves at the least:
+        that is so anyway, and lets the solver see sooner what is not to be had.
+        """
+        whole, lasts = share * (1 - LET_OFF) - self._there(first), 1.0
+        for day in sorted({*eves, *days}):
+            if day > first:
+                kept = self.need.keep * (1 - LET_OFF) - self._there(day)
+                lasts = self._lasts(first, day) if lasts * whole > kept else 0.0
+                wanted = max(kept, lasts * whole)
+                if wanted > 0:
+                    yield Row(self._left(day), least=wanted)
+
+    def _lasts(self, first: int, day: int) -> float:
+        """Return the share of what lies on a first day that lies on another at the least."""
+        then, now = self._left(first), self._left(day)
+        return min((now[number] / of for number, of in then.items() if of > 0), default=0.0)
 
     def _there(self, day: int) -> float:
         """Return the share that what lies there already makes: that of the stuff that makes least of it."""
         return min((layers.on(day) / depth if depth else 1.0 for layers, depth in self.before), default=0.0)
 
-    def _left(self, each: Mapping[int, float], day: int) -> dict[int, float]:
+    def _left(self, day: int) -> Mapping[int, float]:
+        """Return what is left on a day of portions put on by then, as shares of the depth."""
+        if day not in self.left:
+            self.left[day] = self._lying_of(self.shares, day)
+        return self.left[day]
+
+    def _lying_of(self, each: Mapping[int, float], day: int) -> dict[int, float]:
         """Return what is left on a day of portions put on by then."""
         site, portions = self.asked.site, self.asked.portions
         return {
@@ -96,4 +124,4 @@ class _Lying:
             own = {n: of for n, of in self.asked.of(self.need.kind) if of.material is stuff}
             spread = {n: stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance) for n in own}
             for day in sorted({of.number for of in own.values()}):
-                yield Row(self._left(spread, day), most=deepest)
+                yield Row(self._lying_of(spread, day), most=deepest)

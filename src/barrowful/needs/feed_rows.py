@@ -10,24 +10,26 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import year_after
 from barrowful.needs.meal import net_of, nitrogen_let_on
-from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
+from barrowful.needs.rows import LET_OFF, Asked, Either, Manner, Row
 from barrowful.site.needs import Feed
 from barrowful.soil.history import done, net_nitrogen
 from barrowful.soil.seasons import growing_seasons, season_of, spring_from
 
 
 def feed_manners(asked: Asked, need: Feed) -> list[Manner]:
-    """Return the manners of feeding a place: no more nitrogen than wanted, or none of its own feed.
+    """Return the manner of feeding a place: no more nitrogen in a season than wanted, or none of the feed's.
 
-    Where other needs bring more nitrogen than is wanted, a feed may still bring the rest, without nitrogen.
+    Where other needs bring more than is wanted, a feed may still bring the rest, without nitrogen.
     """
-    fed = _Fed(asked, need)
-    wanted = tuple(row for season in growing_seasons(asked.site) for row in fed.of_season(season))
-    let_on = tuple(row for season in growing_seasons(asked.site) for row in fed.let_on(season))
-    manners = [Manner(rows=(*wanted, *let_on), without=fed.out_of_season)]
-    if let_on and fed.others_bring:
-        manners.append(Manner(rows=wanted, without=fed.out_of_season | fed.nitrogenous))
-    return manners
+    fed, rows, either = _Fed(asked, need), list[Row](), list[Either]()
+    for season in growing_seasons(asked.site):
+        rows += fed.of_season(season)
+        let_on = tuple(fed.let_on(season))
+        if let_on and fed.others_bring(season):
+            either.append(Either(let_on, fed.nitrogenous(season)))
+        else:
+            rows += let_on
+    return [Manner(rows=tuple(rows), either=tuple(either), without=fed.out_of_season)]
 
 
 class _Fed:
@@ -60,17 +62,15 @@ class _Fed:
                 before.append((season, of.number))
         return frozenset(out)
 
-    @property
-    def nitrogenous(self) -> frozenset[int]:
-        """Return the portions of the feed that give nitrogen in their season."""
-        own = (number for number, _ in self.asked.of(self.need.kind))
-        return frozenset(n for n in own if self._gives("nitrogen", n, self.seasons[n]) > 0)
+    def nitrogenous(self, season: int) -> frozenset[int]:
+        """Return the portions of the feed that go on in a season and give nitrogen in it."""
+        own = (number for number, _ in self.asked.of(self.need.kind) if self.seasons[number] == season)
+        return frozenset(number for number in own if self._gives("nitrogen", number, season) > 0)
 
-    @property
-    def others_bring(self) -> bool:
-        """Say whether what is put on for other needs may give nitrogen."""
+    def others_bring(self, season: int) -> bool:
+        """Say whether what is put on for other needs may give nitrogen in a season."""
         return any(
-            self._gives("nitrogen", number, self.seasons[number]) > 0
+            self._gives("nitrogen", number, season) > 0
             for number, of in enumerate(self.asked.portions)
             if of.kind != self.need.kind
         )

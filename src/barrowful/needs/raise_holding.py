@@ -78,8 +78,8 @@ def judged(before: RaiseTask, after: RaiseTask, due: date) -> Judged:
     day = first if shares[first] < 1 else min(shares, key=lambda day: shares[day])
     if shares[day] >= 1:
         dosed = [(dose.day, 0.0) for dose in after.past]  # what they make counts as past
-        ready = max(before.begin, ready_day(after, dosed, first))
-        return Judged(1.0, ready_on=date.fromordinal(ready), first_to=due)
+        ready = date.fromordinal(max(before.begin, ready_day(after, dosed, first)))
+        return Judged(1.0, ready_on=ready, first_to=ready)
     held = "" if day == first else "not held: "
     return Judged(shares[day], f"{held}{after.matter([], day):.1%} on {date.fromordinal(day)}")
 

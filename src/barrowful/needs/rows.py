@@ -50,11 +50,19 @@ class Row(NamedTuple):
     most: float = inf
 
 
+class Either(NamedTuple):
+    """Rows that hold, or else portions, by their number, that are not used."""
+
+    rows: tuple[Row, ...]
+    without: frozenset[int]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Manner:
     """One manner in which a need of a place may be met: its rows, and what it does without."""
 
     rows: tuple[Row, ...] = ()
+    either: tuple[Either, ...] = ()
     without: frozenset[int] = frozenset()  #: numbers of portions that are not used
     begins_with: tuple[int, ...] = ()  #: numbers of portions of which some is used
     ready_on: int | None = None  #: day number, None where the last of the first portions decides

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from math import inf
@@ -12,7 +12,7 @@ from barrowful.answers.costs import placing_hours
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound, bounds_of, kind_of
-from barrowful.needs.rows import Manner, Row
+from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground
 from barrowful.soil.history import done
@@ -82,13 +82,24 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
         made.stands[kind, way] = column
     in_manner = dict(zip(chosen, manners, strict=False))
     _add_without(books, made, kind, in_manner)
-    together: dict[tuple[frozenset[tuple[int, float]], float, float], tuple[Row, list[int]]] = {}
+    for row, least in _in_common(in_manner):
+        _add_row(books, made, row, least)
+    for column, manner in in_manner.items():
+        for either in manner.either:
+            _add_either(books, made, either, column)
+
+
+def _in_common(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Row, dict[int, float]]]:
+    """Return each row once, with the columns of the manners that ask for it and the least each asks for."""
+    keys = dict[int, object]()
+    together: dict[object, tuple[Row, dict[int, float]]] = {}
     for column, manner in in_manner.items():
         for row in manner.rows:
-            key = frozenset(row.each.items()), row.least, row.most
-            together.setdefault(key, (row, []))[1].append(column)
-    for row, columns in together.values():
-        _add_row(books, made, row, columns)
+            if id(row.each) not in keys:
+                keys[id(row.each)] = frozenset(row.each.items())
+            _, least = together.setdefault((keys[id(row.each)], row.most), (row, {}))
+            least[column] = max(least.get(column, -inf), row.least)
+    return together.values()
 
 
 def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int, Manner]) -> None:
@@ -108,19 +119,36 @@ def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int,
             books.programme.row({**begun, chosen: -SOMETHING}, least=0.0)
 
 
-def _add_row(books: Books, made: Amounts, row: Row, chosen: Sequence[int]) -> None:
-    """Add a row that holds in some manners: in the others it asks for nothing that is not so anyway."""
+def _add_either(books: Books, made: Amounts, either: Either, chosen: int) -> None:
+    """Add that in a manner rows hold, or portions are not used."""
+    instead = books.programme.yes()
+    for number in sorted(either.without & made.loose.keys()):
+        most = made.ground.most[number]
+        books.programme.row({made.loose[number]: 1.0, instead: most}, most=most)
+    for row in either.rows:
+        _add_row(books, made, row, {chosen: row.least}, unless=instead)
+
+
+def _add_row(
+    books: Books, made: Amounts, row: Row, least: Mapping[int, float], unless: int | None = None
+) -> None:
+    """Add a row that holds in some manners: in the others it asks for nothing that is not so anyway.
+
+    ``least`` is what each manner asks for. At most so much it lets on ``unless`` a column says yes.
+    """
     most = made.ground.most
     each = {made.loose[number]: value for number, value in row.each.items() if number in made.loose}
     sizes = [(value, most[number]) for number, value in row.each.items() if number in made.loose]
-    if row.least > -inf:
+    asked = {column: of for column, of in least.items() if of > -inf}
+    if asked:
         lowest = sum(value * size for value, size in sizes if value < 0)
-        slack = lowest if lowest < 0 and row.least > 0 else min(0.0, lowest)
+        slack = lowest if lowest < 0 and min(asked.values()) > 0 else min(0.0, lowest)
         # each . x >= slack + (least - slack) x chosen
-        books.programme.row({**each, **dict.fromkeys(chosen, slack - row.least)}, least=slack)
+        books.programme.row({**each, **{column: slack - of for column, of in asked.items()}}, least=slack)
     if row.most < inf:
         highest = max(row.most, sum(value * size for value, size in sizes if value > 0))
-        books.programme.row({**each, **dict.fromkeys(chosen, highest - row.most)}, most=highest)
+        freed = {} if unless is None else {unless: row.most - highest}
+        books.programme.row({**each, **dict.fromkeys(least, highest - row.most), **freed}, most=highest)
 
 
 def _add_ceilings(books: Books, made: Amounts) -> None:

@@ -45,7 +45,7 @@ class Calendar:
             return []
         soon = YEAR.after(lots[0])
         early = [day for day in lots if day < soon] if way.limited else lots[:1]
-        own = {*early, *(day for day in self._of_rows.get((kind, way.name), ()) if day >= lots[0])}
+        own = {*early, *(day for day in self.of_rows.get((kind, way.name), ()) if day >= lots[0])}
         together = judged_time("orders_joined")
         common = (day for day in self._common if day >= lots[0])
         return sorted({*own, *(day for day in common if all(abs(day - other) > together for other in own))})
@@ -63,7 +63,7 @@ class Calendar:
         )
 
     @cached_property
-    def _of_rows(self) -> dict[tuple[str, str], set[date]]:
+    def of_rows(self) -> dict[tuple[str, str], set[date]]:
         """Return the days on which options that meet their need put each way on, by kind and way."""
         days: dict[tuple[str, str], set[date]] = defaultdict(set)
         for row in (*self.answer.options, *self.answer.spare):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
@@ -14,15 +14,16 @@ from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
 from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.plan import COST, REST, Plan, plan_of
+from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import rounded_up
-from barrowful.planning.solver import Solved
+from barrowful.planning.search import REST
+from barrowful.planning.ways_out import WayOut, later_days, met_by, most_met
 
 DAY = timedelta(days=1)
 #: How often a sooner day is looked for: a setting of the search.
 MOST_TRIES = 8
-#: The grower's limits by their names in the file, and what stands between two of them.
+#: The grower's limits by their names in the file, and what stands between several of them.
 LIMITS = {
     "limits.cash": "cash",
     "limits.hours": "hours",
@@ -44,15 +45,6 @@ class Clash:
     least_change: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class _WayOut:
-    """A way out: the limit that gives way, by how much, and the needs that are met then."""
-
-    limit: str
-    change: str
-    met: frozenset[tuple[str, str]]
-
-
 def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: int) -> list[Clash]:
     """Return for each need that is not met the limits of which a single one would do, or why none does."""
     met = plan.whole.places_met if plan else set()
@@ -65,12 +57,15 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
     if not unmet:
         return []
     ways_out = list(_ways_out(answer, limited, each_year, met))
-    if not all(any(need in way.met for way in ways_out) for need in unmet):
-        ways_out += _of_two(answer, limited, each_year, met)
+    ways_out += later_days(answer, limited, each_year, unmet)
+    for count in range(2, len(LIMITS) + 1):
+        if not all(any(need in way.met for way in ways_out) for need in unmet):
+            ways_out += _of_several(answer, limited, each_year, met, count)
     found = []
     for kind, place in unmet:
         helps = [way for way in ways_out if (kind, place) in way.met]
-        helps = [way for way in helps if JOINS not in way.limit] or helps  # one limit is enough
+        fewest = min((way.limit.count(JOINS) for way in helps), default=0)  # one limit is enough
+        helps = [way for way in helps if way.limit.count(JOINS) == fewest]
         found += [Clash(need=kind, place=place, limit=way.limit, least_change=way.change) for way in helps]
         if not helps:
             found.append(_because(answer, kind, place))
@@ -86,7 +81,7 @@ def _because(answer: Answer, kind: str, place: str) -> Clash:
 
 def _ways_out(
     answer: Answer, limited: Limited, each_year: int, met: set[tuple[str, str]]
-) -> Iterator[_WayOut]:
+) -> Iterator[WayOut]:
     """Yield what each limit by itself would have to be for more needs to be met."""
     calendar, currency = Calendar(answer, each_year), answer.site.currency
     for limit, most, name in (
@@ -96,66 +91,53 @@ def _ways_out(
         if most is not None:
             of = SiteProgramme(answer, calendar, replace(limited, **{limit: None}))
             costs = getattr(of.books, limit)
-            solved = _most_met(of, costs, met)
+            solved = most_met(of, costs, len(met))
             if solved is not None:
                 more = rounded(Decimal(str(total(solved.values, costs))) - most, currency)
-                yield _WayOut(limit=name, change=f"{more:,} {currency} more", met=_met(of, solved))
+                yield WayOut(limit=name, change=f"{more:,} {currency} more", met=met_by(of, solved))
     if limited.hours is not None:
         of = SiteProgramme(answer, calendar, replace(limited, hours=None), digging_waits=False)
-        solved = _most_met(of, of.books.hours, met)
+        solved = most_met(of, of.books.hours, len(met))
         if solved is not None:
             hours = rounded_up(total(solved.values, of.books.hours) - limited.hours, TENTH)
-            yield _WayOut(limit="limits.hours", change=f"{hours} h more", met=_met(of, solved))
+            yield WayOut(limit="limits.hours", change=f"{hours} h more", met=met_by(of, solved))
     if limited.hours_per_week is not None:
         of = SiteProgramme(answer, calendar, limited)
         assert of.more_hours is not None
         of.books.programme.most[of.more_hours] = inf
-        solved = _most_met(of, {of.more_hours: 1.0}, met)
+        solved = most_met(of, {of.more_hours: 1.0}, len(met))
         if solved is not None:
             hours = rounded_up(solved.values[of.more_hours], TENTH)
-            yield _WayOut(
-                limit="labour.hours_per_week", change=f"{hours} h a week more", met=_met(of, solved)
+            yield WayOut(
+                limit="labour.hours_per_week", change=f"{hours} h a week more", met=met_by(of, solved)
             )
     if limited.by is not None:
         later = _soonest(answer, limited, each_year, met)
         if later is not None and later.ready_on is not None:
             change = f"by {later.ready_on} instead of {limited.by}"
-            yield _WayOut(limit="limits.by", change=change, met=frozenset(later.whole.places_met))
+            yield WayOut(limit="limits.by", change=change, met=frozenset(later.whole.places_met))
 
 
-def _of_two(answer: Answer, limited: Limited, each_year: int, met: set[tuple[str, str]]) -> Iterator[_WayOut]:
-    """Yield what two limits keep from being met that neither does alone: what it takes without both."""
+def _of_several(
+    answer: Answer, limited: Limited, each_year: int, met: set[tuple[str, str]], count: int
+) -> Iterator[WayOut]:
+    """Yield what so many limits keep from being met that fewer do not: what it takes without them."""
     calendar, currency = Calendar(answer, each_year), answer.site.currency
-    there = [(name, field) for name, field in LIMITS.items() if getattr(limited, field) is not None]
-    for (one, first), (other, second) in combinations(there, 2):
-        without = replace(limited, **{first: None, second: None})
+    there = [name for name, field in LIMITS.items() if getattr(limited, field) is not None]
+    alone = "neither alone" if count == 2 else "no fewer alone"
+    for names in combinations(there, count):
+        without = replace(limited, **{LIMITS[name]: None for name in names})
         of = SiteProgramme(answer, calendar, without, digging_waits=False)
-        solved = _most_met(of, of.books.cash, met)
+        solved = most_met(of, of.books.cash, len(met))
         if solved is not None:
-            spent = total(solved.values, of.books.cash)
-            of.books.programme.row(of.books.cash, most=spent + CENT)
-            solved = of.books.programme.near(of.books.hours, REST, solved.values)
+            spent, programme = total(solved.values, of.books.cash), of.books.programme
+            programme.row(of.books.cash, most=spent + CENT)
+            wholes = [column for column, whole in enumerate(programme.whole) if whole]
+            solved = programme.near(of.books.hours, REST, solved.values, wholes)
             cash = rounded(Decimal(str(spent)), currency)
             hours = rounded_up(total(solved.values, of.books.hours), TENTH)
-            change = f"neither alone: {cash:,} {currency} and {hours} h in all without them"
-            yield _WayOut(limit=f"{one}{JOINS}{other}", change=change, met=_met(of, solved))
-
-
-def _most_met(of: SiteProgramme, costs: Mapping[int, float], met: set[tuple[str, str]]) -> Solved | None:
-    """Return the least costs at which most needs are met; None where that is no more than before."""
-    programme = of.books.programme
-    most = programme.solve({column: -weight for column, weight in of.weights.items()}, COST)
-    if not most.found or round(-most.least) <= len(met):
-        return None
-    programme.row(of.weights, least=round(-most.least))
-    solved = programme.solve(costs, COST, most.values)
-    return solved if solved.found else None
-
-
-def _met(of: SiteProgramme, solved: Solved) -> frozenset[tuple[str, str]]:
-    unmet = set(of.unmet(solved))
-    every = {(need.kind, place.name) for place in of.answer.site.places for need in place.needs}
-    return frozenset(every - unmet)
+            change = f"{alone}: {cash:,} {currency} and {hours} h in all without them"
+            yield WayOut(limit=JOINS.join(names), change=change, met=met_by(of, solved))
 
 
 def _soonest(answer: Answer, limited: Limited, each_year: int, met: set[tuple[str, str]]) -> Plan | None:

@@ -11,8 +11,9 @@ from decimal import Decimal
 from barrowful.answers.options import Answer
 from barrowful.measures.text import in_figures
 from barrowful.planning.calendar import DAYS_A_YEAR
-from barrowful.planning.plan import Plan, Progress, no_word, plan_of
+from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import Limited
+from barrowful.planning.search import Progress, no_word
 
 #: Points at most: a setting of the search.
 MOST_POINTS = 12

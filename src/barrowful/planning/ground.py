@@ -14,7 +14,7 @@ from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.registry import NEEDS
-from barrowful.needs.rows import Asked, Manner, Portion
+from barrowful.needs.rows import Asked, Manner, Portion, Row
 from barrowful.planning.calendar import Calendar
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -46,7 +46,7 @@ class Ground:
 
         Where some tie up what others give, more of these may be of use.
         """
-        rows = (row for manners in self.manners.values() for manner in manners for row in manner.rows)
+        rows = {id(row): row for of in self.manners.values() for manner in of for row in manner.rows}.values()
         ties_up = any(each < 0 for row in rows if row.least > 0 for each in row.each.values())
         times = 2.0 if ties_up else 1.0
         return [
@@ -58,11 +58,11 @@ class Ground:
     def _useful(self) -> list[float]:
         """Return how much of each portion alone gives all that any row asks for."""
         useful = [0.0] * len(self.asked.portions)
-        for manners in self.manners.values():
-            for row in (row for manner in manners for row in manner.rows if row.least > 0):
-                for number, each in row.each.items():
-                    if each > 0:
-                        useful[number] = max(useful[number], row.least / each)
+        every = {id(row): row for of in self.manners.values() for manner in of for row in manner.rows}
+        for row in (row for row in every.values() if row.least > 0):
+            for number, each in row.each.items():
+                if each > 0:
+                    useful[number] = max(useful[number], row.least / each)
         return useful
 
     def _is_used(self, number: int) -> bool:
@@ -72,18 +72,16 @@ class Ground:
 
     def _limit(self, number: int) -> float:
         """Return the most of a portion that the rows of its need let on in any manner."""
-        manners = self.manners[self.asked.portions[number].kind]
-        return max(
-            min(
-                (
-                    row.most / row.each[number]
-                    for row in manner.rows
-                    if row.each.get(number, 0.0) > 0 and min(row.each.values()) >= 0
-                ),
-                default=inf,
-            )
-            for manner in manners
-        )
+        return max(of.get(number, inf) for of in self._limits[self.asked.portions[number].kind])
+
+    @cached_property
+    def _limits(self) -> dict[str, list[dict[int, float]]]:
+        """Return the most of each portion that the rows of each manner let on, where they do limit it."""
+        limits = dict[str, list[dict[int, float]]]()
+        for kind, manners in self.manners.items():
+            every = {tuple(map(id, rows)): rows for rows in map(_letting, manners)}
+            limits[kind] = [_least_of(rows) for rows in every.values()]
+        return limits
 
     def _let_on(self, portion: Portion) -> float:
         """Return the most [m3] that may ever go on at once, and is there."""
@@ -91,6 +89,20 @@ class Ground:
         ceilings = room(place, need, portion.material, done(site, place)).most * place.total_area
         at_once = NEEDS[need.kind].at_once(place)
         return min(ceilings, at_once, _whole_stock(portion.supply, site))
+
+
+def _letting(manner: Manner) -> list[Row]:
+    """Return the rows of a manner that let no more than so much on, whatever else there is."""
+    return [row for row in manner.rows if row.most < inf and min(row.each.values(), default=0.0) >= 0]
+
+
+def _least_of(rows: Iterable[Row]) -> dict[int, float]:
+    least = dict[int, float]()
+    for row in rows:
+        for number, each in row.each.items():
+            if each > 0:
+                least[number] = min(least.get(number, inf), row.most / each)
+    return least
 
 
 def _whole_stock(supply: Supply[Any], site: Site) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -15,8 +16,9 @@ from barrowful.planning.calendar import Calendar
 from barrowful.planning.ground import Ground, grounds_of
 from barrowful.planning.season_hours import add_months
 from barrowful.planning.sellers import add_sellers
-from barrowful.planning.solver import Solved
+from barrowful.planning.solved import Solved
 from barrowful.planning.stores import add_standing, add_stores
+from barrowful.site.records import PlanLine
 from barrowful.supplies.supply import YEAR
 
 #: What rounding may leave over of money, hours and orders when one aim after another is kept to.
@@ -107,6 +109,28 @@ class SiteProgramme:
             for amounts in self.amounts
             for portions in [amounts.ground.asked.portions]
             for number, column in amounts.loose.items()
+        }
+
+    @cached_property
+    def used_by_rows(self) -> set[int]:
+        """Return the columns of amounts on days on which rows of options put that way on for that need."""
+        return {
+            column
+            for amounts in self.amounts
+            for number, column in amounts.loose.items()
+            for of in [amounts.ground.asked.portions[number]]
+            if date.fromordinal(of.number) in self.calendar.of_rows.get((of.kind, of.supply.name), ())
+        }
+
+    def columns_of(self, lines: Iterable[PlanLine]) -> set[int]:
+        """Return the columns of what lines of a plan put on, on any day."""
+        put = {(line.place, line.need, line.way) for line in lines}
+        return {
+            column
+            for amounts in self.amounts
+            for number, column in amounts.loose.items()
+            for of in [amounts.ground.asked.portions[number]]
+            if any((place.name, of.kind, of.supply.name) in put for place in amounts.ground.places)
         }
 
     @cached_property

@@ -64,7 +64,11 @@ def proved(answer: Answer, lines: Sequence[PlanLine]) -> Proved:
     return Proved(tuple(lines), your_plan(answer.with_plan(lines)))
 
 
-def lines_of(puts: Sequence[Put], exact: Callable[[Supply[Any]], bool]) -> list[PlanLine]:
+#: Says of which ways amounts are left just as they are.
+Exact = Callable[[Supply[Any]], bool]
+
+
+def lines_of(puts: Sequence[Put], exact: Exact) -> list[PlanLine]:
     """Return the lines that put something on each place: of some ways just as much as the solver says, else
     rounded up.
     """

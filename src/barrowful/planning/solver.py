@@ -8,81 +8,32 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from math import ceil, inf, isinf
-from typing import Any, NamedTuple
+from typing import Any
 
 from barrowful.measures.problems import WrongUse
+from barrowful.planning.columns import TOLERANCE, Columns
+from barrowful.planning.solved import Effort, Solved
 
-#: What a column or row must have gained or lost to count: a setting of the solver.
-TOLERANCE = 1e-7
 #: How often it is looked up whether the grower wants it to stop [s].
 LOOKS_UP = 0.1
 #: How often the cost of whole numbers is spread, and the least part of one it is spread over.
 SPREADS, LEAST_PART = 6, 0.02
 #: By what share the cost of values may differ from what it is said to be: rounding.
 ADDS_UP = 1e-6
-#: What is less than this share of the largest in a row is rounding, and nothing.
-SPECK = 1e-12
 
 
-class Effort(NamedTuple):
-    """How hard to look: nodes at most, and the share from the best at which to stop."""
-
-    nodes: int
-    gap: float = 0.0
-
-
-@dataclass(frozen=True)
-class Solved:
-    """What is least and with which values, and the least that it could be at all; no values where none do."""
-
-    values: tuple[float, ...]
-    least: float
-    bound: float
-    stopped: bool  #: by the limit on nodes, or by the grower, before it was proven?
-
-    @property
-    def found(self) -> bool:
-        """Say whether there is an answer at all."""
-        return bool(self.values)
-
-    def says_yes(self, column: int) -> bool:
-        """Say whether a column that is yes or no is a yes."""
-        return round(self.values[column]) == 1
-
-
-class Programme:
-    """A mixed-integer programme, built column by column and row by row, solved for one aim after another."""
+class Programme(Columns):
+    """A mixed-integer programme, solved for one aim after another."""
 
     def __init__(self) -> None:
-        self.most: list[float] = []
-        self.whole: list[bool] = []
-        #: Columns that are yes or no only once money is settled, with those of which any makes it a yes.
-        self.waiting: dict[int, list[int]] = {}
-        self.rows: list[tuple[dict[int, float], float, float]] = []
+        super().__init__()
         self.interrupted = False  #: by the grower
         self.relaxed = 0.0  #: no more than the costs last looked at can come to
         self._solver: Any = None
         self._costs: Any = ()  #: of each column, as last looked at
-
-    def column(self, most: float = inf, whole: bool = False) -> int:
-        """Add a column from nothing to a most, and return its number."""
-        self.most.append(most)
-        self.whole.append(whole)
-        return len(self.most) - 1
-
-    def yes(self) -> int:
-        """Add a column that is yes or no, and return its number."""
-        return self.column(1.0, whole=True)
-
-    def waits(self, because: Sequence[int] = ()) -> int:
-        """Add a column that is yes or no only once it is decided: yes where there is any of some others."""
-        column = self.column(1.0)
-        self.waiting[column] = list(because)
-        return column
 
     def decide(self, values: Sequence[float]) -> tuple[float, ...]:
         """Let what waited be yes or no from now on, and return values with these so."""
@@ -98,56 +49,73 @@ class Programme:
         return tuple(decided)
 
     def row(self, each: Mapping[int, float], least: float = -inf, most: float = inf) -> None:
-        """Add a row: what each of its columns counts is to be at least, and at most, so much in all."""
-        entries = {column: value for column, value in each.items() if value}
-        size = max((abs(value) for value in entries.values()), default=0.0)
-        if not entries:
-            if least > TOLERANCE or most < -TOLERANCE:
-                entries, size = {self.column(0.0): 1.0}, 1.0  # nothing can meet it
-            else:
-                return
-        scale = 1 / size
-        scaled = {column: value * scale for column, value in entries.items() if abs(value) > SPECK * size}
-        row = scaled, least * scale, most * scale
-        self.rows.append(row)
-        if self._solver is not None:
-            columns, values = zip(*row[0].items(), strict=True)
-            self._solver.addRow(row[1], row[2], len(columns), list(columns), list(values))
+        """Add a row, to what the solver knows already too."""
+        before = len(self.rows)
+        super().row(each, least, most)
+        for entries, lowest, highest in self.rows[before:] if self._solver is not None else ():
+            self._solver.addRow(lowest, highest, len(entries), [*entries.keys()], [*entries.values()])
 
     def solve(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float] = ()) -> Solved:
         """Return the values at which the costs of columns are least; ``start`` are values known to do."""
         self._aim_for(costs)
         return self._run(effort, start)
 
-    def near(self, costs: Mapping[int, float], effort: Effort, start: Sequence[float]) -> Solved:
-        """Return values at little cost, next to values that are known to do: no more than these.
+    def near(
+        self,
+        costs: Mapping[int, float],
+        effort: Effort,
+        start: Sequence[float] = (),
+        among: Collection[int] = (),
+    ) -> Solved:
+        """Return values at little cost; ``start`` are values known to do, and no more than these.
 
-        What a whole number costs is spread over as much as there is of it, a few times over; then only the
-        whole numbers that are of use so, or in the values known, are looked at.
+        What a whole number costs is spread over as much as there is of it, a few times over. Of the columns
+        ``among`` others only those are looked at that are of use so, or in the values known.
         """
-        spread = dict(costs)
+        used = self._of_use(costs, effort)
+        if self.interrupted or not used:
+            return Solved(tuple(start), inf, self.relaxed, stopped=self.interrupted)
+        used |= {column for column, value in enumerate(start) if value > TOLERANCE}
+        return self.without([column for column in among if column not in used], costs, effort, start)
+
+    def fewer(
+        self, costs: Mapping[int, float], effort: Effort, start: Sequence[float], among: Collection[int]
+    ) -> Solved:
+        """Return values as :meth:`near` does, looked for afresh: quicker where the least is far less."""
+        used = self._of_use(costs, effort) | {c for c, value in enumerate(start) if value > TOLERANCE}
+        known = sum(start[column] * cost for column, cost in costs.items())
+        if not self.interrupted:
+            solved = self.without([column for column in among if column not in used], costs, effort)
+            if solved.found and solved.least <= known + TOLERANCE:
+                return solved
+        return Solved(tuple(start), known, self.relaxed, stopped=True)
+
+    def _of_use(self, costs: Mapping[int, float], effort: Effort) -> set[int]:
+        """Return the columns that are of use where no number need be whole; none where nothing does so."""
+        spread, used = dict(costs), set[int]()
+        self._solver = self._solver or self._built()
         self._solver.setOptionValue("solve_relaxation", True)
         for number in range(SPREADS):
             self._aim_for(spread)
             relaxed = self._run(effort, ())
             if number == 0 and relaxed.found:  # nothing is spread yet
                 self.relaxed = relaxed.least
-            values = relaxed.values or tuple(start)
+            if not relaxed.found or self.interrupted:
+                break
+            if number in {0, SPREADS - 1}:
+                used |= {column for column, value in enumerate(relaxed.values) if value > TOLERANCE}
             for column, whole in enumerate(self.whole):
-                if whole and values[column] > TOLERANCE and costs.get(column, 0.0) > 0:
-                    part = max(values[column], LEAST_PART)
-                    spread[column] = costs[column] * ceil(values[column] - TOLERANCE) / part
+                value = relaxed.values[column]
+                if whole and value > TOLERANCE and costs.get(column, 0.0) > 0:
+                    spread[column] = costs[column] * ceil(value - TOLERANCE) / max(value, LEAST_PART)
         self._solver.setOptionValue("solve_relaxation", False)
-        if self.interrupted:
-            return Solved(tuple(start), inf, self.relaxed, stopped=True)
-        of_use = (max(each) > TOLERANCE for each in zip(values, start, strict=True))
-        idle = [column for column, used in enumerate(of_use) if self.whole[column] and not used]
-        for column in idle:
-            self._solver.changeColBounds(column, 0.0, 0.0)
-        solved = self.solve(costs, effort, start)
-        for column in idle:
-            self._solver.changeColBounds(column, 0.0, self.most[column])
-        return solved
+        return used
+
+    def demand(self, columns: Collection[int], least: float = 1.0) -> None:
+        """Let columns that are yes or no be yes from now on; or either again, with nothing as the least."""
+        self._solver = self._solver or self._built()
+        for column in columns:
+            self._solver.changeColBounds(column, least, self.most[column])
 
     def fix(self, values: Sequence[float]) -> None:
         """Let all whole numbers be as they are in some values, for good."""
@@ -155,14 +123,28 @@ class Programme:
             if whole:
                 value = round(values[column])
                 self._solver.changeColBounds(column, value, value)
+        self._solver.setOptionValue("solve_relaxation", True)
 
-    def without(self, column: int, costs: Mapping[int, float], effort: Effort) -> Solved:
-        """Return the values at which costs are least without a column, which stays out where any do."""
-        self._solver.changeColBounds(column, 0.0, 0.0)
-        solved = self.solve(costs, effort)
-        if not solved.found:
+    def without(
+        self,
+        columns: Collection[int],
+        costs: Mapping[int, float],
+        effort: Effort,
+        start: Sequence[float] = (),
+    ) -> Solved:
+        """Return the values at which costs are least without any of some columns."""
+        self._solver = self._solver or self._built()
+        for column in columns:
+            self._solver.changeColBounds(column, 0.0, 0.0)
+        solved = self.solve(costs, effort, start)
+        for column in columns:
             self._solver.changeColBounds(column, 0.0, self.most[column])
         return solved
+
+    def leave_out(self, column: int) -> None:
+        """Let a column be nothing from now on."""
+        self.most[column] = 0.0
+        self._solver.changeColBounds(column, 0.0, 0.0)
 
     def _aim_for(self, costs: Mapping[int, float]) -> None:
         import numpy
@@ -259,6 +241,8 @@ def _solver() -> tuple[Any, Any]:
         ("output_flag", False),
         ("threads", 1),
         ("mip_abs_gap", TOLERANCE),
+        # these are small: to begin again takes longer than to go on
+        ("mip_allow_restart", False),
         # it takes longer to look for a good answer apart than to come by one on the way to the best
         ("mip_heuristic_run_rins", False),
         ("mip_heuristic_run_rens", False),

@@ -13,8 +13,10 @@ from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.money import rounded
 from barrowful.planning.clashes import JOINS, LIMITS, Clash
-from barrowful.planning.plan import Plan, Stage
+from barrowful.planning.plan import Plan
 from barrowful.planning.programme import Limited
+from barrowful.planning.search import Stage
+from barrowful.planning.ways_out import OWN_DAY
 from barrowful.site.records import Site
 
 #: What the plan is called where it is told beside the rows of options.
@@ -184,7 +186,7 @@ def ways_out(clashes: Iterable[Clash]) -> Iterator[str]:
     """Yield, for each limit of the grower's of which more would do, which needs that lets be met."""
     changes: dict[tuple[str, str], list[Clash]] = {}
     for clash in clashes:
-        if set(clash.limit.split(JOINS)) <= LIMITS.keys():
+        if set(clash.limit.split(JOINS)) <= LIMITS.keys() | {OWN_DAY}:
             changes.setdefault((clash.limit, clash.least_change), []).append(clash)
     for (limit, change), meets in list(changes.items())[:MOST_WAYS_OUT]:
         would_do = f"{change} would do" if JOINS not in limit else change

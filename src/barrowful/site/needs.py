@@ -38,8 +38,9 @@ class Need:
         """Yield what is wrong with it on its place, or can hardly be meant, from the site's start on."""
         yield from ()
 
-    def last_day(self, day: date) -> date | None:
-        """Return the last day on which what is put on a day still does, where the need sets one."""
+    @property
+    def due(self) -> date | None:
+        """Return the day of its own that it is to be met by, where it has one."""
         return None
 
     def due_later(self, step: Step) -> Need:
@@ -84,9 +85,9 @@ class Raise(Need):
     by: date | None = None  #: day it is to be reached by
     hold: Step  #: how long it is to be held from then on
 
-    def last_day(self, day: date) -> date | None:
-        """Return the day it is to be reached by, for what is put on before."""
-        return self.by if self.by is not None and day <= self.by else None
+    @property
+    def due(self) -> date | None:
+        return self.by
 
     def due_later(self, step: Step) -> Need:
         """Return the raise with a later day, where it has one."""

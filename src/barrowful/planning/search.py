@@ -1,0 +1,258 @@
+"""The search for a plan: one aim after another, each kept to while the next is looked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
+from dataclasses import dataclass
+from typing import Any
+
+from barrowful.catalogue.judgements import judgement
+from barrowful.planning.books import total
+from barrowful.planning.programme import CENT, SiteProgramme
+from barrowful.planning.proof import ROUNDINGS, Exact, Proved, lines_of, proved, standing_lines
+from barrowful.planning.solved import Effort, Solved
+from barrowful.supplies.supply import Supply
+
+#: How hard is looked for the least cost, and for what it leaves open: settings of the search.
+COST, REST, FIRST = Effort(20_000), Effort(200, 0.005), Effort(100, 0.005)
+#: From how many columns on the search for the least cost is shorter: there each step takes far longer.
+MOST_COLUMNS, LARGE = 1_000, Effort(250)
+#: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
+#: amount counts for each year it comes later, and how many are left out: settings of the search.
+ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
+#: What rounding may add to a plan, of money [coins] and of hours: a setting of the search.
+ROUNDED = 0.05
+#: Says what is being worked on.
+Progress = Callable[[str], None]
+
+
+def no_word(aim: str) -> None:
+    """Say nothing of what is being worked on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stage:
+    """What an aim came to: its name, and money, hours and orders once it is reached."""
+
+    aim: str
+    met: float
+    cash: float
+    hours: float
+    orders: float
+
+
+class Search:
+    """The aims of a plan one after another, each kept to while the next is looked for."""
+
+    def __init__(self, of: SiteProgramme, progress: Progress = no_word) -> None:
+        self.of, self.progress = of, progress
+        self.effort = COST if self.is_small else LARGE
+        self.stages: list[Stage] = []
+        self.solved: list[Solved] = []
+        self.start: tuple[float, ...] = ()
+        self.proven, self.bound = True, 0.0
+
+    @property
+    def is_small(self) -> bool:
+        """Say whether the programme leaves time for all that may be looked for."""
+        return len(self.of.books.programme.most) <= MOST_COLUMNS
+
+    def run(self) -> None:
+        """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""
+        programme = self.of.books.programme
+        if not self._all_met() and not (self._most_met() and self._nearly_least()):
+            return
+        self.bound = programme.relaxed
+        if programme.interrupted:
+            self.proven = False
+            return
+        least = programme.solve(self.of.cost, self.effort, self.start)
+        if not self._reached("least cost", least):
+            return
+        self.bound, self.proven = least.bound, self.proven and not least.stopped
+        self.look_on()
+
+    def look_on(self) -> None:
+        """Look for least hours, fewest orders and fewest jobs, at the cost there is."""
+        books, programme = self.of.books, self.of.books.programme
+        self._settle(self.of.cost, CENT)
+        wholes = [column for column, whole in enumerate(programme.whole) if whole]
+        self._reached("least hours", programme.near(books.hours, REST, self.start, wholes))
+        if programme.interrupted:
+            return
+        self._settle(books.hours, total(self.start, books.hours) * judgement("speck_made_up") + CENT)
+        among = [*wholes, *self.of.sizes]
+        self._reached("fewest orders", programme.fewer(books.orders, REST, self.start, among))
+        if programme.interrupted:
+            return
+        self._settle(books.orders, CENT)
+        self._fewest_jobs()
+
+    def run_within(self, plan: Proved) -> None:
+        """Look for values at no more cost than a plan's and few hours more, and look on from there."""
+        of, programme, bill = self.of, self.of.books.programme, plan.whole.bill
+        programme.row(of.cost, most=plan.cost + CENT)
+        programme.row(of.books.hours, most=bill.hours.compared * (1 + judgement("speck_made_up")))
+        low = programme.without(self._beside(of.columns_of(plan.lines)), of.cost, FIRST)
+        if self._reached("least cost", low):
+            self.look_on()
+
+    def _all_met(self) -> bool:
+        """Say whether values come up at once with which every need is met that may be."""
+        programme = self.of.books.programme
+        programme.demand(self.of.weights)
+        low = self.first()
+        if not self._reached("most needs met", low):
+            programme.demand(self.of.weights, 0.0)
+        return low.found
+
+    def _most_met(self) -> bool:
+        """Keep to as many needs met as may be; say whether anything was found."""
+        programme = self.of.books.programme
+        most = programme.solve({column: -weight for column, weight in self.of.weights.items()}, self.effort)
+        self.proven = not most.stopped
+        if not self._reached("most needs met", most) or programme.interrupted:
+            return False
+        self._keep_to(self.of.weights, round(-most.least))
+        return True
+
+    def _nearly_least(self) -> bool:
+        """Begin with values at little cost, where any come up."""
+        low = self.first(start=self.start)
+        if low.found:
+            self.solved.append(low)
+            self.start = low.values
+        return True
+
+    def first(self, start: Sequence[float] = ()) -> Solved:
+        """Return values at little cost: first of what rows of options put on, then of more."""
+        programme, of, more = self.of.books.programme, self.of, self._beside()
+        low = programme.without(more, of.cost, FIRST, start)
+        if programme.interrupted:
+            return low
+        return programme.near(of.cost, FIRST, low.values or start, more)
+
+    def _beside(self, known: Collection[int] = frozenset()) -> list[int]:
+        """Return the columns of amounts beside what rows of options put on, and others that are known."""
+        return sorted(self.of.sizes.keys() - self.of.used_by_rows - set(known))
+
+    def must_meet(self, needs: Set[tuple[str, str]]) -> bool:
+        """Keep to meeting needs, by kind and place; say whether that may be so at all."""
+        for amounts in self.of.amounts:
+            for need in amounts.ground.place.needs:
+                if any((need.kind, place.name) in needs for place in amounts.ground.places):
+                    if need.kind not in amounts.met:
+                        return False
+                    self.of.books.programme.row({amounts.met[need.kind]: 1.0}, least=1.0)
+        return True
+
+    def _keep_to(self, weights: Mapping[int, float], met: int) -> None:
+        """Keep to so many needs met."""
+        programme = self.of.books.programme
+        if met == round(sum(weights.values())):
+            for column in weights:
+                programme.row({column: 1.0}, least=1.0)
+        else:
+            programme.row(weights, least=met)
+
+    def _settle(self, costs: Mapping[int, float], slack: float) -> None:
+        """Keep to what costs come to by now, and let what waited for them be decided."""
+        programme = self.of.books.programme
+        programme.row(costs, most=total(self.start, costs) + slack)
+        self.start = programme.decide(self.start)
+
+    def _fewest_jobs(self) -> None:
+        """Make jobs fewer and early, with all that is yes or no as it is, and few hours more.
+
+        The smaller an amount is beside what alone would do, the more it counts; then those that are small are
+        left out one after another, where the others can do without.
+        """
+        programme, sizes = self.of.books.programme, self.of.sizes
+        programme.fix(self.start)
+        for number in range(ROUNDS):
+            jobs = {
+                column: (1 + years * EARLY) / ((self.start[column] if number else 0.0) + SMALL * most)
+                for column, (most, years) in sizes.items()
+            }
+            if not self._reached("fewest jobs", programme.solve(jobs, REST)):
+                return
+        small = [column for column, (most, _) in sizes.items() if 0 < self.start[column] < SMALL * most]
+        for column in sorted(small, key=lambda column: self.start[column] / sizes[column][0])[:MOST_LEFT_OUT]:
+            if self.start[column] > 0:
+                without = programme.without([column], jobs, REST)
+                if self._reached("fewest jobs", without):
+                    programme.leave_out(column)
+
+    def _reached(self, aim: str, solved: Solved) -> bool:
+        """Note what an aim came to, if it was reached at all."""
+        if not solved.found:
+            return False
+        if not self.stages or self.stages[-1].aim != aim:
+            self.progress(aim)
+        self.solved.append(solved)
+        self.start = solved.values
+        books = self.of.books
+        self.stages = [stage for stage in self.stages if stage.aim != aim]
+        self.stages.append(
+            Stage(
+                aim=aim,
+                met=total(solved.values, self.of.weights),
+                cash=total(solved.values, books.cash),
+                hours=total(solved.values, books.hours),
+                orders=total(solved.values, books.orders),
+            )
+        )
+        return True
+
+    def proof(self) -> Proved | None:
+        """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be."""
+        for solved in reversed(self.solved):
+            sound = [each for each in self._proofs(solved) if not each[0].faults]
+            if sound:
+                proof, exact = min(sound, key=lambda of: (-len(of[0].whole.places_met), round(of[0].cost, 2)))
+                return self._rounded_further(solved, proof, exact)
+        return None
+
+    def _proofs(self, solved: Solved) -> Iterator[tuple[Proved, Exact]]:
+        """Yield a solution rounded, from the plainest on, up to one that comes to no more than it is to."""
+        for exact in ROUNDINGS:
+            proof = self._proved(solved, exact)
+            yield proof, exact
+            if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
+                return
+
+    def _proved(self, solved: Solved, exact: Exact) -> Proved:
+        standing = standing_lines(self.of.standing(solved))
+        return proved(self.of.answer, [*lines_of(self.of.puts(solved), exact), *standing])
+
+    def _rounded_further(self, solved: Solved, proof: Proved, exact: Exact) -> Proved:
+        """Return a proof with way after way rounded that was exact, where that breaks and costs nothing."""
+        ways, rounded = self.of.answer.supplies, set[str]()
+
+        def still_exact(way: Supply[Any]) -> bool:
+            return exact(way) and way.name not in rounded
+
+        for name in sorted({line.way for line in proof.lines if line.amount and exact(ways[line.way])}):
+            rounded.add(name)
+            tried = self._proved(solved, still_exact)
+            if _as_good(tried, proof):
+                proof = tried
+            else:
+                rounded.remove(name)
+        return proof
+
+    def gap(self, cost: float) -> float:
+        """Return the share by which a cost may at most be more than the least."""
+        return max(0.0, (cost - self.bound) / cost) if cost > 0 else 0.0
+
+
+def _as_good(tried: Proved, proof: Proved) -> bool:
+    """Say whether a proof is sound and meets as much as another, for no more but what rounding adds."""
+    new, old = tried.whole, proof.whole
+    return (
+        not tried.faults
+        and old.places_met <= new.places_met
+        and tried.cost <= proof.cost + CENT
+        and new.bill.hours.compared <= old.bill.hours.compared + ROUNDED
+        and len(new.bill.orders) <= len(old.bill.orders)
+    )

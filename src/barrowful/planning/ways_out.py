@@ -1,0 +1,129 @@
+"""Ways out where a need is not met: how many can be, and the day of a need's own by which it can."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from barrowful.answers.options import Answer, options
+from barrowful.measures.dates import Step
+from barrowful.planning.calendar import Calendar
+from barrowful.planning.programme import Limited, SiteProgramme
+from barrowful.planning.search import COST
+from barrowful.planning.solved import Solved
+from barrowful.site.records import Place
+
+#: What the day of a need's own is called, and how many sorts of need, and how many days of each, are tried.
+OWN_DAY = "by of the need"
+MOST_SORTS, MOST_TRIES = 3, 7
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayOut:
+    """A way out: the limit that gives way, by how much, and the needs that are met then."""
+
+    limit: str
+    change: str
+    met: frozenset[tuple[str, str]]
+
+
+def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved | None:
+    """Return the least costs at which most needs are met; None where that is no more than before."""
+    programme = of.books.programme
+    most = programme.solve({column: -weight for column, weight in of.weights.items()}, COST)
+    if not most.found or round(-most.least) <= met:
+        return None
+    programme.row(of.weights, least=round(-most.least))
+    solved = programme.solve(costs, COST, most.values)
+    return solved if solved.found else None
+
+
+def met_by(of: SiteProgramme, solved: Solved) -> frozenset[tuple[str, str]]:
+    """Return the needs that a solution meets, by kind and place."""
+    unmet = set(of.unmet(solved))
+    every = {(need.kind, place.name) for place in of.answer.site.places for need in place.needs}
+    return frozenset(every - unmet)
+
+
+def later_days(
+    answer: Answer, limited: Limited, each_year: int, unmet: Sequence[tuple[str, str]]
+) -> Iterator[WayOut]:
+    """Yield the first day of its own, as far as it is looked for, by which a need can be met beside the rest.
+
+    Needs of one kind that are due on the same day are put off together.
+    """
+    sorts: dict[tuple[str, date], set[str]] = {}
+    for kind, name in unmet:
+        need = answer.site.place(name).need(kind)
+        if need is not None and need.due is not None:
+            sorts.setdefault((kind, need.due), set()).add(name)
+    for (kind, due), names in list(sorts.items())[:MOST_SORTS]:
+        put_off = _PutOff(
+            answer=answer,
+            limited=limited,
+            each_year=each_year,
+            kind=kind,
+            due=due,
+            names=frozenset(names),
+            unmet=len(unmet),
+        )
+        way_out = put_off.first_day()
+        if way_out is not None:
+            yield way_out
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class _PutOff:
+    """Needs of one kind that are not met by the day of their own, in the places named."""
+
+    answer: Answer
+    limited: Limited
+    each_year: int
+    kind: str
+    due: date
+    names: frozenset[str]
+    unmet: int  #: needs that are not met, in all
+
+    def first_day(self) -> WayOut | None:
+        """Return the first day by which they can be met: days from the one due to a way's own are halved."""
+        last = _ready_alone(self.answer, self.kind, self.names)
+        best = self._met_by(last) if last is not None and last > self.due else None
+        if best is None or last is None:
+            return None
+        too_soon = self.due
+        for _ in range(MOST_TRIES):
+            if (last - too_soon).days <= 1:
+                break
+            day = too_soon + (last - too_soon) // 2
+            met = self._met_by(day)
+            last, best, too_soon = (day, met, too_soon) if met else (last, best, day)
+        return WayOut(limit=OWN_DAY, change=f"by {last} instead of {self.due}", met=best)
+
+    def _met_by(self, day: date) -> frozenset[tuple[str, str]] | None:
+        """Return what can be met where these are due on a day, if they can, and more than now."""
+        later = Step(days=(day - self.due).days)
+
+        def put_off(place: Place) -> Place:
+            needs = (need.due_later(later) if need.kind == self.kind else need for need in place.needs)
+            return replace(place, needs=tuple(needs)) if place.name in self.names else place
+
+        site = self.answer.site
+        answer = options(replace(site, places=tuple(map(put_off, site.places))))
+        of = SiteProgramme(answer, Calendar(answer, self.each_year), self.limited)
+        needs = sum(len(place.needs) for place in site.places)
+        solved = most_met(of, {}, needs - self.unmet)
+        met = met_by(of, solved) if solved else frozenset()
+        return met if {(self.kind, name) for name in self.names} <= met else None
+
+
+def _ready_alone(answer: Answer, kind: str, names: Collection[str]) -> date | None:
+    """Return the soonest day on which a way by itself has a kind of need ready in all of some places."""
+    days = []
+    for row in (*answer.options, *answer.spare):
+        if row.need == kind:
+            ready = {of.place.name: of.ready_on for of in row.decision.servings if of.place.name in names}
+            known = [day for day in ready.values() if day is not None]
+            if len(known) == len(names):
+                days.append(max(known))
+    return min(days, default=None)
