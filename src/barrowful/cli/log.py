@@ -7,7 +7,7 @@ from collections.abc import Callable
 import click
 
 from barrowful.cli.complete import materials, places, ways
-from barrowful.cli.files import PATH, change
+from barrowful.cli.files import PATH, change, read_bytes
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 #: The keys of an entry, as they are written.
@@ -23,6 +23,9 @@ ABOUT = {"place", "way", "job"}
 
 @click.command("log")
 @click.argument("site", type=PATH)
+@click.option(
+    "--done", metavar="NAME", help="A job of the season, by its name: it was done as it stands there."
+)
 @click.option("--date", required=True, metavar="YYYY-MM-DD", help="Day it was done.")
 @click.option("--place", shell_complete=places, help="A place of the file, where something was put on one.")
 @click.option("--way", shell_complete=ways, help="The way of the file it came by, or the heap.")
@@ -36,22 +39,40 @@ ABOUT = {"place", "way", "job"}
 @click.option("--organic-matter", help="A soil test's result, e.g. '2.4 %'.")
 @click.option("--temperature", help="Of a heap's core, e.g. '58 degC'.")
 @click.option("--note", help="Anything to remember.")
-def command(site: str, dug: bool | None, **options: str | None) -> int:
+def command(site: str, done: str | None, dug: bool | None, **options: str | None) -> int:
     """Add an entry to the history of SITE, checked; nothing else in the file is touched.
 
     The file as it was before is kept beside it as SITE.bak; a SITE.bak that is there already is written
     over. A file with problems is refused, and one that another program changes meanwhile.
     Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --way "lane chip"
     --amount "1 load" --hours "5 h". A stock that was used or spoilt has no place: --way "barn leaves"
-    --amount "2 barrow" --note "gone mouldy". A heap: --way "hot heap" --job built.
+    --amount "2 barrow" --note "gone mouldy". A heap: --way "hot heap" --job built. A job of the season:
+    --done "mulch, young trees, cover, lane chip, 1".
     """
     if site == "-":
         raise WrongUse("log writes to the file; give its name")
     said = {**options, "dug": None if dug is None else str(dug).lower()}
     entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
+    if done is not None:
+        if "job" in entry:
+            raise WrongUse("--done names the job; leave --job out")
+        entry = {**_as_planned(site, done, entry), **entry}
     backup = change(site, adder(site, entry))
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
     return 0
+
+
+def _as_planned(site: str, name: str, entry: dict[str, str]) -> dict[str, str]:
+    """Return the entry of a job of the season as it was planned, less what is said otherwise."""
+    from barrowful.jobs.entry import entry_of, job_named
+    from barrowful.jobs.season import season
+    from barrowful.site.load import load
+
+    loaded = load(*read_bytes(site))
+    planned = entry_of(job_named(season(loaded.site).jobs, name), loaded.site.currency)
+    if "depth" in entry:
+        planned.pop("amount", None)
+    return planned
 
 
 def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:

@@ -15,6 +15,7 @@ from barrowful.measures.problems import ParseError, WrongUse
 
 if TYPE_CHECKING:
     from barrowful.site.records import Site
+    from barrowful.tables.season import JobLine
 
 MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
 
@@ -39,6 +40,7 @@ MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
     help="As if this way did everything it can serve.",
 )
 @click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
+@click.option("--today", metavar="DATE", help="What is not in your history by then is done from that day on.")
 @click.option(
     "--stamp", metavar="DATE", help="Day that a calendar says it was made on; the start when left out."
 )
@@ -52,6 +54,7 @@ def command(
     by: str,
     way: str,
     partial: bool,
+    today: str | None,
     stamp: str | None,
     **options: Any,
 ) -> int:
@@ -69,16 +72,10 @@ def command(
     loaded = load_site(site, sets)
     days = _days(loaded.site, first, last, month)
     made = _day("--stamp", stamp) or loaded.site.start
-    found = season(loaded.site, way, partial)
+    found = season(loaded.site, way, partial, _day("--today", today))
     lines = lines_of(loaded, found, *days)
     if output.form == "ics":
-        from barrowful.tables.agenda import events
-        from barrowful.tables.writers.ics import write_ics
-
-        when = datetime(made.year, made.month, made.day, tzinfo=UTC)
-        put_text(
-            write_ics(loaded.site.name, events(lines, loaded.site, when, output.measures), when), output.file
-        )
+        put_text(_calendar(loaded.site, lines, made, output.measures), output.file)
         return 0
     if output.form == "markdown" and not output.table:
         from barrowful.tables.agenda import checklist
@@ -86,6 +83,15 @@ def command(
         put_text(checklist(lines, loaded.site, by, output.measures), output.file)
         return 0
     return answer(of_jobs(loaded, found, lines, by, days[0], output.shows_sources), output)
+
+
+def _calendar(site: Site, lines: list[JobLine], made: date, measures: str) -> str:
+    """Return the calendar of jobs, made on a day."""
+    from barrowful.tables.agenda import events
+    from barrowful.tables.writers.ics import write_ics
+
+    stamp = datetime(made.year, made.month, made.day, tzinfo=UTC)
+    return write_ics(site.name, events(lines, site, stamp, measures), stamp)
 
 
 def _days(site: Site, first: str | None, last: str | None, month: str | None) -> tuple[date, date]:

@@ -190,6 +190,7 @@ class Chores:
             last=opening.last,
             due=due if due < date.max else None,
             loose=sum(dose.loose for dose in put.doses),
+            dug=any(dose.dug for dose in put.doses),
             hours=hours if hours.high else None,
             came=self._came(put),
             after=self._there([put.supply.name], put.day),
@@ -197,19 +198,8 @@ class Chores:
             serves=put.servings,
         )
         self.jobs.append(spread)
-        if any(dose.dug for dose in put.doses):
-            self.jobs.append(
-                Job(
-                    **about,
-                    job=DIG,
-                    first=spread.first,
-                    last=spread.last,
-                    due=spread.due,
-                    hours=digging_hours(put.doses),
-                    after=[spread],
-                    serves=put.servings,
-                )
-            )
+        if spread.dug:
+            self.jobs.append(_digging(put, spread, about))
         return spread
 
     def _came(self, put: Put) -> date:
@@ -234,6 +224,20 @@ class Chores:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:
                     self.jobs += soil_tests(self.site, serving, need)
+
+
+def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
+    """Return the job that digs in what is spread."""
+    return Job(
+        **about,
+        job=DIG,
+        first=spread.first,
+        last=spread.last,
+        due=spread.due,
+        hours=digging_hours(put.doses),
+        after=[spread],
+        serves=put.servings,
+    )
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

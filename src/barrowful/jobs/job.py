@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -31,10 +30,12 @@ class Job:
     last: date
     due: date | None = None  #: last day that still does
     loose: float | None = None  #: m3
+    dug: bool | None = None  #: is what is put on dug in?
     hours: Hours | None = None
     amount: str = ""  #: in the seller's unit, of what is ordered
     cash: Decimal | None = None
     what: str = ""
+    label: str = ""  #: its name, where that is the grower's own
     came: date | None = None  #: of what is put on, the day its lot is there from
     after: list[Job] = field(default_factory=list)
     lag: int = 0
@@ -49,15 +50,24 @@ class Job:
     spent: float | None = None  #: h, of what is done
 
     @property
+    def base(self) -> str:
+        """Return its name without its number."""
+        return JOINT.join(part for part in (self.job, self.place, self.need, self.way) if part)
+
+    @property
     def name(self) -> str:
         """Return its name, which no other job of a season has: job, place, need, way, number."""
-        parts = (self.job, self.place, self.need, self.way, str(self.number))
-        return JOINT.join(part for part in parts if part)
+        return self.label or f"{self.base}{JOINT}{self.number}"
 
     @property
     def by(self) -> date:
         """Return the last day that still does; before its window where that is too late."""
         return self.last if self.due is None else min(self.due, self.last)
+
+    def not_before(self, day: date) -> None:
+        """Move its window to a day or later; the last day that still does stays."""
+        self.due = self.by if self.first < day else self.due
+        self.first, self.last = max(self.first, day), max(self.last, day)
 
     @property
     def likely(self) -> float:
@@ -68,13 +78,3 @@ class Job:
     def slips(self) -> int:
         """Return the days it is done after the last day that still does."""
         return max(0, (self.until - self.by).days)
-
-
-def numbered(jobs: Iterable[Job]) -> list[Job]:
-    """Return jobs by their days, alike ones numbered in that order: a name stays when a day moves."""
-    counts: dict[tuple[str, str, str, str], int] = {}
-    listed = sorted(jobs, key=lambda job: (job.day, job.job, job.place, job.need, job.way))
-    for job in listed:
-        key = job.job, job.place, job.need, job.way
-        job.number = counts[key] = counts.get(key, 0) + 1
-    return listed

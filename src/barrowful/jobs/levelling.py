@@ -44,16 +44,16 @@ class _Work:
     """The weeks gone through: what may be done, what waits, and the hours used."""
 
     def __init__(self, jobs: Sequence[Job], start: date, limit: float | None, due: dict[int, date]) -> None:
-        self.start, self.limit, self.due = start, limit, due
-        self.left = {id(job): job.likely for job in jobs}
-        self.waits_for = {id(job): len(job.after) for job in jobs}
+        self.jobs, self.start, self.limit, self.due = jobs, start, limit, due
+        self.left = {id(job): 0.0 if job.done else job.likely for job in jobs}
+        self.waits_for = {id(job): 0 if job.done else len(job.after) for job in jobs}
         self.then: dict[int, list[Job]] = defaultdict(list)
         for job in jobs:
             for before in job.after:
                 self.then[id(before)].append(job)
-        self.from_day = {id(job): job.first for job in jobs}
+        self.from_day = {id(job): job.done or job.first for job in jobs}
         self.number = {id(job): number for number, job in enumerate(jobs)}
-        self.coming = [self._opens(job) for job in jobs if not job.after]
+        self.coming = [self._opens(job) for job in jobs if not self.waits_for[id(job)]]
         heapify(self.coming)
         self.open: list[tuple[date, date, int, Job]] = []
         self.week, self.used = start - WEEK, 0.0
@@ -76,6 +76,8 @@ class _Work:
                 self._do(heappop(self.open)[-1])
                 self._open_until(self.week + WEEK)
             self._count_lacking()
+        for job in self.jobs:  # what has no end in sight is begun on the first day it may be
+            job.on = min(job.on, max(job.first, self.from_day[id(job)])) if job.until == date.max else job.on
         weeks = sorted({*self.hours, *self.lacking})
         return [Week(week, self.hours[week], self.limit, self.lacking.get(week, 0.0)) for week in weeks]
 
@@ -114,9 +116,11 @@ class _Work:
 
     def _finish(self, job: Job, on: date, until: date) -> None:
         """Note a job's days, and let come what waited for it."""
-        job.on, job.until = on, job.last if job.goes_on else until
+        job.on, job.until = on, job.last if job.goes_on and not job.done else until
         for following in self.then[id(job)]:
             key = id(following)
+            if following.done:
+                continue
             self.from_day[key] = max(self.from_day[key], until + timedelta(days=job.lag))
             self.waits_for[key] -= 1
             if not self.waits_for[key]:

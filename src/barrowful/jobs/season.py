@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.chores import Chores
-from barrowful.jobs.job import Job, numbered
+from barrowful.jobs.done import with_done
+from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.needs.decision import Serving
 from barrowful.site.records import Site
@@ -32,23 +33,30 @@ class Season:
 
     @property
     def late(self) -> list[Job]:
-        """Return the jobs that are done after the last day that still does, the latest first."""
-        return sorted((job for job in self.jobs if job.slips), key=lambda job: (-job.slips, job.name))
+        """Return the jobs that will be done after the last day that still does, the latest first."""
+        late = (job for job in self.jobs if job.slips and job.done is None)
+        return sorted(late, key=lambda job: (-job.slips, job.name))
 
 
-def season(site: Site, way: str = "", partial: bool = False) -> Season:
-    """Return the season of what is followed: the plan, one way, or the cheapest for each need."""
-    return season_of(sheet(site, way, partial))
+def season(site: Site, way: str = "", partial: bool = False, today: date | None = None) -> Season:
+    """Return the season of what is followed: the plan, one way, or the cheapest for each need.
+
+    It is decided on the start, so that what is done since changes no job: it is done. What is not done yet
+    is to be done from ``today`` on.
+    """
+    before = tuple(entry for entry in site.history if entry.day < site.start)
+    return _of_sheet(sheet(replace(site, history=before), way, partial), site, today)
 
 
-def season_of(orders: Sheet) -> Season:
-    """Return the season of an order sheet and what it is for."""
+def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
+    """Return the season of an order sheet, with what the history of a site has done of it."""
     selection = orders.selection
-    site = selection.answer.site
     cautioned = Cautioned(selection.answer, selection.chosen)
     chores = Chores(orders).jobs
-    jobs = numbered([*chores, *_tests(chores, cautioned, site)])
+    jobs = with_done([*chores, *_tests(chores, cautioned, site)], site)
     for job in jobs:
+        if today is not None and job.done is None:
+            job.not_before(today)
         job.cautions = tuple(caution.key for caution in cautioned.of(job))
     weeks = level(jobs, site.start, site.labour.hours_per_week)
     turn = {id(job): number for number, job in enumerate(in_order(jobs))}

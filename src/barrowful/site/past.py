@@ -45,8 +45,8 @@ def check_history(entries: Sequence[Section], start: date, context: ReadContext)
         context.warning(
             late.place("date"),
             "late-history",
-            f"history: {late['date']} is later than start; move start to the day you plan from,"
-            ' or this counts twice ("barrowful begin --from" makes such a file)',
+            f"history: {late['date']} is later than start: season takes it as done, other commands plan it"
+            ' again; move start to the day you plan from ("barrowful begin --from" makes such a file)',
         )
 
 

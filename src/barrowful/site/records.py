@@ -14,9 +14,9 @@ from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
 
-#: What is done to a heap, as the job of an entry of the history begins.
+#: What is done to a heap, by the word that the job of an entry of the history begins with.
 BUILT, TURNED = "built", "turned"
-DEEDS = (BUILT, TURNED)
+DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -131,7 +131,7 @@ class HistoryEntry:
     def deed(self) -> str:
         """Return what was done to a heap, the first word of the job: built, turned, or nothing of these."""
         first = self.job.split()[0].rstrip(":,;").lower() if self.job else ""
-        return first if first in DEEDS else ""
+        return DEEDS.get(first, "")
 
     @property
     def built(self) -> bool:

@@ -1,0 +1,42 @@
+"""A job that is done as an entry of the history: what a grower would write of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from barrowful.jobs.done import base_of
+from barrowful.jobs.job import Job
+from barrowful.measures.problems import WrongUse, did_you_mean
+
+#: Jobs of a heap, whose entry names it.
+OF_HEAP = frozenset({"build", "turn", "temperature"})
+
+
+def job_named(jobs: Sequence[Job], name: str) -> Job:
+    """Return the job of a name, or of a name without its number the first that is not done.
+
+    Raises :class:`WrongUse` for a name that there is not, and for a job that is done already.
+    """
+    named = [job for job in jobs if job.name == name] or [job for job in jobs if job.base == name]
+    waiting = sorted((job for job in named if job.done is None), key=lambda job: job.number)
+    if waiting:
+        return waiting[0]
+    if named:
+        raise WrongUse(f'"{name}" is done already, on {named[-1].done}')
+    names = [job.name for job in jobs if job.done is None]
+    near = did_you_mean(name, names) or did_you_mean(base_of(name), names)
+    raise WrongUse(f'there is no job "{name}" to do{near}; barrowful season lists them by name')
+
+
+def entry_of(job: Job, currency: str) -> dict[str, str]:
+    """Return the entry of a job that is done as it was planned; what is not known of it is left out."""
+    entry = {"job": job.name}
+    if job.place:
+        entry["place"] = job.place
+    if job.place and job.loose is not None:
+        entry |= {"way": job.way, "amount": f"{job.loose:.9g} m3", "dug": str(bool(job.dug)).lower()}
+    elif job.job in OF_HEAP:
+        entry["way"] = job.way
+    if job.cash is not None:
+        entry["cash"] = f"{job.cash:f} {currency}"
+    return entry

@@ -1,0 +1,162 @@
+"""Jobs that are done: named, logged, late, and followed to the end of a season."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from season_sites import bed, bought, site_text
+
+from barrowful.cli.main import exit_code
+from barrowful.jobs.entry import entry_of, job_named
+from barrowful.jobs.season import Season, season
+from barrowful.measures.problems import WrongUse
+from barrowful.site.load import load
+
+Make = Callable[..., Season]
+DEMO = Path(__file__).parents[2] / "demo"
+COVER = {"places": [bed(kind="row", cover={"depth": "5 cm"})], "ways": [bought("arborist chip")]}
+
+
+def of(text: str, **asked: Any) -> Season:
+    """Return the season of a site file."""
+    return season(load(text.encode(), "site.yaml").site, **asked)
+
+
+def logged(text: str, *entries: dict[str, str]) -> str:
+    """Return a site file with more in its history."""
+    plain = yaml.safe_load(text)
+    plain["history"] = [*plain.get("history", ()), *entries]
+    return yaml.safe_dump(plain, sort_keys=False)
+
+
+def done_of(found: Season) -> dict[str, date]:
+    """Return the jobs that are done, by name, with the day."""
+    return {job.name: job.done for job in found.jobs if job.done is not None}
+
+
+MULCH = "mulch, beds, cover, yard, 1"
+
+
+@pytest.mark.parametrize(
+    "entry",
+    [
+        {"job": MULCH, "place": "beds"},
+        {"job": "mulch, beds, cover, yard"},
+        {"place": "beds", "way": "yard", "amount": "1 m3"},
+        {"place": "beds", "material": "arborist chip", "depth": "4 cm"},
+    ],
+)
+def test_what_is_logged_is_done(entry: dict[str, str]) -> None:
+    """By name, with or without number, or as what was put on: the job is done, and so is all it waited for."""
+    text = site_text(**COVER)
+    found = of(logged(text, {"date": "2027-04-20", **entry}))
+    assert done_of(found) == dict.fromkeys(
+        (MULCH, "ask, yard, 1", "order, yard, 1", "delivery, yard, 1"), date(2027, 4, 20)
+    )
+    assert [job.name for job in found.jobs] == [job.name for job in found.jobs]
+    assert {job.name for job in of(text).jobs} == {job.name for job in found.jobs}
+
+
+def test_other_work_stands_beside() -> None:
+    """What was done and is no job of the season is listed as done, under the grower's own name."""
+    found = of(logged(site_text(**COVER), {"date": "2027-05-02", "job": "hoe the paths", "hours": "2 h"}))
+    assert done_of(found) == {"hoe the paths": date(2027, 5, 2)}
+
+
+def test_numbers_go_on_from_the_seasons_before() -> None:
+    """A job done before the start keeps its number, so that no name is given twice."""
+    before = {"date": "2026-04-20", "job": "mulch, beds, cover, yard, 3", "place": "beds"}
+    names = {job.name for job in of(logged(site_text(**COVER), before)).jobs}
+    assert "mulch, beds, cover, yard, 4" in names
+    assert not names & {MULCH, "mulch, beds, cover, yard, 3"}
+
+
+def test_what_is_not_done_is_late() -> None:
+    """Asked on a later day, jobs that are not in the history are done from then on, and late for their day."""
+    late = of(site_text(**COVER), today=date(2027, 6, 1)).late
+    assert {job.job for job in late} == {"ask", "order", "delivery", "mulch"}
+    assert all(job.on >= date(2027, 6, 1) for job in late)
+    done = logged(site_text(**COVER), {"date": "2027-04-20", "job": MULCH})
+    assert of(done, today=date(2027, 6, 1)).late == []
+
+
+def test_hours_of_what_is_done_are_not_planned_again() -> None:
+    """Work that is done takes no hours of the weeks to come."""
+    text = site_text(**COVER, labour={"hours_per_week": "3 h"})
+    left = of(logged(text, {"date": "2027-04-20", "job": MULCH}))
+    assert sum(week.hours for week in left.weeks) == pytest.approx(
+        sum(job.likely for job in left.jobs if job.done is None)
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("mulch, bedz, cover, yard, 1", f'did you mean "{MULCH}"'),
+        ("nothing of the kind", 'there is no job "nothing of the kind" to do'),
+    ],
+)
+def test_a_name_that_is_not_there(name: str, told: str) -> None:
+    """A name that no job has is refused, with the nearest where one is near."""
+    with pytest.raises(WrongUse, match="to do") as refusal:
+        job_named(of(site_text(**COVER)).jobs, name)
+    assert told in str(refusal.value)
+
+
+def test_what_is_done_is_not_done_again() -> None:
+    """A job that is done is refused with the day it was done on."""
+    found = of(logged(site_text(**COVER), {"date": "2027-04-20", "job": MULCH}))
+    with pytest.raises(WrongUse, match="is done already, on 2027-04-20"):
+        job_named(found.jobs, MULCH)
+
+
+def log(file: Path, *words: str) -> int:
+    """Log something to a file."""
+    return exit_code(["log", str(file), *words])
+
+
+def test_done_writes_what_was_planned(tmp_path: Path) -> None:
+    """--done writes the place, way, amount and money of the job; what is said otherwise goes before it."""
+    file = tmp_path / "site.yaml"
+    file.write_text(site_text(**COVER))
+    assert log(file, "--done", "order, yard", "--date", "2027-03-02") == 0
+    assert log(file, "--done", MULCH, "--date", "2027-04-20", "--amount", "14 m3", "--hours", "2 h") == 0
+    assert log(file, "--done", MULCH, "--date", "2027-04-21") == 2
+    order, mulch = yaml.safe_load(file.read_text())["history"]
+    assert (order["job"], order["cash"]) == ("order, yard, 1", "50.00 EUR")
+    assert "amount" not in order
+    assert (mulch["place"], mulch["way"], mulch["amount"]) == ("beds", "yard", "14 m3")
+    assert (mulch["dug"], mulch["hours"]) == (False, "2 h")
+
+
+@pytest.mark.parametrize("demo", sorted(path.stem for path in DEMO.glob("*.yaml")))
+def test_a_season_followed_to_its_end_leaves_nothing(demo: str, tmp_path: Path) -> None:
+    """With every job logged by its name all is done, nothing is late, and the next season's file wants nothing anew.
+
+    What it wants is what keeps needs met: a feed for its own season, and what the plan had for later.
+    """
+    text = (DEMO / f"{demo}.yaml").read_text(encoding="utf-8")
+    site = load(text.encode(), "site.yaml").site
+    year = site.start + timedelta(days=330)
+    planned = season(site).jobs
+    jobs = [job for job in planned if job.until <= year]
+    entries = [{"date": str(job.until), **entry_of(job, site.currency)} for job in jobs if job.job != "wait"]
+    plain = yaml.safe_load(text)
+    plain["history"] = [*plain.get("history", ()), *entries]
+    file, after = tmp_path / "site.yaml", tmp_path / "next.yaml"
+    file.write_text(yaml.safe_dump(plain, sort_keys=False, allow_unicode=True), encoding="utf-8")
+    followed = season(load(file.read_bytes(), file.name).site, today=year)
+    assert {job.name for job in jobs} <= {
+        *done_of(followed),
+        *(job.name for job in jobs if job.job == "wait"),
+    }
+    assert [job.name for job in followed.late if job.until <= year] == []
+    assert exit_code(["begin", "--from", str(file), "--start", str(year), "-o", str(after)]) == 0
+    soon = [job for job in season(load(after.read_bytes(), after.name).site).jobs if job.place and job.loose]
+    first = {job.need for job in soon if job.day <= year + timedelta(days=30)}
+    assert first <= {"feed", *(job.need for job in planned if job.until > year)}
