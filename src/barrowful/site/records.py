@@ -25,6 +25,9 @@ class Climate:
     last_frost: tuple[int, int] | None = None  #: month and day in spring
     first_frost: tuple[int, int] | None = None  #: month and day in autumn
 
+    def __hash__(self) -> int:
+        return hash(self.temperatures[0])  # it is looked up by the ten thousand, and a site has one
+
 
 @dataclass(frozen=True, kw_only=True)
 class Soil:
