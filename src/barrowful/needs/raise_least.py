@@ -51,17 +51,28 @@ def least_doses(
 def without_specks(
     task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int], doses: Pulses
 ) -> Pulses:
-    """Return doses with none that is no more than a speck of all, where the others can do without it.
+    """Return doses with as few as can be that are no more than a speck of all, where others can do without.
 
-    Nobody orders a load to put on a shovel of it: a little more goes on with the rest.
+    Nobody orders a load to put on a shovel of it: a little more goes on with the rest. A speck on another
+    day in its place is no better: that day is left out too.
     """
-    whole, speck = _whole(doses), judgement("speck")
-    specks = {lot for lot, loose in doses if loose < speck * whole}
-    if not specks:
-        return doses
-    fewer = least_doses(task, stock, area, days, [lot for lot in lots if lot not in specks])
-    enough = fewer is not None and _whole(fewer) <= whole * (1 + judgement("speck_made_up"))
-    return fewer if enough and fewer is not None else doses
+    most, left, fewest, specks = _whole(doses) * (1 + judgement("speck_made_up")), lots, doses, _specks(doses)
+    few = len(specks)
+    while specks:
+        left = [lot for lot in left if lot not in specks]
+        without = least_doses(task, stock, area, days, left)
+        if without is None or _whole(without) > most:
+            break
+        specks = _specks(without)
+        if len(specks) < few:
+            fewest, few = without, len(specks)
+    return fewest
+
+
+def _specks(doses: Pulses) -> set[int]:
+    """Return the days of doses that are no more than a speck of all."""
+    speck = judgement("speck") * _whole(doses)
+    return {lot for lot, loose in doses if loose < speck}
 
 
 def _whole(doses: Pulses) -> float:
