@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.costs.order import round_up
+from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
@@ -19,7 +19,7 @@ from barrowful.supplies.supply import Supply
 MOST_REASONS = 3
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class SizeRow:
     """One place and need, with a way's material, or none; totals for all of the count, masses in kg.
 

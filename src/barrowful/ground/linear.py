@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import inf
 from operator import mul
 
@@ -152,26 +151,19 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
     return least(cost, most, broken)
 
 
-@dataclass(eq=False)
-class _Row:
-    """What an unknown, or what a row has too much, comes to: a value where the columns are nothing."""
+#: What an unknown, or what a row has too much, comes to: a factor for each column, and last its value where
+#: the columns are nothing.
+Row = list[float]
 
-    value: float
-    factors: list[float]
 
-    def put_in(self, column: int, other: _Row) -> _Row:
-        """Return it with what a column has become put in for it."""
-        factor = self.factors[column]
-        if not factor:
-            return self
-        factors = [own + factor * more for own, more in zip(self.factors, other.factors, strict=True)]
-        factors[column] = factor * other.factors[column]
-        return _Row(self.value + factor * other.value, factors)
-
-    def flip(self, column: int, most: float) -> None:
-        """Let a column be told from its other end."""
-        self.value += self.factors[column] * most
-        self.factors[column] = -self.factors[column]
+def _put_in(row: Row, column: int, other: Row) -> Row:
+    """Return a row with what a column has become put in for it."""
+    factor = row[column]
+    if not factor:
+        return row
+    made = [own + factor * more for own, more in zip(row, other, strict=True)]
+    made[column] = factor * other[column]
+    return made
 
 
 class _Corner:
@@ -182,60 +174,62 @@ class _Corner:
 
     def __init__(self, cost: Sequence[float], most: Sequence[float]) -> None:
         self.most, self.flipped = most, [False] * len(most)
-        self.cost = _Row(0.0, [float(each) for each in cost])
+        self.cost: Row = [*map(float, cost), 0.0]
         self.columns = list(range(len(most)))
-        self.rows: dict[int, _Row] = {}
+        self.rows: dict[int, Row] = {}
         self.leaving = SURPLUS
 
     def answer(self) -> list[float]:
         """Return the unknowns."""
         told = [0.0] * len(self.most)
         for unknown, row in self.rows.items():
-            told[unknown] = min(max(0.0, row.value), self.most[unknown])
+            value, most = row[-1], self.most[unknown]
+            told[unknown] = most if value > most else max(0.0, value)
         return [
             most - each if flipped else each
             for each, most, flipped in zip(told, self.most, self.flipped, strict=True)
         ]
 
-    def out_of_range(self) -> _Row | None:
+    def out_of_range(self) -> Row | None:
         """Take out and return the row of an unknown out of range, told from the end it is beyond, or None."""
         for unknown, row in self.rows.items():
-            if row.value > self.most[unknown] + ROUNDING:
+            if row[-1] > self.most[unknown] + ROUNDING:
                 self.flipped[unknown] = not self.flipped[unknown]
-                row.value, row.factors = self.most[unknown] - row.value, [-each for each in row.factors]
-            if row.value < -ROUNDING:
+                self.rows[unknown] = row = [-each for each in row]
+                row[-1] += self.most[unknown]
+            if row[-1] < -ROUNDING:
                 self.leaving = unknown
                 return self.rows.pop(unknown)
         return None
 
-    def row_of(self, asked: Sequence[float], at_least: float) -> _Row:
+    def row_of(self, asked: Sequence[float], at_least: float) -> Row:
         """Return what a row of the unknowns has too much, over the columns."""
-        self.leaving, value = SURPLUS, -at_least
+        self.leaving = SURPLUS
         told = [-each if flipped else each for each, flipped in zip(asked, self.flipped, strict=True)]
-        value += sum(
+        at_most = [
             each * most for each, most, flipped in zip(asked, self.most, self.flipped, strict=True) if flipped
-        )
-        factors = [told[unknown] if unknown != SURPLUS else 0.0 for unknown in self.columns]
+        ]
+        much = [told[unknown] if unknown != SURPLUS else 0.0 for unknown in self.columns]
+        much.append(sum(at_most) - at_least)
         for unknown, row in self.rows.items():
             factor = told[unknown]
             if factor:
-                value += factor * row.value
-                factors = [own + factor * more for own, more in zip(factors, row.factors, strict=True)]
-        return _Row(value, factors)
+                much = [own + factor * more for own, more in zip(much, row, strict=True)]
+        return much
 
-    def step(self, row: _Row) -> None:
+    def step(self, row: Row) -> None:
         """Bring a row from below to nothing at the least cost.
 
         What costs least for it rises first, to its most where that does not do.
         """
+        lacking = -row[-1]
         ratios = [
             (cost / factor, column)
-            for column, (cost, factor) in enumerate(zip(self.cost.factors, row.factors, strict=True))
+            for column, (cost, factor) in enumerate(zip(self.cost[:-1], row, strict=False))
             if factor > TINY
         ]
-        lacking = -row.value
         for _, column in sorted(ratios):
-            lacking -= row.factors[column] * self._most_of(column)
+            lacking -= row[column] * self._most_of(column)
             if lacking <= 0:
                 self._rise(column, row)
                 return
@@ -246,20 +240,21 @@ class _Corner:
         unknown = self.columns[column]
         return inf if unknown == SURPLUS else self.most[unknown]
 
-    def _flip(self, column: int, row: _Row) -> None:
+    def _flip(self, column: int, row: Row) -> None:
+        """Let a column be told from its other end, in a row and in all others."""
         unknown = self.columns[column]
         self.flipped[unknown] = not self.flipped[unknown]
-        for other in (self.cost, row, *self.rows.values()):
-            other.flip(column, self.most[unknown])
+        for told in (self.cost, row, *self.rows.values()):
+            told[-1] += told[column] * self.most[unknown]
+            told[column] = -told[column]
 
-    def _rise(self, column: int, row: _Row) -> None:
+    def _rise(self, column: int, row: Row) -> None:
         """Let a column rise until a row is nothing, and take its place."""
-        scale = row.factors[column]
-        risen = _Row(-row.value / scale, [-factor / scale for factor in row.factors])
-        risen.factors[column] = 1 / scale
-        self.cost = self.cost.put_in(column, risen)
-        self.cost.factors = [each if each > 0.0 else 0.0 for each in self.cost.factors]
-        self.rows = {unknown: own.put_in(column, risen) for unknown, own in self.rows.items()}
+        scale = row[column]
+        risen = [-each / scale for each in row]
+        risen[column] = 1 / scale
+        self.cost = [each if each > 0.0 else 0.0 for each in _put_in(self.cost, column, risen)]
+        self.rows = {unknown: _put_in(own, column, risen) for unknown, own in self.rows.items()}
         entering, self.columns[column] = self.columns[column], self.leaving
         if entering != SURPLUS:
             self.rows[entering] = risen

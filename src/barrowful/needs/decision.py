@@ -9,6 +9,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
+from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Need
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
@@ -18,7 +19,7 @@ class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Serving:
     """What one place gets of a way for a need; what it gets is all there can be where the need is not met.
 

@@ -8,9 +8,12 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import groupby
+from math import inf
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, NoAnswer, least
+from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
@@ -48,17 +51,28 @@ def least_doses(
 def without_specks(
     task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int], doses: Pulses
 ) -> Pulses:
-    """Return doses with none that is no more than a speck of all, where the others can do without it.
+    """Return doses with as few as can be that are no more than a speck of all, where others can do without.
 
-    Nobody orders a load to put on a shovel of it: a little more goes on with the rest.
+    Nobody orders a load to put on a shovel of it: a little more goes on with the rest. A speck on another
+    day in its place is no better: that day is left out too.
     """
-    whole, speck = _whole(doses), judgement("speck")
-    specks = {lot for lot, loose in doses if loose < speck * whole}
-    if not specks:
-        return doses
-    fewer = least_doses(task, stock, area, days, [lot for lot in lots if lot not in specks])
-    enough = fewer is not None and _whole(fewer) <= whole * (1 + judgement("speck_made_up"))
-    return fewer if enough and fewer is not None else doses
+    most, left, fewest, specks = _whole(doses) * (1 + judgement("speck_made_up")), lots, doses, _specks(doses)
+    few = len(specks)
+    while specks:
+        left = [lot for lot in left if lot not in specks]
+        without = least_doses(task, stock, area, days, left)
+        if without is None or _whole(without) > most:
+            break
+        specks = _specks(without)
+        if len(specks) < few:
+            fewest, few = without, len(specks)
+    return fewest
+
+
+def _specks(doses: Pulses) -> set[int]:
+    """Return the days of doses that are no more than a speck of all."""
+    speck = judgement("speck") * _whole(doses)
+    return {lot for lot, loose in doses if loose < speck}
 
 
 def _whole(doses: Pulses) -> float:
@@ -72,23 +86,32 @@ class _Programme:
         self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
     ) -> None:
         self.task, self.stock, self.area, self.lots = task, stock, area, lots
-        wanted = {day: task.missing(day) / task.per_loose for day in sorted(days)}
-        self.wanted = {day: much for day, much in wanted.items() if much > 0}
-        self.days = tuple(self.wanted)
+        days = sorted(set(days))
+        if task.plain and not task.turnover.peak_days:
+            days = telling(days, lots)
+        missing = [(day, task.missing(day)) for day in days]
+        self.days = tuple([day for day, carbon in missing if carbon > 0])
+        self.wanted = [carbon / task.per_loose for _, carbon in missing if carbon > 0]
+        self.nothing = [0.0] * len(self.days)
+        #: By the numbers of lots, once it was asked for: the first lot a year on, and what a m of it counts
+        #: on each day for each carbon in it.
+        self.years: dict[int, int] = {}
+        self.counts: dict[int, list[float]] = {}
         self.bounds = () if task.alone(stock) else task.room.bounds
-        self.limited = not stock.lots.endless
+        self.there = [self._there_on(lot) for lot in lots]
 
     def solved(self) -> Pulses:
         """Return the doses; refuse when none do."""
-        doses = least([1.0] * len(self.lots), [self.most_of(lot) for lot in self.lots], self.broken)
+        most = [min(self.task.cap, there) for there in self.there]
+        doses = least([1.0] * len(self.lots), most, self.broken)
         return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
 
-    def most_of(self, lot: int) -> float:
-        """Return the most [m] that may go on from a lot, and is there on its day."""
-        if not self.limited:
-            return self.task.cap
-        there = self.stock.left_by(lot) if self.stock.lots.keeps else self.stock.left_on(lot)
-        return min(self.task.cap, there / self.area)
+    def _there_on(self, lot: int) -> float:
+        """Return how deep [m] what is there on the day of a lot would lie."""
+        stock = self.stock
+        if stock.lots.endless:
+            return inf
+        return (stock.left_by(lot) if stock.lots.keeps else stock.left_on(lot)) / self.area
 
     def broken(self, loose: list[float]) -> AtLeast | None:
         """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
@@ -100,38 +123,57 @@ class _Programme:
 
     def _lacking(self, loose: list[float]) -> AtLeast | None:
         """Return the row of the day on which the largest share is lacking."""
-        turnover, made = self.task.turnover, [0.0] * len(self.days)
-        for lot, each in zip(self.lots, loose, strict=True):
+        turnover, made = self.task.turnover, self.nothing
+        for number, each in enumerate(loose):
             if each:
-                counts = counted_on(turnover, lot, self.days)
+                counts = self._counts(number)
                 made = [of + count * each for of, count in zip(made, counts, strict=True)]
-        lacking = [1 - of / wanted for of, wanted in zip(made, self.wanted.values(), strict=True)]
+        lacking = [1 - of / wanted for of, wanted in zip(made, self.wanted, strict=True)]
         most = max(lacking, default=0.0)
         if most <= SLACK:
             return None
-        day = self.days[lacking.index(most)]
-        return [turnover.counted_by_days[day - lot] for lot in self.lots], self.wanted[day]
+        worst = lacking.index(most)
+        day, counted = self.days[worst], turnover.counted_by_days
+        return [counted[day - lot] for lot in self.lots], self.wanted[worst]
+
+    def _counts(self, number: int) -> list[float]:
+        """Return what a m of a lot counts on each day for each carbon in it."""
+        if number not in self.counts:
+            self.counts[number] = counted_on(self.task.turnover, self.lots[number], self.days)
+        return self.counts[number]
 
     def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
         for bound in self.bounds:
             yield from self._of_ceiling(bound, loose)
-        if self.limited and self.stock.lots.keeps:
+        if self.stock.lots.keeps and not self.stock.lots.endless:
             yield from self._of_stock(loose)
 
     def _of_ceiling(self, bound: Bound, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield the limits of a ceiling on each twelve months from a dose, put on before or now."""
+        if not bound.used and not bound.first:
+            most = max(0.0, bound.limit) / bound.each
+            for number, each in enumerate(loose):
+                if each > 0 or number == 0:
+                    yield number, self._year_from(number), most
+            return
         put_on = {lot for lot, each in zip(self.lots, loose, strict=True) if each > 0}
         for begin, end, limit in bound.spans(self.lots[0], put_on):
             used = sum(use for on, use in bound.used if begin <= on < end)
             most = max(0.0, limit - used) / bound.each
             yield bisect_left(self.lots, begin), bisect_left(self.lots, end), most
 
+    def _year_from(self, number: int) -> int:
+        """Return the number of the first lot that comes twelve months after another, or later."""
+        if number not in self.years:
+            self.years[number] = bisect_left(self.lots, year_after(self.lots[number]))
+        return self.years[number]
+
     def _of_stock(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield the limits of stuff that keeps: all that is there up to each lot."""
-        for number, lot in enumerate(self.lots):
-            if loose[number] > 0:
-                yield 0, number + 1, self.stock.left_by(lot) / self.area
+        for number, (each, there) in enumerate(zip(loose, self.there, strict=True)):
+            if each > 0:
+                yield 0, number + 1, there
 
     def _passes(self, loose: list[float], first: int, end: int, most: float) -> bool:
         return sum(loose[first:end]) > most * (1 + SLACK)
@@ -139,6 +181,22 @@ class _Programme:
     def _span(self, first: int, end: int, most: float) -> AtLeast:
         """Return the row that keeps the lots from one to before another to a limit."""
         return [-1.0 if first <= number < end else 0.0 for number in range(len(self.lots))], -most
+
+
+def telling(days: Sequence[int], lots: Sequence[int]) -> list[int]:
+    """Return the first and the last of some days in order between one lot and the next.
+
+    Where doses do nothing but fade and the same is wanted on every day, most is lacking on the last of
+    them; where nothing was put on before, as much on the first.
+
+    >>> telling([10, 20, 30, 40, 50], [5, 35])
+    [10, 30, 40, 50]
+    """
+    told = list[int]()
+    for _, between in groupby(days, key=lambda day: bisect_right(lots, day)):
+        first, *later = between
+        told += [first, *later[-1:]]
+    return told
 
 
 @lru_cache(maxsize=65536)

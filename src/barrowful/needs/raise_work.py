@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache
 from operator import mul
@@ -10,6 +10,7 @@ from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.measures.dates import DAYS_PER_YEAR, year_after
+from barrowful.measures.fixed import fixed
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
@@ -23,7 +24,7 @@ from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Raised:
     """How a task comes out on each square metre; days are day numbers.
 
@@ -201,9 +202,10 @@ class Source:
         if not self.stock.lots.endless:
             return self._work_out(task, area, 1 / whole, given_up, if_late)
         key = task, if_late
-        if key not in self._known:
-            self._known[key] = self._work_out(task, area, 1 / whole, GivenUp(), if_late)
-        return self._known[key]
+        known = self._known.get(key)
+        if known is None:
+            known = self._known[key] = self._work_out(task, area, 1 / whole, GivenUp(), if_late)
+        return known
 
     def _work_out(
         self, task: RaiseTask, area: float, part: float, given_up: GivenUp, if_late: IfLate

@@ -30,6 +30,9 @@ class Climate:
     first_frost: tuple[int, int] | None = None  #: month and day in autumn
     rain_months: frozenset[int] = frozenset()  #: months of rain
 
+    def __hash__(self) -> int:
+        return hash(self.temperatures[0])  # it is looked up by the ten thousand, and a site has one
+
 
 @dataclass(frozen=True, kw_only=True)
 class Soil:

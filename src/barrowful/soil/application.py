@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
+from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.nitrogen import Available, usable
@@ -17,7 +17,7 @@ from barrowful.soil.seasons import season_of, time_of_year
 from barrowful.soil.turnover import carbon_in
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed
 class Application:
     """Loose material put on a place, all of its count together, on a day.
 
@@ -56,7 +56,7 @@ class Application:
             share=self.share,
         )
 
-    @cached_property
+    @property
     def number(self) -> int:
         """Return the day number of its day."""
         return self.day.toordinal()
