@@ -151,6 +151,7 @@ def main() -> None:
         ["heap"],
         ["course"],
         ["ledger"],
+        ["season"],
     ):
         taken = best([*tool, *words])
         allowed = {"--help": "  (at most 0.35)", "options": "  (at most 1.40)"}.get(words[0], "")
