@@ -60,7 +60,7 @@ def test_an_answer_beside_another_is_the_answer_by_itself(change: str) -> None:
 TERMS = {
     "price": "70 EUR/load", "whole_loads": "false", "step": "2 m3", "minimum": "3 m3", "delivery": "90 EUR",
     "truck": "0.5 m3", "payload": "300 kg", "box": "0.4 m3", "trip": "2 h", "tax": "50 %", "drop": "road",
-    "seller": "mill", "origin": "walnut", "notes": "ring first",
+    "seller": "mill", "origin": "walnut", "notes": "ring first", "tax_included": "true", "drop_at": "gate",
 }  # fmt: skip
 
 

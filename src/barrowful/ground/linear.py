@@ -156,16 +156,6 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
 Row = list[float]
 
 
-def _put_in(row: Row, column: int, other: Row) -> Row:
-    """Return a row with what a column has become put in for it."""
-    factor = row[column]
-    if not factor:
-        return row
-    made = [own + factor * more for own, more in zip(row, other, strict=True)]
-    made[column] = factor * other[column]
-    return made
-
-
 class _Corner:
     """A corner: each unknown is nothing or its most, and stands in a column, or is a row over the columns.
 
@@ -248,13 +238,23 @@ class _Corner:
             told[-1] += told[column] * self.most[unknown]
             told[column] = -told[column]
 
+    @staticmethod
+    def _put_in(row: Row, column: int, other: Row) -> Row:
+        """Return a row with what a column has become put in for it."""
+        factor = row[column]
+        if not factor:
+            return row
+        made = [own + factor * more for own, more in zip(row, other, strict=True)]
+        made[column] = factor * other[column]
+        return made
+
     def _rise(self, column: int, row: Row) -> None:
         """Let a column rise until a row is nothing, and take its place."""
         scale = row[column]
         risen = [-each / scale for each in row]
         risen[column] = 1 / scale
-        self.cost = [each if each > 0.0 else 0.0 for each in _put_in(self.cost, column, risen)]
-        self.rows = {unknown: _put_in(own, column, risen) for unknown, own in self.rows.items()}
+        self.cost = [each if each > 0.0 else 0.0 for each in self._put_in(self.cost, column, risen)]
+        self.rows = {unknown: self._put_in(own, column, risen) for unknown, own in self.rows.items()}
         entering, self.columns[column] = self.columns[column], self.leaving
         if entering != SURPLUS:
             self.rows[entering] = risen

@@ -80,7 +80,8 @@ def needs_there(site: Site) -> int:
 def stage_lines(plan: Plan) -> list[StageLine]:
     """Return what each aim came to."""
     site = plan.calendar.answer.site
-    gains = ["", *(_gained(*pair, site.currency) for pair in pairwise(plan.stages))]
+    gained = [_gained(*pair, site.currency) for pair in pairwise(plan.stages)]
+    gains = ["", *gained] if plan.stages else []  # it was stopped before the first aim
     return [
         StageLine(
             aim=stage.aim,
