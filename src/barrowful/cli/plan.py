@@ -141,7 +141,7 @@ def _with_chart(report: Report, frontier: list[FrontierPoint] | None, chart: str
     points = [(point.change, point.ready_on, point.cash) for point in frontier or ()]
     drawn = frontier_chart(report.site, report.currency, points)
     if chart == ON_SCREEN:
-        return replace(report, chart=drawn)
+        return replace(report, charts=(drawn,))
     from barrowful.tables.writers.svg import svg
 
     write_file(Path(chart), svg(drawn).encode())
