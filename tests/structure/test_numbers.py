@@ -15,7 +15,7 @@ HOMES = {"catalogue", "measures", "ground"}
 #: Layers that reckon: here a number inside an expression is looked at too.
 RECKONING = {"site", "costs", "soil", "supplies", "needs", "answers"}
 #: Modules that draw pictures and nothing else: their numbers are sizes on paper or on a screen.
-DRAWING_MODULES = ("axes", "canvas", "elements", "plane", "plot", "plot_spans", "span_rows", "svg")
+DRAWING_MODULES = ("axes", "canvas", "elements", "html", "plane", "plot", "plot_spans", "span_rows", "svg")
 DRAWING = frozenset(f"tables/writers/{name}.py" for name in DRAWING_MODULES)
 
 #: Constants of modules, and why each is no figure.
@@ -113,6 +113,7 @@ CONSTANTS = {
     "MOST_CHARTS": "how much is told at once",
     "MOST_SPANS": "how much is told at once",
     "MOST_NAMES": "how much is told at once",
+    "MOST_ROWS": "how much is told at once",
     "LEAST_SHOWN": "how much is told at once",
     "MOST_SHOWN": "how much is told at once",
     "NOTHING_MORE": "what rounding may leave",
