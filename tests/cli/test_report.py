@@ -112,8 +112,9 @@ def test_it_says_what_other_commands_say(ask: Call, demos: dict[str, Path], page
     boxes = [of for of in page.named("span") if of.attributes["class"] == "box"]
     assert len(boxes) == len(soon) > 20
     groups = [of.text for of in page.named("th") if of.attributes["scope"] == "rowgroup"]
-    for week in {job["week"] for job in soon}:
-        assert any(title.startswith(f"Week of {week}: ") for title in groups)
+    weeks = ask("season", site, "--format", "json").json["tables"][1]["rows"]
+    hours = {week["week"]: f": {week['hours']:.1f} h" for week in weeks if week["hours"]}
+    assert {f"Week of {job['week']}{hours.get(job['week'], '')}" for job in soon} <= set(groups)
     cells = [of.text for of in page.named("td", "th")]
     assert all(row["way"] in cells and row["order_by"] in cells for row in orders["tables"][0]["rows"])
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import Any
 
 from barrowful import __version__
@@ -120,12 +121,10 @@ def _jobs(answers: Answers) -> Section:
     site, season = answers.orders.selection.answer.site, answers.season
     end = YEAR.after(site.start)
     lines = job_lines((job for job in season.jobs if job.on < end), site)
-    hours = {week.first: week.hours for week in season.weeks}
-    titles: dict[Value, str] = {
-        line.week: f"Week of {line.week}: {hours.get(line.week, 0.0):.1f} h" for line in lines
-    }
+    hours = {week.first: f": {week.hours:.1f} h" for week in season.weeks if week.hours}
+    titles: dict[Value, str] = {line.week: f"Week of {line.week}{hours.get(line.week, '')}" for line in lines}
     table = replace(SEASON.table(lines), title=f"Jobs to {end}", shown=JOBS)
-    drawn = season_chart(site.name, season.weeks, site.start, end)
+    drawn = season_chart(site.name, season.weeks, site.start, end - timedelta(days=1))
     return Section(
         title="Jobs of the first twelve months",
         report=answers.report([_short(table, "season")], charts=(drawn,) if drawn.bars else ()),

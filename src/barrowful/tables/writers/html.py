@@ -103,7 +103,9 @@ def _section(section: Section, name: str, look: Look) -> Iterator[str]:
     yield f'<h2 id="{name}-title">{text(section.title)}</h2>'
     told = (prose(sentence.removeprefix(BULLET)) for sentence in report.answer)
     yield from _list(told, marks=' class="answer"')
-    yield from _list(map(prose, report.warnings), marks=' class="warnings" aria-label="Look at this first"')
+    if report.warnings:
+        yield "<p>Look at this first:</p>"
+        yield from _list(map(prose, report.warnings), marks=' class="warnings"')
     for number, table in enumerate(shown for shown in report.tables if shown.for_people):
         grid = _Grid(table, report, look, f"{name}-{number + 1}")
         yield from grid.lines(section.groups.get(table.name))
