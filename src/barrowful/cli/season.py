@@ -104,10 +104,10 @@ def _for_the_wall(output: Output, lines: list[JobLine], site: Site, by: str, mad
 
 def _hours_drawn(found: Season, first: date, last: date) -> list[Chart]:
     """Return the drawing of hours by week: to the last day asked for, or else of twelve months."""
-    from barrowful.supplies.supply import YEAR
     from barrowful.tables.answer_pictures import season_chart
+    from barrowful.tables.season import year_on
 
-    end = last if last < date.max else YEAR.after(first) - timedelta(days=1)
+    end = last if last < date.max else year_on(first) - timedelta(days=1)
     return [season_chart(found.selection.answer.site.name, found.weeks, first, end)]
 
 
