@@ -64,7 +64,8 @@ same. `place`, `way`, `need` and `material` hold the same names in every table, 
 `columns` is a list with `key`, `unit` (null where there is none; the currency for money) and `meaning` of
 each; `rows` is a list of objects with every key of the columns, in their order. `check` gives an object
 with `format_version`, `command`, `version` (of barrowful), `catalogue_version`, `problems` and `warnings`,
-both lists of the rows below. `log`, `begin` and `schema` have no tables.
+both lists of the rows below. `log`, `begin` and `schema` have no tables; `report` has
+those of other commands, on a page for people.
 """
 
 

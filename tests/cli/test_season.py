@@ -101,3 +101,10 @@ def test_the_screen_fits(demo: str, width: int) -> None:
     assert max(map(len, lines)) <= width
     assert lines[0].startswith("Follows: ")
     assert any(re.search(r"\bby\b", line) for line in lines if line.startswith("on "))
+
+
+def test_from_the_last_year_of_the_calendar(call: Call) -> None:
+    """A season that is shown from there on has no job, and a drawing of none."""
+    done = call("season", YARD, "--from", "9999-06-01", "--chart")
+    assert done.code == 0, done.err
+    assert done.text.count("nothing to show") == 2

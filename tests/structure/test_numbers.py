@@ -15,7 +15,8 @@ HOMES = {"catalogue", "measures", "ground"}
 #: Layers that reckon: here a number inside an expression is looked at too.
 RECKONING = {"site", "costs", "soil", "supplies", "needs", "answers"}
 #: Modules that draw pictures and nothing else: their numbers are sizes on paper or on a screen.
-DRAWING = frozenset(f"tables/writers/{name}.py" for name in ("axes", "canvas", "elements", "plot", "svg"))
+DRAWING_MODULES = ("axes", "canvas", "elements", "html", "plane", "plot", "plot_spans", "span_rows", "svg")
+DRAWING = frozenset(f"tables/writers/{name}.py" for name in DRAWING_MODULES)
 
 #: Constants of modules, and why each is no figure.
 CONSTANTS = {
@@ -109,6 +110,10 @@ CONSTANTS = {
     "MOST_NOTES": "how much is told at once",
     "MOST_CAUTIONS": "how much is told at once",
     "MOST_WAYS_OUT": "how much is told at once",
+    "MOST_CHARTS": "how much is told at once",
+    "MOST_SPANS": "how much is told at once",
+    "MOST_NAMES": "how much is told at once",
+    "MOST_ROWS": "how much is told at once",
     "LEAST_SHOWN": "how much is told at once",
     "MOST_SHOWN": "how much is told at once",
     "NOTHING_MORE": "what rounding may leave",

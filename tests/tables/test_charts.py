@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from barrowful.tables.pictures import frontier_chart
 from barrowful.tables.writers.axes import TICK_GAP, Axis, day_axis, value_axis
-from barrowful.tables.writers.chart import Chart, Point, stairs
+from barrowful.tables.writers.chart import Bar, Chart, Limit, Point, Reach, Span, stairs
 from barrowful.tables.writers.elements import COLUMN, DEPTH, EDGE, WIDTH
 from barrowful.tables.writers.plot import plot
 from barrowful.tables.writers.svg import svg
@@ -60,8 +60,20 @@ values = st.one_of(
 few_points = st.lists(
     st.builds(Point, label=names, day=days, value=values, hollow=st.booleans()), max_size=40
 )
+amounts = st.floats(0, 1e12)
+lines = st.lists(
+    st.tuples(days, st.tuples(amounts, amounts, amounts)), max_size=12, unique_by=lambda at: at[0]
+).map(lambda spots: tuple(Reach(day, *sorted(ends)) for day, ends in sorted(spots)))
+bars = st.lists(
+    st.builds(lambda day, value: Bar(day, day + timedelta(weeks=1), value), near_days, amounts), max_size=12
+).map(tuple)
 charts = st.builds(
     Chart,
+    line=lines,
+    line_means=names,
+    band_means=st.sampled_from(["", "from low to high"]),
+    bars=bars,
+    limit=st.one_of(st.none(), st.builds(Limit, amounts, names)),
     title=names,
     about=names,
     days=st.just("everything ready on"),
@@ -149,7 +161,7 @@ def test_a_picture_is_sound_xml_and_holds_every_point(chart: Chart) -> None:
 def test_points_lie_inside_the_frame_of_a_picture(chart: Chart) -> None:
     """No mark and no corner of the staircase leaves what lies between the axes."""
     picture = drawn(chart)
-    if not chart.points:
+    if not chart.all_days:
         assert "nothing to show" in [text.text for text in picture.iter(f"{SVG}text")]
         return
     left, top, right, bottom = frame_of(picture)
@@ -157,9 +169,12 @@ def test_points_lie_inside_the_frame_of_a_picture(chart: Chart) -> None:
     places += [
         spot
         for line in picture.iter(f"{SVG}polyline")
-        if line.attrib["stroke"] == "#555"
+        if line.attrib["stroke"] not in {"#ddd", "#222"} or line.attrib["stroke-width"] == "2"
         for spot in spots(line)
     ]
+    blocks = [block.attrib for block in picture.iter(f"{SVG}rect") if block.attrib["fill"] == "#666"]
+    assert len(blocks) == sum(bar.value > 0 for bar in chart.bars)
+    places += [(float(block["x"]), float(block["y"])) for block in blocks]
     assert all(left <= x <= right and top <= y <= bottom for x, y in places)
 
 
@@ -213,7 +228,7 @@ def test_a_plot_keeps_its_width_and_holds_every_point(
     for point in chart.points:
         assert point.day.isoformat() in text
         assert chart.told(point.value).replace(" ", "") in bare
-    if not chart.points:
+    if not chart.all_days:
         assert lines[-1] == "nothing to show"
 
 
@@ -326,6 +341,37 @@ def test_a_frontier() -> None:
 def test_a_frontier_in_a_terminal() -> None:
     """A frontier of four points reads as it should, at eighty columns."""
     assert plot(frontier_chart("Old orchard", "EUR", FRONTIER), 80, True) == SHOWN
+
+
+rows = st.builds(
+    lambda label, day, ends: Span(label=label, first=day, last=day + ends[0], latest=day + ends[0] + ends[1]),
+    names,
+    near_days,
+    st.tuples(*[st.integers(0, 700).map(lambda days: timedelta(days=days))] * 2),
+)
+span_charts = st.builds(
+    Chart, title=names, about=names, days=names, spans=st.lists(rows, min_size=1, max_size=12).map(tuple),
+    span_means=names, latest_means=names,
+)  # fmt: skip
+
+
+@STEADY
+@given(chart=span_charts, width=st.integers(60, 130), has_braille=st.booleans())
+def test_each_span_has_a_row(chart: Chart, width: int, has_braille: bool, width_of: Count) -> None:
+    """A span is a block in its order of days, no texts overlap, and a terminal shows it with its label."""
+    picture = drawn(chart)
+    blocks = [block for block in picture.iter(f"{SVG}rect") if block.attrib["fill"] == "#666"]
+    assert len(blocks) == len(chart.spans)
+    tops = [float(block.attrib["y"]) for block in blocks]
+    assert all(above < below for above, below in pairwise(tops))
+    for (span, block), (other, its) in permutations(zip(chart.spans, blocks, strict=True), 2):
+        assert span.first > other.first or float(block.attrib["x"]) <= float(its.attrib["x"])
+    boxes = [box_of(text, width_of) for text in picture.iter(f"{SVG}text") if (text.text or "").strip()]
+    assert [pair for pair in combinations(boxes, 2) if meet(*pair)] == []
+    lines = plot(chart, width, has_braille).split("\n")
+    assert all(width_of(line) <= width for line in lines)
+    bars = [line for line in lines if re.search("[⠁-⣿]" if has_braille else "#", line)]
+    assert len(bars) >= len(chart.spans)
 
 
 def test_a_value_without_a_place_is_refused() -> None:

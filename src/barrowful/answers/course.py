@@ -54,7 +54,12 @@ class CourseRequest:
 
 def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     """Return what is followed, and the courses of every place with a need or a past."""
-    said = decide(site, asked.way)
+    return course_of(decide(site, asked.way), asked)
+
+
+def course_of(said: Selection, asked: CourseRequest) -> tuple[Selection, list[Course]]:
+    """Return the same for what is followed already."""
+    site = said.answer.site
     first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
     days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     followed = [

@@ -100,11 +100,7 @@ def figures_of(name: str, own: Mapping[str, Material]) -> list[FigureLine]:
 
     Raises :class:`CannotMeet` where nothing is called so.
     """
-    lines = [
-        FigureLine(of=of, name=key, figure=figure, source=_source(figure))
-        for of, figures in _groups(name, own).items()
-        for key, figure in figures.items()
-    ]
+    lines = lines_of(_groups(name, own))
     if not lines:
         if name in words():
             raise CannotMeet(f'"{name}" is a {": ".join(words()[name])} It has no figures of its own')
@@ -117,6 +113,15 @@ def all_figures(own: Mapping[str, Material]) -> list[FigureLine]:
     """Return every figure of everything: each material, plant and crop, and each kind of figure."""
     return [
         line for name in ("materials", "plants", "crops", *FIGURE_KINDS) for line in figures_of(name, own)
+    ]
+
+
+def lines_of(groups: Mapping[str, Mapping[str, Figure]]) -> list[FigureLine]:
+    """Return a line for each figure, by what they are of."""
+    return [
+        FigureLine(of=of, name=key, figure=figure, source=_source(figure))
+        for of, figures in groups.items()
+        for key, figure in figures.items()
     ]
 
 

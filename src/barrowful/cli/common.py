@@ -77,23 +77,21 @@ def settable_site(command: Command) -> Command:
     return site_argument(set_option(command))
 
 
+FILE_OPTION = click.option(
+    "-o", "--output", "file", default="-", type=PATH, help="File to write; - is standard output."
+)
+MEASURES_OPTION = click.option(
+    "--measures",
+    type=click.Choice(["metric", "customary"]),
+    default="metric",
+    show_default=True,
+    help="Units people see; csv, tsv and json stay metric.",
+)
+STRICT_OPTION = click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings.")
 #: The output options of every command, beside --format.
 OUTPUT_OPTIONS = (
-    click.option(
-        "-o",
-        "--output",
-        "file",
-        default="-",
-        type=PATH,
-        help="File to write; - is standard output.",
-    ),
-    click.option(
-        "--measures",
-        type=click.Choice(["metric", "customary"]),
-        default="metric",
-        show_default=True,
-        help="Units people see; csv, tsv and json stay metric.",
-    ),
+    FILE_OPTION,
+    MEASURES_OPTION,
     click.option("--table", "table", default="", metavar="NAME", cls=TableOption, help="Only this table."),
     click.option("--all-cautions", is_flag=True, help="Print every caution, with its source."),
     click.option(
@@ -101,7 +99,7 @@ OUTPUT_OPTIONS = (
         is_flag=True,
         help="In csv and tsv no apostrophe before text that a spreadsheet would run as a formula.",
     ),
-    click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings."),
+    STRICT_OPTION,
 )
 
 

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from barrowful.cli.charts import PNG, SVG, chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
 from barrowful.cli.complete import ways
 from barrowful.cli.files import write_file
 from barrowful.reports.limits import MOST_YEARS
+
+if TYPE_CHECKING:
+    from barrowful.answers.course import Course
+    from barrowful.tables.report import Report
 
 
 @click.command("course")
@@ -28,7 +33,7 @@ from barrowful.reports.limits import MOST_YEARS
     "--years", type=click.IntRange(1, MOST_YEARS), help="Years to follow; the horizon when left out."
 )
 @click.option("--from-history", is_flag=True, help="Start with the first entry of the history.")
-@click.option("--chart", metavar="FILE", help="Draw it too, as FILE.svg or FILE.png (extra: full).")
+@chart_option("it too")
 @output_options()
 def command(
     site: str | None,
@@ -50,16 +55,25 @@ def command(
     from barrowful.answers.course import course as reckon
     from barrowful.reports.course import of_courses
 
-    output = take_output(options, site, chart)
+    output = take_output(options, site, file_of(chart))
+    check_chart(chart, output.form, (SVG, PNG))
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site, sets)
     asked = CourseRequest(monthly, years, from_history, way, every_way)
     said, lines = reckon(loaded.site, asked)
     report = of_courses(loaded, asked, said, lines, output.shows_sources)
-    if chart:
-        from barrowful.tables.chart import draw
+    return answer(_with_drawing(report, chart, lines, output.measures), output)
 
-        write_file(Path(chart), draw(lines, loaded.site.name, Path(chart).suffix.removeprefix(".").lower()))
-        click.echo(f"Wrote {chart}.", err=True)
-    return answer(report, output)
+
+def _with_drawing(report: Report, chart: str | None, lines: list[Course], measures: str) -> Report:
+    """Return the report with the drawing of courses under its tables, or that drawing in its file."""
+    from barrowful.tables.answer_pictures import course_charts
+
+    if chart is None or not chart.lower().endswith(PNG):
+        return with_charts(report, chart, lambda: course_charts(lines, measures))
+    from barrowful.tables.chart import draw
+
+    write_file(Path(chart), draw(lines, report.site))
+    click.echo(f"Wrote {chart}.", err=True)
+    return report

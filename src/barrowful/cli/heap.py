@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
 from barrowful.cli.complete import materials
+
+if TYPE_CHECKING:
+    from barrowful.tables.writers.chart import Chart
 
 
 @click.command("heap")
@@ -30,6 +34,7 @@ from barrowful.cli.complete import materials
     help="A measure of your own for --of; bucket=10 L and barrow=80 L are known.",
 )
 @click.option("--recipes", is_flag=True, help="The recipe of every batch, not only of the first.")
+@chart_option("the batches by time")
 @output_options()
 def command(
     site: str | None,
@@ -39,6 +44,7 @@ def command(
     to_cn: float | None,
     to_moisture: str | None,
     own: tuple[str, ...],
+    chart: str | None,
     **options: Any,
 ) -> int:
     """Recipes, water, yield and the dates of each batch; or a quick blend without a site.
@@ -51,18 +57,37 @@ def command(
       barrowful heap --of "12 bucket coffee grounds" --of "arborist chip" --to-cn 30
       barrowful heap --of "10 kg grass clippings" --of "autumn leaves" --to-moisture "60 %"
     """
-    output = take_output(options, site)
+    check_chart(chart, options["form"])
+    output = take_output(options, site, file_of(chart))
     if parts and recipes:
         raise click.UsageError("--recipes is for the batches of a site, not for a blend with --of")
+    if parts and chart:
+        raise click.UsageError("--chart draws the batches of a site; a blend with --of has none")
     if parts and sets and site is None:
         raise click.UsageError("--set is for the values of a site; give its file too")
     if parts:
         return _quick(site, sets, parts, to_cn, to_moisture, own, output)
     if to_cn is not None or to_moisture is not None or own:
         raise click.UsageError("--to-cn, --to-moisture and --measure go with --of")
-    from barrowful.reports.heap import heap as report
+    return _of_site(site, sets, recipes, chart, output)
 
-    return answer(report(load_site(site, sets), recipes=recipes, sources=output.shows_sources), output)
+
+def _of_site(site: str | None, sets: tuple[str, ...], recipes: bool, chart: str | None, output: Any) -> int:
+    from barrowful.answers.heaps import batch_lines
+    from barrowful.answers.options import options as reckon
+    from barrowful.reports.heap import of_heaps
+    from barrowful.supplies.heap.heap import heaps_of
+    from barrowful.tables.answer_pictures import heap_chart
+
+    loaded = load_site(site, sets)
+    found = reckon(loaded.site)
+    report = of_heaps(loaded, found, recipes=recipes, sources=output.shows_sources)
+
+    def draw() -> list[Chart]:
+        lines = batch_lines(heaps_of(found.supplies.values()))
+        return [heap_chart(report.site, lines, output.measures)]
+
+    return answer(with_charts(report, chart, draw), output)
 
 
 def _quick(

@@ -28,6 +28,7 @@ COMMANDS = {
     "sizes": "Area, depth, volume, mass and barrows for each place and need.",
     "orders": "The order sheet, in the sellers' own units.",
     "season": "Every job with its window: order, collect, build, turn, spread, cut; week by week.",
+    "report": "All of it on one page of HTML, to read, print and tick.",
     "heap": "Recipes, water, yield and the dates of each batch; or a quick blend.",
     "course": "Year by year: mulch left, humus, soil organic matter, nitrogen.",
     "ledger": "Nutrients brought in, fixed, moved, harvested and lost; and what was done.",

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
 
 
@@ -18,14 +19,22 @@ from barrowful.cli.common import answer, load_site, output_options, settable_sit
     show_default=True,
     help="A row for each way, or for each way and place.",
 )
+@chart_option("the cash of each way against the day it is ready")
 @output_options()
-def command(site: str | None, sets: tuple[str, ...], by: str, **options: Any) -> int:
+def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None, **options: Any) -> int:
     """Each way applied to the needs it can serve: order, cash, hours, waiting and result.
 
     Example: barrowful options mysite.yaml --measures customary
     """
-    from barrowful.reports.options import options as report
+    from barrowful.answers.options import options as reckon
+    from barrowful.reports.options import of_options
+    from barrowful.tables.answer_pictures import option_charts
 
-    output = take_output(options, site)
+    if chart is not None and by != "way":
+        raise click.UsageError("--chart draws ways; it does not go with --by place")
+    check_chart(chart, options["form"])
+    output = take_output(options, site, file_of(chart))
     loaded = load_site(site, sets)
-    return answer(report(loaded, by_place=by == "place", sources=output.shows_sources), output)
+    found = reckon(loaded.site, by_place=by == "place")
+    report = of_options(loaded, found, by_place=by == "place", sources=output.shows_sources)
+    return answer(with_charts(report, chart, lambda: option_charts(found)), output)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
-from barrowful.cli.files import change, write_file
+from barrowful.cli.files import change
 from barrowful.cli.planner import entry_of, planner
 from barrowful.cli.progress import progress, to_terminal
-from barrowful.measures.problems import WrongUse, printable
+from barrowful.measures.problems import WrongUse
 from barrowful.reports.limits import MOST_DAYS_A_YEAR
 
 if TYPE_CHECKING:
@@ -20,9 +20,8 @@ if TYPE_CHECKING:
     from barrowful.planning.plan import Plan
     from barrowful.site.load import LoadedSite
     from barrowful.tables.report import Report
+    from barrowful.tables.writers.chart import Chart
 
-#: What --chart says where the drawing goes under the tables.
-ON_SCREEN = "-"
 #: Exit code of what the grower stops.
 INTERRUPTED = 130
 
@@ -48,13 +47,7 @@ INTERRUPTED = 130
 )
 @click.option("--frontier", is_flag=True, help="The least cash for each day everything may be ready too.")
 @click.option("--binds", is_flag=True, help="What a little more of each limit would save too.")
-@click.option(
-    "--chart",
-    metavar="[FILE.svg]",
-    is_flag=False,
-    flag_value=ON_SCREEN,
-    help="Draw the frontier: under the tables, or as FILE.svg.",
-)
+@chart_option("the frontier")
 @click.option("--write", is_flag=True, help="Put the plan into SITE; the file before is kept as SITE.bak.")
 @output_options()
 def command(
@@ -81,8 +74,8 @@ def command(
     from barrowful.reports.plan import Found, PlanRequest, find
     from barrowful.reports.plan import plan as report
 
-    _check_chart(chart, options["form"])
-    output = take_output(options, site, None if chart == ON_SCREEN else chart)
+    check_chart(chart, options["form"])
+    output = take_output(options, site, file_of(chart))
     _check_write(write, site, sets)
     loaded = load_site(site, sets)
     limited = replace(with_limits(loaded, by, cash, hours), plan=())
@@ -98,21 +91,11 @@ def command(
         click.echo("Stopped: this is the best plan so far; it is not written anywhere.", err=True)
     elif isinstance(found, Found) and write:
         _write_down(found.plan, loaded, str(site))
-    points = found.frontier if isinstance(found, Found) else None
     told = report(found, loaded, sources=output.shows_sources)
-    code = answer(_with_chart(told, points, chart) if isinstance(found, Found) else told, output)
+    if isinstance(found, Found):
+        told = with_charts(told, chart, lambda: [_drawn(told, found.frontier or [])])
+    code = answer(told, output)
     return INTERRUPTED if stopped else code
-
-
-def _check_chart(chart: str | None, form: str) -> None:
-    """Refuse a drawing that is no .svg, or one on the screen beside rows for machines."""
-    if chart == ON_SCREEN and form != "table":
-        raise WrongUse(f"--chart draws under the tables; with --format {form} write --chart FILE.svg")
-    if chart not in {None, ON_SCREEN} and not str(chart).lower().endswith(".svg"):
-        raise WrongUse(
-            f'--chart "{printable(str(chart))}" is no .svg; write --chart FILE.svg, or --chart as the last'
-            " word to draw under the tables"
-        )
 
 
 def _check_write(write: bool, site: str | None, sets: tuple[str, ...]) -> None:
@@ -132,18 +115,9 @@ def _write_down(plan: Plan, loaded: LoadedSite, site: str) -> None:
     click.echo(f"Wrote {len(lines)} lines under plan: in {site}; the file as it was is {backup}.", err=True)
 
 
-def _with_chart(report: Report, frontier: list[FrontierPoint] | None, chart: str | None) -> Report:
-    """Return a report with the drawing of the frontier under its tables, or that drawing in its file."""
-    if chart is None:
-        return report
+def _drawn(report: Report, frontier: list[FrontierPoint]) -> Chart:
+    """Return the drawing of the frontier."""
     from barrowful.tables.pictures import frontier_chart
 
-    points = [(point.change, point.ready_on, point.cash) for point in frontier or ()]
-    drawn = frontier_chart(report.site, report.currency, points)
-    if chart == ON_SCREEN:
-        return replace(report, chart=drawn)
-    from barrowful.tables.writers.svg import svg
-
-    write_file(Path(chart), svg(drawn).encode())
-    click.echo(f"Wrote {chart}.", err=True)
-    return report
+    points = [(point.change, point.ready_on, point.cash) for point in frontier]
+    return frontier_chart(report.site, report.currency, points)

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, timedelta
+from functools import partial as partial_of
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts, write_charts
 from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
 from barrowful.cli.complete import ways
 from barrowful.cli.files import put_text
 from barrowful.measures.problems import ParseError, WrongUse
 
 if TYPE_CHECKING:
+    from barrowful.cli.common import Output
+    from barrowful.jobs.season import Season
     from barrowful.site.records import Site
     from barrowful.tables.season import JobLine
+    from barrowful.tables.writers.chart import Chart
 
 MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
 
@@ -44,6 +49,7 @@ MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
 @click.option(
     "--stamp", metavar="DATE", help="Day that a calendar says it was made on; the start when left out."
 )
+@chart_option("the hours by week")
 @output_options("ics")
 def command(
     site: str | None,
@@ -56,6 +62,7 @@ def command(
     partial: bool,
     today: str | None,
     stamp: str | None,
+    chart: str | None,
     **options: Any,
 ) -> int:
     """Every job of what is followed, with its window, hours, what it waits for and what to take care of.
@@ -68,30 +75,40 @@ def command(
     from barrowful.jobs.season import season
     from barrowful.reports.season import lines_of, of_jobs
 
-    output = take_output(options, site)
+    check_chart(chart, options["form"])
+    output = take_output(options, site, file_of(chart))
     loaded = load_site(site, sets)
     days = _days(loaded.site, first, last, month)
     made = _day("--stamp", stamp) or loaded.site.start
     found = season(loaded.site, way, partial, _day("--today", today))
     lines = lines_of(loaded, found, *days)
-    if output.form == "ics":
-        put_text(_calendar(loaded.site, lines, made, output.measures), output.file)
+    drawn = partial_of(_hours_drawn, found, *days)
+    if output.form == "ics" or (output.form == "markdown" and not output.table):
+        write_charts(chart, drawn)
+        put_text(_for_the_wall(output, lines, loaded.site, by, made), output.file)
         return 0
-    if output.form == "markdown" and not output.table:
-        from barrowful.tables.agenda import checklist
-
-        put_text(checklist(lines, loaded.site, by, output.measures), output.file)
-        return 0
-    return answer(of_jobs(loaded, found, lines, by, days[0], output.shows_sources), output)
+    report = of_jobs(loaded, found, lines, by, days[0], output.shows_sources)
+    return answer(with_charts(report, chart, drawn), output)
 
 
-def _calendar(site: Site, lines: list[JobLine], made: date, measures: str) -> str:
-    """Return the calendar of jobs, made on a day."""
-    from barrowful.tables.agenda import events
+def _for_the_wall(output: Output, lines: list[JobLine], site: Site, by: str, made: date) -> str:
+    """Return jobs as a calendar that says it was made on a day, or as a sheet to tick."""
+    from barrowful.tables.agenda import checklist, events
     from barrowful.tables.writers.ics import write_ics
 
+    if output.form != "ics":
+        return checklist(lines, site, by, output.measures)
     stamp = datetime(made.year, made.month, made.day, tzinfo=UTC)
-    return write_ics(site.name, events(lines, site, stamp, measures), stamp)
+    return write_ics(site.name, events(lines, site, stamp, output.measures), stamp)
+
+
+def _hours_drawn(found: Season, first: date, last: date) -> list[Chart]:
+    """Return the drawing of hours by week: to the last day asked for, or else of twelve months."""
+    from barrowful.tables.answer_pictures import season_chart
+    from barrowful.tables.season import year_on
+
+    end = last if last < date.max else year_on(first) - timedelta(days=1)
+    return [season_chart(found.selection.answer.site.name, found.weeks, first, end)]
 
 
 def _days(site: Site, first: str | None, last: str | None, month: str | None) -> tuple[date, date]:

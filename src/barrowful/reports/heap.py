@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.heaps import all_recipes, batch_lines, first_recipes, heap_sentences, verdict_lines
+from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
 from barrowful.measures.problems import CannotMeet
 from barrowful.reports.shared import report_of
@@ -18,7 +19,11 @@ from barrowful.tables.report import Report
 
 def heap(loaded: LoadedSite, *, recipes: bool = False, sources: bool = True) -> Report:
     """Return the first recipe and the batches of each heap; and the recipe of every batch, where asked."""
-    found = reckon(loaded.site)
+    return of_heaps(loaded, reckon(loaded.site), recipes=recipes, sources=sources)
+
+
+def of_heaps(loaded: LoadedSite, found: Answer, *, recipes: bool, sources: bool) -> Report:
+    """Return the report of the heaps of options that are reckoned."""
     heaps = heaps_of(found.supplies.values())
     if not heaps:
         raise CannotMeet('this site has no heap: add a way with "make:", or blend with --of')

@@ -23,7 +23,11 @@ from barrowful.tables.whole_site import WHOLE_SITE
 
 def options(loaded: LoadedSite, *, by_place: bool = False, sources: bool = True) -> Report:
     """Return each way applied to the needs it can serve, by way or by way and place."""
-    found = reckon(loaded.site, by_place=by_place)
+    return of_options(loaded, reckon(loaded.site, by_place=by_place), by_place=by_place, sources=sources)
+
+
+def of_options(loaded: LoadedSite, found: Answer, *, by_place: bool, sources: bool) -> Report:
+    """Return the report of options that are reckoned."""
     tables = [(BY_PLACE if by_place else OPTIONS).table(option_lines(found))]
     sentences: list[str] = []
     first: tuple[str, ...] = ()

@@ -8,6 +8,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar
 
+from barrowful.catalogue.crops import crop
+from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.measures.dates import Step
@@ -42,6 +44,11 @@ class Need:
     def due(self) -> date | None:
         """Return the day of its own that it is to be met by, where it has one."""
         return None
+
+    @property
+    def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
+        """Return the figures it is reckoned from beside those of what serves it, by what they are of."""
+        return {}
 
     def due_later(self, step: Step) -> Need:
         """Return the need with a later day to be met by, where it has one; else itself."""
@@ -123,6 +130,12 @@ class Feed(Need):
     crop: str = ""  #: name in the catalogue, nothing where figures are given
     taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
     farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
+
+    @property
+    def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
+        """Return the figures of the crop named."""
+        demand = crop(self.crop)
+        return {f"crop {self.crop}": demand.figures} if demand else {}
 
     @property
     def carried_off(self) -> float:

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
@@ -193,6 +194,11 @@ class Supply(ABC, Generic[WayRecord]):
     def stuffs(self) -> list[Material]:
         """Return the material it brings and what goes into that."""
         return [self.material]
+
+    @property
+    def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
+        """Return the figures it is reckoned from, by what they are of."""
+        return {f"material {stuff.name}": stuff.figures for stuff in self.stuffs}
 
     @property
     def provenance(self) -> str:

@@ -12,11 +12,22 @@ from barrowful.measures.money import rounded
 from barrowful.tables.columns import Column, Display, Value
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
+#: What is no letter, by Unicode, and stands in no document of marks.
+_NO_LETTER = re.compile(
+    "[\ud800-\udfff\ufdd0-\ufdef"
+    + "".join(chr(plane << 16 | last) for plane in range(17) for last in (0xFFFE, 0xFFFF))
+    + "]"
+)
 
 
 def clean(text: str) -> str:
     """Return text without control characters, which a terminal might obey, and without ends of lines."""
     return _CONTROL.sub(" ", text)
+
+
+def letters(text: str) -> str:
+    """Return text clean, and without what is no letter: any document of marks can hold it."""
+    return _NO_LETTER.sub(" ", clean(text))
 
 
 def display_of(column: Column[Any], measures: str) -> Display | None:

@@ -1,4 +1,4 @@
-"""The course as a drawing: soil organic matter with its range, and mulch, readable in grey."""
+"""The course as a drawing for PNG: soil organic matter with its range, and mulch, readable in grey."""
 
 from __future__ import annotations
 
@@ -9,19 +9,18 @@ from barrowful.answers.course import Course
 from barrowful.measures.problems import WrongUse
 
 STYLES = ("-", "--", "-.", ":")
-FORMATS = ("svg", "png")
 
 
-def draw(found: list[Course], site: str, form: str) -> bytes:
-    """Return the drawing in a format of :data:`FORMATS`; :class:`WrongUse` without the extra."""
-    if form not in FORMATS:
-        raise WrongUse(f'a chart is written as .svg or .png, not ".{form}"')
+def draw(found: list[Course], site: str) -> bytes:
+    """Return the drawing as PNG; :class:`WrongUse` without the extra."""
     try:
         import matplotlib
     except ImportError:
-        raise WrongUse("charts need matplotlib: pip install 'barrowful[full]'") from None
+        raise WrongUse(
+            "charts as .png need matplotlib: pip install 'barrowful[full]'; as .svg they need nothing more"
+        ) from None
     matplotlib.use("Agg")
-    matplotlib.rcParams.update({"svg.hashsalt": "barrowful", "svg.fonttype": "none", "font.size": 9})
+    matplotlib.rcParams.update({"font.size": 9})
     from matplotlib import pyplot
 
     figure, (upper, lower) = pyplot.subplots(2, 1, sharex=True, figsize=(8, 6), layout="constrained")
@@ -36,7 +35,7 @@ def draw(found: list[Course], site: str, form: str) -> bytes:
         if axes.get_legend_handles_labels()[1]:
             axes.legend(fontsize=7, frameon=False)
     out = BytesIO()
-    figure.savefig(out, format=form, metadata={"Date": None} if form == "svg" else {})
+    figure.savefig(out, format="png")
     pyplot.close(figure)
     return out.getvalue()
 

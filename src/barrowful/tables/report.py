@@ -24,7 +24,7 @@ USUAL_WIDTH, LEAST_WIDTH = 100, 60
 class Look(NamedTuple):
     """How people see a report: metric or customary measures, the gravest cautions or all, and how wide.
 
-    A chart is drawn in dots of ``braille``, or else in plain letters. In csv and tsv, ``guard`` keeps
+    Charts are drawn in dots of ``braille``, or else in plain letters. In csv and tsv, ``guard`` keeps
     spreadsheets from running text.
     """
 
@@ -85,7 +85,7 @@ class Note(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Report:
-    """What a command answers; the lines of ``answer`` stand above all tables, a ``chart`` under them.
+    """What a command answers; the lines of ``answer`` stand above all tables, ``charts`` under them.
 
     Of its warnings those that were ``reckoned`` are not of the site file alone.
     """
@@ -98,7 +98,7 @@ class Report:
     cautions: list[Note] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     answer: tuple[str, ...] = ()
-    chart: Chart | None = None
+    charts: tuple[Chart, ...] = ()
     reckoned: tuple[str, ...] = ()
 
     def table(self, name: str) -> Table:

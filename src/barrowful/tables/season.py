@@ -164,9 +164,18 @@ WEEKS: Layout[Week] = Layout(
 )
 
 
+def year_on(first: date) -> date:
+    """Return the day twelve months after another, or the calendar's last.
+
+    >>> year_on(date(2027, 3, 1)), year_on(date(9999, 3, 1))
+    (datetime.date(2028, 3, 1), datetime.date(9999, 12, 31))
+    """
+    return YEAR.after(first) if first.year < date.max.year else date.max
+
+
 def head_of(lines: Sequence[JobLine], first: date) -> Head | None:
     """Return which jobs people see first, of jobs in order: about those of twelve months."""
-    end = YEAR.after(first)
+    end = year_on(first)
     soon = sum(line.job.on < end for line in lines)
     shown = min(max(soon, LEAST_SHOWN), MOST_SHOWN)
     if shown >= len(lines):

@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
-from barrowful.catalogue.figures import computed
+from barrowful.catalogue.figures import Figure, computed
 from barrowful.catalogue.judgements import judged_months, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, carrying, work
@@ -52,6 +52,11 @@ class Crop(Supply[Grow]):
         self.hardwood = self.habit == "hedge" and not way.plant.frost_tender
         if not self.harvests and not self.stands:
             self.note = "gives no cut within the horizon"
+
+    @property
+    def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
+        """Return the figures of its leaf and of the plant."""
+        return {**super().rests_on, f"plant {self.way.plant.name}": self.way.plant.figures}
 
     @property
     def stands(self) -> bool:

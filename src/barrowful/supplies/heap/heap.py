@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
-from barrowful.catalogue.figures import computed
+from barrowful.catalogue.figures import Figure, computed
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import heap_figures
@@ -101,6 +101,13 @@ class Heap(Supply[Make]):
             figures["carbon"] = computed("carbon", "share", carbon / dry)
             figures["organic_matter"] = computed("organic matter", "share", matter / dry)
         return stuff.with_figures(figures)
+
+    @property
+    def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
+        """Return the figures of the compost and of what goes into it, and those of heaps."""
+        ways = (self.drawn[part.way] for part in self.way.ingredients if part.way in self.drawn)
+        drawn = {of: figures for way in ways for of, figures in way.rests_on.items()}
+        return {**drawn, **super().rests_on, "heaps": self.figures}
 
     def lots(self, until: date) -> list[Lot]:
         days: dict[date, float] = {}

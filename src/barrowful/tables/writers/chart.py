@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
@@ -10,10 +9,8 @@ from decimal import Decimal
 from math import isfinite
 from typing import NamedTuple
 
-from barrowful.tables.cells import clean
+from barrowful.tables.cells import letters
 
-#: Letters that are none, and that no XML document may hold.
-_NO_LETTER = re.compile("[\ud800-\udfff\ufffe\uffff]")
 #: From here on a number is told by its first digits and a power of ten.
 LONG_NUMBER = 10**15
 #: What a chart without a point says.
@@ -30,6 +27,40 @@ class Point:
     hollow: bool = False
 
 
+class Reach(NamedTuple):
+    """A line on a day: its likely value, and the low and high between which it may be."""
+
+    day: date
+    low: float
+    likely: float
+    high: float
+
+
+class Bar(NamedTuple):
+    """A bar from a day up to another, from nought to its value."""
+
+    first: date
+    last: date
+    value: float
+
+
+class Limit(NamedTuple):
+    """A level that is not to be passed, and what it is."""
+
+    value: float
+    means: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Span:
+    """A span from one day to another, by its label in a row of its own; it may last to a later day."""
+
+    label: str
+    first: date
+    last: date
+    latest: date
+
+
 @dataclass(frozen=True, kw_only=True)
 class Chart:
     """A chart, for any writer.
@@ -37,23 +68,60 @@ class Chart:
     ``about`` is what is told instead to whoever cannot see it. ``days`` says what the days are of, and
     ``values`` what the values are of, which are in ``unit`` and told to so many ``decimals``. A
     ``staircase`` is drawn where a value holds from its day on until a lower one; hollow points are
-    not in it, and ``hollow_means`` says what they are.
+    not in it, and ``hollow_means`` says what they are. A ``line`` has a band where it is not certain, and
+    ``line_means`` and ``band_means`` say what they are. A chart of ``spans`` has no values and nothing
+    else in it; ``span_means`` says what they are, and ``latest_means`` what goes on to the latest day. A
+    ``note`` says what is not drawn.
     """
 
     title: str
     about: str
     days: str
-    values: str
-    unit: str
+    values: str = ""
+    unit: str = ""
     decimals: int = 2
     points: tuple[Point, ...] = ()
     staircase: bool = False
     hollow_means: str = ""
+    line: tuple[Reach, ...] = ()
+    line_means: str = ""
+    band_means: str = ""
+    bars: tuple[Bar, ...] = ()
+    limit: Limit | None = None
+    spans: tuple[Span, ...] = ()
+    span_means: str = ""
+    latest_means: str = ""
+    note: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a value that has no place on an axis."""
-        if not all(isfinite(float(point.value)) for point in self.points):
+        if not all(isfinite(float(value)) for value in self.all_values):
             raise ValueError(f"{self.title}: a value is no finite number")
+
+    @property
+    def all_values(self) -> list[Decimal | float]:
+        """Return every value that is to have a place on the axis; bars begin at nought."""
+        values: list[Decimal | float] = [point.value for point in self.points]
+        values += [value for reach in self.line for value in (reach.low, reach.likely, reach.high)]
+        values += [value for bar in self.bars for value in (0.0, bar.value)]
+        return [*values, *([self.limit.value] if self.limit else [])]
+
+    @property
+    def all_days(self) -> list[date]:
+        """Return every day that is to have a place on the axis."""
+        days = [*(point.day for point in self.points), *(reach.day for reach in self.line)]
+        days += [day for bar in self.bars for day in (bar.first, bar.last)]
+        return days + [day for span in self.spans for day in (span.first, span.last, span.latest)]
+
+    @property
+    def legend(self) -> list[str]:
+        """Return what the marks are that no label tells, hollow points apart."""
+        told = [f"Line: {self.line_means}"] if self.line and self.line_means else []
+        told += [f"Shaded: {self.band_means}"] if self.line and self.band_means else []
+        told += [f"Broken line: {self.told(self.limit.value)}, {self.limit.means}"] if self.limit else []
+        if self.spans:
+            told += [f"Bar: {self.span_means}", f"Thin line: {self.latest_means}"]
+        return [*told, *([self.note] if self.note else [])]
 
     @property
     def value_heading(self) -> str:
@@ -104,17 +172,21 @@ def stairs(points: Iterable[Point]) -> list[Corner]:
 
 def drawable(chart: Chart) -> Chart:
     """Return a chart whose words hold no control character and nothing that is no letter."""
+    limit = chart.limit
     return replace(
         chart,
-        title=_fit(chart.title),
-        about=_fit(chart.about),
-        days=_fit(chart.days),
-        values=_fit(chart.values),
-        unit=_fit(chart.unit),
-        hollow_means=_fit(chart.hollow_means),
-        points=tuple(replace(point, label=_fit(point.label)) for point in chart.points),
+        title=letters(chart.title),
+        about=letters(chart.about),
+        days=letters(chart.days),
+        values=letters(chart.values),
+        unit=letters(chart.unit),
+        hollow_means=letters(chart.hollow_means),
+        line_means=letters(chart.line_means),
+        band_means=letters(chart.band_means),
+        limit=limit and limit._replace(means=letters(limit.means)),
+        span_means=letters(chart.span_means),
+        latest_means=letters(chart.latest_means),
+        note=letters(chart.note),
+        points=tuple(replace(point, label=letters(point.label)) for point in chart.points),
+        spans=tuple(replace(span, label=letters(span.label)) for span in chart.spans),
     )
-
-
-def _fit(text: str) -> str:
-    return _NO_LETTER.sub(" ", clean(text))

@@ -34,10 +34,24 @@ class Page:
             self.filled = box.bottom
 
 
-def path(spots: Sequence[Spot], colour: str, width: int) -> str:
+def path(spots: Sequence[Spot], colour: str, width: int, broken: bool = False) -> str:
     """Return a line through some spots."""
     joined = " ".join(f"{px(x)},{px(y)}" for x, y in spots)
-    return f'<polyline points="{joined}" fill="none" stroke="{colour}" stroke-width="{width}"/>'
+    dashes = ' stroke-dasharray="6 4"' if broken else ""
+    return f'<polyline points="{joined}" fill="none" stroke="{colour}" stroke-width="{width}"{dashes}/>'
+
+
+def area(spots: Sequence[Spot], colour: str) -> str:
+    """Return an area with some corners."""
+    joined = " ".join(f"{px(x)},{px(y)}" for x, y in spots)
+    return f'<polyline points="{joined}" fill="{colour}" stroke="none"/>'
+
+
+def block(box: Box, told: str) -> str:
+    """Return a block, which tells what it is to whoever points at it."""
+    place = f'x="{px(box.left)}" y="{px(box.top)}"'
+    size = f'width="{px(box.right - box.left)}" height="{px(box.bottom - box.top)}"'
+    return f'<rect {place} {size} fill="#666"><title>{escaped(told)}</title></rect>'
 
 
 def mark(spot: Spot, radius: float, hollow: bool, told: str) -> str:

@@ -7,14 +7,13 @@ from itertools import zip_longest
 from string import ascii_uppercase
 
 from barrowful.tables.writers.axes import day_axis, value_axis
-from barrowful.tables.writers.canvas import BRAILLE_PEN, PLAIN_PEN, Canvas, Pen
+from barrowful.tables.writers.canvas import AXIS, BRAILLE_PEN, PLAIN_PEN, Canvas, Pen, foot
 from barrowful.tables.writers.chart import NOTHING, Chart, drawable, stairs
+from barrowful.tables.writers.plot_spans import HALF_A_DAY, plot_spans
 from barrowful.tables.writers.widths import columns_of, wrapped
 
 #: Lines between the axes, and intervals on the axis of values, about.
 ROWS, INTERVALS = 16, 5
-#: Half the label of a day, for which there is room on either side, and what an axis takes [columns].
-HALF_A_DAY, AXIS = 5, 2
 #: What stands for a point for which there is no letter left, solid and hollow.
 NO_LETTER = ("*", ".")
 #: The fewest columns for the label of a point beside its day and value.
@@ -25,12 +24,16 @@ def plot(chart: Chart, width: int, encoding_has_braille: bool) -> str:
     """Return a chart as lines of at most so many columns, with a key of its points under it."""
     chart = drawable(chart)
     lines = wrapped(chart.title, width)
-    if not chart.points:
+    if not chart.all_days:
         return "\n".join([*lines, NOTHING, ""])
     letters = _letters(chart)
-    lines += ["", *wrapped(chart.value_heading, width)]
-    lines += _picture(chart, letters, width, BRAILLE_PEN if encoding_has_braille else PLAIN_PEN)
-    lines += ["", *_key(chart, letters, width)]
+    pen = BRAILLE_PEN if encoding_has_braille else PLAIN_PEN
+    if chart.spans:
+        lines += ["", *plot_spans(chart, width, pen)]
+    else:
+        lines += ["", *wrapped(chart.value_heading, width), *_picture(chart, letters, width, pen)]
+    for block in (list(_key(chart, letters, width)), _legend(chart, width)):
+        lines += ["", *block] if block else []
     if chart.hollow_means and any(point.hollow for point in chart.points):
         lines += ["", *wrapped(f"Small letters: {chart.hollow_means}", width)]
     return "\n".join([*(line.rstrip(" ") for line in lines), ""])
@@ -47,37 +50,43 @@ def _letters(chart: Chart) -> list[str]:
 
 def _picture(chart: Chart, letters: list[str], width: int, pen: Pen) -> Iterator[str]:
     """Yield the lines of the axes and of all that is between them."""
-    values = value_axis([point.value for point in chart.points], INTERVALS)
+    values = value_axis(chart.all_values, INTERVALS)
     left = max(HALF_A_DAY, *(len(tick.label) for tick in values.ticks))
     columns = width - left - AXIS - HALF_A_DAY
-    days = day_axis([point.day for point in chart.points], columns)
-    canvas = Canvas(columns, ROWS, pen, days, values)
-    canvas.draw_stairs(stairs(chart.points) if chart.staircase else [])
+    canvas = Canvas(columns, ROWS, pen, day_axis(chart.all_days, columns), values)
+    _draw(canvas, chart)
     canvas.write([(point.day, point.value) for point in chart.points], letters)
     labels = {canvas.row(tick.at): tick.label for tick in values.ticks}
     for row, line in enumerate(canvas.lines()):
         yield f"{labels.get(row, ''):>{left}} {pen.value_tick if row in labels else pen.upright_axis}{line}"
-    yield from _foot(canvas, left, pen)
+    yield from foot(canvas, left, pen)
     indent = " " * (left + AXIS)
     yield from wrapped(chart.days, width, indent, indent)
 
 
-def _foot(canvas: Canvas, left: int, pen: Pen) -> Iterator[str]:
-    """Yield the axis of days with its ticks, and their labels."""
-    marks = [pen.level_axis] * canvas.columns
-    labels = ""
-    for tick in canvas.days.ticks:
-        column = canvas.column(tick.at)
-        marks[column] = pen.day_tick
-        labels = labels.ljust(left + AXIS + column - len(tick.label) // 2) + tick.label
-    yield " " * (left + 1) + pen.corner + "".join(marks)
-    yield labels
+def _legend(chart: Chart, width: int) -> list[str]:
+    """Return what the marks are that have no letter."""
+    return [line for told in chart.legend for line in wrapped(told, width)]
+
+
+def _draw(canvas: Canvas, chart: Chart) -> None:
+    """Draw what lies under the letters of points."""
+    canvas.draw_stairs(stairs(chart.points) if chart.staircase else [])
+    if chart.band_means:
+        low = [(reach.day, reach.low) for reach in chart.line]
+        canvas.draw_band(low, [(reach.day, reach.high) for reach in chart.line])
+    canvas.draw_line([(reach.day, reach.likely) for reach in chart.line])
+    for bar in chart.bars:
+        if bar.value > 0:
+            canvas.draw_bar(*bar)
+    if chart.limit:
+        canvas.draw_level(chart.limit.value)
 
 
 def _key(chart: Chart, letters: list[str], width: int) -> Iterator[str]:
     """Yield each point by its letter with its day, value and label, side by side where there is room."""
     amounts = [chart.told(point.value) for point in chart.points]
-    widest = max(map(columns_of, amounts))
+    widest = max(map(columns_of, amounts), default=0)
     for point, letter, amount in zip(chart.points, letters, amounts, strict=True):
         space = " " * (widest - columns_of(amount))
         words, text = f"{letter}  {point.day.isoformat()}  {space}{amount}  ", point.label

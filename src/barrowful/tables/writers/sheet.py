@@ -49,6 +49,12 @@ class Sheet(NamedTuple):
     notes: list[str]
     throughout: list[SeenColumn]
 
+    @property
+    def shared(self) -> str:
+        """Return in a sentence what holds in every row, or nothing."""
+        told = [" ".join(filter(None, (of.name, of.cells[0], of.unit))) for of in self.throughout]
+        return f"In every row: {'; '.join(told).removesuffix('.')}." if told else ""
+
 
 def seen(table: Table) -> list[Column[Any]]:
     """Return the columns people see, in their order; those with nothing in them are left out of rows."""

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from decimal import Decimal
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from barrowful.tables.writers.axes import Axis, day_axis, value_axis
 from barrowful.tables.writers.chart import NOTHING, Chart, Corner, Point, drawable, stairs
 from barrowful.tables.writers.elements import (
-    COLUMN,
     EDGE,
     LINE,
-    SIZE,
     TITLE_SIZE,
     WIDTH,
     Page,
@@ -26,34 +21,32 @@ from barrowful.tables.writers.elements import (
     text_line,
     text_width,
 )
+from barrowful.tables.writers.marks import line_boxes, marks
 from barrowful.tables.writers.placing import Box, Room, Spot
+from barrowful.tables.writers.plane import GAP, STROKE, Plane, axes, plane_of
+from barrowful.tables.writers.span_rows import draw_spans
 
-#: The height of what is between the axes [px].
-FRAME_HEIGHT = 320
-#: How far half the label of a day goes beyond its tick [columns].
-HALF_A_DAY = 5
-#: Half the width of a mark and of a line, and from a point to its label, its number, any other label [px].
-MARK, STROKE, GAP, NUMBER_GAPS, CLEAR = 4, 1, 7, (7, 12), 9
-#: Intervals on the axis of values, about.
-INTERVALS = 5
+#: Half the width of a mark, and from a point to its number and to any other label [px].
+MARK, NUMBER_GAPS, CLEAR = 4, (7, 12), 9
+#: Between two charts of a picture [px].
+BETWEEN = 24
 
 
-def svg(chart: Chart) -> str:
-    """Return a chart as an SVG document; the same chart gives the same text."""
-    chart = drawable(chart)
+def svg(*charts: Chart) -> str:
+    """Return charts one under another as an SVG document; the same charts give the same text."""
+    drawn = [drawable(chart) for chart in charts]
     page = Page()
-    page.write(chart.title, TITLE_SIZE)
-    if chart.points:
-        _picture(page, chart)
-    else:
-        page.write(NOTHING)
+    for number, chart in enumerate(drawn):
+        page.filled += BETWEEN if number else 0
+        page.write(chart.title, TITLE_SIZE)
+        _draw(page, chart)
     height = px(page.filled + EDGE)
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{WIDTH}" height="{height}" '
             f'viewBox="0 0 {WIDTH} {height}" font-family="monospace" fill="#222">',
-            f"<title>{escaped(chart.title)}</title>",
-            f"<desc>{escaped(chart.about)}</desc>",
+            f"<title>{escaped('; '.join(chart.title for chart in drawn))}</title>",
+            f"<desc>{escaped(' '.join(chart.about for chart in drawn))}</desc>",
             f'<rect width="{WIDTH}" height="{height}" fill="#fff"/>',
             *page.parts,
             "</svg>\n",
@@ -61,19 +54,14 @@ def svg(chart: Chart) -> str:
     )
 
 
-@dataclass(frozen=True)
-class _Plane:
-    """What lies between the axes: where on the page it is, and the axes of days and of values."""
-
-    frame: Box
-    days: Axis
-    values: Axis
-
-    def spot(self, day_number: Decimal | int, value: Decimal | float) -> Spot:
-        """Return where a value of a day is on the page."""
-        frame, right, up = self.frame, self.days.share(day_number), self.values.share(value)
-        across, down = frame.right - frame.left, frame.bottom - frame.top
-        return frame.left + right * across, frame.bottom - up * down
+def _draw(page: Page, chart: Chart) -> None:
+    """Draw what a chart has, by what it has."""
+    if chart.spans:
+        draw_spans(page, chart)
+    elif chart.all_days:
+        _picture(page, chart)
+    else:
+        page.write(NOTHING)
 
 
 class _Labels(NamedTuple):
@@ -87,11 +75,12 @@ def _picture(page: Page, chart: Chart) -> None:
     """Draw the axes with all that is between them, and write under them what has no room there."""
     page.filled += GAP
     page.write(chart.value_heading)
-    plane = _plane(page, chart)
+    plane = plane_of(page, chart)
     spots = [plane.spot(point.day.toordinal(), point.value) for point in chart.points]
     steps = _steps(plane, stairs(chart.points) if chart.staircase else [])
-    labels = _labels(chart, plane.frame, spots, steps)
-    page.parts += _axes(plane)
+    lines = [*(_around(*ends) for ends in pairwise(steps)), *line_boxes(plane, chart)]
+    labels = _labels(chart, plane.frame, spots, lines)
+    page.parts += [*axes(plane), *marks(plane, chart)]
     page.parts += [path(steps, "#555", 2 * STROKE)] if steps else []
     for point, spot in zip(chart.points, spots, strict=True):
         page.parts.append(mark(spot, MARK, point.hollow, chart.described(point)))
@@ -102,18 +91,7 @@ def _picture(page: Page, chart: Chart) -> None:
     _legend(page, chart, labels.left_over)
 
 
-def _plane(page: Page, chart: Chart) -> _Plane:
-    """Return the plane under what is on the page, with room for the labels of ticks."""
-    values = value_axis([point.value for point in chart.points], INTERVALS)
-    label = max(text_width(tick.label) for tick in values.ticks)
-    half_a_day = HALF_A_DAY * COLUMN * SIZE
-    left, top = EDGE + max(label, half_a_day) + GAP, page.filled + SIZE
-    frame = Box(left, top, WIDTH - EDGE - half_a_day, top + FRAME_HEIGHT)
-    days = day_axis([point.day for point in chart.points], columns_in(frame.right - frame.left))
-    return _Plane(frame, days, values)
-
-
-def _steps(plane: _Plane, corners: Sequence[Corner]) -> list[Spot]:
+def _steps(plane: Plane, corners: Sequence[Corner]) -> list[Spot]:
     """Return the staircase through some corners, up to the right edge."""
     steps: list[Spot] = []
     for day, value in corners:
@@ -122,23 +100,9 @@ def _steps(plane: _Plane, corners: Sequence[Corner]) -> list[Spot]:
     return [*steps, *((plane.frame.right, level) for _, level in steps[-1:])]
 
 
-def _axes(plane: _Plane) -> Iterator[str]:
-    """Yield both axes with ticks and labels, and faint lines across for the values."""
-    (left, top, right, bottom), half = plane.frame, LINE / 2
-    for tick in plane.values.ticks:
-        _, y = plane.spot(plane.days.least, tick.at)
-        yield path([(left, y), (right, y)], "#ddd", STROKE)
-        yield text_line(tick.label, Box(left - GAP, y - half, left - GAP, y + half), "end")
-    for tick in plane.days.ticks:
-        x, _ = plane.spot(tick.at, plane.values.least)
-        yield path([(x, bottom), (x, bottom + MARK)], "#222", STROKE)
-        yield text_line(tick.label, Box(x, bottom + GAP, x, bottom + GAP + LINE), "middle")
-    yield path([(left, top), (left, bottom), (right, bottom)], "#222", STROKE)
-
-
-def _labels(chart: Chart, frame: Box, spots: Sequence[Spot], steps: Sequence[Spot]) -> _Labels:
+def _labels(chart: Chart, frame: Box, spots: Sequence[Spot], lines: Sequence[Box]) -> _Labels:
     """Return the labels that have room beside their points, solid ones first, and numbers for the others."""
-    room = Room(frame, spots, CLEAR, [_around(*ends) for ends in pairwise(steps)])
+    room = Room(frame, spots, CLEAR, lines)
     texts: list[str] = []
 
     def is_placed(label: str, spot: Spot, *gaps: float) -> bool:
@@ -168,6 +132,8 @@ def _around(start: Spot, end: Spot) -> Box:
 def _legend(page: Page, chart: Chart, left_over: Sequence[Point]) -> None:
     """Write what hollow marks are, and the points told by a number."""
     page.filled += GAP
+    for told in chart.legend:
+        page.write(told)
     if chart.hollow_means and any(point.hollow for point in chart.points):
         page.write(f"Hollow: {chart.hollow_means}")
     digits = len(str(len(left_over)))

@@ -27,12 +27,13 @@ def write_table(report: Report, look: Look) -> str:
 
 
 def _drawing(report: Report, look: Look) -> list[str]:
-    """Return the lines of the chart of a report, where it has one."""
-    if report.chart is None:
+    """Return the lines of the charts of a report, where it has any."""
+    if not report.charts:
         return []
     from barrowful.tables.writers.plot import plot
 
-    return plot(report.chart, look.width, look.braille).removesuffix("\n").split("\n")
+    drawn = "\n".join(plot(chart, look.width, look.braille) for chart in report.charts)
+    return drawn.removesuffix("\n").split("\n")
 
 
 def write_plain(report: Report, look: Look) -> str:
@@ -105,11 +106,7 @@ def _notes(sheet: Sheet, look: Look) -> list[str]:
 
 def _unseen(sheet: Sheet, fitting: Fitting) -> list[str]:
     """Return what columns hold that every row shares, and which had no room."""
-    lines = []
-    if sheet.throughout:
-        shared = ((column.name, column.cells[0], column.unit) for column in sheet.throughout)
-        told = "; ".join(" ".join(filter(None, parts)) for parts in shared)
-        lines.append(f"In every row: {told.removesuffix('.')}.")
+    lines = [sheet.shared] if sheet.shared else []
     if fitting.left_out:
         names = ", ".join(column.name for column in fitting.left_out)
         lines.append(f"Left out for want of width: {names}; --format plain shows every column.")

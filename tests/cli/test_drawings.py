@@ -1,0 +1,138 @@
+"""``--chart``: what each command draws under its tables and in a file, and what it refuses to draw."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+from barrowful.answers.course import CourseRequest, course
+from barrowful.answers.options import options
+from barrowful.cli.files import read_bytes
+from barrowful.jobs.season import season
+from barrowful.site.load import load
+from barrowful.tables.answer_pictures import course_charts, option_charts, season_chart
+
+Call = Callable[..., Any]
+DRAWING = ("options", "course", "heap", "season")
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="module")
+def yard(demos: dict[str, Path]) -> Any:
+    """Give a demo site."""
+    return load(*read_bytes(str(demos["odd-bucket-yard"]))).site
+
+
+@pytest.fixture(scope="module")
+def orchard(demos: dict[str, Path]) -> Any:
+    """Give a demo site whose soil changes."""
+    return load(*read_bytes(str(demos["crooked-ladle-orchard"]))).site
+
+
+@pytest.mark.parametrize("command", DRAWING)
+def test_a_drawing_in_its_file(command: str, call: Call, demos: dict[str, Path], tmp_path: Path) -> None:
+    """--chart FILE.svg writes a sound picture with a title and words for it, and leaves the answer as it is."""
+    file = tmp_path / "drawing.svg"
+    done = call(command, demos["odd-bucket-yard"], "--chart", file, "--format", "json")
+    assert done.code == 0, done.err
+    assert f"Wrote {file}." in done.err
+    assert done.json["command"] == command
+    picture = ElementTree.fromstring(file.read_text("utf-8"))
+    assert all((picture.findtext(f"{SVG}{part}") or "").strip() for part in ("title", "desc"))
+    assert list(picture.iter(f"{SVG}text"))
+
+
+@pytest.mark.parametrize("command", DRAWING)
+def test_a_drawing_on_the_screen(command: str, call: Call, demos: dict[str, Path]) -> None:
+    """Under the tables it keeps to the screen, with axes; in the tables nothing changes."""
+    plain = call(command, demos["odd-bucket-yard"]).text
+    drawn = call(command, demos["odd-bucket-yard"], "--chart").text
+    assert all(len(line) <= 100 for line in drawn.splitlines() if re.search("[│┤└]", line))
+    assert "└" in drawn
+    assert "└" not in plain
+    assert [line for line in plain.splitlines() if line not in drawn.splitlines()] == []
+
+
+def test_without_unicode_it_is_drawn_in_plain_letters(
+    environment: Callable[..., dict[str, str]], demos: dict[str, Path]
+) -> None:
+    """Where standard output has ASCII only, every letter of a drawing is one of it."""
+    done = subprocess.run(
+        [sys.executable, "-m", "barrowful", "season", str(demos["odd-bucket-yard"]), "--chart"],
+        env=environment(PYTHONIOENCODING="ascii"), capture_output=True, timeout=600, check=True,
+    )  # fmt: skip
+    assert done.stdout.isascii()
+    assert b" ##" in done.stdout
+
+
+def test_every_way_that_is_ready_is_a_point(yard: Any) -> None:
+    """Options are points by day and cash, hollow where they are beaten or do not meet the need."""
+    answer = options(yard)
+    charts = option_charts(answer)
+    rows = [row for row in answer.options if row.acts and row.ready_on]
+    points = [point for chart in charts for point in chart.points]
+    assert [(point.label, point.day, point.value) for point in points] == [
+        (row.name, row.ready_on, row.cash) for row in rows
+    ]
+    hollow = [point.label for point in points if point.hollow]
+    assert hollow == [row.name for row in rows if row.beaten_by or not row.feasible]
+    assert hollow
+    assert len(hollow) < len(points)
+    assert all(chart.hollow_means and chart.unit == "GBP" for chart in charts)
+
+
+def test_a_course_has_its_range(orchard: Any) -> None:
+    """Soil organic matter is a line with its band, on the days and with the values of the course."""
+    _, courses = course(orchard, CourseRequest())
+    (chart,) = (of for of in course_charts(courses) if of.title.startswith("kitchen beds") and of.band_means)
+    (followed,) = (of for of in courses if of.place.name == "kitchen beds")
+    assert [reach.day for reach in chart.line] == [point.day for point in followed.points]
+    last, wanted = chart.line[-1], followed.points[-1].matter
+    assert wanted
+    assert (last.low, last.likely, last.high) == tuple(100 * share for share in wanted)
+    assert last.low < last.likely < last.high
+
+
+def test_what_is_not_drawn_is_told(orchard: Any) -> None:
+    """Equal courses are drawn once, and of very many the first, with how many there are beside them."""
+    _, courses = course(orchard, CourseRequest())
+    once = course_charts(courses)
+    assert [of.line for of in course_charts([*courses, *courses])] == [of.line for of in once]
+    assert not any(of.note for of in once)
+    many = course_charts(replace(of, title=f"way {number}") for number in range(9) for of in courses)
+    assert len(many) == 8
+    assert [of.note for of in many] == [*[""] * 7, f"{9 * len(once) - 8} more charts are not drawn."]
+
+
+def test_hours_are_those_of_the_weeks(yard: Any) -> None:
+    """A bar is a week; together they are the hours of all weeks between two days, under the limit there is."""
+    found = season(yard)
+    first, last = found.weeks[0].first, found.weeks[-1].first
+    chart = season_chart("Yard", found.weeks, first, last)
+    assert [bar.value for bar in chart.bars] == [week.hours for week in found.weeks]
+    assert chart.limit
+    assert chart.limit.value == yard.labour.hours_per_week
+    assert season_chart("Yard", found.weeks, first, first).bars == chart.bars[:1]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("options", "--by", "place", "--chart"), "does not go with --by place"),
+        (("options", "--chart", "a.png"), "is no .svg; write --chart FILE.svg"),
+        (("course", "--chart", "a.pdf"), "is no .svg or .png; write --chart FILE.svg or --chart FILE.png"),
+        (("season", "--chart", "--format", "ics"), "with --format ics write --chart FILE.svg"),
+        (("heap", "--of", "straw", "--chart", "a.svg"), "a blend with --of has none"),
+    ],
+)
+def test_what_is_not_drawn(words: tuple[str, ...], told: str, refused: Callable[..., str]) -> None:
+    """What cannot be drawn is refused with what would be right, and nothing is written."""
+    assert told in refused(*words)
