@@ -19,7 +19,19 @@ from barrowful.needs.registry import NEEDS
 
 Make = Callable[..., Season]
 WORDS = {
-    *("ask", "order", "delivery", "collect", "test", "build", "temperature", "turn", "screen", "soil test"),
+    *(
+        "ask",
+        "order",
+        "delivery",
+        "collect",
+        "test",
+        "build",
+        "temperature",
+        "turn",
+        "screen",
+        "empty",
+        "soil test",
+    ),
     *("sow", "end", "wait", "plant", "strike", "cut", "dig in"),
     *(word for need in NEEDS.values() for word in need.jobs),
 }
@@ -79,7 +91,8 @@ def test_nothing_is_done_outside_its_window_or_before_what_it_waits_for(demo: Se
         assert job.first <= job.on <= job.until <= job.last, job.name
         assert job.by <= job.last
         for before in job.after:
-            assert job.on >= before.until + timedelta(days=before.lag) or before.goes_on, job.name
+            begun = before.on if job.paced else before.until
+            assert job.on >= begun + timedelta(days=before.lag + job.gap) or before.goes_on, job.name
     assert not demo.late
 
 

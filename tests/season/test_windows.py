@@ -60,6 +60,10 @@ FARM = {
     "ways": [LITTER],
 }
 CUT = {"places": [bed(kind="row", dress={"dose": "0.05 kg/m2"})], "horizon": "3 years"}
+CLAY = {
+    "soil": {"organic_matter": "2 %", "clay": "45 %"},
+    "places": [bed(dress={"depth": "1 cm", "dug": True})],
+}
 HARVEST = {**bed(dress={"dose": "0.3 kg/m2", "dug": True}), "harvest_from": "07-01"}
 
 #: Window -> a site where it holds, and one where it does not.
@@ -136,6 +140,10 @@ CASES: dict[str, tuple[Case, Case]] = {
             "2027-11-20",
             "2027-12-04",
         ),
+    ),
+    "heavy-rains": (
+        Case(dressed(RAINS, "2027-04-01", **CLAY), "spread", "2027-04-08", told="Heavy clay is best worked"),
+        Case(dressed(RAINS, "2027-06-10", **CLAY), "spread", "2027-06-17", "2027-07-29"),
     ),
     "plant-rains": (
         Case(

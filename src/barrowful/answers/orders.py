@@ -127,7 +127,9 @@ def left_out(whole: WholeSite) -> list[str]:
         because = (because or "no way meets it") + lacking_of_feed(whole, kind, serving)
         part_way = whole.part_way(kind, places[0])
         ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
-        sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it.")
+        partly = serving is not None and 0 < serving.share < 1 and ordered == "nothing"
+        hint = " (--partial orders what goes part of the way)" if partly else ""
+        sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it{hint}.")
     return sentences
 
 

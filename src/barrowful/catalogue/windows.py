@@ -49,9 +49,9 @@ def windows() -> tuple[Window, ...]:
 
 
 @cache
-def windows_of(job: str) -> tuple[Window, ...]:
-    """Return the windows of a job, those that bar it first."""
-    of_job = [window for window in windows() if job in window.jobs]
+def windows_of(jobs: tuple[str, ...]) -> tuple[Window, ...]:
+    """Return the windows of jobs that are done together, those that bar them first."""
+    of_job = [window for window in windows() if window.jobs.intersection(jobs)]
     return tuple(sorted(of_job, key=lambda window: not window.bars))
 
 

@@ -26,6 +26,7 @@ from barrowful.supplies.task import Task
 WAITS = {
     "build": "heap_waits",
     "screen": "heap_waits",
+    "empty": "heap_waits",
     "turn": "turn_waits",
     "cut": "cut_waits",
     "sow": "cut_waits",
@@ -34,18 +35,18 @@ WAITS = {
     "strike": "cut_waits",
 }
 #: Tasks that are steps of one thing, and what each task goes on from.
-CHAINS = {"build": "heap", "turn": "heap", "screen": "heap"}
+HEAP = "heap"
+CHAINS = dict.fromkeys(("build", "turn", "screen", "empty"), HEAP)
 GOES_ON_FROM = {
-    "turn": "heap",
-    "screen": "heap",
-    "temperature": "heap",
+    **dict.fromkeys(("turn", "screen", "empty", "temperature"), HEAP),
     "sow": "order",
     "plant": "order",
     "end": "sow",
+    "wait": "end",
 }
 #: Tasks after which there is stuff to put on.
-MAKES = frozenset({"build", "turn", "screen", "cut", "end"})
-DIG = "dig in"
+MAKES = frozenset({"screen", "empty", "cut", "end"})
+DIG, BRINGS = "dig in", ("delivery", "collect")
 
 
 class Put(NamedTuple):
@@ -56,6 +57,7 @@ class Put(NamedTuple):
     supply: Supply[Any]
     day: date
     word: str
+    later: bool  #: does it keep the need met?
     doses: tuple[Application, ...]
     servings: tuple[Serving, ...]
 
@@ -68,6 +70,7 @@ class Chores:
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
+        self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
         self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
         for came in (order_jobs(self.site, line) for line in sheet.orders):
             self.jobs += came
@@ -75,6 +78,7 @@ class Chores:
         self._tasks()
         self._puts()
         self._soil_tests()
+        self._bring_in_time()
 
     # ---- what ways ask ----------------------------------------------------------------------------------
 
@@ -93,15 +97,24 @@ class Chores:
                 self._add(supply, supply.tasks(draws))
 
     def _add(self, supply: Supply[Any], tasks: Iterable[Task]) -> None:
-        """Add the tasks of a way, each after those it goes on from."""
+        """Add the tasks of a way, each after those it goes on from; a heap waits for a room to be free."""
         before: dict[str, Job] = {}
+        built: list[Job] = []  # of each heap the last job
         for task in tasks:
             if not self.site.start <= task.day <= self.site.end:
                 continue
             job = self._task(supply, task)
             goes_on_from = before.get(GOES_ON_FROM.get(task.job, ""))
-            job.after = [*([goes_on_from] if goes_on_from else []), *self._there(task.after, task.day)]
-            before[CHAINS.get(task.job, task.job)] = job
+            if goes_on_from is not None:
+                job.gap, job.paced = (task.day - goes_on_from.day).days, task.job != "wait"
+            free = built[-task.rooms] if 0 < task.rooms <= len(built) else None
+            job.after = [*filter(None, (goes_on_from, free)), *self._there(task.after, task.day)]
+            chain = CHAINS.get(task.job, task.job)
+            before[chain] = job
+            if task.rooms:
+                built.append(job)
+            elif chain == HEAP and built:
+                built[-1] = job
             self.jobs.append(job)
             if task.job in MAKES:
                 self.brought[supply.name].append(job)
@@ -122,7 +135,7 @@ class Chores:
         if task.until is not None:
             return Job(**about, first=task.day, last=task.until, goes_on=True)
         waits = judged_time(WAITS[task.job]) if task.job in WAITS else timedelta()
-        opening = self.days.opening(task.job, scene, task.day, waits, date.max)
+        opening = self.days.opening((task.job,), scene, task.day, waits, date.max)
         return Job(**about, first=opening.first, last=opening.last, told=opening.told)
 
     def _there(self, ways: Iterable[str], day: date) -> list[Job]:
@@ -138,6 +151,9 @@ class Chores:
         for put in puts:
             latest = following.get((put.place.name, put.need, put.supply.name, put.day), date.max)
             mixed[put.place.name, put.need, put.day].append(self._put(put, latest))
+        for job in self.jobs:
+            for serving in job.serves:
+                self._puts_of[id(serving)].append(job)
         for jobs in mixed.values():  # what is put on together waits for all there is of it
             there = list(dict.fromkeys(before for job in jobs for before in job.after))
             for job in jobs:
@@ -164,6 +180,7 @@ class Chores:
                 supply=supplies[way],
                 day=day,
                 word=NEEDS[kind].jobs[later],
+                later=bool(later) and NEEDS[kind].jobs[0] != NEEDS[kind].jobs[1],
                 doses=tuple(doses),
                 servings=tuple(servings),
             )
@@ -174,7 +191,10 @@ class Chores:
         """Add the jobs that put something on, spreading it and digging it in; return the first of them."""
         scene = Scene(self.site, put.supply, put.supply.material, put.place)
         due = self._due(put)
-        opening = self.days.opening(put.word, scene, put.day, judged_time("job_waits"), min(due, following))
+        waits = judged_time("top_up_waits" if put.later else "job_waits")
+        dug = any(dose.dug for dose in put.doses)
+        words = (put.word, DIG) if dug else (put.word,)
+        opening = self.days.opening(words, scene, put.day, waits, min(due, following))
         about: dict[str, Any] = {
             "place": put.place.name,
             "need": put.need,
@@ -190,9 +210,10 @@ class Chores:
             last=opening.last,
             due=due if due < date.max else None,
             loose=sum(dose.loose for dose in put.doses),
-            dug=any(dose.dug for dose in put.doses),
+            dug=dug,
             hours=hours if hours.high else None,
             came=self._came(put),
+            bought=not put.supply.limited,
             after=self._there([put.supply.name], put.day),
             told=opening.told,
             serves=put.servings,
@@ -223,7 +244,21 @@ class Chores:
             for serving in part.decision.servings:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:
-                    self.jobs += soil_tests(self.site, serving, need)
+                    self.jobs += soil_tests(self.site, serving, need, self._puts_of.get(id(serving), []))
+
+    # ---- what is moved with it --------------------------------------------------------------------------
+
+    def _bring_in_time(self) -> None:
+        """Let what is bought come when it is put on first, where that has to wait for its days."""
+        first: dict[int, date] = {}
+        for job in self.jobs:
+            for brings in job.after:
+                first[id(brings)] = min(first.get(id(brings), date.max), job.first)
+        for came in self.jobs:
+            later = first.get(id(came), came.first) - came.first
+            if came.job in BRINGS and later > timedelta():
+                for job in (came, *came.after, *(asked for order in came.after for asked in order.after)):
+                    job.put_off(later)
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:

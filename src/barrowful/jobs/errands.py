@@ -39,7 +39,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         first=before(by, "order_ahead", start),
         last=by,
         due=line.order_by,
-        amount=f"{float(line.order.quantity):g} {line.order.unit}",
+        amount=f"{_quantity(line.order)} {line.order.unit}",
         cash=line.order.cash,
         after=[asked],
     )
@@ -55,14 +55,16 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         hours=hours if hours.high else None,
         what=", ".join(filter(None, (_trips(line.order), line.drop))),
         after=[ordered],
+        gap=(way.lead.after(by) - by).days,
     )
     return [asked, ordered, taken_in]
 
 
-def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
+def soil_tests(site: Site, serving: Serving, need: Need, puts: list[Job]) -> list[Job]:
     """Return the soil tests of a need that one tells of: an old one done anew before, and what came of it.
 
-    The second waits until what was put on last no longer misleads, and for the day it is to be met by.
+    The second waits until what was put on last no longer misleads, and for the day it is to be met by; the
+    jobs that put it on come before it.
     """
     about: dict[str, Any] = {
         "job": SOIL_TEST,
@@ -74,11 +76,18 @@ def soil_tests(site: Site, serving: Serving, need: Need) -> list[Job]:
     tested, first, tests = serving.place.soil.tested, min(days), list[Job]()
     if tested is not None and first - tested > judged_time("soil_test_lasts"):
         tests.append(Job(**about, day=site.start, first=site.start, last=max(site.start, first)))
-    settled = max(days) + judged_time("soil_test_settles")
+    settles = judged_time("soil_test_settles")
+    settled = max((job.first for job in puts), default=max(days)) + settles
     day = max(settled, serving.ready_on or settled, need.due or settled)
     if day <= site.end:
-        tests.append(Job(**about, day=day, first=day, last=day + judged_time("soil_test_waits")))
+        last = day + judged_time("soil_test_waits")
+        tests.append(Job(**about, day=day, first=day, last=last, after=list(puts), gap=settles.days))
     return tests
+
+
+def _quantity(order: Order) -> str:
+    """Return how much is ordered, to a hundredth of the seller's unit."""
+    return f"{order.quantity:.2f}".rstrip("0").rstrip(".")
 
 
 def _trips(order: Order) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from barrowful.costs.labour import Hours
@@ -16,8 +16,7 @@ JOINT = ", "
 class Job:
     """A job; its day is the plan's, its window the days it may be done in.
 
-    What levelling decides, ``on`` and ``until``, is the window's first day until then. ``lag`` days go by
-    after it before what waits for it.
+    Levelling decides ``on`` and ``until``. ``lag`` days go by after it before what waits for it.
     """
 
     job: str
@@ -39,6 +38,9 @@ class Job:
     came: date | None = None  #: of what is put on, the day its lot is there from
     after: list[Job] = field(default_factory=list)
     lag: int = 0
+    gap: int = 0  #: days from what it waits for to it
+    paced: bool = False  #: are they counted from the day that is begun on?
+    bought: bool = False
     told: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()  #: keys, the gravest first
     serves: tuple[Serving, ...] = ()  #: what it meets first, where it does
@@ -64,6 +66,11 @@ class Job:
         """Return the last day that still does; before its window where that is too late."""
         return self.last if self.due is None else min(self.due, self.last)
 
+    def put_off(self, by: timedelta) -> None:
+        """Move its window and the last day that still does."""
+        self.first, self.last = self.first + by, self.last + by
+        self.due = None if self.due is None else self.due + by
+
     def not_before(self, day: date) -> None:
         """Move its window to a day or later; the last day that still does stays."""
         self.due = self.by if self.first < day else self.due
@@ -77,4 +84,4 @@ class Job:
     @property
     def slips(self) -> int:
         """Return the days it is done after the last day that still does."""
-        return max(0, (self.until - self.by).days)
+        return 0 if self.goes_on else max(0, (self.until - self.by).days)

@@ -98,9 +98,11 @@ class _Work:
         """Work on a job for what hours the week has left."""
         left = self.left[id(job)]
         part = left if self.limit is None else min(left, self.limit - self.used)
-        on = max(self.from_day[id(job)], self.week + timedelta(days=floor(self._gone + SLACK)))
+        # hours are kept to by weeks: what is due within one is done by its day
+        due = self.due[id(job)] if self.due[id(job)] >= self.week else date.max
+        on = max(self.from_day[id(job)], min(due, self.week + timedelta(days=floor(self._gone + SLACK))))
         self.used += part
-        until = max(on, self.week + timedelta(days=max(0, ceil(self._gone - SLACK) - 1)))
+        until = max(on, min(due, self.week + timedelta(days=max(0, ceil(self._gone - SLACK) - 1))))
         self.hours[self._week_of(on)] += part
         self.left[id(job)] = left - part
         job.on = min(on, job.on)
@@ -116,12 +118,13 @@ class _Work:
 
     def _finish(self, job: Job, on: date, until: date) -> None:
         """Note a job's days, and let come what waited for it."""
-        job.on, job.until = on, job.last if job.goes_on and not job.done else until
+        job.on, job.until = on, on + (job.last - job.first) if job.goes_on and not job.done else until
         for following in self.then[id(job)]:
             key = id(following)
             if following.done:
                 continue
-            self.from_day[key] = max(self.from_day[key], until + timedelta(days=job.lag))
+            begun = on if following.paced else until
+            self.from_day[key] = max(self.from_day[key], begun + timedelta(days=job.lag + following.gap))
             self.waits_for[key] -= 1
             if not self.waits_for[key]:
                 heappush(self.coming, self._opens(following))
@@ -148,7 +151,7 @@ def _due_days(jobs: Sequence[Job]) -> dict[int, date]:
     due = {id(job): job.by for job in jobs}
     for job in reversed(in_order(jobs)):
         for before in job.after:
-            due[id(before)] = min(due[id(before)], due[id(job)] - timedelta(days=before.lag))
+            due[id(before)] = min(due[id(before)], due[id(job)] - timedelta(days=before.lag + job.gap))
     return due
 
 

@@ -99,6 +99,8 @@ def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
     last = put.first - timedelta(days=test.lag)
     test.first = max(start, last - judged_time("test_begun"))
     test.last = test.day = max(test.first, last)
+    if not put.bought and put.came is not None:  # one's own is tested once it is there
+        test.first, test.last = max(test.first, put.came), max(test.last, put.came)
     came = [before.first for before in put.after if before.way == put.way]
     test.what = "of a sample from the seller" if came and max(came) > test.last else ""
     return test
@@ -111,7 +113,8 @@ def _wait_for(test: Job, puts: Iterable[Job]) -> None:
         if done <= put.last:
             put.after = [*put.after, test]
         else:
-            short = f"There is no time for a test of {test.lag} days: ask the seller for the result of one."
+            asked = ": ask the seller for the result of one" if put.bought else ""
+            short = f"There is no time for a test of {test.lag} days{asked}."
             put.told = (*put.told, short)
 
 
@@ -127,8 +130,8 @@ def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
         for serving in part.decision.servings
         if serving.met and serving.ready_on is not None
     ]
-    days = [max(of.ready_on or date.min, done.get(id(of), date.min)) for of in servings]
-    last = max(days, default=None)
+    days = [done.get(id(of), date.min) for of in servings]
+    last = max([*days, selection.whole.ready_on or date.min], default=None) if servings else None
     return None if last == date.max else last
 
 

@@ -21,6 +21,10 @@ HALF_YEAR = 6
 ONE_DAY = timedelta(days=1)
 
 
+#: The words of jobs that are done together.
+Words = tuple[str, ...]
+
+
 class Scene(NamedTuple):
     """What a job handles and where: the conditions of windows are asked of it."""
 
@@ -140,6 +144,11 @@ def _holds_water(scene: Scene) -> bool:
     return clay is None or clay >= judgement("holds_water")
 
 
+def _is_heavy(scene: Scene) -> bool:
+    clay = scene.place.soil.clay if scene.place is not None else scene.site.soil.clay
+    return clay is not None and clay >= judgement("heavy_in_rains")
+
+
 #: Conditions of windows, and whether they hold at a scene.
 CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
     "frosts": lambda year, scene: year.frosts is not None,
@@ -156,6 +165,9 @@ CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
     "hardwood cuttings": lambda year, scene: year.frosts is not None and scene.supply.hardwood,
     "frozen ground": lambda year, scene: bool(year.frozen_months),
     "wet ground": lambda year, scene: _holds_water(scene),
+    "heavy clay in rains": lambda year, scene: (
+        year.frosts is None and bool(scene.site.climate.rain_months) and _is_heavy(scene)
+    ),
 }
 
 
@@ -167,24 +179,28 @@ class Days:
         self.barred = lru_cache(maxsize=4096)(self._barred)
         self._known: dict[tuple[object, ...], Opening] = {}
 
-    def opening(self, job: str, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
-        """Return the window of a job, worked out once for jobs that are alike."""
-        key = (job, day, waits, latest, scene.supply.name, *scene.sort)
+    def opening(self, jobs: Words, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
+        """Return the window of a job, or of jobs done together; worked out once for those that are alike."""
+        key = (jobs, day, waits, latest, scene.supply.name, *scene.sort)
         if key not in self._known:
-            self._known[key] = self._opening(job, scene, day, waits, latest)
+            self._known[key] = self._opening(jobs, scene, day, waits, latest)
         return self._known[key]
 
-    def _opening(self, job: str, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
+    def _opening(self, jobs: Words, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
         """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
 
         Where no day up to the latest is open, it is the first that is; what is best narrows it.
         """
-        first, why = self._first(job, scene, day)
+        first, why = self._first(jobs, scene, day)
         last, end = first, max(first, min(first + waits, latest))
-        while last < end and self._open(job, scene, last + ONE_DAY):
+        while last < end and self._open(jobs, scene, last + ONE_DAY):
             last += ONE_DAY
-        told = [f"{why[0].upper()}{why[1:]}: not before {first}."] if first > day and why else []
-        for window in windows_of(job):
+        told = (
+            [f"{why[0].upper()}{why[1:]}: {f'not before {first}' if first > day else 'no day is open'}."]
+            if why
+            else []
+        )
+        for window in windows_of(jobs):
             if not window.bars and CONDITIONS[window.condition](self.year, scene):
                 best = self._best(window, first, last)
                 if best:
@@ -204,27 +220,27 @@ class Days:
         parts = [(max(first, start), min(last, end)) for start, end in spans]
         return next((part for part in parts if part[0] <= part[1]), None)
 
-    def _first(self, job: str, scene: Scene, day: date) -> tuple[date, str]:
-        """Return the first open day from a day on, and what barred the days before."""
-        why, wanted = "", day
+    def _first(self, jobs: Words, scene: Scene, day: date) -> tuple[date, str]:
+        """Return the first open day from a day on, else the day itself, and what barred the days before."""
+        wanted, reasons = day, dict[str, None]()
         for _ in range(LOOKED_AHEAD):
-            barred = self._why_barred(job, scene, wanted)
+            barred = self._why_barred(jobs, scene, wanted)
             if not barred:
-                return wanted, why
-            why, wanted = why or barred, wanted + ONE_DAY
-        return day, f"{why}, at any time of the year"
+                return wanted, ", then ".join(reasons)
+            reasons[barred], wanted = None, wanted + ONE_DAY
+        return day, ", then ".join(reasons)
 
-    def _open(self, job: str, scene: Scene, day: date) -> bool:
-        return not self._why_barred(job, scene, day)
+    def _open(self, jobs: Words, scene: Scene, day: date) -> bool:
+        return not self._why_barred(jobs, scene, day)
 
-    def _why_barred(self, job: str, scene: Scene, day: date) -> str:
+    def _why_barred(self, jobs: Words, scene: Scene, day: date) -> str:
         """Return what bars a job on a day, or nothing."""
         place, stuff, site = scene.place, scene.material, scene.site
         if place is not None and place.harvest_from is not None and stuff.has("raw"):
             opens = open_from(site.climate, site.hemisphere, place, stuff, day)
             if opens != day and opens != NEVER:
                 return "raw manure waits for the harvest"
-        for window in windows_of(job):
+        for window in windows_of(jobs):
             if window.bars and CONDITIONS[window.condition](self.year, scene) and self.barred(window, day):
                 return window.text
         return ""

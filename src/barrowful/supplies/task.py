@@ -12,7 +12,8 @@ class Task(NamedTuple):
     """A piece of work of a way: its word, its day, the hours it takes, and what is handled [m3 loose].
 
     ``until`` is the last day of what goes on for a while; ``what`` says what is taken, in the grower's words.
-    ``after`` names the ways whose stuff has to be there before.
+    ``after`` names the ways whose stuff has to be there before; ``rooms`` says of what is built how many
+    there are room for at once.
     """
 
     job: str
@@ -22,3 +23,4 @@ class Task(NamedTuple):
     what: str = ""
     until: date | None = None
     after: tuple[str, ...] = ()
+    rooms: int = 0

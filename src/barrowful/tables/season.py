@@ -180,6 +180,6 @@ def head_of(lines: Sequence[JobLine], first: date) -> Head | None:
     shown = min(max(soon, LEAST_SHOWN), MOST_SHOWN)
     if shown >= len(lines):
         return None
-    return Head(
-        shown, f"The first {shown} of {len(lines)} jobs; --table season shows all, --month 2027-04 one month."
-    )
+    month = f"{lines[shown].job.on:%Y-%m}"
+    told = f"The first {shown} of {len(lines)} jobs; --table season shows all, --month {month} one month."
+    return Head(shown, told)

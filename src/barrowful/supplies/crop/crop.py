@@ -128,16 +128,18 @@ class Crop(Supply[Grow]):
         ]
         if not self.is_sown:
             return [*self.founding_tasks(), *cut]
-        sown = [sowing for sowing in self.sowings if sowing.ended in draws]
-        return [task for sowing in sown for task in self._sown(sowing)] + cut
+        ends = {task.day: task for task in cut}
+        sown = [sowing for sowing in self.sowings if sowing.ended in ends]
+        return [task for sowing in sown for task in self._sown(sowing, ends[sowing.ended])]
 
-    def _sown(self, sowing: Sowing) -> Iterator[Task]:
-        """Yield the tasks of a sowing but its end: its seed, sowing it, and the wait before planting."""
+    def _sown(self, sowing: Sowing, end: Task) -> Iterator[Task]:
+        """Yield the tasks of a sowing: its seed, sowing it, its end, and the wait before planting."""
         seed = f"{in_figures(self.seed_mass, 2)} kg of seed" if self.seed_mass else "seed"
         if sowing.sown >= self.site.start:
             if self.way.seed_price:
                 yield Task(job="order", day=sowing.sown, what=seed)
             yield Task(job="sow", day=sowing.sown, hours=work("sow", self.way.area or 0.0), what=seed)
+        yield end
         yield Task(job="wait", day=sowing.ended, until=sowing.plant_from)
 
     def founding_tasks(self) -> list[Task]:

@@ -32,6 +32,7 @@ def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
             loose=raw,
             what=_recipe(batch),
             after=tuple(part.way for part in way.ingredients if part.way),
+            rooms=way.bays,
         )
     ]
     if batch.hot:
@@ -42,9 +43,9 @@ def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
         left = raw + (done - raw) * (turn / (batch.turns + 1))
         day = way.turn_every.times(turn).after(batch.built)
         tasks.append(Task(job="turn", day=day, hours=work("heap_turn", left), loose=left))
-    if over > 0:
-        tasks.append(Task(job="screen", day=batch.ready[1], hours=work("heap_screen", done), loose=done))
-    return tasks
+    hours = work("heap_screen", done) if over > 0 else None
+    emptied = Task(job="screen" if over > 0 else "empty", day=batch.ready[1], hours=hours, loose=done)
+    return [*tasks, emptied]
 
 
 def batch_hours(way: Make, labour: Labour, batch: Batch) -> Hours:
