@@ -153,17 +153,19 @@ def season(
     by: Literal["week", "month", "place"] = "week",
     way: str = "",
     partial: bool = False,
+    today: date | None = None,
 ) -> Report:
     """Return the jobs of what is followed, each with its window, between two days; tables season, weeks.
 
     Left out, the days are the site's start and the last job's; ``way`` and ``partial`` are as in orders.
+    What the history has not done by ``today`` is to be done from then on.
     """
     from barrowful.reports.season import season as report
 
     begin, end = first or site.site.start, last or date.max
     if end < begin:
         raise WrongUse(f"last, {end}, is before first, {begin}")
-    return report(site, begin, end, by=by, way=way, partial=partial)
+    return report(site, begin, end, by=by, way=way, partial=partial, today=today)
 
 
 def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report:

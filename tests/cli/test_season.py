@@ -80,6 +80,8 @@ def test_the_sheet_is_markdown(call: Call) -> None:
         (["--stamp", "today", "--format", "ics"], "--stamp"),
         (["--way", "no such way"], 'there is no way "no such way"'),
         (["--by", "year"], "'year' is not one of"),
+        (["--today", "2040-01-01"], "is after the site's horizon; give 2030-02-20 or an earlier day"),
+        (["--format", "ics", "--table", "weeks"], "a calendar holds events"),
     ],
 )
 def test_wrong_words_are_refused(words: list[str], told: str, call: Call) -> None:
@@ -88,6 +90,42 @@ def test_wrong_words_are_refused(words: list[str], told: str, call: Call) -> Non
     assert outcome.code in {2, 3}
     assert told in " ".join(outcome.err.split())
     assert outcome.out == b""
+
+
+def test_what_cannot_be_kept_to_is_told_in_every_form(call: Call) -> None:
+    """Late work stands on the sheet and beside the calendar, and --strict counts for both."""
+    few = ["--set", "labour.hours_per_week=2 h"]
+    sheet, calendar = (call("season", YARD, *few, "--format", form) for form in ("markdown", "ics"))
+    assert "Late: " in sheet.text
+    assert "Late: " in calendar.err
+    plan = [
+        "--set",
+        "plan=[{place: old frames, need: dress, way: depot compost, date: 2027-02-21, amount: 1 m3}]",
+    ]
+    for form in ("markdown", "ics", "csv"):
+        assert call("season", YARD, *plan, "--strict", "--format", form).code == 4
+    assert (
+        "Nothing to do in these days."
+        in call("season", YARD, "--from", "2035-01-01", "--format", "markdown").text
+    )
+
+
+def test_weeks_are_those_asked_for(call: Call) -> None:
+    """The table of weeks has those of the days that are shown, with their hours on the sheet."""
+    weeks = rows(call, YARD, "--month", "2027-03", "--table", "weeks")
+    assert weeks
+    assert all("2027-02-23" <= week["week"] <= "2027-03-31" for week in weeks)
+    sheet = call("season", YARD, "--format", "markdown").text
+    for week in rows(call, YARD, "--table", "weeks"):
+        assert f"## Week of {week['week']} ({float(week['hours']):.1f} h)" in sheet
+
+
+def test_a_later_state_of_a_calendar_is_newer(call: Call) -> None:
+    """What is planned anew from a day says that it was made on it."""
+    before = call("season", YARD, "--format", "ics").text
+    after = call("season", YARD, "--format", "ics", "--today", "2027-05-01").text
+    assert "DTSTAMP:20270220T000000Z" in before
+    assert "DTSTAMP:20270501T000000Z" in after
 
 
 @pytest.mark.parametrize("width", [80, 100, 120])

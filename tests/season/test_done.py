@@ -134,6 +134,28 @@ def test_done_writes_what_was_planned(tmp_path: Path) -> None:
     assert (mulch["dug"], mulch["hours"]) == (False, "2 h")
 
 
+@pytest.mark.parametrize("words", [["--place", "paths"], ["--way", "crew"], ["--material", "straw"]])
+def test_done_takes_nothing_that_is_of_another_job(words: list[str], tmp_path: Path) -> None:
+    """A place, way or material other than the job's is refused, and the file stays as it was."""
+    file = tmp_path / "site.yaml"
+    text = site_text(places=[*COVER["places"], bed("paths")], ways=[*COVER["ways"], bought("straw", "crew")])
+    file.write_text(text)
+    assert log(file, "--done", MULCH, "--date", "2027-04-20", *words) == 2
+    assert file.read_text() == text
+
+
+def test_what_a_job_waited_for_was_done_by_the_first_that_needed_it() -> None:
+    """A delivery that two jobs wait for is taken as done with the first of them; one that is logged keeps its day."""
+    places = [bed(kind="row", cover={"depth": "5 cm"}), bed("paths", kind="row", cover={"depth": "5 cm"})]
+    text = site_text(places=places, ways=COVER["ways"])
+    first, second = MULCH, MULCH.replace("beds", "paths")
+    entries = [{"date": "2027-04-28", "job": first}, {"date": "2027-04-20", "job": second}]
+    for listed in (entries, entries[::-1]):
+        assert done_of(of(logged(text, *listed)))["delivery, yard, 1"] == date(2027, 4, 20)
+    kept = logged(text, *entries, {"date": "2027-04-10", "job": "delivery, yard, 1"})
+    assert done_of(of(kept))["delivery, yard, 1"] == date(2027, 4, 10)
+
+
 @pytest.mark.parametrize("demo", sorted(path.stem for path in DEMO.glob("*.yaml")))
 def test_a_season_followed_to_its_end_leaves_nothing(demo: str, tmp_path: Path) -> None:
     """With every job logged by its name all is done, nothing is late, and the next season's file wants nothing anew.

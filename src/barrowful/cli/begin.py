@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from barrowful.cli.files import PATH, change, check_no_backup, put_text, read_bytes
+from barrowful.cli.files import PATH, change, check_no_backup, create_file, put_text, read_bytes
 from barrowful.measures.problems import CannotReadWrite, ParseError, SiteProblems, WrongUse
 
 #: The file that the first line of a starter names, beside it.
@@ -48,8 +48,10 @@ def _starter(file: str, force: bool) -> int:
     kept = ""
     if Path(file).is_file():
         kept = f" The file as it was is {change(file, lambda _: starter().encode())}."
-    else:
+    elif os.path.lexists(file):  # a device, or a link that leads nowhere
         put_text(starter(), file)
+    else:
+        create_file(Path(file), starter().encode())
     click.echo(f"Wrote {file}.{kept} Edit it, then: barrowful options {file}", err=True)
     schema = Path(file).with_name(SCHEMA)
     if not schema.exists():
@@ -70,7 +72,10 @@ def _next_season(source: str, start: str | None, file: str, force: bool) -> int:
     if file != "-":
         check_no_backup(file)
     new, told = begun(*read_bytes(source), start)
-    put_text(new.decode(), file)
+    if file == "-":
+        put_text(new.decode(), file)
+    else:
+        create_file(Path(file), new)
     for sentence in told:
         click.echo(f"note: {sentence}.", err=True)
     if file != "-":

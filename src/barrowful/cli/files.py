@@ -128,6 +128,17 @@ def write_file(target: Path, data: bytes) -> None:
         raise CannotReadWrite(f"cannot write {target}: {reason(error)}") from None
 
 
+def create_file(target: Path, data: bytes) -> None:
+    """Write a file that is not there yet, whole; one that came meanwhile stays as it is."""
+    try:
+        with _beside(target, data, like=target) as new:
+            os.link(new, target)
+    except FileExistsError:
+        raise CannotReadWrite(f"{target} is there already; give another name") from None
+    except OSError as error:
+        raise CannotReadWrite(f"cannot write {target}: {reason(error)}") from None
+
+
 def backup_of(site: str | Path) -> Path:
     """Return where a file is kept as it was before its last change: beside the file any link leads to."""
     real = Path(os.path.realpath(site))

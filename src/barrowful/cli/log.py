@@ -7,7 +7,7 @@ from collections.abc import Callable
 import click
 
 from barrowful.cli.complete import materials, places, ways
-from barrowful.cli.files import PATH, change, read_bytes
+from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
 
 #: The keys of an entry, as they are written.
@@ -51,31 +51,34 @@ def command(site: str, done: str | None, dug: bool | None, **options: str | None
     """
     if site == "-":
         raise WrongUse("log writes to the file; give its name")
-    said = {**options, "dug": None if dug is None else str(dug).lower()}
-    entry = {key: str(said[key]) for key in FIELDS if said.get(key) is not None}
-    if done is not None:
-        if "job" in entry:
-            raise WrongUse("--done names the job; leave --job out")
-        entry = {**_as_planned(site, done, entry), **entry}
-    backup = change(site, adder(site, entry))
+    typed = {**options, "dug": None if dug is None else str(dug).lower()}
+    entry = {key: str(typed[key]) for key in FIELDS if typed.get(key) is not None}
+    if done is not None and "job" in entry:
+        raise WrongUse("--done names the job; leave --job out")
+    backup = change(site, adder(site, entry, done))
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
     return 0
 
 
-def _as_planned(site: str, name: str, entry: dict[str, str]) -> dict[str, str]:
-    """Return the entry of a job of the season as it was planned, less what is said otherwise."""
+def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> dict[str, str]:
+    """Return the entry of a job of the season as it was planned, with what is said otherwise."""
     from barrowful.jobs.entry import entry_of, job_named
     from barrowful.jobs.season import season
     from barrowful.site.load import load
 
-    loaded = load(*read_bytes(site))
-    planned = entry_of(job_named(season(loaded.site).jobs, name), loaded.site.currency)
+    loaded = load(data, name)
+    named = job_named(season(loaded.site).jobs, job)
+    planned = entry_of(named, loaded.site.currency)
+    for key, its in (("place", named.place), ("way", named.way), ("material", named.material)):
+        if key in entry and entry[key] != its:
+            told = f'is of the {key} "{its}"' if its else f"has no {key}"
+            raise WrongUse(f'"{named.name}" {told}, not "{entry[key]}"; leave --{key} out, or --done')
     if "depth" in entry:
         planned.pop("amount", None)
-    return planned
+    return {**planned, **entry}
 
 
-def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:
+def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[[bytes], bytes]:
     """Return what makes of a site file's bytes those with the entry; all it needs is loaded already."""
     from barrowful.site.load import build
     from barrowful.sitefile.text.append import unfit, with_entry, with_history
@@ -85,6 +88,7 @@ def adder(name: str, entry: dict[str, str]) -> Callable[[bytes], bytes]:
         before = with_history(parse(data, name))
         if before.problems:
             build(before)
+        entry = said if done is None else _as_planned(data, name, done, said)
         try:
             _check_done(entry)
             new, after = with_entry(data, before, entry)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from barrowful.cli.common import Output
     from barrowful.jobs.season import Season
     from barrowful.site.records import Site
+    from barrowful.tables.report import Report
     from barrowful.tables.season import JobLine
     from barrowful.tables.writers.chart import Chart
 
@@ -47,7 +48,9 @@ MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
 @click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
 @click.option("--today", metavar="DATE", help="What is not in your history by then is done from that day on.")
 @click.option(
-    "--stamp", metavar="DATE", help="Day that a calendar says it was made on; the start when left out."
+    "--stamp",
+    metavar="DATE",
+    help="Day a calendar says it was made on; else that of --today, or the start.",
 )
 @chart_option("the hours by week")
 @output_options("ics")
@@ -74,30 +77,48 @@ def command(
     """
     from barrowful.jobs.season import season
     from barrowful.reports.season import lines_of, of_jobs
+    from barrowful.tables.formats import FORMATS
 
     check_chart(chart, options["form"])
     output = take_output(options, site, file_of(chart))
+    if output.form == "ics" and (output.table or by != "week"):
+        raise WrongUse("a calendar holds events: leave --table and --by out")
     loaded = load_site(site, sets)
-    days = _days(loaded.site, first, last, month)
-    made = _day("--stamp", stamp) or loaded.site.start
-    found = season(loaded.site, way, partial, _day("--today", today))
+    days, now = _days(loaded.site, first, last, month), _today(loaded.site, today)
+    found = season(loaded.site, way, partial, now)
     lines = lines_of(loaded, found, *days)
     drawn = partial_of(_hours_drawn, found, *days)
+    with_sources = output.form in FORMATS and output.shows_sources
+    report = of_jobs(loaded, found, lines, by, days, with_sources)
     if output.form == "ics" or (output.form == "markdown" and not output.table):
+        made = _day("--stamp", stamp) or now or loaded.site.start
         write_charts(chart, drawn)
-        put_text(_for_the_wall(output, lines, loaded.site, by, made), output.file)
-        return 0
-    report = of_jobs(loaded, found, lines, by, days[0], output.shows_sources)
+        put_text(_for_the_wall(output, report, found, lines, by, made), output.file)
+        return 4 if output.strict and report.warnings else 0
     return answer(with_charts(report, chart, drawn), output)
 
 
-def _for_the_wall(output: Output, lines: list[JobLine], site: Site, by: str, made: date) -> str:
+def _today(site: Site, typed: str | None) -> date | None:
+    """Return the day that what is not done is done from."""
+    day = _day("--today", typed)
+    if day is not None and day > site.end:
+        raise WrongUse(f"--today {day} is after the site's horizon; give {site.end} or an earlier day")
+    return day
+
+
+def _for_the_wall(
+    output: Output, report: Report, found: Season, lines: list[JobLine], by: str, made: date
+) -> str:
     """Return jobs as a calendar that says it was made on a day, or as a sheet to tick."""
     from barrowful.tables.agenda import checklist, events
     from barrowful.tables.writers.ics import write_ics
 
+    site = found.selection.answer.site
     if output.form != "ics":
-        return checklist(lines, site, by, output.measures)
+        hours = {week.first: week.hours for week in found.weeks}
+        return checklist(lines, site, by, output.measures, report.sentences, hours)
+    for sentence in report.sentences:
+        click.echo(sentence, err=True)
     stamp = datetime(made.year, made.month, made.day, tzinfo=UTC)
     return write_ics(site.name, events(lines, site, stamp, output.measures), stamp)
 

@@ -22,25 +22,25 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
     for job in sorted(jobs, key=lambda job: (job.day, job.number)):
         for key in _keys_of(job):
             waiting[key].append(job)
-    beside: list[Job] = []
+    beside, named = list[Job](), set[int]()
     for entry in _since(site):
         found = next((job for job in waiting[_key_of(entry)] if job.done is None), None)
         if found is not None:
             found.done, found.spent = entry.day, entry.hours
+            named.add(id(found))
         elif entry.job:
             beside.append(_beside(entry))
-    for job in jobs:
-        if job.done is not None:
-            _done_before(job, job.done)
+    for job in [job for job in jobs if job.done is not None]:
+        _done_before(job, job.done or job.day, named)
     return [*jobs, *beside]
 
 
-def _done_before(job: Job, day: date) -> None:
-    """Take what a job that is done waited for as done too, at the latest on its day."""
+def _done_before(job: Job, day: date, named: set[int]) -> None:
+    """Take what a job that is done waited for as done too, no later than it; what is named keeps its day."""
     for before in job.after:
-        if before.done is None:
+        if id(before) not in named and (before.done is None or before.done > day):
             before.done = day
-            _done_before(before, day)
+            _done_before(before, day, named)
 
 
 def _keys_of(job: Job) -> list[tuple[str, ...]]:

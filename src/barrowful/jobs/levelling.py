@@ -27,6 +27,11 @@ class Week(NamedTuple):
     limit: float | None
     lacking: float = 0.0
 
+    @property
+    def last(self) -> date:
+        """Return its last day."""
+        return self.first + WEEK - timedelta(days=1)
+
 
 def level(jobs: Sequence[Job], start: date, limit: float | None) -> list[Week]:
     """Give each job its days and return the weeks in which there is work, counted from the start.

@@ -25,11 +25,12 @@ def season(
     by: str = "week",
     way: str = "",
     partial: bool = False,
+    today: date | None = None,
     sources: bool = True,
 ) -> Report:
     """Return the jobs between two days of what is followed, or of one way by its name, and all weeks."""
-    found = reckon(loaded.site, way, partial)
-    return of_jobs(loaded, found, lines_of(loaded, found, first, last), by, first, sources)
+    found = reckon(loaded.site, way, partial, today)
+    return of_jobs(loaded, found, lines_of(loaded, found, first, last), by, (first, last), sources)
 
 
 def lines_of(loaded: LoadedSite, found: Season, first: date, last: date) -> list[JobLine]:
@@ -39,16 +40,22 @@ def lines_of(loaded: LoadedSite, found: Season, first: date, last: date) -> list
 
 
 def of_jobs(
-    loaded: LoadedSite, found: Season, lines: Iterable[JobLine], by: str, first: date, sources: bool
+    loaded: LoadedSite,
+    found: Season,
+    lines: Iterable[JobLine],
+    by: str,
+    days: tuple[date, date],
+    sources: bool,
 ) -> Report:
-    """Return the report of a season: what is to be said first, its jobs, its weeks."""
+    """Return the report of a season: what is to be said first, its jobs, the weeks between two days."""
     selection = found.selection
     rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else list(lines)
+    weeks = [week for week in found.weeks if week.first <= days[1] and week.last >= days[0]]
     told = [f"Follows: {selection.title}.", *sentences(found)]
     return report_of(
         "season",
         loaded,
-        [replace(BY[by].table(rows), head=head_of(rows, first)), WEEKS.table(found.weeks)],
+        [replace(BY[by].table(rows), head=head_of(rows, days[0])), WEEKS.table(weeks)],
         selection.warnings,
         sentences=[*told, *plan_hint(selection.whole), *selection.remarks],
         answer=tuple(told),

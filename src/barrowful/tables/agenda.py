@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from itertools import groupby
 from uuid import NAMESPACE_URL, uuid5
@@ -16,6 +16,8 @@ from barrowful.tables.season import JobLine
 from barrowful.tables.writers.ics import Event
 from barrowful.tables.writers.markdown import escaped
 
+#: Hours of no week.
+NOT_KNOWN: Mapping[date, float] = {}
 #: What is told of a job when it is to be ordered.
 ORDER = "order"
 
@@ -80,14 +82,26 @@ def _volume(line: JobLine, measures: str) -> str:
     return f"{line.job.loose * seen.factor:.2f} {seen.unit}, {count} {'barrow' if count == 1 else 'barrows'}"
 
 
-def checklist(lines: Sequence[JobLine], site: Site, by: str, measures: str = "metric") -> str:
-    """Return jobs as a sheet of markdown for the wall: boxes to tick under their week, month or place."""
+def checklist(
+    lines: Sequence[JobLine],
+    site: Site,
+    by: str,
+    measures: str = "metric",
+    told: Sequence[str] = (),
+    hours: Mapping[date, float] = NOT_KNOWN,
+) -> str:
+    """Return jobs as a sheet of markdown for the wall: boxes to tick under their week, month or place.
+
+    ``told`` stands above them; ``hours`` are those of weeks, in which a job may take a part of its own.
+    """
     notes = _Notes()
-    parts = [f"# {escaped(site.name)}: what to do"]
+    parts = [f"# {escaped(site.name)}: what to do", *map(escaped, told)]
+    parts += [] if lines else ["Nothing to do in these days."]
     for title, group in groupby(_sorted(lines, by), key=lambda line: _title(line, by)):
         jobs = list(group)
-        hours = sum(line.job.likely for line in jobs)
-        parts.append(f"## {escaped(title)}" + (f" ({hours:.1f} h)" if hours else ""))
+        plain = sum(line.job.likely for line in jobs if line.job.done is None)
+        taken = hours.get(jobs[0].week, plain) if by == "week" else plain
+        parts.append(f"## {escaped(title)}" + (f" ({taken:.1f} h)" if taken else ""))
         parts.append("\n".join(_box(line, site.currency, measures, notes) for line in jobs))
     if notes.listed:
         parts.append("## Take care")
