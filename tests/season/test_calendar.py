@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
+import icalendar
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,7 +17,6 @@ from barrowful.tables.agenda import checklist, events
 from barrowful.tables.season import job_lines
 from barrowful.tables.writers.ics import Event, write_ics
 
-icalendar = pytest.importorskip("icalendar")
 Make = Callable[..., Season]
 STAMP = datetime(2027, 1, 15, tzinfo=UTC)
 
