@@ -49,6 +49,8 @@ def load(source: str | PathLike[str] | bytes, name: str = "") -> LoadedSite:
     """
     if isinstance(source, bytes):
         return load_bytes(source, name or "the site")
+    if not isinstance(source, str | PathLike):
+        raise WrongUse(f"give a site file by its path or its bytes, not as {type(source).__name__}")
     with open(source, "rb") as file:
         data = file.read(MOST_BYTES + 1)  # one byte more than a site file may have is refused
     return load_bytes(data, name or fspath(source))
@@ -58,6 +60,7 @@ def options(site: LoadedSite, *, by: Literal["way", "place"] = "way") -> Report:
     """Return each way applied to the needs it can serve; tables options, whole_site, growing, choices."""
     from barrowful.reports.options import options as report
 
+    _check_one_of(by, ("way", "place"), "by")
     return report(site, by_place=by == "place")
 
 
@@ -162,6 +165,7 @@ def season(
     """
     from barrowful.reports.season import season as report
 
+    _check_one_of(by, ("week", "month", "place"), "by")
     begin, end = first or site.site.start, last or date.max
     if end < begin:
         raise WrongUse(f"last, {end}, is before first, {begin}")
@@ -171,9 +175,17 @@ def season(
 def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report:
     """Return what changes in each case, by its name with values by path; tables whatif_site and whatif."""
     from barrowful.reports.whatif import whatif as report
-    from barrowful.sitefile.text.cases import Case, Cases
+    from barrowful.sitefile.text.cases import BASE, Case, Cases
 
+    if wrong := {"", BASE} & set(cases):
+        raise WrongUse(f'a case is not called "{wrong.pop()}": that is the file as it stands; give it a name')
     return report(site, Cases([Case(name, tuple(changes_to(values))) for name, values in cases.items()]))
+
+
+def _check_one_of(word: str, known: tuple[str, ...], what: str) -> None:
+    """Refuse a word that is none of those there are."""
+    if word not in known:
+        raise WrongUse(f'{what} is "{word}"; it is one of {", ".join(known)}')
 
 
 def _check_within(number: int, most: int, what: str) -> None:

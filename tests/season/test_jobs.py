@@ -235,3 +235,21 @@ def test_a_year_later_all_is_a_year_later(made: Make, changed: dict[str, Any]) -
     assert [job.name for job in now.jobs] == [job.name for job in then.jobs]
     for job, later in zip(now.jobs, then.jobs, strict=True):
         assert (later.first - job.first).days == (later.last - job.last).days == 731
+
+
+def test_lime_and_manure_are_kept_apart(made: Make) -> None:
+    """On one place the second of lime and manure waits four weeks; where it cannot, it is told; compost does not."""
+    limed = bed(lime={"ph": "6.5"}, dress={"dose": "1 kg/m2"})
+    soil = {"ph": "5.8", "clay": "25 %"}
+    lime = bought("ground limestone", "quarry", price="0.5 EUR/kg")
+    for stuff, apart in (("horse manure", 28), ("green compost", 0)):
+        season = made(places=[limed], soil=soil, ways=[lime, bought(stuff, "yard")])
+        first, second = sorted([*named(season, "lime"), *named(season, "spread")], key=lambda job: job.on)
+        if apart:
+            assert (second.on - first.until).days >= apart
+        else:
+            assert "nitrogen together" not in " ".join(second.told)
+    hurried = made(
+        places=[limed], soil=soil, ways=[lime, bought("horse manure", "yard")], limits={"by": "2027-03-20"}
+    )
+    assert any("keep 28 days between them" in " ".join(job.told) for job in hurried.jobs)

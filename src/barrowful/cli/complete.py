@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -84,7 +85,7 @@ def _top(ctx: click.Context) -> Mapping:
     site = ctx.params.get("site") or next(iter(ctx.args), None)  # the latter while an option lacks its value
     if site is None:
         return parse(files("barrowful").joinpath("sample.yaml").read_bytes(), "sample").top
-    if site == "-":
+    if site == "-" or not Path(site).is_file():  # of a pipe nothing is read before its time
         return parse(b"", "nothing").top
     with click.open_file(str(site), "rb") as file:
         return parse(file.read(MOST_BYTES), str(site)).top

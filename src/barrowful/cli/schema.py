@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from barrowful.cli.files import PATH, put_text
+from barrowful.cli.files import PATH, check_no_backup, put_text
 from barrowful.cli.targets import check_targets
 
 
@@ -19,6 +19,8 @@ def command(file: str) -> int:
     from barrowful.sitefile.products.schema import text
 
     check_targets(None, {"-o": file})
+    if file != "-":
+        check_no_backup(file)
     put_text(text(), file)
     if file != "-":
         click.echo(f"Wrote {file}.", err=True)

@@ -13,7 +13,8 @@ from barrowful.answers.orders import Sheet
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
-from barrowful.jobs.job import Job
+from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.year import Days, Scene
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -46,7 +47,6 @@ GOES_ON_FROM = {
 }
 #: Tasks after which there is stuff to put on.
 MAKES = frozenset({"screen", "empty", "cut", "end"})
-DIG, BRINGS = "dig in", ("delivery", "collect")
 
 
 class Put(NamedTuple):
@@ -77,8 +77,9 @@ class Chores:
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
         self._puts()
+        keep_lime_apart(self.jobs)
         self._soil_tests()
-        self._bring_in_time()
+        bring_in_time(self.jobs)
 
     # ---- what ways ask ----------------------------------------------------------------------------------
 
@@ -211,6 +212,7 @@ class Chores:
             due=due if due < date.max else None,
             loose=sum(dose.loose for dose in put.doses),
             dug=dug,
+            stuff=put.supply.material,
             hours=hours if hours.high else None,
             came=self._came(put),
             bought=not put.supply.limited,
@@ -245,20 +247,6 @@ class Chores:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:
                     self.jobs += soil_tests(self.site, serving, need, self._puts_of.get(id(serving), []))
-
-    # ---- what is moved with it --------------------------------------------------------------------------
-
-    def _bring_in_time(self) -> None:
-        """Let what is bought come when it is put on first, where that has to wait for its days."""
-        first: dict[int, date] = {}
-        for job in self.jobs:
-            for brings in job.after:
-                first[id(brings)] = min(first.get(id(brings), date.max), job.first)
-        for came in self.jobs:
-            later = first.get(id(came), came.first) - came.first
-            if came.job in BRINGS and later > timedelta():
-                for job in (came, *came.after, *(asked for order in came.after for asked in order.after)):
-                    job.put_off(later)
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:

@@ -6,9 +6,11 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
 
+from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Serving
 
+DIG = "dig in"
 JOINT = ", "
 
 
@@ -29,6 +31,7 @@ class Job:
     last: date
     due: date | None = None  #: last day that still does
     loose: float | None = None  #: m3
+    stuff: Material | None = None  #: what is put on
     dug: bool | None = None  #: is what is put on dug in?
     hours: Hours | None = None
     amount: str = ""  #: in the seller's unit, of what is ordered

@@ -125,9 +125,13 @@ def _in_year(day: tuple[int, int], year: int) -> date:
 
 def _ready_nitrogen(scene: Scene) -> bool:
     """Say whether stuff is manure of which so much nitrogen is ready that closed periods hold."""
-    stuff = scene.material
-    manure = stuff.class_ == "manure" or stuff.has("bird")
-    return manure and (stuff.get("available_nitrogen") or 0.0) > judgement("ready_nitrogen")
+    available = scene.material.get("available_nitrogen") or 0.0
+    return is_manure(scene.material) and available > judgement("ready_nitrogen")
+
+
+def is_manure(stuff: Material) -> bool:
+    """Say whether stuff is manure, fresh or as pellets; what is composted is not."""
+    return stuff.class_ == "manure" or stuff.has("bird")
 
 
 def _on_farm(scene: Scene) -> bool:

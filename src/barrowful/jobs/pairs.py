@@ -1,0 +1,57 @@
+"""Jobs that bear on each other: lime is kept from manure, and what is bought comes when it is put on."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.year import is_manure
+
+#: Jobs that bring what is bought.
+BRINGS = ("delivery", "collect")
+
+
+def keep_lime_apart(jobs: Iterable[Job]) -> None:
+    """Keep lime and manure on a place apart: the second waits, or where it cannot, it is told."""
+    by_place: dict[str, list[Job]] = defaultdict(list)
+    dug: dict[int, Job] = {}
+    for job in jobs:
+        if job.place and job.stuff is not None:
+            by_place[job.place].append(job)
+        elif job.job == DIG:
+            dug |= {id(spread): job for spread in job.after}
+    for put in by_place.values():
+        limed = [job for job in put if job.stuff is not None and job.stuff.class_ == "lime"]
+        for lime in limed:
+            for muck in (job for job in put if job.stuff is not None and is_manure(job.stuff)):
+                first, second = sorted((lime, muck), key=lambda job: (job.first, job.day))
+                _apart(dug.get(id(first), first), second)
+
+
+def _apart(first: Job, second: Job) -> None:
+    """Let a job wait long enough after another, where it may wait so long."""
+    days = judged_time("lime_and_manure")
+    if second.first - first.last >= days:
+        return
+    if first.first + days <= second.last:
+        first.lag = max(first.lag, days.days)
+        second.after = [*second.after, first]
+    else:
+        told = f"Lime and manure lose nitrogen together: keep {days.days} days between them."
+        second.told = (*second.told, told)
+
+
+def bring_in_time(jobs: Iterable[Job]) -> None:
+    """Let what is bought come when it is put on first, where that has to wait for its days."""
+    every, first = list(jobs), dict[int, date]()
+    for job in every:
+        for brings in job.after:
+            first[id(brings)] = min(first.get(id(brings), date.max), job.first)
+    for came in every:
+        later = first.get(id(came), came.first) - came.first
+        if came.job in BRINGS and later > timedelta():
+            for job in (came, *came.after, *(asked for order in came.after for asked in order.after)):
+                job.put_off(later)
