@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
+from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import deepest_cover, within
 from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth
@@ -18,7 +19,16 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     What lies on top covers, whatever need it is for; it is looked at before anything is put on, and at the
     end of the horizon, as it only falls between.
     """
-    lying = _Lying(asked, need)
+    stuffs = list(dict.fromkeys(of.material for _, of in asked.of(need.kind)))
+    every = _manners(asked, need, _Lying(asked, need, stuffs))
+    if not asked.place.layer_now or len(stuffs) < 2:
+        return every
+    # nobody knows what a stated layer is: it goes as the stuff put on first, here the only one
+    return [*every, *(of for stuff in stuffs for of in _manners(asked, need, _Lying(asked, need, [stuff])))]
+
+
+def _manners(asked: Asked, need: Cover, lying: _Lying) -> list[Manner]:
+    """Return a manner for each first day, with what is put on for the cover among some stuffs alone."""
     start, last, end = asked.site.start.toordinal(), asked.last(need.kind), asked.site.end.toordinal()
     # a top-up on the last day would keep nothing up
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
@@ -33,8 +43,10 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
                 *lying.kept_up(day, shares[day], eves, first),
                 *not_too_deep,
             ),
-            without=asked.put_off(need.kind, day) | at_the_end,
-            begins_with=lying.own if laid and day == start and asked.place.layer_now else (),
+            without=asked.put_off(need.kind, day) | at_the_end | lying.others,
+            begins_with=lying.own
+            if lying.others or (laid and day == start and asked.place.layer_now)
+            else (),
             ready_on=day,
         )
         for day in first
@@ -45,7 +57,7 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
 class _Lying:
     """What lies on top of a place, as shares of the depth it is to have."""
 
-    def __init__(self, asked: Asked, need: Cover) -> None:
+    def __init__(self, asked: Asked, need: Cover, stuffs: Sequence[Material]) -> None:
         self.asked, self.need = asked, need
         #: Shares of its depth that each m3 of a portion makes when it is put on.
         self.shares: Mapping[int, float] = {
@@ -55,19 +67,17 @@ class _Lying:
             if covers(asked.dose(number))
         }
         self.left = dict[int, Mapping[int, float]]()
-        stuffs = {of.material for number, of in asked.of(need.kind)}
         self.before = [
             (Layers(asked.site, asked.place, (), stuff), settled_depth(need, stuff)) for stuff in stuffs
         ]
+        #: The portions for it, of which a layer that was stated and is of unknown stuff takes some.
+        self.own = tuple(number for number, of in asked.of(need.kind) if of.material in stuffs)
+        #: Those for it of other stuffs, which are not put on.
+        self.others = frozenset(number for number, _ in asked.of(need.kind)) - frozenset(self.own)
 
     def is_laid(self, day: int) -> bool:
         """Say whether so much lies there on a day already that it is only to be kept up."""
         return is_laid(self.need, self._there(day))
-
-    @property
-    def own(self) -> tuple[int, ...]:
-        """Return the portions for it, of which a layer that was stated and is of unknown stuff takes some."""
-        return tuple(number for number, _ in self.asked.of(self.need.kind))
 
     def at_least(self, day: int, share: float) -> Iterator[Row]:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""

@@ -36,11 +36,9 @@ def present_kept(climate: Climate, soil: Soil, years: float) -> Kept:
     """
     if soil.managed not in FALLS or years <= 0:
         return ALL
-    return Kept(
-        low=_kept(climate, soil, years, "high"),
-        likely=_kept(climate, soil, years, "likely"),
-        high=_kept(climate, soil, years, "low"),
-    )
+    low, likely, high = (_kept(climate, soil, years, end) for end in ("high", "likely", "low"))
+    likely = max(low, likely)  # of hardly anything gone the last digit decides no order
+    return Kept(low=low, likely=likely, high=max(likely, high))
 
 
 def _kept(climate: Climate, soil: Soil, years: float, end: str) -> float:
