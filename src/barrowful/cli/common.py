@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import click
 
+from barrowful.cli.complete import ways
 from barrowful.cli.files import PATH, put_pieces, read_bytes
 from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
@@ -86,6 +87,16 @@ MEASURES_OPTION = click.option(
     default="metric",
     show_default=True,
     help="Units people see; csv, tsv and json stay metric.",
+)
+WAY_OPTION = click.option(
+    "--way",
+    default="",
+    metavar="NAME",
+    shell_complete=ways,
+    help="As if this way did everything it can serve.",
+)
+PARTIAL_OPTION = click.option(
+    "--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met."
 )
 STRICT_OPTION = click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings.")
 #: The output options of every command, beside --format.

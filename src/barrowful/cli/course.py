@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from barrowful.cli.charts import PNG, SVG, chart_option, check_chart, file_of, with_charts
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
-from barrowful.cli.complete import ways
+from barrowful.cli.common import WAY_OPTION, answer, load_site, output_options, settable_site, take_output
 from barrowful.cli.files import write_file
 from barrowful.reports.limits import MOST_YEARS
 
@@ -20,13 +19,7 @@ if TYPE_CHECKING:
 
 @click.command("course")
 @settable_site
-@click.option(
-    "--way",
-    default="",
-    metavar="NAME",
-    shell_complete=ways,
-    help="As if this way did everything it can serve.",
-)
+@WAY_OPTION
 @click.option("--every-way", is_flag=True, help="Each way by itself.")
 @click.option("--monthly", is_flag=True, help="By month instead of by year.")
 @click.option(

@@ -6,19 +6,12 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
-from barrowful.cli.complete import ways
+from barrowful.cli.common import WAY_OPTION, answer, load_site, output_options, settable_site, take_output
 
 
 @click.command("ledger")
 @settable_site
-@click.option(
-    "--way",
-    default="",
-    metavar="NAME",
-    shell_complete=ways,
-    help="As if this way did everything it can serve.",
-)
+@WAY_OPTION
 @output_options()
 def command(site: str | None, sets: tuple[str, ...], way: str, **options: Any) -> int:
     """Nutrients brought in, fixed from the air, moved within the site, harvested and lost.

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import click
 
-from barrowful.cli.common import FILE_OPTION, MEASURES_OPTION, STRICT_OPTION, load_site, settable_site
-from barrowful.cli.complete import ways
+from barrowful.cli.common import (
+    FILE_OPTION,
+    MEASURES_OPTION,
+    PARTIAL_OPTION,
+    STRICT_OPTION,
+    WAY_OPTION,
+    load_site,
+    settable_site,
+)
 from barrowful.cli.files import put_pieces
 from barrowful.cli.targets import check_targets
 
 
 @click.command("report")
 @settable_site
-@click.option(
-    "--way",
-    default="",
-    metavar="NAME",
-    shell_complete=ways,
-    help="As if this way did everything it can serve.",
-)
-@click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
+@WAY_OPTION
+@PARTIAL_OPTION
 @FILE_OPTION
 @MEASURES_OPTION
 @STRICT_OPTION

@@ -10,8 +10,15 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts, write_charts
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
-from barrowful.cli.complete import ways
+from barrowful.cli.common import (
+    PARTIAL_OPTION,
+    WAY_OPTION,
+    answer,
+    load_site,
+    output_options,
+    settable_site,
+    take_output,
+)
 from barrowful.cli.files import put_text
 from barrowful.measures.problems import ParseError, WrongUse
 
@@ -38,14 +45,8 @@ MONTH = re.compile(r"([0-9]{4})-(0[1-9]|1[0-2])")
     show_default=True,
     help="How jobs go together.",
 )
-@click.option(
-    "--way",
-    default="",
-    metavar="NAME",
-    shell_complete=ways,
-    help="As if this way did everything it can serve.",
-)
-@click.option("--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met.")
+@WAY_OPTION
+@PARTIAL_OPTION
 @click.option("--today", metavar="DATE", help="What is not in your history by then is done from that day on.")
 @click.option(
     "--stamp",
