@@ -43,7 +43,8 @@ def command(
     check_targets(site, {"-o": file})
     loaded = load_site(site, sets)
     known = gathered(loaded.warnings)
-    orders, jobs = sheet(loaded.site, way, partial), season(loaded.site, way, partial)
+    orders = sheet(loaded.site, way, partial)
+    jobs = season(loaded.site, way, partial, orders=orders)
     page = site_page(orders, jobs, known, measures)
     warnings = list(dict.fromkeys(page.warnings))
     for warning in (warning for warning in warnings if warning not in known):

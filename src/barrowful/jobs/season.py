@@ -38,14 +38,19 @@ class Season:
         return sorted(late, key=lambda job: (-job.slips, job.name))
 
 
-def season(site: Site, way: str = "", partial: bool = False, today: date | None = None) -> Season:
+def season(
+    site: Site, way: str = "", partial: bool = False, today: date | None = None, orders: Sheet | None = None
+) -> Season:
     """Return the season of what is followed: the plan, one way, or the cheapest for each need.
 
     It is decided on the start, so that what is done since changes no job: it is done. What is not done yet
-    is to be done from ``today`` on.
+    is to be done from ``today`` on. ``orders`` is the sheet of the same site, where it stands already: it
+    serves as long as nothing was done since the start.
     """
     before = tuple(entry for entry in site.history if entry.day < site.start)
-    return _of_sheet(sheet(replace(site, history=before), way, partial), site, today)
+    if orders is None or before != site.history:
+        orders = sheet(replace(site, history=before), way, partial)
+    return _of_sheet(orders, site, today)
 
 
 def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
