@@ -13,7 +13,7 @@ from supplied import Lots
 from barrowful.answers.option import Option
 from barrowful.needs.raising import Raising
 from barrowful.site.records import Site
-from barrowful.supplies.supply import Lot
+from barrowful.supplies.lot import Lot
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

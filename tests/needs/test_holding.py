@@ -27,10 +27,11 @@ from barrowful.needs.raising import Raising
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Raise
 from barrowful.site.records import Site
+from barrowful.supplies.lot import Lot
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.stock import Lots as AllLots
 from barrowful.supplies.stock import Stock, lots_of
-from barrowful.supplies.supply import Lot, Supply
+from barrowful.supplies.supply import Supply
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

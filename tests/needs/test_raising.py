@@ -26,8 +26,8 @@ from barrowful.needs.raising import Raising
 from barrowful.site.needs import Raise
 from barrowful.site.records import Site
 from barrowful.soil.fading import Fading
+from barrowful.supplies.lot import Lot
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Lot
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]

@@ -7,8 +7,9 @@ from datetime import date
 from typing import Any
 
 from barrowful.site.records import Site
+from barrowful.supplies.lot import Lot
 from barrowful.supplies.registry import supplies
-from barrowful.supplies.supply import Cost, Lot, Supply
+from barrowful.supplies.supply import Cost, Supply
 
 #: As sold 10 % nitrogen, all of it in its first season and none later, and phosphorus and potassium for any
 #: crop; with the 600 kg/m3 of the dark stuff 60 kg of nitrogen in each m3.

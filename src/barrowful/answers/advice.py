@@ -9,12 +9,12 @@ from barrowful.answers.instead import lacking_of_feed, suggestion
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
-from barrowful.costs.order import round_up
+from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.text import in_figures
 from barrowful.soil.application import Application
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, order_day
-from barrowful.supplies.supply import YEAR
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96

@@ -16,8 +16,8 @@ from barrowful.site.records import Place, Site
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar
 from barrowful.sitefile.text.revise import Path
 from barrowful.soil.history import done, was_dug
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.registry import supplies
-from barrowful.supplies.supply import YEAR
 
 #: Figures of a soil that hold for a day.
 OF_A_DAY = ("organic_matter", "ph")

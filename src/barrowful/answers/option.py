@@ -12,14 +12,15 @@ from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs
 from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
-from barrowful.costs.order import Order, round_up
+from barrowful.costs.order import Order
+from barrowful.measures.elementwise import round_up
 from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, joined, outcome_of
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, place_orders
-from barrowful.supplies.supply import YEAR
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -180,4 +181,5 @@ def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
 
 def barrows(option: Option) -> int:
     """Return whole barrow loads."""
-    return round_up(option.loose / option.barrow)
+    whole: int = round_up(option.loose / option.barrow)
+    return whole

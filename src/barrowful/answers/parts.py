@@ -6,7 +6,7 @@ from datetime import date
 from typing import NamedTuple
 
 from barrowful.answers.orders import Sheet
-from barrowful.costs.order import round_up
+from barrowful.measures.elementwise import round_up
 
 
 class Part(NamedTuple):

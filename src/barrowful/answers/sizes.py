@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from barrowful.catalogue.materials import Material
-from barrowful.costs.order import round_up
+from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.registry import NEEDS

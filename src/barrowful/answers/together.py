@@ -20,8 +20,9 @@ from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import place_orders
-from barrowful.supplies.supply import YEAR, Cost, Supply
+from barrowful.supplies.supply import Cost, Supply
 
 #: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
 Picks = Mapping[str, tuple[str, ...]]

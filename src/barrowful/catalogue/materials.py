@@ -80,11 +80,16 @@ class Material:
 
     def loose_for_settled(self, settled: float) -> float:
         """Return the loose volume [m3] that settles to a volume [m3]; the same where no figure is known."""
-        return amount.loose_for_settled(settled, self.get("in_place") or 1.0)
+        return amount.loose_for_settled(settled, self._in_place)
 
     def settled_depth(self, spread: float) -> float:
         """Return the depth [m] that a depth as spread [m] settles to."""
-        return amount.settled_depth(spread, self.get("in_place") or 1.0)
+        return amount.settled_depth(spread, self._in_place)
+
+    @property
+    def _in_place(self) -> float:
+        """Return the share of its loose depth that it settles to; all where no figure is known."""
+        return self["in_place"] if "in_place" in self.figures else 1.0
 
     @property
     def sort(self) -> MaterialClass:

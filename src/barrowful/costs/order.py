@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import NamedTuple
+from functools import reduce
+from typing import Any, NamedTuple
 
 from barrowful.ground import amount
+from barrowful.measures.elementwise import DUST, at_least, likely, round_up
 from barrowful.measures.money import rounded
 from barrowful.site.ways import Buy, Selling, Size
-
-#: An exact 10 must not become 11 because 0.1 has no exact binary form.
-SLACK = 1e-9
 
 
 class Charge(NamedTuple):
@@ -44,15 +43,6 @@ class Order(NamedTuple):
         return self.charge.cash
 
 
-def round_up(count: float) -> int:
-    """Return the next whole number, forgiving float dust.
-
-    >>> round_up(0.3 / 0.1 * 10 / 3), round_up(10.001)
-    (10, 11)
-    """
-    return math.ceil(count - SLACK * max(1.0, abs(count)))
-
-
 def units_of(size: Size, sold: Selling, density: float | None) -> float:
     """Return how many of the seller's units an amount is; density [kg/m3] joins mass and volume.
 
@@ -66,8 +56,8 @@ def units_of(size: Size, sold: Selling, density: float | None) -> float:
     if density is None:
         raise ValueError("mass and volume need a density between them")
     if sold.volume is not None:
-        return amount.loose_volume(size.mass or 0.0, density) / sold.volume
-    return amount.mass(size.volume or 0.0, density) / (sold.mass or 1.0)
+        return amount.loose_volume(0.0 if size.mass is None else size.mass, density) / sold.volume
+    return amount.mass(0.0 if size.volume is None else size.volume, density) / (sold.mass or 1.0)
 
 
 def quantity_for(way: Buy, loose: float) -> float:
@@ -75,25 +65,28 @@ def quantity_for(way: Buy, loose: float) -> float:
     density = way.material.get("density")
     wanted = units_of(Size(loose, None), way.selling, density)
     if way.minimum is not None:
-        wanted = max(wanted, units_of(way.minimum, way.selling, density))
+        wanted = at_least(wanted, units_of(way.minimum, way.selling, density))
     step = step_of(way)
-    return round_up(wanted / step) * step if step else wanted
+    if not likely(step):
+        return wanted
+    steps: float = round_up(wanted / step)
+    return steps * step
 
 
 def step_of(way: Buy) -> float:
     """Return the step of orders, in the seller's units; nothing where any quantity is brought."""
     step = units_of(way.step, way.selling, way.material.get("density")) if way.step else 0.0
     whole = way.selling.word == "bag" or (way.selling.word == "load" and way.whole_loads)
-    return float(max(1.0, math.floor(step + SLACK))) if whole else step
+    return float(max(1.0, math.floor(likely(step) + DUST))) if whole else step
 
 
-def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> int:
-    """Return the trips: by volume or by mass, whichever binds; a load is a trip."""
+def trips_for(way: Buy, quantity: float, volume: float, mass: float | None) -> Any:
+    """Return the trips, a whole number: by volume or by mass, whichever binds; a load is a trip."""
     by_volume = [round_up(volume / room) for room in (way.truck, way.box) if room]
     if way.selling.word == "load" and not way.truck:
         by_volume.append(round_up(quantity))
     by_mass = [round_up(mass / way.payload)] if way.payload and mass is not None else []
-    return max([1, *by_volume, *by_mass])
+    return reduce(at_least, [*by_volume, *by_mass], 1)
 
 
 def order(way: Buy, loose: float, currency: str) -> Order | None:
@@ -101,13 +94,7 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
     if loose <= 0:
         return None
     quantity = quantity_for(way, loose)
-    density = way.material.get("density")
-    if way.selling.volume is not None:
-        volume = quantity * way.selling.volume
-        mass = amount.mass(volume, density) if density is not None else None
-    else:
-        mass = quantity * (way.selling.mass or 0.0)
-        volume = amount.loose_volume(mass, density or 1.0)
+    volume, mass = volume_and_mass(way, quantity)
     trips = trips_for(way, quantity, volume, mass)
     exact = Decimal(str(round(quantity, 9))).normalize()
     return Order(
@@ -121,10 +108,20 @@ def order(way: Buy, loose: float, currency: str) -> Order | None:
     )
 
 
+def volume_and_mass(way: Buy, quantity: float) -> tuple[float, float | None]:
+    """Return the loose volume [m3] and the mass [kg] of a quantity in the seller's units."""
+    density = way.material.get("density")
+    if way.selling.volume is not None:
+        volume = quantity * way.selling.volume
+        return volume, amount.mass(volume, density) if density is not None else None
+    mass = quantity * (way.selling.mass or 0.0)
+    return amount.loose_volume(mass, 1.0 if density is None else density), mass
+
+
 def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list[Order]:
     """Return the orders of one seller with shared deliveries: the trips of all stand with the largest."""
     first = max(range(len(orders)), key=lambda index: (orders[index][1].volume, orders[index][0].name))
-    trips = _trips_of_all(orders)
+    trips = trips_of_all([(way, float(of.quantity), of.volume, of.mass) for way, of in orders])
     return [
         order._replace(trips=of_trips, charge=charge_for(way, order.quantity, of_trips, currency))
         for index, (way, order) in enumerate(orders)
@@ -132,18 +129,22 @@ def brought_together(orders: Sequence[tuple[Buy, Order]], currency: str) -> list
     ]
 
 
-def _trips_of_all(orders: Sequence[tuple[Buy, Order]]) -> int:
-    """Return the trips that bring several orders: by volume or by mass, whichever binds; a load is a trip."""
-    volume, mass = sum(order.volume for _, order in orders), sum(order.mass or 0.0 for _, order in orders)
-    rooms = [room for way, _ in orders for room in (way.truck, way.box) if room]
-    payloads = [way.payload for way, _ in orders if way.payload]
-    loads = [order.quantity for way, order in orders if way.selling.word == "load" and not way.truck]
-    return max(
-        1,
-        round_up(float(sum(loads))),
-        round_up(volume / min(rooms)) if rooms else 1,
-        round_up(mass / min(payloads)) if payloads else 1,
-    )
+def trips_of_all(orders: Sequence[tuple[Buy, float, float, float | None]]) -> Any:
+    """Return the trips that bring several orders: way, quantity, volume [m3], mass [kg].
+
+    By volume or by mass, whichever binds; a load is a trip.
+    """
+    volume = sum(of for _, _, of, _ in orders)
+    mass: float = sum(0.0 if of is None else of for _, _, _, of in orders)
+    rooms = [room for way, *_ in orders for room in (way.truck, way.box) if room]
+    payloads = [way.payload for way, *_ in orders if way.payload]
+    loads = [quantity for way, quantity, _, _ in orders if way.selling.word == "load" and not way.truck]
+    counts = [
+        round_up(sum(loads)),
+        *([round_up(volume / min(rooms))] if rooms else []),
+        *([round_up(mass / min(payloads))] if payloads else []),
+    ]
+    return reduce(at_least, counts, 1)
 
 
 def charge_for(way: Buy, quantity: Decimal, trips: int, currency: str) -> Charge:

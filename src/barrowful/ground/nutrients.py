@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barrowful.measures.dimensions import relation
+from barrowful.measures.elementwise import at_least
 
 #: Atomic masses (IUPAC, abridged, from memory): phosphorus, potassium, oxygen.
 _P, _K, _O = 30.974, 39.098, 15.999
@@ -51,7 +52,7 @@ def cover_crop_available(nitrogen: float) -> float:
     >>> cover_crop_available(0.012)
     0.0
     """
-    return max(0.0, 0.875 * (nitrogen - 0.015))
+    return at_least(0.875 * (nitrogen - 0.015), 0.0)
 
 
 @relation("mass", carbon="mass", cn="ratio")

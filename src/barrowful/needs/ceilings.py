@@ -10,9 +10,11 @@ from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import counting, most
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import kept_by_rates
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
+from barrowful.measures.elementwise import at_least, likely, where
 from barrowful.site.needs import Feed, Lime, Need
 from barrowful.site.records import Place, Practice
 from barrowful.soil.application import Application
@@ -173,10 +175,10 @@ def ruled(place: Place) -> Ruled:
     return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken, wanted)
 
 
-@lru_cache(maxsize=65536)
+@kept_by_rates(65536)
 def _bounds_of(place: Ruled, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
     every = _each_bound(place, kind, dug, material)
-    return tuple(bound for bound in every if bound.each > 0 and bound.name not in place.limits.lift)
+    return tuple(bound for bound in every if likely(bound.each) > 0 and bound.name not in place.limits.lift)
 
 
 def bounds_of(place: Place, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
@@ -214,26 +216,26 @@ def manure_weight(material: Material) -> float:
 
 
 def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
-    trace = material.sort.as_sold and (material.get("phosphorus") or 0.0) <= _figure("phosphorus", "trace")
-    if place.test in HIGH_TESTS and not material.lacks("phosphorus") and not trace:
+    if place.test not in HIGH_TESTS or material.lacks("phosphorus"):
+        return
+    if not (material.sort.as_sold and likely(material["phosphorus"]) <= _figure("phosphorus", "trace")):
         limit = 0.0 if place.test == HIGH_TESTS[-1] else place.carried_off
         yield Bound("phosphorus", "all", material.holds(1.0, "phosphorus"), limit)
 
 
 def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
-    limit = place.limits.nitrogen
-    if limit is None and place.limits.farm:
-        limit = _figure("nitrogen", "farm")
+    farm = _figure("nitrogen", "farm") if place.limits.farm else None
+    limit = farm if place.limits.nitrogen is None else place.limits.nitrogen
     if limit is not None and not material.lacks("nitrogen"):
         yield Bound("nitrogen", "all", material.holds(1.0, "nitrogen"), limit)
 
 
 def _brought_along(place: Ruled, material: Material) -> Iterator[Bound]:
     """Yield the phosphorus that a fertiliser may bring beside what it is put on for."""
-    total = material.get("phosphorus")
-    if material.sort.as_sold and total and not material.lacks("density", "moisture"):
-        for_it = place.phosphorus * total / (usable(material, "phosphorus") or total)
-        limit = max(_figure("surplus_phosphorus", "along"), for_it)
+    known = material.sort.as_sold and not material.lacks("phosphorus", "density", "moisture")
+    if known and likely(total := material["phosphorus"]) > 0:
+        for_it = place.phosphorus * total / where(likely(of := usable(material, "phosphorus")) > 0, of, total)
+        limit = at_least(for_it, _figure("surplus_phosphorus", "along"))
         yield Bound("surplus_phosphorus", material.name, material.holds(1.0, "phosphorus"), limit)
 
 
@@ -279,7 +281,8 @@ def within(wanted: float, limit: float) -> float:
     >>> within(0.1016, 0.1), within(0.12, 0.1)
     (0.1016, 0.1)
     """
-    return wanted if wanted <= limit * INCH_FOR_25_MM * (1 + SLACK) else limit
+    kept: float = where(wanted <= limit * INCH_FOR_25_MM * (1 + SLACK), wanted, limit)
+    return kept
 
 
 def unsuited(place: Place, need: Need, material: Material) -> str:

@@ -13,6 +13,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
+from barrowful.measures.elementwise import at_least, at_most
+from barrowful.needs.anew import Anew
 from barrowful.needs.ceilings import deepest_cover, within
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
@@ -21,7 +23,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import Settled, times_of
 from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
@@ -99,9 +101,20 @@ class Covering(NeedKind[Cover]):
             ceiling=later.ceiling if met else parts.ceiling,
             possible=None if met and not later.ceiling else parts.given,
             short=parts.lacking if short else 0.0,
-            ready_on=self.last_day(site, parts) if met else None,
-            times_needed=self.times(site, supply, wanted, parts),
+            ready_on=parts.last_day(site.start) if met else None,
+            times_needed=times_of(supply, wanted, parts),
         )
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return what brings the layer back to its depth on each day, by what lies there then."""
+        stuff, amounts = ask.material, list[Any]()
+        settled = within(settled_depth(self.of(ask.place), stuff), deepest_cover(ask.place, stuff))
+        layers = Layers(ask.site, ask.place, ask.beside, stuff, ask.past)
+        for dose, limit in zip(ask.doses, ask.most, strict=True):
+            missing = at_least(settled - layers.on(dose.number), 0.0)
+            amounts.append(at_most(self._loose(ask.place, stuff, missing), limit))
+            layers.put(replace(dose, loose=amounts[-1]))
+        return amounts
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how deep all that lies on top covers a place, and whether that is kept up to the end.

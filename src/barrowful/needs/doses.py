@@ -90,6 +90,10 @@ class Taken:
         """Return what was taken in all [m3]."""
         return sum(loose for _, loose in self.by_day)
 
+    def last_day(self, otherwise: date) -> date:
+        """Return the day the last part is put on; another where nothing is."""
+        return max((day for day, _ in self.by_day), default=otherwise)
+
     def add(self, day: date, loose: float) -> None:
         """Add a part; two of one day are one."""
         self.lacking = max(0.0, self.lacking - loose)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
+from barrowful.needs.anew import Anew
 from barrowful.needs.decision import CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import Settled, times_of
 from barrowful.site.needs import Dress
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
@@ -48,7 +49,7 @@ class Dressing(NeedKind[Dress]):
         """Return the dressing, less what other needs bring in its manner in the same season."""
         need, whole = self.of(place), self.loose(site, place, supply.material)
         first = beside.stock(supply).lots.first
-        there = self._there(site, place, supply.material, beside, first) if first else 0.0
+        there = self._there(site, place, supply.material, beside.on(place), first) if first else 0.0
         wanted = max(0.0, whole - there)
         parts = self.earliest(site, place, supply, beside, wanted)
         meant = parts.given if parts.ceiling else wanted
@@ -62,9 +63,15 @@ class Dressing(NeedKind[Dress]):
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
             short=0.0 if met else parts.lacking,
-            ready_on=self.last_day(site, parts) if met else None,
-            times_needed=self.times(site, supply, wanted, parts),
+            ready_on=parts.last_day(site.start) if met else None,
+            times_needed=times_of(supply, wanted, parts),
         )
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return the parts of the dressing, less what other needs bring in its manner in the same season."""
+        site, place, stuff = ask.site, ask.place, ask.material
+        lies = self._there(site, place, stuff, ask.beside, ask.doses[0].day)
+        return ask.in_turn(self.loose(site, place, stuff) - lies)
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses dress a place: its own, and what other needs bring in its manner.
@@ -119,7 +126,9 @@ class Dressing(NeedKind[Dress]):
         """Say whether a dose for another need may count: what is sold by weight is no layer of it."""
         return not dose.material.sort.as_sold and not dose.material.lacks(*self.figures)
 
-    def _there(self, site: Site, place: Place, material: Material, beside: Settled, first: date) -> float:
+    def _there(
+        self, site: Site, place: Place, material: Material, beside: Iterable[Application], first: date
+    ) -> float:
         """Return how much [m3] of the dressing other needs bring in its manner in the season of a day.
 
         What is sold by weight, and dosed by the gram, is no part of a dressing of other stuff.
@@ -127,7 +136,7 @@ class Dressing(NeedKind[Dress]):
         need, season = self.of(place), season_of(site, first)
         doses = [
             dose
-            for dose in beside.on(place)
+            for dose in beside
             if dose.dug == need.dug
             and dose.kind != "fill"
             and season_of(site, dose.day) == season

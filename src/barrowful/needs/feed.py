@@ -12,9 +12,11 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
+from barrowful.needs.anew import Anew
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, last_of
+from barrowful.needs.feed_anew import feed_anew
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.feed_rows import feed_manners
@@ -30,7 +32,8 @@ from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
 from barrowful.supplies.joint import Joint, Source
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.lot import YEAR
+from barrowful.supplies.supply import Supply
 
 #: What a feed may bring and want beside nitrogen.
 BESIDE = ("phosphorus", "potassium")
@@ -183,6 +186,10 @@ class Feeding(NeedKind[Feed]):
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the pairs of ways that bring what some place lacks, those first that may cost least."""
         return pairs_of(site, places, ways)
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return the doses of every season, each sized by what is lacking in it."""
+        return feed_anew(ask, self.of(ask.place))
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far all that is put on a place feeds it, season by season."""

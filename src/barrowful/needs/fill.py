@@ -8,12 +8,14 @@ from typing import Any
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.measures.elementwise import likely
+from barrowful.needs.anew import Anew
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, shares_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import Settled, times_of
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint
@@ -70,8 +72,8 @@ class Filling(NeedKind[Fill]):
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
             short=parts.lacking if short else 0.0,
-            ready_on=self.last_day(site, parts) if met else None,
-            times_needed=self.times(site, supply, wanted, parts),
+            ready_on=parts.last_day(site.start) if met else None,
+            times_needed=times_of(supply, wanted, parts),
         )
 
     def serve_jointly(
@@ -87,7 +89,7 @@ class Filling(NeedKind[Fill]):
             self.earliest(site, place, supply, beside, whole * share)
             for supply, share in zip(supplies, shares, strict=True)
         ]
-        given, last = sum(parts.given for parts in taken), max(self.last_day(site, parts) for parts in taken)
+        given, last = sum(parts.given for parts in taken), max(parts.last_day(site.start) for parts in taken)
         doses = [
             dose_for(place, need, supply, last, parts.given)
             for supply, parts in zip(supplies, taken, strict=True)
@@ -103,6 +105,12 @@ class Filling(NeedKind[Fill]):
             short=0.0 if met else lacking,
             ready_on=last if met else None,
         )
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return each part of a mix for what settles: their shares stay as they are."""
+        whole = self.bare_loose(ask.site, ask.place, ask.material)
+        times = whole / likely(whole) if likely(whole) else 1.0
+        return ask.within([dose.loose * times for dose in ask.doses])
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return a manner for each day on which a place may be filled, all of it on that day."""

@@ -15,12 +15,13 @@ from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.measures.text import in_figures
+from barrowful.needs.anew import Anew
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
-from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, last_of, most_at_once, nitrogen_of
+from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once, nitrogen_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
-from barrowful.needs.settled import Settled, all_lots, days_of
+from barrowful.needs.settled import Settled, days_of
 from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -79,6 +80,12 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the loose volume [m3] a place, all of its count, wants of a material."""
         return amount.with_allowance(self.bare_loose(site, place, material), self.of(place).allowance)
+
+    def sizing(self, site: Site, place: Place, supply: Supply[Any]) -> list[Application]:
+        """Return the doses by which it is told how much a place wants of a supply, whenever it comes."""
+        self.fit(place, supply.material)
+        loose = self.loose(site, place, supply.material)
+        return [dose_for(place, self.of(place), supply, site.start, loose)]
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
         """Return the loose volume [m3] a place wants of a supply, whenever it comes."""
@@ -200,6 +207,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return the ways that may serve places jointly, the most promising first: none of most needs."""
         return []
 
+    @abstractmethod
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return the loose volumes [m3] that meet a need as some doses likely did, draw by draw."""
+
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place meet its need, as much as there is of each.
 
@@ -287,14 +298,3 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def too_little(self, site: Site, lacking: float) -> str:
         """Return how much [m3] is lacking, and by when."""
         return f"{in_figures(lacking)} m3 short {self.deadline(site)}"
-
-    def last_day(self, site: Site, parts: Taken) -> date:
-        """Return the day the last part is put on; the start where nothing is."""
-        return max((day for day, _ in parts.by_day), default=site.start)
-
-    def times(self, site: Site, supply: Supply[Any], wanted: float, parts: Taken) -> float | None:
-        """Return how many times what the way brings would be enough; None where it has no end."""
-        there = all_lots(supply).brought_by(site.end)
-        if not 0 < there < math.inf:
-            return None
-        return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there

@@ -95,12 +95,20 @@ class Layers:
     was stated goes as the stuff it is covered with, for nobody knows what it is.
     """
 
-    def __init__(self, site: Site, place: Place, doses: Iterable[Application], stuff: Material) -> None:
+    def __init__(
+        self,
+        site: Site,
+        place: Place,
+        doses: Iterable[Application],
+        stuff: Material,
+        past: Iterable[Application] | None = None,
+    ) -> None:
         self.site, self.stuff, self.area = site, stuff, place.total_area
         self.last, self.put_on = site.start, list[tuple[int, float]]()
         self._half = on_top(site, stuff).half
         self._own: tuple[int, float] | None = None
-        logged = [dose for dose in done(site, place) if dose.day >= site.start or place.layer_now == 0]
+        past = done(site, place) if past is None else past
+        logged = [dose for dose in past if dose.day >= site.start or place.layer_now == 0]
         self._others = [
             (dose.response(site).half, dose.number, dose.depth(site, dose.day))
             for dose in (*logged, *doses)
@@ -125,7 +133,8 @@ class Layers:
     def _left(half: float, since: int, depth: float, day: int) -> float:
         if day < since:
             return 0.0
-        return depth * float(decay.depth_left(half, (day - since) / DAYS_PER_YEAR))
+        left: float = decay.depth_left(half, (day - since) / DAYS_PER_YEAR)
+        return depth * left
 
     def falls_to(self, depth: float, since: date, until: date) -> date | None:
         """Return the first day after one, up to another, on which no more than a depth [m] lies, or None."""

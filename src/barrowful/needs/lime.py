@@ -14,21 +14,24 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import mass_on
 from barrowful.ground.lime import lime_for
 from barrowful.measures.dates import year_after
+from barrowful.measures.elementwise import likely
 from barrowful.measures.text import in_figures
+from barrowful.needs.anew import Anew
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
 from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, last_of, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import Settled, times_of
 from barrowful.site.needs import Lime
 from barrowful.site.records import Place, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
 from barrowful.supplies.joint import Source
+from barrowful.supplies.lot import yearly
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Supply, yearly
+from barrowful.supplies.supply import Supply
 
 #: The figure of what a material neutralises.
 FIGURE = "neutralising_value"
@@ -99,9 +102,13 @@ class Liming(NeedKind[Lime]):
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
             short=0.0 if met or parts.ceiling else parts.lacking,
-            ready_on=self.last_day(site, parts) if met else None,
-            times_needed=None if parts.ceiling else self.times(site, supply, whole, parts),
+            ready_on=parts.last_day(site.start) if met else None,
+            times_needed=None if parts.ceiling else times_of(supply, whole, parts),
         )
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return the parts of the lime, by what it neutralises."""
+        return ask.in_turn(self.loose(ask.site, ask.place, ask.material))
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place lime it, by what they neutralise."""
@@ -204,7 +211,7 @@ def neutralises(material: Material) -> float:
     if material.lacks(FIGURE):
         raise CannotServe("no neutralising value is known of it, so it is not reckoned to lime the ground")
     each = material.holds(1.0, FIGURE)
-    if each <= 0:
+    if likely(each) <= 0:
         raise CannotServe("it does not lime the ground")
     return each
 

@@ -13,6 +13,7 @@ from barrowful.catalogue.ceilings import most, room_again, stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
+from barrowful.measures.elementwise import at_least, likely
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.raw_manure import open_from
@@ -24,8 +25,9 @@ from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
 from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from, time_of_year
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.supply import Supply
 
 
 class Days(NamedTuple):
@@ -274,18 +276,23 @@ def _left_of_fill(site: Site, place: Place, doses: Sequence[Application], season
         fed = season - min(season_of(site, dose.day) for dose in earlier)
         for name in left:
             wanted = mass_on(place.total_area, getattr(need, name)) if need else 0.0
-            left[name] = max(0.0, sum(dose.brings[name] for dose in earlier) - fed * wanted)
+            left[name] = at_least(sum(dose.brings[name] for dose in earlier) - fed * wanted, 0.0)
     return left
 
 
 def share_given(material: Material, response: Response, nutrient: str, time: str) -> float:
     """Return the share of dry mass that a nutrient gives in its season; refuse what gives none."""
-    if nutrient == "nitrogen":
-        each, word = response.nitrogen(1, time).per_dry, "no nitrogen in its first season"
-    else:
-        each, word = usable(material, nutrient), f"no {nutrient}"
+    word = "no nitrogen in its first season" if nutrient == "nitrogen" else f"no {nutrient}"
     if material.lacks(nutrient):
         raise CannotServe(f"{material.name} has no figure for {nutrient}")
-    if each <= 0:
+    each = share_of_dry(material, response, nutrient, time)
+    if likely(each) <= 0:
         raise CannotServe(f"gives {word}")
     return each
+
+
+def share_of_dry(material: Material, response: Response, nutrient: str, time: str) -> float:
+    """Return the share of dry mass that a nutrient gives in its season; below nothing it is tied up."""
+    if nutrient == "nitrogen":
+        return response.nitrogen(1, time).per_dry
+    return usable(material, nutrient)

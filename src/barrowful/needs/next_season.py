@@ -20,7 +20,7 @@ from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, done, still_counted
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 
 #: Digits in which what is left of a need is written.
 DIGITS = 4

@@ -39,7 +39,7 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
         loose[dose.gives(site, 1)] += dose.loose
     dry = material.dry_mass(sum(loose.values()))
     available = sum(material.dry_mass(size) * rule.per_dry for rule, size in loose.items())
-    left, humus = _carbon_left(site, doses, material)
+    left, humus = carbon_left(site, doses, material)
     return Outcome(
         matter_after_year=left,
         humus_at_end=humus,
@@ -78,7 +78,7 @@ def _times(amount: float, share: float | None) -> float | None:
     return None if share is None else amount * share
 
 
-def _carbon_left(
+def carbon_left(
     site: Site, doses: Sequence[Application], material: Material
 ) -> tuple[float | None, float | None]:
     """Return organic matter [kg] left a year after each dose, and humus [kg] at the horizon's end."""

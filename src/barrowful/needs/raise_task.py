@@ -13,6 +13,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import depth, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import DAYS_PER_YEAR, Step
+from barrowful.measures.elementwise import at_least
 from barrowful.needs.ceilings import Room
 from barrowful.needs.doses import most_at_once
 from barrowful.site.needs import Raise
@@ -85,7 +86,7 @@ class RaiseTask:
     @cached_property
     def wanted(self) -> float:
         """Return the carbon [kg/m2] wanted above the last soil test."""
-        return max(0.0, self.gap)
+        return at_least(self.gap, 0.0)
 
     @cached_property
     def plain(self) -> bool:
@@ -122,7 +123,8 @@ class RaiseTask:
 
     def _carbon_of(self, matter: float) -> float:
         """Return the carbon [kg/m2] of a share of organic matter."""
-        return float(carbon_for(matter, self.soil, rate("matter_per_carbon")))
+        carbon: float = carbon_for(matter, self.soil, rate("matter_per_carbon"))
+        return carbon
 
     def past_on(self, day: int) -> float:
         """Return what counts [kg C/m2] on a day of what was dug in since the soil test."""
@@ -136,7 +138,7 @@ class RaiseTask:
         """Return what new doses must make up on a day: the whole less what the past still gives."""
         if self.plain:
             return self.wanted
-        return max(0.0, self.gap + self.fallen(day) - self.past_on(day))
+        return at_least(self.gap + self.fallen(day) - self.past_on(day), 0.0)
 
     def least_missing(self, first: int, last: int) -> float:
         """Return no more than what is missing on any day from a first to a last one: on one day just that."""

@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
+from math import inf
 from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
+from barrowful.measures.dates import year_after
+from barrowful.measures.draws import AtLeast, resized
+from barrowful.needs.anew import Anew
 from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
@@ -18,6 +22,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_rows import raise_manners
+from barrowful.needs.raise_search import looks
 from barrowful.needs.raise_task import dug_in, earlier, task_of
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
@@ -29,8 +34,9 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
 from barrowful.supplies.joint import Source
-from barrowful.supplies.stock import MOST_KEPT, Opens
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.lot import YEAR, Lot
+from barrowful.supplies.stock import MOST_KEPT, Lots, Opens
+from barrowful.supplies.supply import Supply
 
 NOTHING_DUG = "nothing is dug in that could be followed"
 
@@ -51,11 +57,18 @@ class Raising(NeedKind[Raise]):
         raise CannotServe("what a raise takes depends on when it comes")
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
+        return volume(place.total_area, sum(depth for _, depth in self._wanted(site, place, supply).doses))
+
+    def sizing(self, site: Site, place: Place, supply: Supply[Any]) -> list[Application]:
+        return self._doses(place, self._wanted(site, place, supply), supply)
+
+    def _wanted(self, site: Site, place: Place, supply: Supply[Any]) -> Raised:
+        """Return how the raise of a place comes out of a supply without end; refuse where it never does."""
         self.fit(place, supply.material)
         raised = self._raised(site, place, supply, _without_end(supply), place.total_area, GivenUp())
         if raised.day is None:
             raise CannotServe(raised.why_not())
-        return volume(place.total_area, sum(depth for _, depth in raised.doses))
+        return raised
 
     def decide(
         self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
@@ -91,6 +104,23 @@ class Raising(NeedKind[Raise]):
         """Return the doses that raise a place by its day."""
         raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
         return self._serving(site, place, supply, raised)
+
+    def anew(self, ask: Anew) -> list[Any]:
+        """Return the doses that hold the target while the likely ones do; where they never do, the most."""
+        site, place, days = ask.site, ask.place, [dose.number for dose in ask.doses]
+        seen = [*still_counted(site, place, ask.past), *dug_in(ask.beside)]
+        past = tuple(earlier(site, dose) for dose in seen)
+        task = replace(task_of(site, place, self.of(place), ask.material, NO_CEILING), past=past)
+        lots = Lots((Lot(dose.day, dose.loose) for dose in ask.doses), True, days[-1])
+        each, loose = 1 / place.total_area, [dose.loose for dose in ask.doses]
+        if ask.ready_on is None:
+            return [of if limit is inf else limit for of, limit in zip(loose, ask.most, strict=True)]
+        due = max(task.by or year_after(days[0]), ask.ready_on.toordinal())
+        rows = [
+            AtLeast([task.made([(on, each)], day) for on in days], task.missing(day))
+            for day in looks(task, due, lots)
+        ]
+        return resized(loose, rows, ask.most)
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""

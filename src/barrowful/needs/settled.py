@@ -12,6 +12,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
 from barrowful.needs.ceilings import Room, room
+from barrowful.needs.doses import DUST, Taken
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -105,6 +106,14 @@ class Settled:
 def all_lots(supply: Supply[Any]) -> Lots:
     """Return all lots of a supply, as far ahead as anything is looked at."""
     return lots_of(supply, Step(months=12 * FAR_YEARS).after(supply.site.start))
+
+
+def times_of(supply: Supply[Any], wanted: float, parts: Taken) -> float | None:
+    """Return how many times what a supply brings would be enough; None where it has no end."""
+    there = all_lots(supply).brought_by(supply.site.end)
+    if not 0 < there < inf:
+        return None
+    return wanted / parts.given if parts.lacking > DUST and parts.given > 0 else wanted / there
 
 
 def days_of(stock: Stock, until: date, since: int | None = None) -> list[tuple[date, float]]:

@@ -12,7 +12,8 @@ from typing import Any
 from barrowful.answers.options import Answer
 from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.dates import Step
-from barrowful.supplies.supply import YEAR, Supply
+from barrowful.supplies.lot import YEAR
+from barrowful.supplies.supply import Supply
 
 MONTHS = 12
 #: Days in each year that are looked at, unless told otherwise: a setting of the search.

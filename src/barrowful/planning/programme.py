@@ -19,7 +19,7 @@ from barrowful.planning.sellers import add_sellers
 from barrowful.planning.solved import Solved
 from barrowful.planning.stores import add_standing, add_stores
 from barrowful.site.records import PlanLine
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 
 #: What rounding may leave over of money, hours and orders when one aim after another is kept to.
 CENT = 0.0005

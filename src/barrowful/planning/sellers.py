@@ -14,7 +14,8 @@ from typing import Any
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.labour import work
-from barrowful.costs.order import round_up, step_of, units_of, with_tax
+from barrowful.costs.order import step_of, units_of, with_tax
+from barrowful.measures.elementwise import round_up
 from barrowful.planning.books import Books, Counts, counts
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of

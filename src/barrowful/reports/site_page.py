@@ -21,7 +21,7 @@ from barrowful.jobs.season import Season, sentences
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.sharing import line_costs
 from barrowful.supplies.heap.heap import heaps_of
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 from barrowful.tables.answer_pictures import course_charts, heap_chart, option_charts, season_chart
 from barrowful.tables.batches import BATCHES
 from barrowful.tables.cautions import caution_notes

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from barrowful.ground import decay
 from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.elementwise import apart, exp, likely
 
 #: Rates nearer each other than this share of them are told apart by it: nearer, a float cannot tell.
 APART = 1e-8
@@ -34,8 +35,11 @@ class Fading:
         >>> Fading((0.75, 0.25), (2.0, 0.1)) + Fading((1.0,), (2.0,))
         Fading(amounts=(1.75, 0.25), rates=(2.0, 0.1))
         """
+        rates, amounts = self.rates + other.rates, self.amounts + other.amounts
+        if not all(isinstance(rate, float) for rate in rates):
+            return Fading(amounts, rates)
         parts: dict[float, float] = {}
-        for rate, part in zip(self.rates + other.rates, self.amounts + other.amounts, strict=True):
+        for rate, part in zip(rates, amounts, strict=True):
             parts[rate] = parts.get(rate, 0.0) + part
         return Fading(tuple(parts.values()), tuple(parts))
 
@@ -43,7 +47,7 @@ class Fading:
         """Return what is there some years after."""
         total = 0.0
         for part, rate in zip(self.amounts, self.rates, strict=True):
-            total += part * math.exp(-rate * years)
+            total += part * exp(-rate * years)
         return total
 
     def of_ages(self, age: float) -> float:
@@ -83,10 +87,9 @@ def humus_fading(a: float, b: float, h: float) -> Fading:
 
     The parts of :func:`barrowful.ground.decay.humus_formed`; nothing is formed where nothing decays.
     """
-    if a <= 0:
+    if likely(a) <= 0:
         return Fading((), ())
-    if abs(a - b) < APART * a:
-        a = b * (1 + APART)
+    a = apart(a, b, APART)
     part = h * a / (a - b)
     return Fading((part, -part), (b, a))
 

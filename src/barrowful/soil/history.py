@@ -67,13 +67,15 @@ def kept_since(site: Site, place: Place, known: Base, day: date) -> Kept:
     return present_kept(site.climate, place.soil, years_between(known.day or site.start, day))
 
 
-def still_counted(site: Site, place: Place) -> list[Application]:
+def still_counted(site: Site, place: Place, past: Iterable[Application] | None = None) -> list[Application]:
     """Return the past applications a soil test has not seen yet: those dug in after it.
 
-    Without a dated test the soil section is taken to hold for the start; it has seen all before it.
+    Without a dated test the soil section is taken to hold for the start; it has seen all before it. The past
+    is what the history says, where none is given.
     """
     tested = base(site, place, site.start).day or site.start - timedelta(days=1)
-    return [dose for dose in followed(done(site, place)) if dose.dug and dose.day > tested]
+    past = done(site, place) if past is None else past
+    return [dose for dose in followed(past) if dose.dug and dose.day > tested]
 
 
 def layer(site: Site, place: Place) -> float:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import NamedTuple
 
 from barrowful.catalogue.figures import SITE_GRADE
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate
+from barrowful.catalogue.rates import kept_by_rates, rate
 from barrowful.ground import nutrients
+from barrowful.measures.elementwise import at_least, likely
 
 
 class Available(NamedTuple):
@@ -28,7 +28,7 @@ class Lying(NamedTuple):
     time: str = "spring"
 
 
-@lru_cache(maxsize=4096)
+@kept_by_rates(4096)
 def first_season(material: Material, lying: Lying) -> Available:
     """Return the first season's available nitrogen of a material; below nothing it ties some up.
 
@@ -67,14 +67,14 @@ def _leaf(material: Material, total: float, dug: bool) -> Available:
     if not dug:
         return Available(total * rate("surface_leaf_available"), "fresh leaf on top, trial recovery")
     low, high = nutrients.COVER_CROP_RANGE
-    if total >= low:
-        gives = float(nutrients.cover_crop_available(total))
-        return Available(gives, "cover-crop line, 1.5 to 3.5 % nitrogen", total <= high)
-    if material.lacks("carbon") or total <= 0:
+    if likely(total) >= low:
+        gives = nutrients.cover_crop_available(total)
+        return Available(gives, "cover-crop line, 1.5 to 3.5 % nitrogen", likely(total) <= high)
+    if material.lacks("carbon") or likely(total) <= 0:
         return Available(0.0, "no figure for carbon", False)
     decomposed = material["carbon"] * rate("first_year_straw")
-    tied = float(nutrients.drawdown(decomposed, material["carbon"] / total))
-    return Available(-max(0.0, tied), "carbon balance of strawy leaf, dug in")
+    tied = nutrients.drawdown(decomposed, material["carbon"] / total)
+    return Available(-at_least(tied, 0.0), "carbon balance of strawy leaf, dug in")
 
 
 def _woody(material: Material, lying: Lying) -> Available:
@@ -104,11 +104,11 @@ def season(material: Material, lying: Lying, year: int) -> Available:
         return first
     if material.has("woody"):
         share = rate(material.sort.gives_back) if material.sort.gives_back and year == 2 else 0.0
-        return Available(max(0.0, -first.per_dry) * share, "part of the tie-up, given back")
+        return Available(at_least(-first.per_dry, 0.0) * share, "part of the tie-up, given back")
     if material.lacks("nitrogen"):
         return first
     total = material["nitrogen"]
-    organic = total - max(0.0, first.per_dry)
+    organic = total - at_least(first.per_dry, 0.0)
     if material.sort.later == "series":
         shares = (0.0, rate("second_manure"), rate("third_manure"))
         return Available(

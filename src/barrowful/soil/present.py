@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
 from typing import NamedTuple
 
-from barrowful.catalogue.rates import rates
+from barrowful.catalogue.rates import kept_by_rates, rates
 from barrowful.ground import decay
+from barrowful.measures.elementwise import at_least
 from barrowful.site.records import Climate, Place, Soil
 from barrowful.soil.turnover import humus_factor
 
@@ -26,7 +26,7 @@ ALL = Kept(1.0, 1.0, 1.0)
 FALLS = ("bare", "cropped")
 
 
-@lru_cache(maxsize=4096)
+@kept_by_rates(4096)
 def present_kept(climate: Climate, soil: Soil, years: float) -> Kept:
     """Return how much of the present humus is left after some years of the ground's management.
 
@@ -37,21 +37,21 @@ def present_kept(climate: Climate, soil: Soil, years: float) -> Kept:
     if soil.managed not in FALLS or years <= 0:
         return ALL
     low, likely, high = (_kept(climate, soil, years, end) for end in ("high", "likely", "low"))
-    likely = max(low, likely)  # of hardly anything gone the last digit decides no order
-    return Kept(low=low, likely=likely, high=max(likely, high))
+    likely = at_least(likely, low)  # of hardly anything gone the last digit decides no order
+    return Kept(low=low, likely=likely, high=at_least(high, likely))
 
 
 def _kept(climate: Climate, soil: Soil, years: float, end: str) -> float:
     """Return the share kept with active share, rates and loss at an end of their ranges."""
     known, factor = rates(), humus_factor(climate, soil.clay)
-    left = decay.present_humus_left(
+    left: float = decay.present_humus_left(
         years,
         getattr(known["humus_rate"], end) * factor,
         getattr(known["slow_humus_rate"], end) * factor,
         getattr(known["present_active"], end),
     )
-    loses = 1.0 if soil.managed == "bare" else getattr(known["cropped_loss"], end)
-    return float(1 - loses * (1 - left))
+    loses: float = 1.0 if soil.managed == "bare" else getattr(known["cropped_loss"], end)
+    return 1 - loses * (1 - left)
 
 
 def how_kept(places: Iterable[Place]) -> list[str]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import kept_by_rates
 from barrowful.ground import decay
 from barrowful.site.records import Climate, Soil
 from barrowful.soil.fading import ByDays
@@ -42,7 +43,7 @@ class Response:
     @cached_property
     def depth(self) -> ByDays:
         """Return the share of its settled depth left, by days; nothing is seen of what is dug in."""
-        return ByDays(lambda years: 0.0 if self.dug else float(decay.depth_left(self.half, years)))
+        return ByDays(lambda years: 0.0 if self.dug else decay.depth_left(self.half, years))
 
     def nitrogen(self, number: int, time: str = "spring") -> Available:
         """Return the nitrogen plants can use in its first (1), second (2) or a later season.
@@ -55,7 +56,7 @@ class Response:
         return self._nitrogen[number, time]
 
 
-@lru_cache(maxsize=4096)
+@kept_by_rates(4096)
 def _of_clay(material: Material, climate: Climate, clay: float | None, dug: bool) -> Response:
     return Response(material, climate, Soil(clay=clay), dug)
 

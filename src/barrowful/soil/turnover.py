@@ -90,15 +90,15 @@ class Turnover:
 
     def left(self, years: float) -> float:
         """Return the fresh share left."""
-        return float(self.staying.at(years)) if years > 0 else 1.0
+        return self.staying.at(years) if years > 0 else 1.0
 
     def formed(self, years: float) -> float:
         """Return humus for each fresh carbon added."""
-        return float(self.forming.at(years)) if years > 0 else 0.0
+        return self.forming.at(years) if years > 0 else 0.0
 
     def counted(self, years: float) -> float:
         """Return what counts as soil organic matter for each fresh carbon added; nothing before."""
-        return float(self.counting.at(years)) if years >= 0 else 0.0
+        return self.counting.at(years) if years >= 0 else 0.0
 
     def counted_forever(self, age: float) -> float:
         """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
@@ -135,14 +135,16 @@ def turnovers_of(material: Material, climate: Climate, soil: Soil, dug: bool) ->
     decays, humified = material.figures["decay"], material.figures["humus"]
 
     def at(end: str, lost: str) -> Turnover:
-        return turnover(
-            fresh=getattr(decays, lost if counts else "likely") * lies,
-            humus=getattr(known["humus_rate"], lost) * clayey,
-            slow=getattr(known["slow_humus_rate"], lost) * clayey,
-            share=getattr(humified, end),
-            slow_share=getattr(known["slow_humus_share"], end),
-            counts_fresh=counts,
-        )
+        terms = {
+            "fresh": getattr(decays, lost if counts else "likely") * lies,
+            "humus": getattr(known["humus_rate"], lost) * clayey,
+            "slow": getattr(known["slow_humus_rate"], lost) * clayey,
+            "share": getattr(humified, end),
+            "slow_share": getattr(known["slow_humus_share"], end),
+        }
+        plain = all(isinstance(term, float) for term in terms.values())
+        make = turnover if plain else Turnover  # arrays are not looked up
+        return make(**terms, counts_fresh=counts)
 
     return Range(low=at("low", "high"), likely=at("likely", "likely"), high=at("high", "low"))
 

@@ -15,7 +15,8 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
-from barrowful.supplies.supply import Cost, Draw, Lot, Supply, wet_of, yearly
+from barrowful.supplies.lot import Lot, yearly
+from barrowful.supplies.supply import Cost, Draw, Supply, wet_of
 
 
 class PlacedOrder(NamedTuple):
@@ -33,6 +34,12 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
     Draws on one seller soon after the first share an order on the first day, and its deliveries: one load
     serves all the places, and the heap, that want it. What is left over serves the next draw while it keeps.
     """
+    placed = [one for own in with_one_seller(draws) for one in _of_seller(own, currency)]
+    return sorted(placed, key=lambda one: one.day)
+
+
+def with_one_seller(draws: Iterable[Draw]) -> list[list[list[Draw]]]:
+    """Return draws by seller, those that share an order and its deliveries together, in the order of days."""
     together = judged_time("orders_joined")
     groups: dict[tuple[str, str], list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
@@ -41,8 +48,7 @@ def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
             own[-1].append(draw)
         else:
             own.append([draw])
-    placed = [one for own in groups.values() for one in _of_seller(own, currency)]
-    return sorted(placed, key=lambda one: one.day)
+    return [*groups.values()]
 
 
 def _can_be_with(draw: Draw, first: Draw) -> bool:

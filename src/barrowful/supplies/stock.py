@@ -14,7 +14,8 @@ from typing import Any, NamedTuple
 
 from barrowful.measures.dates import DAYS_PER_YEAR, year_after
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.supply import Lot, Supply
+from barrowful.supplies.lot import Lot
+from barrowful.supplies.supply import Supply
 
 #: The lots of so many ways are kept, and of each what so many days count: settings of the machine.
 MOST_KEPT, MOST_DAYS = 64, 4096

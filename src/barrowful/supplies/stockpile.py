@@ -15,7 +15,8 @@ from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Have
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
-from barrowful.supplies.supply import YEAR, Cost, Lot, Supply, together, yearly
+from barrowful.supplies.lot import YEAR, Lot, together, yearly
+from barrowful.supplies.supply import Cost, Supply
 from barrowful.supplies.taken import SPECK, after_taking
 
 
@@ -27,6 +28,7 @@ class Stockpile(Supply[Have]):
     def __init__(self, way: Have, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
         self.material = way.material
+        self.lots_by = "volume" if way.amount.volume is not None else "weight"
 
     def lots(self, until: date) -> list[Lot]:
         lots, _ = self._taken(until)

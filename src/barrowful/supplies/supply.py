@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from typing import Any, Generic, NamedTuple, TypeVar
+from typing import Any, Generic, Literal, NamedTuple, TypeVar
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
@@ -16,24 +16,15 @@ from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.ground import amount
-from barrowful.measures.dates import Step
 from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import Flow, way_key
+from barrowful.supplies.lot import Lot, LotsRange
 from barrowful.supplies.task import Task
 
-YEAR = Step(months=12)
-
 WayRecord = TypeVar("WayRecord", bound=Way)
-
-
-class Lot(NamedTuple):
-    """Loose material [m3] that is there from a day on; infinite when only money limits it."""
-
-    day: date
-    loose: float
 
 
 class Draw(NamedTuple):
@@ -88,6 +79,8 @@ class Supply(ABC, Generic[WayRecord]):
     draws_on_others = False
     #: Is bringing it to the place in its own hours already?
     carried = False
+    #: What its lots are told by: the volume as it lies, the weight as delivered, or dry mass.
+    lots_by: Literal["volume", "weight", "dry mass"] = "volume"
     #: How it grows, where it is grown: cover crop, hedge or perennial; and does it strike from bare wood?
     habit, hardwood = "", False
     #: The conditions of cautions that :meth:`hazards` may name.
@@ -141,6 +134,11 @@ class Supply(ABC, Generic[WayRecord]):
     @abstractmethod
     def cost(self, draws: Mapping[date, float]) -> Cost:
         """Return what it costs to have drawn loose volumes [m3] by the day of their use."""
+
+    @property
+    def lots_range(self) -> LotsRange | None:
+        """Return between what its lots may lie, where the catalogue has a range of it."""
+        return None
 
     def tasks(self, draws: Mapping[date, float]) -> list[Task]:
         """Return what is to be done for having drawn loose volumes [m3], beside putting them on.
@@ -268,33 +266,3 @@ def loose_of(material: Material, wet: float) -> float:
 def wet_of(material: Material, loose: float) -> float:
     """Return the wet mass [kg] of a loose volume [m3], at the assumed density where none is known."""
     return amount.mass(loose, density_of(material))
-
-
-def yearly(first: date, until: date, loose: float) -> list[Lot]:
-    """Return equal lots on the same day each year."""
-    lots, count = [], 0
-    while (day := YEAR.times(count).after(first)) <= until:
-        lots.append(Lot(day, loose))
-        count += 1
-    return lots
-
-
-def together(lots: Iterable[Lot]) -> list[Lot]:
-    """Return lots in the order of their days, those of one day as one."""
-    days: dict[date, float] = {}
-    for lot in sorted(lots):
-        days[lot.day] = days.get(lot.day, 0.0) + lot.loose
-    return [Lot(day, loose) for day, loose in days.items()]
-
-
-def repeated(lots: list[Lot], horizon: date, until: date) -> list[Lot]:
-    """Return lots known up to a horizon, with their last year repeated until a later day."""
-    if until <= horizon or not lots:
-        return [lot for lot in lots if lot.day <= until]
-    start = Step(months=-12).after(horizon)
-    pattern = [lot for lot in lots if lot.day > start]
-    found, count = list(lots), 1
-    while pattern and YEAR.times(count).after(start) <= until:
-        found += [Lot(YEAR.times(count).after(lot.day), lot.loose) for lot in pattern]
-        count += 1
-    return [lot for lot in found if lot.day <= until]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from barrowful.site.records import HistoryEntry
-from barrowful.supplies.supply import Lot
+from barrowful.supplies.lot import Lot
 
 #: What rounding may leave of a lot, or of what is taken [m3].
 SPECK = 1e-9

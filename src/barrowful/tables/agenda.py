@@ -8,8 +8,8 @@ from itertools import groupby
 from uuid import NAMESPACE_URL, uuid5
 
 from barrowful.catalogue.cautions import Caution, cautions
-from barrowful.costs.order import round_up
 from barrowful.jobs.job import Job
+from barrowful.measures.elementwise import round_up
 from barrowful.site.records import Site
 from barrowful.tables.columns import VOLUME
 from barrowful.tables.season import JobLine

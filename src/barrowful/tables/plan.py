@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from barrowful.costs.order import round_up
+from barrowful.measures.elementwise import round_up
 from barrowful.planning.sharing import PlanLineCost
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 from barrowful.tables import shared
 from barrowful.tables.columns import day
 from barrowful.tables.layout import Layout

@@ -9,11 +9,11 @@ from functools import cache
 from typing import NamedTuple
 
 from barrowful.catalogue.cautions import cautions
-from barrowful.costs.order import round_up
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, week_of
+from barrowful.measures.elementwise import round_up
 from barrowful.site.records import Site
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 from barrowful.tables import columns as c
 from barrowful.tables import shared
 from barrowful.tables.columns import Column

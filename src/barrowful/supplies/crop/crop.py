@@ -25,7 +25,8 @@ from barrowful.soil.application import Application
 from barrowful.supplies.crop.cover_crop import Sowing, sowings
 from barrowful.supplies.crop.stand import Stand
 from barrowful.supplies.flow import AIR, Flow, nutrients_in, way_key
-from barrowful.supplies.supply import Cost, Land, Lot, Payment, Supply, repeated
+from barrowful.supplies.lot import Lot, LotsRange, repeated
+from barrowful.supplies.supply import Cost, Land, Payment, Supply
 from barrowful.supplies.task import Task
 
 
@@ -33,6 +34,7 @@ class Crop(Supply[Grow]):
     """A hedge, patch or cover crop; leaf is used when it is cut, it does not keep."""
 
     keeps = False
+    lots_by = "dry mass"
     carried = True
     zone = "strip"
     hazard_words = Supply.hazard_words | {"nesting season", "cover crop"}
@@ -108,6 +110,16 @@ class Crop(Supply[Grow]):
             Lot(day, amount.loose_volume(self.material.wet_of(dry), density)) for day, dry in self.harvests
         ]
         return repeated(lots, self.site.end, until)
+
+    @property
+    def lots_range(self) -> LotsRange | None:
+        """Return the range of the plant's yield; of what was weighed as a sample there is none."""
+        name = "dry_matter" if self.is_sown else self.stand.yield_figure
+        figure = self.way.plant.figures.get(name)
+        if figure is None or not figure.likely or self.way.sample is not None:
+            return None
+        low, high = figure.low / figure.likely, figure.high / figure.likely
+        return LotsRange(f"plant {self.way.plant.name}", name, low, high)
 
     def cost(self, draws: Mapping[date, float]) -> Cost:
         if not draws:

@@ -82,6 +82,16 @@ class Stand:
         """Return the cuts a year; less than one is a cut every few years."""
         return self.figure("cuts_per_year", judgement("cuts_per_year"))
 
+    @property
+    def yield_figure(self) -> str:
+        """Return the name of the figure of the plant that its yield goes by."""
+        names = [f"dry_yield_per_{what}" for what in ("metre", "area", "plant")]
+        by_row, by_area, by_plant = names
+        known = [name for name in names if self.figure(name, 0.0)]
+        first = by_row if self.way.row is not None else by_area if self.way.area is not None else by_plant
+        order = [first, by_plant, by_row, by_area]
+        return next((name for name in order if name in known), by_plant)
+
     @cached_property
     def yield_of_one(self) -> float:
         """Return the full yearly dry yield of one plant [kg]."""

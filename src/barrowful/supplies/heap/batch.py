@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -14,6 +14,7 @@ from barrowful.measures.dates import date_after
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.timing import SLACK_CN, care_of, is_warm, time_to_compost
+from barrowful.supplies.lot import LotsRange
 
 #: Low, likely and high.
 Three = tuple[float, float, float]
@@ -110,6 +111,12 @@ def make_batch(
         put_back=put_back or (0.0,) * count,
         overs=overs,
     )
+
+
+def shrinks(of: str, name: str, batches: Sequence[Batch]) -> LotsRange | None:
+    """Return between what batches may shrink to, by a figure of something; None where there are none."""
+    low, likely, high = (sum(batch.volume[end] for batch in batches) for end in (0, 1, 2))
+    return LotsRange(of, name, low / likely, high / likely) if likely > 0 else None
 
 
 def days_after(day: date, years: Three) -> tuple[date, date, date]:

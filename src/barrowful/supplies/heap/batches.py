@@ -16,7 +16,8 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.heap.batch import Batch, make_batch
 from barrowful.supplies.heap.recipe import Aim, Offer, Recipe, best_recipe, near
-from barrowful.supplies.supply import Lot, Supply, density_of, wet_of
+from barrowful.supplies.lot import Lot
+from barrowful.supplies.supply import Supply, density_of, wet_of
 
 WEEK = timedelta(weeks=1)
 WEEKS_PER_YEAR = DAYS_PER_YEAR / 7

@@ -23,18 +23,16 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
-from barrowful.supplies.heap.batch import Batch
+from barrowful.supplies.heap.batch import Batch, shrinks
 from barrowful.supplies.heap.batches import Yard
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
 from barrowful.supplies.heap.work import batch_hours, batch_tasks
-from barrowful.supplies.supply import YEAR, Cost, Lot, Payment, Supply, loose_of, repeated, together
+from barrowful.supplies.lot import LEAST_WANTED, YEAR, Lot, LotsRange, brought_of, repeated, together
+from barrowful.supplies.supply import Cost, Payment, Supply, loose_of
 from barrowful.supplies.taken import after_taking
 from barrowful.supplies.task import Task
-
-#: What rounding may leave over of what is wanted [m3].
-LEAST_WANTED = 1e-9
 
 
 class Heap(Supply[Make]):
@@ -117,6 +115,12 @@ class Heap(Supply[Make]):
         if self._goes_on:
             lots = repeated(lots, self.site.end, until)
         return together([*self.there(until), *(lot for lot in lots if lot.day <= until)])
+
+    @property
+    def lots_range(self) -> LotsRange | None:
+        """Return what batches shrink to: by one figure of all heaps, a pile by the humus of what is in it."""
+        of, name = (f"way {self.name}", "volume left") if self.way.left else ("rates", "heap_volume_lost")
+        return shrinks(of, name, self.batches)
 
     def there(self, until: date) -> list[Lot]:
         return [lot for lot in self._left if lot.day <= until]
@@ -211,7 +215,7 @@ class Heap(Supply[Make]):
             loose = loose_of(part.material, count * batch.fresh_of(index))
             days[batch.built] = days.get(batch.built, 0.0) + loose
         supply = self.drawn[part.way]
-        return days if supply.keeps else _brought(supply.lots(max(days)), days)
+        return days if supply.keeps else brought_of(supply.lots(max(days)), days)
 
     def batch_hours(self, batch: Batch) -> Hours:
         """Return the hours to gather, build, turn and screen a batch."""
@@ -278,20 +282,6 @@ class Heap(Supply[Make]):
         if drawn is not None:
             return drawn.source
         return f"site: {part.material.name}" if part.from_site else OUTSIDE
-
-
-def _brought(lots: list[Lot], days: Mapping[date, float]) -> dict[date, float]:
-    """Return what is drawn by the day of the lot it is of, the earliest first; what is beyond, on its day."""
-    left, brought = {lot.day: lot.loose for lot in lots}, dict[date, float]()
-    for built, wanted in sorted(days.items()):
-        for day in sorted(day for day in left if day <= built):
-            part = min(left[day], wanted)
-            left[day], wanted = left[day] - part, wanted - part
-            if part > 0:
-                brought[day] = brought.get(day, 0.0) + part
-        if wanted > LEAST_WANTED:
-            brought[built] = brought.get(built, 0.0) + wanted
-    return brought
 
 
 def heaps_of(supplies: Iterable[Supply[Any]]) -> list[Heap]:
