@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -33,12 +34,13 @@ class Course:
     place: Place
     points: list[Point]
     others: dict[str, tuple[date, float]]
+    doses: Sequence[Application] = ()  #: decided, on the ground that was worked out, covers kept up
     remark: str = ""
 
     def on(self, place: Place, remark: str) -> Course:
         """Return the course of equal ground of another size, with why needs of it are not met."""
         points = self.points if place is self.place else [point.on(place) for point in self.points]
-        return Course(self.title, place, points, self.others, remark)
+        return Course(self.title, place, points, self.others, self.doses, remark)
 
 
 @dataclass(frozen=True)
@@ -171,4 +173,4 @@ def _course(
         others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {"barrowful": (then, ours[1])} if ours else {}
     kept_up = covering.kept_up(site, applications, days[-1])
-    return Course(title, place, follow(site, place, kept_up, days), others)
+    return Course(title, place, follow(site, place, kept_up, days), others, kept_up)

@@ -16,9 +16,11 @@ from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
 from barrowful.cli.which_table import TableOption, others_left, wanted_table
 from barrowful.measures.problems import gathered
+from barrowful.reports.limits import FEWEST_DRAWS, MOST_DRAWS, MOST_SEED, USUAL_DRAWS, USUAL_SEED
 from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
+    from barrowful.reports.ranges import RangesAsked
     from barrowful.site.load import LoadedSite
     from barrowful.tables.report import Look, Report
 
@@ -99,6 +101,20 @@ PARTIAL_OPTION = click.option(
     "--partial", is_flag=True, help="With what goes part of the way, where a need cannot be met."
 )
 STRICT_OPTION = click.option("--strict", is_flag=True, help="Leave with exit code 4 if there were warnings.")
+#: The options of every command whose answer may have ranges.
+RANGE_OPTIONS = (
+    click.option(
+        "--ranges", is_flag=True, help="How far it may come out otherwise, and which figures that goes by."
+    ),
+    click.option(
+        "--draws",
+        type=click.IntRange(FEWEST_DRAWS, MOST_DRAWS),
+        help=f"Draws that ranges are made of; {USUAL_DRAWS} when left out.",
+    ),
+    click.option(
+        "--seed", type=click.IntRange(0, MOST_SEED), help="Another number draws otherwise; 1 when left out."
+    ),
+)
 #: The output options of every command, beside --format.
 OUTPUT_OPTIONS = (
     FILE_OPTION,
@@ -131,6 +147,25 @@ def output_options(*more: str) -> Callable[[Command], Command]:
         return command
 
     return add
+
+
+def range_options(command: Command) -> Command:
+    """Add the options of ranges."""
+    for option in reversed(RANGE_OPTIONS):
+        command = option(command)
+    return command
+
+
+def take_ranges(options: dict[str, Any]) -> RangesAsked | None:
+    """Return the ranges that a command's keyword arguments ask for, taking them out; None without any."""
+    asked, draws, seed = (options.pop(key) for key in ("ranges", "draws", "seed"))
+    if not asked and (draws, seed) != (None, None):
+        raise click.UsageError("--draws and --seed go with --ranges")
+    if not asked:
+        return None
+    from barrowful.reports.ranges import RangesAsked
+
+    return RangesAsked(USUAL_DRAWS if draws is None else draws, USUAL_SEED if seed is None else seed)
 
 
 def take_output(options: dict[str, Any], site: str | None, chart: str | None = None) -> Output:

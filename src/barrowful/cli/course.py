@@ -8,7 +8,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from barrowful.cli.charts import PNG, SVG, chart_option, check_chart, file_of, with_charts
-from barrowful.cli.common import WAY_OPTION, answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import (
+    WAY_OPTION,
+    answer,
+    load_site,
+    output_options,
+    range_options,
+    settable_site,
+    take_output,
+    take_ranges,
+)
 from barrowful.cli.files import write_file
 from barrowful.reports.limits import MOST_YEARS
 
@@ -27,6 +36,7 @@ if TYPE_CHECKING:
 )
 @click.option("--from-history", is_flag=True, help="Start with the first entry of the history.")
 @chart_option("it too")
+@range_options
 @output_options()
 def command(
     site: str | None,
@@ -48,14 +58,14 @@ def command(
     from barrowful.answers.course import course as reckon
     from barrowful.reports.course import of_courses
 
-    output = take_output(options, site, file_of(chart))
+    output, ranges = take_output(options, site, file_of(chart)), take_ranges(options)
     check_chart(chart, output.form, (SVG, PNG))
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site, sets)
     asked = CourseRequest(monthly, years, from_history, way, every_way)
     said, lines = reckon(loaded.site, asked)
-    report = of_courses(loaded, asked, said, lines, output.shows_sources)
+    report = of_courses(loaded, asked, said, lines, sources=output.shows_sources, ranges=ranges)
     return answer(_with_drawing(report, chart, lines, output.measures), output)
 
 

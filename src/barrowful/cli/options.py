@@ -7,7 +7,15 @@ from typing import Any
 import click
 
 from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import (
+    answer,
+    load_site,
+    output_options,
+    range_options,
+    settable_site,
+    take_output,
+    take_ranges,
+)
 
 
 @click.command("options")
@@ -20,6 +28,7 @@ from barrowful.cli.common import answer, load_site, output_options, settable_sit
     help="A row for each way, or for each way and place.",
 )
 @chart_option("the cash of each way against the day it is ready")
+@range_options
 @output_options()
 def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None, **options: Any) -> int:
     """Each way applied to the needs it can serve: order, cash, hours, waiting and result.
@@ -33,8 +42,8 @@ def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None,
     if chart is not None and by != "way":
         raise click.UsageError("--chart draws ways; it does not go with --by place")
     check_chart(chart, options["form"])
-    output = take_output(options, site, file_of(chart))
+    output, asked = take_output(options, site, file_of(chart)), take_ranges(options)
     loaded = load_site(site, sets)
     found = reckon(loaded.site, by_place=by == "place")
-    report = of_options(loaded, found, by_place=by == "place", sources=output.shows_sources)
+    report = of_options(loaded, found, by_place=by == "place", sources=output.shows_sources, asked=asked)
     return answer(with_charts(report, chart, lambda: option_charts(found)), output)

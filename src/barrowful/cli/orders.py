@@ -6,7 +6,15 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import (
+    answer,
+    load_site,
+    output_options,
+    range_options,
+    settable_site,
+    take_output,
+    take_ranges,
+)
 from barrowful.cli.complete import ways
 
 
@@ -23,6 +31,7 @@ from barrowful.cli.complete import ways
     "--partial", is_flag=True, help="Order too what goes part of the way, where a need cannot be met."
 )
 @click.option("--all", "every", is_flag=True, help="Order for the whole horizon, not twelve months alone.")
+@range_options
 @output_options()
 def command(
     site: str | None, sets: tuple[str, ...], way: str, partial: bool, every: bool, **options: Any
@@ -35,7 +44,7 @@ def command(
     """
     from barrowful.reports.orders import orders as report
 
-    output = take_output(options, site)
+    output, asked = take_output(options, site), take_ranges(options)
     loaded = load_site(site, sets)
-    found = report(loaded, way=way, partial=partial, every=every, sources=output.shows_sources)
+    found = report(loaded, way=way, partial=partial, every=every, sources=output.shows_sources, asked=asked)
     return answer(found, output)

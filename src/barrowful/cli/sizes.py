@@ -6,11 +6,20 @@ from typing import Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import (
+    answer,
+    load_site,
+    output_options,
+    range_options,
+    settable_site,
+    take_output,
+    take_ranges,
+)
 
 
 @click.command("sizes")
 @settable_site
+@range_options
 @output_options()
 def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     """Area, depth, volume, mass and barrows for each place and need.
@@ -20,6 +29,6 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     """
     from barrowful.reports.sizes import sizes as report
 
-    output = take_output(options, site)
+    output, asked = take_output(options, site), take_ranges(options)
     loaded = load_site(site, sets)
-    return answer(report(loaded, by_way=not output.only("sizes")), output)
+    return answer(report(loaded, by_way=not output.only("sizes"), asked=asked), output)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
@@ -10,6 +11,7 @@ from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as reckon
 from barrowful.answers.lasting import lasting
 from barrowful.answers.orders import Selection
+from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
 from barrowful.tables.cautions import caution_notes
@@ -17,23 +19,45 @@ from barrowful.tables.course import COURSE, course_points
 from barrowful.tables.opinions import OPINIONS, opinions
 from barrowful.tables.report import Report
 
+if TYPE_CHECKING:
+    from barrowful.planning.ranges.answers import Ranges
 
-def course(loaded: LoadedSite, asked: CourseRequest, *, sources: bool = True) -> Report:
-    """Return each place followed over time, as is asked."""
+
+def course(
+    loaded: LoadedSite, asked: CourseRequest, *, sources: bool = True, ranges: RangesAsked | None = None
+) -> Report:
+    """Return each place followed over time, as is asked; with ranges if asked."""
     said, lines = reckon(loaded.site, asked)
-    return of_courses(loaded, asked, said, lines, sources)
+    return of_courses(loaded, asked, said, lines, sources=sources, ranges=ranges)
 
 
 def of_courses(
-    loaded: LoadedSite, asked: CourseRequest, said: Selection, lines: Sequence[Course], sources: bool
+    loaded: LoadedSite,
+    asked: CourseRequest,
+    said: Selection,
+    lines: Sequence[Course],
+    *,
+    sources: bool,
+    ranges: RangesAsked | None = None,
 ) -> Report:
     """Return the report of courses that are reckoned."""
+    drawn = None if ranges is None else _ranges(ranges, loaded, lines)
     follows = [] if asked.every_way else [f"Follows: {said.title}.", *plan_hint(said.whole)]
-    return report_of(
+    points = table_of(COURSE, course_points(lines), drawn, loaded.site.currency)
+    report = report_of(
         "course",
         loaded,
-        [COURSE.table(course_points(lines)), OPINIONS.table(opinions(lines))],
+        [points, OPINIONS.table(opinions(lines))],
         said.warnings,
         sentences=[*follows, *lasting(lines)],
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),
     )
+    return with_drivers(report, drawn)
+
+
+def _ranges(asked: RangesAsked, loaded: LoadedSite, lines: Sequence[Course]) -> Ranges:
+    """Return the ranges of courses."""
+    from barrowful.planning.ranges.answers import of_courses
+    from barrowful.planning.ranges.figures import Draws
+
+    return of_courses(Draws(*asked), loaded.site, lines)

@@ -13,6 +13,10 @@ if TYPE_CHECKING:
 
 #: Most days of each year that a plan can look at, and most years that a course can follow.
 MOST_DAYS_A_YEAR, MOST_YEARS = 12, 100
+#: How many draws ranges are made of where nothing else is said, the fewest and the most.
+USUAL_DRAWS, FEWEST_DRAWS, MOST_DRAWS = 1024, 100, 100_000
+#: The seed of draws where nothing else is said, and the largest.
+USUAL_SEED, MOST_SEED = 1, 2**32 - 1
 
 
 def with_limits(loaded: LoadedSite, by: str | None, cash: str | None, hours: str | None) -> Site:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from barrowful.answers.advice import advice
 from barrowful.answers.cautions import CautionInForce, cautions_for
-from barrowful.answers.choices import choices, followed, plan_hint, whole_site
+from barrowful.answers.choices import WholeSite, choices, followed, plan_hint, whole_site
 from barrowful.answers.growing import growing_lines
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
 from barrowful.answers.orders import plan_warnings
+from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
 from barrowful.soil.present import how_kept
@@ -20,22 +24,38 @@ from barrowful.tables.options import BY_PLACE, OPTIONS
 from barrowful.tables.report import Report, Table
 from barrowful.tables.whole_site import WHOLE_SITE
 
-
-def options(loaded: LoadedSite, *, by_place: bool = False, sources: bool = True) -> Report:
-    """Return each way applied to the needs it can serve, by way or by way and place."""
-    return of_options(loaded, reckon(loaded.site, by_place=by_place), by_place=by_place, sources=sources)
+if TYPE_CHECKING:
+    from barrowful.planning.ranges.answers import Ranges
 
 
-def of_options(loaded: LoadedSite, found: Answer, *, by_place: bool, sources: bool) -> Report:
+def options(
+    loaded: LoadedSite, *, by_place: bool = False, sources: bool = True, asked: RangesAsked | None = None
+) -> Report:
+    """Return each way applied to the needs it can serve, by way or by way and place; with ranges if asked."""
+    found = reckon(loaded.site, by_place=by_place)
+    return of_options(loaded, found, by_place=by_place, sources=sources, asked=asked)
+
+
+def of_options(
+    loaded: LoadedSite,
+    found: Answer,
+    *,
+    by_place: bool,
+    sources: bool,
+    asked: RangesAsked | None = None,
+) -> Report:
     """Return the report of options that are reckoned."""
-    tables = [(BY_PLACE if by_place else OPTIONS).table(option_lines(found))]
+    rows = [] if by_place else whole_site(found)
+    whole = None if by_place else followed(found)
+    ranges = None if asked is None else _ranges(asked, found, rows, whole)
+    layout = BY_PLACE if by_place else OPTIONS
+    tables = [table_of(layout, option_lines(found), ranges, found.site.currency)]
     sentences: list[str] = []
     first: tuple[str, ...] = ()
     warnings: list[str] = []
     calling: list[CautionInForce] = []
-    if not by_place:
-        beside, sentences = _whole_site(found)
-        whole = followed(found)
+    if whole is not None:
+        beside, sentences = _whole_site(found, rows, ranges)
         sentences = [*plan_hint(whole), *sentences]
         tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
@@ -44,14 +64,23 @@ def of_options(loaded: LoadedSite, found: Answer, *, by_place: bool, sources: bo
     calling += [each for each in cautions_for(found) if each.caution.key not in told]
     calling.sort(key=lambda each: -each.caution.severity)  # of equal ones those of what is followed are first
     notes = caution_notes(calling, sources)
-    return report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
+    report = report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
+    return with_drivers(report, ranges)
 
 
-def _whole_site(found: Answer) -> tuple[list[Table], list[str]]:
+def _ranges(asked: RangesAsked, found: Answer, rows: Sequence[WholeSite], whole: WholeSite | None) -> Ranges:
+    """Return the ranges of options, and of the whole site where it is shown."""
+    from barrowful.planning.ranges.answers import of_options
+    from barrowful.planning.ranges.figures import Draws
+
+    return of_options(Draws(*asked), found, rows, whole)
+
+
+def _whole_site(found: Answer, rows: list[WholeSite], ranges: Ranges | None) -> tuple[list[Table], list[str]]:
     """Return the tables beside the options, and what is said under them."""
     plain = choices(found)
     tables = [
-        WHOLE_SITE.table(whole_lines(found.site, whole_site(found))),
+        table_of(WHOLE_SITE, whole_lines(found.site, rows), ranges, found.site.currency),
         GROWING.table(growing_lines(found.supplies.values())),
         CHOICES.table(plain),
     ]

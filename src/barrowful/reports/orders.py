@@ -2,18 +2,30 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from barrowful.answers.choices import plan_hint
-from barrowful.answers.orders import sheet, told
+from barrowful.answers.orders import Sheet, sheet, told
+from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
-from barrowful.supplies.supply import YEAR
+from barrowful.supplies.lot import YEAR
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.order_sheet import tables_of
 from barrowful.tables.report import Report
 
+if TYPE_CHECKING:
+    from barrowful.planning.ranges.answers import Ranges
+
 
 def orders(
-    loaded: LoadedSite, *, way: str = "", partial: bool = False, every: bool = False, sources: bool = True
+    loaded: LoadedSite,
+    *,
+    way: str = "",
+    partial: bool = False,
+    every: bool = False,
+    sources: bool = True,
+    asked: RangesAsked | None = None,
 ) -> Report:
     """Return the order sheet of the plan or the cheapest ways, or of one way by its name.
 
@@ -22,12 +34,22 @@ def orders(
     found = sheet(loaded.site, way, partial, None if every else YEAR.after(loaded.site.start))
     chosen = found.selection
     first = (f"Follows: {chosen.title}.", *told(found))
-    return report_of(
+    ranges = None if asked is None else _ranges(asked, found)
+    report = report_of(
         "orders",
         loaded,
-        tables_of(found),
+        tables_of(found, lambda layout, rows: table_of(layout, rows, ranges, loaded.site.currency)),
         chosen.warnings,
         sentences=[*first, *plan_hint(chosen.whole), *chosen.remarks],
         answer=first,
         cautions=caution_notes(found.cautions, sources),
     )
+    return with_drivers(report, ranges)
+
+
+def _ranges(asked: RangesAsked, found: Sheet) -> Ranges:
+    """Return the ranges of an order sheet."""
+    from barrowful.planning.ranges.answers import of_orders
+    from barrowful.planning.ranges.figures import Draws
+
+    return of_orders(Draws(*asked), found)

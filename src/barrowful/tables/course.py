@@ -43,6 +43,16 @@ COURSE: Layout[CoursePoint] = Layout(
         *("organic_matter_percent", "organic_matter_percent_low", "organic_matter_percent_high"),
         *("if_mixed_percent", "expected_percent", "tested_percent", "available_nitrogen_g", "next_topup_on"),
     ),
+    ranged=(
+        *("mulch_m", "fresh_carbon_kg", "humus_carbon_kg", "organic_matter_percent", "if_mixed_percent"),
+        "available_nitrogen_g",
+    ),
+    shown_ranged=(
+        *("way", "place", "date", "mulch_m_10", "mulch_m", "mulch_m_90"),
+        *("organic_matter_percent_10", "organic_matter_percent", "organic_matter_percent_90"),
+        *("tested_percent", "available_nitrogen_g_10", "available_nitrogen_g", "available_nitrogen_g_90"),
+        "next_topup_on",
+    ),
     columns=(
         shared.way(lambda row: row.course.title, shared.FOLLOWED),
         shared.place(lambda row: row.course.place.name),

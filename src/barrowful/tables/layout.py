@@ -20,7 +20,9 @@ class Layout(Generic[Subject]):
     table has rows, where it has not always: without any, people do not see it. On a screen the texts
     of ``noted`` are numbered notes under the table, ``always_shown`` have their column even where every
     row holds the same, and ``first_to_go`` are left out first, in that order, where the screen is too
-    narrow for all. ``further`` says which columns stand beside these where they are asked for.
+    narrow for all. ``further`` says which columns stand beside these where they are asked for. ``ranged``
+    are the keys that have a range beside them where that is asked for, and ``shown_ranged`` what people see
+    then.
     """
 
     name: str
@@ -35,6 +37,8 @@ class Layout(Generic[Subject]):
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
     further: str = ""
+    ranged: tuple[str, ...] = ()
+    shown_ranged: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse keys that stand twice, names of columns there are not, and what cannot be on a screen."""
@@ -42,6 +46,7 @@ class Layout(Generic[Subject]):
         if len(set(keys)) != len(keys):
             raise ValueError(f"{self.name}: a key stands twice")
         named = {*self.shown, *self.identifies, *self.noted, *self.always_shown, *self.first_to_go}
+        named |= {*self.ranged}
         if named - set(keys) or not self.identifies:
             raise ValueError(f"{self.name}: not among its columns: {', '.join(sorted(named - set(keys)))}")
         if needed := {*self.identifies, *self.noted} & {*self.first_to_go}:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 #: Command -> its tables by name, the first of which csv and tsv hold.
 NAMES: dict[str, tuple[str, ...]] = {
-    "options": ("options", "whole_site", "growing", "choices"),
+    "options": ("options", "whole_site", "growing", "choices", "drivers"),
     "plan": ("plan", "frontier", "binds", "clash", "plan_totals", "plan_stages"),
-    "sizes": ("sizes", "by_way"),
+    "sizes": ("sizes", "by_way", "drivers"),
     "orders": (
         *("orders", "order_costs", "questions", "sharing", "short", "payments", "sellers"),
-        *("cash_by_month", "order_totals", "bags_or_bulk"),
+        *("cash_by_month", "order_totals", "bags_or_bulk", "drivers"),
     ),
     "heap": ("heap", "batches", "hygiene", "recipes"),
-    "course": ("course", "opinions"),
+    "course": ("course", "opinions", "drivers"),
     "ledger": ("ledger", "done"),
     "season": ("season", "weeks"),
     "whatif": ("whatif_site", "whatif", "break_even"),
@@ -26,4 +26,5 @@ ASKED_WITH = {
     "binds": "--binds",
     "recipes": "--recipes",
     "break_even": "--break-even",
+    "drivers": "--ranges",
 }

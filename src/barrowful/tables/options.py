@@ -188,8 +188,17 @@ OPTIONS: Layout[OptionLine] = Layout(
     noted=("remark",),
     always_shown=("cash", "hours", "ready_on"),
     first_to_go=("organic_matter_left_kg", "available_nitrogen_g", "order_quantity", "order_unit"),
+    ranged=(
+        *("cash", "cash_first_year", "hours", "order_quantity", "ordered_m3", "leftover_m3", "trips"),
+        *("loose_m3", "mass_kg", "dry_kg", "barrows", "organic_matter_left_kg", "humus_kg"),
+        *("available_nitrogen_g", "met_percent"),
+    ),
+    shown_ranged=(
+        *("need", "way", "loose_m3_10", "loose_m3", "loose_m3_90", "cash_10", "cash", "cash_90"),
+        *("hours_10", "hours", "hours_90", "ready_on", "met_percent_10", "remark"),
+    ),
     columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *MIX, *PRICES, *CEILINGS, *VERDICT),
 )
 
 #: A row for each place: people see which.
-BY_PLACE = replace(OPTIONS, shown=("place", *OPTIONS.shown))
+BY_PLACE = replace(OPTIONS, shown=("place", *OPTIONS.shown), shown_ranged=("place", *OPTIONS.shown_ranged))

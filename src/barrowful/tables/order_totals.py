@@ -27,6 +27,8 @@ ORDER_TOTALS: Layout[Total] = Layout(
     identifies=("period",),
     shown=("period", *_SHOWN, "order_cash", "other_cash", "cash", "hours"),
     always_shown=("orders", "order_cash", "cash", "hours"),
+    ranged=("cash",),
+    shown_ranged=("period", *_SHOWN, "order_cash", "other_cash", "cash_10", "cash", "cash_90", "hours"),
     columns=(
         c.text(
             "period",

@@ -14,6 +14,7 @@ from barrowful.tables.choices import CHOICES
 from barrowful.tables.clash import CLASH
 from barrowful.tables.course import COURSE
 from barrowful.tables.done import DONE
+from barrowful.tables.drivers import DRIVERS
 from barrowful.tables.explain import EXPLAIN
 from barrowful.tables.figures import CONTENTS, FIGURES
 from barrowful.tables.frontier import FRONTIER
@@ -40,16 +41,16 @@ from barrowful.tables.whole_site import WHOLE_SITE
 
 #: Command -> its tables; a command without tables is not listed.
 TABLES: dict[str, tuple[Layout[Any], ...]] = {
-    "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES),
+    "options": (OPTIONS, WHOLE_SITE, GROWING, CHOICES, DRIVERS),
     "plan": (PLAN, FRONTIER, BINDS, CLASH, PLAN_TOTALS, PLAN_STAGES),
-    "sizes": (SIZES, BY_WAY),
+    "sizes": (SIZES, BY_WAY, DRIVERS),
     "orders": (
         *(ORDERS, ORDER_COSTS, QUESTIONS, SHARING, SHORT, PAYMENTS, SELLERS),
-        *(CASH_BY_MONTH, ORDER_TOTALS, BAGS_OR_BULK),
+        *(CASH_BY_MONTH, ORDER_TOTALS, BAGS_OR_BULK, DRIVERS),
     ),
     "season": (SEASON, WEEKS),
     "heap": (HEAP, BATCHES, HYGIENE, RECIPES),
-    "course": (COURSE, OPINIONS),
+    "course": (COURSE, OPINIONS, DRIVERS),
     "ledger": (LEDGER, DONE),
     "whatif": (WHATIF_SITE, WHATIF, BREAK_EVEN),
     "check": (CHECK, WARNINGS),

@@ -27,6 +27,11 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"),
     always_shown=("needs_met", "cash", "hours", "ready_on"),
     first_to_go=("needs_unmet",),
+    ranged=("cash", "cash_first_year", "hours", "loose_m3"),
+    shown_ranged=(
+        *("way", "needs_met", "needs_unmet", "cash_10", "cash", "cash_90"),
+        *("hours_10", "hours", "hours_90", "ready_on"),
+    ),
     columns=(
         shared.way(lambda line: line.whole.title, shared.FOLLOWED),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or "nothing"),

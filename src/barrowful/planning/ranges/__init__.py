@@ -1,0 +1,1 @@
+"""Ranges: what answers come to where figures are drawn between their low and their high."""

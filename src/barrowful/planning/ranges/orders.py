@@ -1,0 +1,84 @@
+"""Orders draw by draw: quantities, trips and money of what is wanted of sellers, on the likely days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any, NamedTuple
+
+from barrowful.catalogue.judgements import judged_time
+from barrowful.costs.order import quantity_for, trips_for, trips_of_all, volume_and_mass, with_tax
+from barrowful.measures.elementwise import at_least, where
+from barrowful.planning.ranges.figures import Draws
+from barrowful.site.ways import Buy
+from barrowful.supplies.purchase import with_one_seller
+from barrowful.supplies.supply import Draw
+
+#: What is wanted of a way beyond what is left over counts from so much on [m3]: rounding.
+DUST = 1e-9
+
+
+class DrawnOrder(NamedTuple):
+    """An order on a day, draw by draw: what is wanted and ordered [m3], and what it comes to."""
+
+    day: date
+    way: Buy
+    wanted: Any  #: m3, less what is left over
+    quantity: Any  #: in the seller's own unit
+    volume: Any  #: m3
+    mass: Any  #: kg, None where no density is known
+    trips: Any
+
+    @property
+    def cash(self) -> Any:
+        """Return the money for it, tax and all, not rounded to coins."""
+        price, delivery = float(self.way.price), float(self.way.delivery)
+        return (price * self.quantity + delivery * self.trips) * float(with_tax(self.way))
+
+    @property
+    def leftover(self) -> Any:
+        """Return what is left over [m3]."""
+        return at_least(self.volume - self.wanted, 0.0)
+
+
+def drawn_orders(draws: Draws, wanted: Iterable[Draw]) -> list[DrawnOrder]:
+    """Return the orders that bring what is wanted, by day; those of one seller are joined as is likely."""
+    orders: list[DrawnOrder] = []
+    for groups in with_one_seller(wanted):
+        leftovers: dict[str, tuple[Any, Any]] = {}
+        for group in groups:
+            ways = {draw.way.name: draw.way for draw in group}
+            made = [_of_way(draws, way, group, leftovers) for way in ways.values()]
+            orders += _brought_together(made) if len(made) > 1 else made
+    return sorted(orders, key=lambda order: order.day)
+
+
+def _of_way(
+    draws: Draws, way: Buy, group: Sequence[Draw], leftovers: dict[str, tuple[Any, Any]]
+) -> DrawnOrder:
+    """Return the order for what is wanted of a way in a group, less what is left over while it keeps.
+
+    Of what is left over [m3] the number of the day it came on is kept.
+    """
+    day, way = group[0].day, replace(way, material=draws.material(way.material))
+    left, came = leftovers.get(way.name, (0.0, day.toordinal()))
+    left = where(day.toordinal() - came > judged_time("leftover_keeps").days, 0.0, left)
+    asked: Any = sum(draw.loose for draw in group if draw.way.name == way.name)
+    wanted = at_least(asked - left, 0.0)
+    quantity = where(wanted > DUST, quantity_for(way, wanted), 0.0)
+    volume, mass = volume_and_mass(way, quantity)
+    trips = where(wanted > DUST, trips_for(way, quantity, volume, mass), 0.0)
+    over = at_least(left - asked, 0.0) + at_least(volume - wanted, 0.0)
+    leftovers[way.name] = over, where(wanted > DUST, day.toordinal(), came)
+    return DrawnOrder(day, way, wanted, quantity, volume, mass, trips)
+
+
+def _brought_together(orders: Sequence[DrawnOrder]) -> list[DrawnOrder]:
+    """Return the orders of one seller and day with shared deliveries: their trips stand with the first."""
+    trips = trips_of_all([(of.way, of.quantity, of.volume, of.mass) for of in orders])
+    some = sum(of.quantity for of in orders)
+    return [
+        order._replace(trips=where(some > 0, trips, 0.0) if number == 0 else 0.0)
+        for number, order in enumerate(orders)
+    ]
