@@ -45,6 +45,13 @@ command, or the one `--table NAME` names; `--help` lists them. A table without r
 same. `place`, `way`, `need` and `material` hold the same names in every table, which
 [files for machines](machines.md) shows how to join.
 
+## Ranges
+
+With `--ranges` some columns of `options`, `sizes`, `orders` and `course` have three more beside them, of
+their kind and unit: `KEY_10`, `KEY_50` and `KEY_90` are what `KEY` is no more than in one, five and nine of
+ten draws. `KEY` itself stays what it likely is, by the likely figures, and is rarely just `KEY_50`. They are
+empty where `KEY` is. [Ranges](method.md#ranges) says what is drawn.
+
 ## JSON
 
 `--format json` gives one object:
@@ -88,6 +95,9 @@ def table_section(layout: Layout[Any]) -> str:
     rows = "".join(column_line(layout, column) for column in layout.columns)
     head = "| key | kind | unit | meaning | heading for people |\n| --- | --- | --- | --- | --- |\n"
     further = f"{layout.further}\n\n" if layout.further else ""
+    if layout.ranged:
+        keys = ", ".join(f"`{key}`" for key in layout.ranged)
+        further += f"With `--ranges` these have `KEY_10`, `KEY_50` and `KEY_90` beside them: {keys}.\n\n"
     return f"\n### `{layout.name}`\n\n{there}{apart}{people}\n\n{further}{head}{rows}"
 
 

@@ -9,15 +9,28 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from os import PathLike, fspath
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from barrowful.answers.course import CourseRequest
 from barrowful.measures.problems import BarrowfulError, CannotMeet, Problem, SiteProblems, WrongUse
-from barrowful.reports.limits import MOST_DAYS_A_YEAR, MOST_YEARS, read_limit, with_limits
+from barrowful.reports.limits import (
+    FEWEST_DRAWS,
+    MOST_DAYS_A_YEAR,
+    MOST_DRAWS,
+    MOST_SEED,
+    MOST_YEARS,
+    USUAL_DRAWS,
+    USUAL_SEED,
+    read_limit,
+    with_limits,
+)
 from barrowful.site.load import LoadedSite, Typed, changes_to
 from barrowful.site.load import load as load_bytes
 from barrowful.sitefile.text.nodes import MOST_BYTES
 from barrowful.tables.report import Report, Table
+
+if TYPE_CHECKING:
+    from barrowful.reports.ranges import RangesAsked
 
 __all__ = (
     "BarrowfulError",
@@ -56,12 +69,22 @@ def load(source: str | PathLike[str] | bytes, name: str = "") -> LoadedSite:
     return load_bytes(data, name or fspath(source))
 
 
-def options(site: LoadedSite, *, by: Literal["way", "place"] = "way") -> Report:
-    """Return each way applied to the needs it can serve; tables options, whole_site, growing, choices."""
+def options(
+    site: LoadedSite,
+    *,
+    by: Literal["way", "place"] = "way",
+    ranges: bool = False,
+    draws: int = USUAL_DRAWS,
+    seed: int = USUAL_SEED,
+) -> Report:
+    """Return each way applied to the needs it can serve; tables options, whole_site, growing, choices.
+
+    With ``ranges`` there are columns of ranges, of so many draws, and the table drivers.
+    """
     from barrowful.reports.options import options as report
 
     _check_one_of(by, ("way", "place"), "by")
-    return report(site, by_place=by == "place")
+    return report(site, by_place=by == "place", asked=_ranges_asked(ranges, draws, seed))
 
 
 def plan(
@@ -94,22 +117,38 @@ def plan(
     return found.plan(plan, site)
 
 
-def sizes(site: LoadedSite) -> Report:
-    """Return area, depth, volume, mass and barrows of each place and need; tables sizes, by_way."""
+def sizes(
+    site: LoadedSite, *, ranges: bool = False, draws: int = USUAL_DRAWS, seed: int = USUAL_SEED
+) -> Report:
+    """Return area, depth, volume, mass and barrows of each place and need; tables sizes, by_way.
+
+    ``ranges``, ``draws`` and ``seed`` are as in options.
+    """
     from barrowful.reports.sizes import sizes as report
 
-    return report(site)
+    return report(site, asked=_ranges_asked(ranges, draws, seed))
 
 
-def orders(site: LoadedSite, *, way: str = "", partial: bool = False, every: bool = False) -> Report:
+def orders(
+    site: LoadedSite,
+    *,
+    way: str = "",
+    partial: bool = False,
+    every: bool = False,
+    ranges: bool = False,
+    draws: int = USUAL_DRAWS,
+    seed: int = USUAL_SEED,
+) -> Report:
     """Return the order sheet of the plan or the cheapest ways, or of one way by its name.
 
     Tables: orders, order_costs, questions, sharing, short, payments, sellers, cash_by_month, order_totals,
     bags_or_bulk. ``partial`` orders too what goes part of the way, ``every`` for the whole horizon.
+    ``ranges``, ``draws`` and ``seed`` are as in options.
     """
     from barrowful.reports.orders import orders as report
 
-    return report(site, way=way, partial=partial, every=every)
+    asked = _ranges_asked(ranges, draws, seed)
+    return report(site, way=way, partial=partial, every=every, asked=asked)
 
 
 def heap(site: LoadedSite, *, recipes: bool = False) -> Report:
@@ -127,10 +166,14 @@ def course(
     monthly: bool = False,
     years: int | None = None,
     from_history: bool = False,
+    ranges: bool = False,
+    draws: int = USUAL_DRAWS,
+    seed: int = USUAL_SEED,
 ) -> Report:
     """Return each place year by year, or month by month; tables course, opinions.
 
-    It follows the plan or the cheapest ways, one ``way`` by its name, or ``every_way`` by itself.
+    It follows the plan or the cheapest ways, one ``way`` by its name, or ``every_way`` by itself. ``ranges``,
+    ``draws`` and ``seed`` are as in options.
     """
     from barrowful.reports.course import course as report
 
@@ -138,7 +181,8 @@ def course(
         raise WrongUse("way and every_way do not go together")
     if years is not None:
         _check_within(years, MOST_YEARS, "years to follow")
-    return report(site, CourseRequest(monthly, years, from_history, way, every_way))
+    asked = CourseRequest(monthly, years, from_history, way, every_way)
+    return report(site, asked, ranges=_ranges_asked(ranges, draws, seed))
 
 
 def ledger(site: LoadedSite, *, way: str = "") -> Report:
@@ -182,13 +226,24 @@ def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report
     return report(site, Cases([Case(name, tuple(changes_to(values))) for name, values in cases.items()]))
 
 
+def _ranges_asked(ranges: bool, draws: int, seed: int) -> RangesAsked | None:
+    """Return the ranges asked for; None where none are."""
+    from barrowful.reports.ranges import RangesAsked
+
+    _check_within(draws, MOST_DRAWS, "draws", FEWEST_DRAWS)
+    _check_within(seed, MOST_SEED, "seeds", 0)
+    return RangesAsked(draws, seed) if ranges else None
+
+
 def _check_one_of(word: str, known: tuple[str, ...], what: str) -> None:
     """Refuse a word that is none of those there are."""
     if word not in known:
         raise WrongUse(f'{what} is "{word}"; it is one of {", ".join(known)}')
 
 
-def _check_within(number: int, most: int, what: str) -> None:
-    """Refuse a number beyond its limits."""
-    if not 1 <= number <= most:
-        raise WrongUse(f"{what} are 1 to {most}, not {number}")
+def _check_within(number: int, most: int, what: str, least: int = 1) -> None:
+    """Refuse a number beyond its limits, or none at all."""
+    if not isinstance(number, int) or isinstance(number, bool):
+        raise WrongUse(f"{what} are a whole number, not {number!r}")
+    if not least <= number <= most:
+        raise WrongUse(f"{what} are {least} to {most}, not {number}")

@@ -158,6 +158,8 @@ def main() -> None:
         print(f"{words[0]:<20} {taken:.3f} s   {taken / libraries:.2f} x libraries{allowed}")
     taken = best([*tool, "whatif", "--vary", f"{VARIED}:200", "--format", "csv"], rounds=2)
     print(f"whatif, 200 cases    {taken:.2f} s   (wanted: 3)")
+    plain, ranged = (best([*tool, "options", *more], rounds=3) for more in ([], ["--ranges"]))
+    print(f"options --ranges     {ranged:.2f} s   {ranged - plain:.2f} s more than without (at most 1)")
     print("\nplans, all aims")
     for demo in sorted(DEMOS.glob("*.yaml")):
         print(f"{demo.stem:<24} {best([*tool, 'plan', str(demo)], rounds=2):.2f} s   (at most 3)")

@@ -24,8 +24,8 @@ SITES = {path.stem: path for path in [*(ROOT / "demo").glob("*.yaml"), *OWN.glob
 
 #: A price at which something changes on the site scarce.
 TREE_CREW = "ways.tree crew.buy.price=5..90 EUR/m3:5"
-#: The columns of what a what-if varies: as many as are varied, told in words on the page.
-VARIED = re.compile(r"varied_[0-9]+")
+#: The columns of what a what-if varies, as many as are varied, and of ranges: told in words on the page.
+VARIED = re.compile(r"varied_[0-9]+|\w+_(?:10|50|90)")
 #: What is asked of every site.
 ASKED = """
 options SITE
@@ -55,6 +55,8 @@ BESIDE: tuple[Words, ...] = (
     ("orders", "chosen", "--way", "winter mix"),
     ("ledger", "chosen", "--way", "two-bay heap"),
     ("ledger", "chosen", "--way", "winter mix"),
+    *((command, "crooked-ladle-orchard", "--ranges") for command in ("options", "sizes", "orders", "course")),
+    *((command, "planned", "--ranges") for command in ("options", "sizes", "orders", "course")),
     ("whatif", "planned", "--case", "sooner:start=2027-02-02", "--all-rows"),
     ("whatif", "scarce", "--vary", "labour.push=30..60 m:2", "--vary", "start=2027-03-01,2027-04-01"),
     ("whatif", "scarce", "--break-even", TREE_CREW, "--break-even", "limits.by=2027-04-01..2029-02-01:5"),
@@ -93,6 +95,7 @@ class Described:
     command: str
     name: str
     identifies: list[str] = field(default_factory=list)
+    ranged: list[str] = field(default_factory=list)
     always: bool = True
     columns: dict[str, tuple[str, str]] = field(default_factory=dict)
 
@@ -115,6 +118,8 @@ def page() -> dict[tuple[str, ...], Described]:
         elif told := re.search(r"A row is identified by ((?:`\w+`(?:, )?)+)(; not always)?", line):
             tables[-1].identifies = re.findall(r"`(\w+)`", told[1])
             tables[-1].always = told[2] is None
+        elif tables and line.startswith("With `--ranges` these have"):
+            tables[-1].ranged = re.findall(r"`(\w+)`", line.partition("beside them:")[2])
         elif tables and line.startswith("| `"):
             key, kind, unit, meaning, _ = (cell.strip().strip("`") for cell in line.strip("|").split("|"))
             assert meaning.endswith((".", "?")), line
@@ -133,6 +138,7 @@ class Given:
     units: dict[str, str | None]
     rows: list[dict[str, Any]]
     page: Described
+    ranged: dict[str, str | None] = field(default_factory=dict)
 
 
 def tables_of(command: str, answer: Any) -> list[Any]:
@@ -159,10 +165,12 @@ def given(ask: Call, tmp_path_factory: pytest.TempPathFactory) -> list[Given]:
         for table in tables_of(words[0], done.json):
             units = {column["key"]: column.get("unit") for column in table["columns"]}
             assert all(list(row) == list(units) for row in table["rows"]), words
+            every = dict(units)
             units = {key: unit for key, unit in units.items() if not VARIED.fullmatch(key)}
             itself = (words[0], table["name"], *units)
             assert itself in page(), f"not on the page as it is: {itself}"
             tables.append(Given(words, currency, units, table["rows"], page()[itself]))
+            tables[-1].ranged = {key: unit for key, unit in every.items() if re.search(r"_(10|50|90)$", key)}
     return tables
 
 
@@ -192,6 +200,28 @@ def test_values_are_of_the_kind_of_the_page(given: list[Given]) -> None:
                 assert isinstance(value, KINDS[kind]), (table.words, key, value)
                 assert kind == "flag" or not isinstance(value, bool), (table.words, key, value)
                 assert kind != "date" or re.fullmatch(r"\d{4}-\d\d-\d\d", value), (table.words, key, value)
+
+
+def test_ranges_stand_beside_what_the_page_says(given: list[Given]) -> None:
+    """With --ranges just the columns named on the page have three more, of their unit and kind, in order."""
+    tried = set()
+    for table in given:
+        if "--ranges" not in table.words:
+            assert table.ranged == {}, table.words
+            continue
+        keys = [
+            f"{key}_{end}" for key in table.page.columns for end in (10, 50, 90) if key in table.page.ranged
+        ]
+        assert list(table.ranged) == keys, table.words
+        tried |= {(table.page.itself, key) for key in table.page.ranged}
+        for key in table.page.ranged:
+            kind, _ = table.page.columns[key]
+            for row in table.rows:
+                low, middle, high = (row[f"{key}_{end}"] for end in (10, 50, 90))
+                assert (row[key] is None) <= (low is None and middle is None and high is None), key
+                assert low is None or low <= middle <= high, (table.words, key, row)
+                assert low is None or isinstance(low, KINDS[kind]), (table.words, key, row)
+    assert tried == {(itself, key) for itself, table in page().items() for key in table.ranged}
 
 
 def test_every_column_holds_something_somewhere(given: list[Given]) -> None:

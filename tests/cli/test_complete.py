@@ -55,7 +55,7 @@ def test_names_of_the_site_on_the_line(words: Words, demos: dict[str, Path], she
 
 def test_words_of_the_catalogue_and_keys(words: Words, demos: dict[str, Path]) -> None:
     """Tables, materials behind an amount, figures and keys are completed without a site."""
-    assert words("options", "--table", "") == ["options", "whole_site", "growing", "choices"]
+    assert words("options", "--table", "") == ["options", "whole_site", "growing", "choices", "drivers"]
     assert words("heap", "--of", "12 bucket coffee") == ["12 bucket coffee grounds"]
     assert words("heap", str(demos["dry-thimble-terraces"]), "--of", "goat") == ["goat manure"]
     assert "rates" in words("figures", "r")

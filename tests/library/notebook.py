@@ -28,7 +28,7 @@ def later(site: barrowful.LoadedSite, day: date) -> list[str]:
     """Return the warnings of starting on another day."""
     moved = site.with_values({"start": day, "labour.push": "60 m"})
     reports: list[barrowful.Report] = [
-        barrowful.sizes(moved),
+        barrowful.sizes(moved, ranges=True, draws=100, seed=2),
         barrowful.orders(moved, way="yard", partial=True),
         barrowful.heap(moved, recipes=True),
         barrowful.course(moved, years=3, monthly=True),

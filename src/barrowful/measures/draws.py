@@ -7,6 +7,7 @@ from one version of it to the next.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import reduce
 from math import inf
 from typing import Any, NamedTuple
 
@@ -44,14 +45,18 @@ def strata(name: str, seed: int, count: int) -> Any:
     """Return so many shares, one out of each equal part of 0 to 1, in an order that name and seed settle.
 
     A Latin hypercube has one such list for each of its sides: McKay, Beckman and Conover (1979),
-    Technometrics 21, 239-245, second-hand.
+    Technometrics 21, 239-245, second-hand. The second half mirrors the first, so that what is too much in one
+    draw is too little in another, and the middle of what goes nearly straight is met with few draws.
     """
     import numpy
 
-    luck = numpy.random.PCG64(numpy.random.SeedSequence([seed, *name.encode()]))
-    order = numpy.argsort(luck.random_raw(count), kind="stable")
-    inside = (luck.random_raw(count) >> numpy.uint64(64 - BITS)) / 2.0**BITS
-    return (order + inside) / count
+    luck, half = numpy.random.PCG64(numpy.random.SeedSequence([seed, *name.encode()])), count // 2
+    order = numpy.argsort(luck.random_raw(half), kind="stable")
+    above = luck.random_raw(half) >> numpy.uint64(63) > 0
+    inside = ((luck.random_raw(half + 1) >> numpy.uint64(64 - BITS)) + 0.5) / 2.0**BITS
+    shares = (numpy.where(above, count - 1 - order, order) + inside[:-1]) / count
+    middle = [(half + inside[-1]) / count] if count % 2 else []
+    return numpy.concatenate([shares, 1 - shares, middle])
 
 
 def triangle(shares: Any, low: float, likely: float, high: float) -> Any:
@@ -162,11 +167,9 @@ def resized(amounts: Sequence[float], rows: Sequence[AtLeast], most: Sequence[An
     wanted = [row for row in rows if _last(row.least) > 0]
     if not wanted:
         return [numpy.minimum(amount, limit) for amount, limit in zip(amounts, most, strict=True)]
-    times = numpy.maximum(numpy.max([row.least / _made(row, amounts) for row in wanted], axis=0), 0.0)
-    alike = [
-        numpy.minimum(amount * (times / times[-1]), limit)
-        for amount, limit in zip(amounts, most, strict=True)
-    ]
+    times = reduce(numpy.maximum, [row.least / _made(row, amounts) for row in wanted])
+    times = numpy.maximum(times, 0.0) / times[-1] if times.size > 1 else 1.0
+    alike = [numpy.minimum(amount * times, limit) for amount, limit in zip(amounts, most, strict=True)]
     rows = [*rows, *_mosts(most)]
     if len(amounts) == 1 or len(amounts) > MOST_SOLVED:
         return alike

@@ -1,0 +1,257 @@
+"""Ranges: against the ordinary code draw by draw, against scipy, and what never changes them."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy
+import pytest
+from drawn import rates_of, site_of
+from draws import cases, draws
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+import barrowful
+from barrowful.answers.options import Answer, options
+from barrowful.measures.draws import AtLeast, explained, ranks, resized, spread, strata, triangle
+from barrowful.planning.ranges.amounts import Amounts
+from barrowful.planning.ranges.figures import Draws
+from barrowful.planning.ranges.rows import option_cells
+from barrowful.site.load import load
+
+DEMO = Path(__file__).parents[2] / "demo"
+DEMOS = sorted(path.stem for path in DEMO.glob("*.yaml"))
+COUNT = 256
+#: Draws that are put into the site and worked out by the ordinary code.
+TRIED = range(3, COUNT, COUNT // cases(12))
+#: What money may differ by for each order: coins are rounded in the ordinary code alone.
+COIN = 0.006
+FIELD = """
+site: Field
+currency: EUR
+start: 2027-03-01
+horizon: 3 years
+climate: {annual_mean: 11 degC}
+soil: {organic_matter: 2 %, bulk_density: 1.3 g/cm3, clay: 20 %, ph: 5.6}
+labour: {push: 40 m}
+places:
+  - {name: wide, kind: row, shape: {rectangle: [8 m, 1.2 m]}, needs: [cover: {depth: 7 cm, keep: 15 %}]}
+  - name: deep
+    kind: row
+    shape: {rectangle: [6 m, 1 m]}
+    needs: [raise: {organic_matter: 2.6 %, depth: 15 cm, by: 2028-09-01}]
+  - {name: thin, kind: row, shape: {rectangle: [5 m, 1 m]}, needs: [dress: {dose: 3 kg/m2}, lime: {ph: 6.3, depth: 20 cm}]}
+  - {name: fed, kind: row, shape: {rectangle: [9 m, 1 m]}, needs: [feed: {nitrogen: 9 g/m2, potassium: 6 g/m2}]}
+  - {name: tub, kind: pot, shape: {circle: {diameter: 50 cm}}, count: 4, needs: [fill: {depth: 40 cm}]}
+ways:
+  - name: yard
+    buy: {material: green compost, price: 44 EUR/m3, step: 0.1 m3, minimum: 0.3 m3, delivery: 20 EUR, truck: 2 m3}
+  - {name: bags, buy: {material: green compost, price: 6.50 EUR/bag, bag: 40 L, lead: 3 days}}
+  - {name: chip, buy: {material: arborist chip, price: 9 EUR/m3, delivery: 40 EUR, truck: 10 m3, payload: 900 kg}}
+  - {name: lime, buy: {material: ground limestone, price: 6.80 EUR/bag, bag: 5 kg}}
+  - {name: meal, buy: {material: feather meal, price: 30 EUR/bag, bag: 5 kg}}
+  - {name: ash, buy: {material: wood ash, price: 1 EUR/bag, bag: 5 kg}}
+  - {name: soil, buy: {material: topsoil, price: 39 EUR/m3}}
+  - {name: sand, buy: {material: sand, price: 4.20 EUR/bag, bag: 25 kg}}
+"""
+
+
+@cache
+def field() -> Answer:
+    """Return the options of a site with every kind of need."""
+    return options(load(FIELD.encode(), "field.yaml").site)
+
+
+def likely(value: Any) -> float:
+    """Return the likely value, which stands last."""
+    return float(value) if isinstance(value, float | int) else float(value[-1])
+
+
+@cache
+def cells(count: int = COUNT, seed: int = 1) -> dict[tuple[str, str], dict[str, Any]]:
+    """Return what the rows of the field come to in some draws."""
+    drawn = Draws(count, seed)
+    amounts = Amounts(field().site, drawn, field().supplies)
+    with drawn.reckoning():
+        return {(row.need, row.name): option_cells(amounts, row) for row in field().options if row.acts}
+
+
+def test_each_draw_is_what_the_ordinary_code_makes_of_it() -> None:
+    """With the figures of a draw in the site, a row with the same dates has its amounts, money and hours."""
+    compared = set()
+    for number in TRIED:
+        drawn = Draws(COUNT, 1)
+        site = site_of(field().site, drawn, number)
+        with rates_of(drawn, number):
+            again = {(row.need, row.name): row for row in options(site).options}
+        for row in field().options:
+            key, other = (row.need, row.name), again.get((row.need, row.name))
+            if key not in cells() or other is None or not (row.feasible and other.feasible):
+                continue
+            same = [dose.day for dose in row.decision.every_dose] == [
+                d.day for d in other.decision.every_dose
+            ]
+            if not same:
+                continue
+            own = {
+                name: float(numpy.broadcast_to(of, COUNT + 1)[number]) for name, of in cells()[key].items()
+            }
+            assert own["loose_m3"] == pytest.approx(other.loose, rel=1e-6), (number, key)
+            assert own["hours"] == pytest.approx(other.hours.likely, rel=1e-6), (number, key)
+            assert own["cash"] == pytest.approx(float(other.cash), abs=COIN * 20), (number, key)
+            if row.outcome.matter_after_year is not None:
+                left = other.outcome.matter_after_year
+                assert own["organic_matter_left_kg"] == pytest.approx(left, rel=1e-6), (number, key)
+            compared.add(row.need)
+    assert compared >= {"cover", "raise", "dress", "lime", "feed", "fill"}
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_what_is_likely_is_what_it_is_without_ranges(demo: str) -> None:
+    """The value after the draws is that of the ordinary answer, for every cell of every row of the demos."""
+    site = barrowful.load(DEMO / f"{demo}.yaml")
+    plain, answer = barrowful.options(site).table("options").rows, options(site.site)
+    drawn = Draws(100, 1)
+    amounts = Amounts(site.site, drawn, answer.supplies)
+    for row, shown in zip(answer.options, plain, strict=True):
+        if not row.acts:
+            continue
+        with drawn.reckoning():
+            own = option_cells(amounts, row)
+        for key, value in own.items():
+            if shown[key] is not None:
+                coins = COIN * 20 if key.startswith("cash") else 1e-9
+                assert likely(value) == pytest.approx(float(shown[key]), rel=1e-6, abs=coins), (row.name, key)
+
+
+def test_one_stuff_is_dear_or_cheap_for_all_its_ways() -> None:
+    """A figure that two ways go by is drawn once: compost by the bag takes what compost in bulk takes."""
+    bulk, bags = cells()["dress", "yard"], cells()["dress", "bags"]
+    assert numpy.ptp(bulk["loose_m3"]) > 0
+    assert numpy.array_equal(bulk["loose_m3"], bags["loose_m3"])
+
+
+def test_draws_depend_on_their_figure_and_seed_alone() -> None:
+    """Another figure asked for first changes nothing; another seed does."""
+    first, later = Draws(COUNT, 1), Draws(COUNT, 1)
+    stuff = field().site.way("yard").material
+    later.material(stuff)["moisture"]
+    assert numpy.array_equal(first.material(stuff)["density"], later.material(stuff)["density"])
+    assert not numpy.array_equal(first.material(stuff)["density"], Draws(COUNT, 2).material(stuff)["density"])
+
+
+@pytest.mark.parametrize("key", ["loose_m3", "hours"])
+def test_more_draws_hardly_move_the_middle(key: str) -> None:
+    """Between 1,024 and 4,096 draws the middle of amounts and hours moves by less than a hundredth."""
+    few, many = cells(1024), cells(4096)
+    for row in few:
+        middle = spread(many[row][key]).fifty
+        assert spread(few[row][key]).fifty == pytest.approx(middle, rel=0.01), row
+
+
+def test_what_has_no_range_gives_none() -> None:
+    """Where every figure of the stuff is stated as one value only the hours of work have a range."""
+    stated = {name: figure.typed for name, figure in field().site.way("yard").material.figures.items()}
+    text = FIELD + f"materials: {json.dumps({'green compost': stated})}\n"
+    rows = barrowful.options(barrowful.load(text.encode()), ranges=True, draws=100).table("options").rows
+    [row] = [row for row in rows if (row["need"], row["way"]) == ("dress", "yard")]
+    assert row["loose_m3_10"] == row["loose_m3"] == row["loose_m3_90"]
+    assert row["cash_10"] == row["cash"] == row["cash_90"]
+    assert row["hours_10"] < row["hours"] < row["hours_90"]
+
+
+def test_the_order_of_the_file_changes_no_range() -> None:
+    """Places and ways in another order have the same ranges."""
+    head, places = FIELD.split("places:\n")
+    places, ways = places.split("ways:\n")
+    lines = ways.splitlines()
+    two, rest = lines[:2], lines[2:]
+    turned = "\n".join([*reversed(rest), *two])
+    given = {
+        text: {
+            (row["need"], row["way"]): row
+            for row in barrowful.options(barrowful.load(text.encode()), ranges=True, draws=100)
+            .table("options")
+            .rows
+        }
+        for text in (FIELD, f"{head}places:\n{places}ways:\n{turned}\n")
+    }
+    one, other = given.values()
+    for key, row in one.items():
+        for name in ("loose_m3_10", "cash_50", "hours_90"):
+            assert key not in other or row[name] == pytest.approx(other[key][name]), (key, name)
+
+
+def test_what_stops_at_a_ceiling_is_told() -> None:
+    """A raise that compost likely meets just within the ceiling is met in some of the draws, and no deeper."""
+    text = FIELD.replace("organic_matter: 2.6 %", "organic_matter: 3.4 %").replace("kind: row", "kind: bed")
+    report = barrowful.options(barrowful.load(text.encode()), ranges=True, draws=400)
+    rows = report.table("options").rows
+    met = [row for row in rows if row["need"] == "raise" and row["feasible"] and row["met_percent_10"] < 99]
+    assert met, [row["why_not"] for row in rows if row["need"] == "raise"]
+    assert any("met in" in sentence and "raise" in sentence for sentence in report.answer)
+
+
+def test_drivers_are_the_figures_that_matter() -> None:
+    """A dressing by weight goes by its density, and by nothing else; its share is all of it."""
+    report = barrowful.sizes(barrowful.load(FIELD.encode()), ranges=True)
+    driven = [row for row in report.table("drivers").rows if row["row"].startswith("dress")]
+    assert [row["figure"] for row in driven] == ["material green compost: density"]
+    assert driven[0]["share_percent"] == pytest.approx(100, abs=0.1)
+
+
+def test_a_course_keeps_what_is_put_on() -> None:
+    """Its ranges hold what is likely, and part with time; on the first day all is known."""
+    report = barrowful.course(barrowful.load(FIELD.encode()), ranges=True, years=8)
+    rows = [row for row in report.table("course").rows if row["place"] == "deep"]
+    widths = [row["organic_matter_percent_90"] - row["organic_matter_percent_10"] for row in rows]
+    assert widths[0] == 0 < max(widths)
+    for row in rows:
+        low, high = row["organic_matter_percent_10"], row["organic_matter_percent_90"]
+        assert low <= row["organic_matter_percent"] <= high
+
+
+@given(st.integers(0, 2**32 - 1), st.integers(2, 400))
+@draws(30)
+def test_strata_are_one_in_each_part(seed: int, count: int) -> None:
+    """There is one share in each of so many equal parts, and the second half mirrors the first."""
+    shares, half = strata("density", seed, count), count // 2
+    assert sorted(numpy.floor(shares * count).astype(int)) == list(range(count))
+    assert shares[:half] + shares[half : 2 * half] == pytest.approx(1.0)
+
+
+@given(st.floats(0, 1e4), st.floats(0, 1e3), st.floats(0, 1e3), st.lists(st.floats(0.001, 0.999), min_size=1))
+@draws(60)
+def test_a_triangle_is_scipys(low: float, left: float, right: float, shares: list[float]) -> None:
+    """Its values are those of scipy.stats.triang, and the likely one stands after them."""
+    if left + right < 1e-3:
+        return
+    values = triangle(numpy.array(shares), low, low + left, low + left + right)
+    wanted = stats.triang(left / (left + right), low, left + right).ppf(shares)
+    assert values[:-1] == pytest.approx(wanted, rel=1e-6, abs=1e-6)
+    assert values[-1] == low + left
+
+
+@given(st.lists(st.tuples(st.integers(0, 9), st.floats(-5, 5)), min_size=8, max_size=60))
+@draws(40)
+def test_what_is_explained_is_scipys(pairs: list[tuple[int, float]]) -> None:
+    """The share is the square of Spearman's rho as scipy has it, equal ranks and all."""
+    one, other = (numpy.array([*each, 0.0], dtype=float) for each in zip(*pairs, strict=True))
+    if numpy.ptp(one[:-1]) == 0 or numpy.ptp(other[:-1]) == 0:
+        assert explained(ranks(one), ranks(other)) == 0
+        return
+    rho = stats.spearmanr(one[:-1], other[:-1]).statistic
+    assert explained(ranks(one), ranks(other)) == pytest.approx(rho**2, abs=1e-9)
+
+
+def test_two_amounts_that_two_rows_settle_are_solved() -> None:
+    """Where two rows bind two amounts, each draw solves them; where that goes below nothing they grow alike."""
+    each, least = numpy.array([2.0, 2.0, 2.0]), numpy.array([8.0, 1.0, 6.0])
+    rows = [AtLeast([each, 1.0], least), AtLeast([0.0, 1.0], 2.0)]
+    one, other = resized([2.0, 2.0], rows, [numpy.inf, numpy.inf])
+    assert list(one) == [3.0, 2.0, 2.0]
+    assert list(other) == [2.0, 2.0, 2.0]
