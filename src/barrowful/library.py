@@ -9,15 +9,21 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from os import PathLike, fspath
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from barrowful.answers.course import CourseRequest
 from barrowful.measures.problems import BarrowfulError, CannotMeet, Problem, SiteProblems, WrongUse
+from barrowful.reports.arguments import (
+    check_cases,
+    check_days,
+    check_one_of,
+    check_site,
+    check_texts,
+    check_within,
+    ranges_asked,
+)
 from barrowful.reports.limits import (
-    FEWEST_DRAWS,
     MOST_DAYS_A_YEAR,
-    MOST_DRAWS,
-    MOST_SEED,
     MOST_YEARS,
     USUAL_DRAWS,
     USUAL_SEED,
@@ -28,9 +34,6 @@ from barrowful.site.load import LoadedSite, Typed, changes_to
 from barrowful.site.load import load as load_bytes
 from barrowful.sitefile.text.nodes import MOST_BYTES
 from barrowful.tables.report import Report, Table
-
-if TYPE_CHECKING:
-    from barrowful.reports.ranges import RangesAsked
 
 __all__ = (
     "BarrowfulError",
@@ -83,8 +86,9 @@ def options(
     """
     from barrowful.reports.options import options as report
 
-    _check_one_of(by, ("way", "place"), "by")
-    return report(site, by_place=by == "place", asked=_ranges_asked(ranges, draws, seed))
+    check_site(site)
+    check_one_of(by, ("way", "place"), "by")
+    return report(site, by_place=by == "place", asked=ranges_asked(ranges, draws, seed))
 
 
 def plan(
@@ -105,7 +109,9 @@ def plan(
     """
     from barrowful.reports import plan as found
 
-    _check_within(days, MOST_DAYS_A_YEAR, "days of each year")
+    check_site(site)
+    check_texts("400 EUR", cash=cash, cash_first_year=cash_first_year, hours=hours)
+    check_within(days, MOST_DAYS_A_YEAR, "days of each year")
     limited = replace(with_limits(site, None if by is None else str(by), cash, hours), plan=())
     most = None
     if cash_first_year is not None:
@@ -126,7 +132,8 @@ def sizes(
     """
     from barrowful.reports.sizes import sizes as report
 
-    return report(site, asked=_ranges_asked(ranges, draws, seed))
+    check_site(site)
+    return report(site, asked=ranges_asked(ranges, draws, seed))
 
 
 def orders(
@@ -147,7 +154,9 @@ def orders(
     """
     from barrowful.reports.orders import orders as report
 
-    asked = _ranges_asked(ranges, draws, seed)
+    check_site(site)
+    check_texts("yard compost", way=way)
+    asked = ranges_asked(ranges, draws, seed)
     return report(site, way=way, partial=partial, every=every, asked=asked)
 
 
@@ -155,6 +164,7 @@ def heap(site: LoadedSite, *, recipes: bool = False) -> Report:
     """Return recipes and batches of the heaps; tables heap, batches, hygiene, and recipes where asked."""
     from barrowful.reports.heap import heap as report
 
+    check_site(site)
     return report(site, recipes=recipes)
 
 
@@ -177,18 +187,22 @@ def course(
     """
     from barrowful.reports.course import course as report
 
+    check_site(site)
+    check_texts("yard compost", way=way)
     if way and every_way:
         raise WrongUse("way and every_way do not go together")
     if years is not None:
-        _check_within(years, MOST_YEARS, "years to follow")
+        check_within(years, MOST_YEARS, "years to follow")
     asked = CourseRequest(monthly, years, from_history, way, every_way)
-    return report(site, asked, ranges=_ranges_asked(ranges, draws, seed))
+    return report(site, asked, ranges=ranges_asked(ranges, draws, seed))
 
 
 def ledger(site: LoadedSite, *, way: str = "") -> Report:
     """Return nutrients brought in, fixed, moved, harvested and lost; tables ledger, done."""
     from barrowful.reports.ledger import ledger as report
 
+    check_site(site)
+    check_texts("yard compost", way=way)
     return report(site, way=way)
 
 
@@ -209,7 +223,10 @@ def season(
     """
     from barrowful.reports.season import season as report
 
-    _check_one_of(by, ("week", "month", "place"), "by")
+    check_site(site)
+    check_texts("yard compost", way=way)
+    check_days(first=first, last=last, today=today)
+    check_one_of(by, ("week", "month", "place"), "by")
     begin, end = first or site.site.start, last or date.max
     if end < begin:
         raise WrongUse(f"last, {end}, is before first, {begin}")
@@ -221,29 +238,8 @@ def whatif(site: LoadedSite, cases: Mapping[str, Mapping[str, Typed]]) -> Report
     from barrowful.reports.whatif import whatif as report
     from barrowful.sitefile.text.cases import BASE, Case, Cases
 
+    check_site(site)
+    check_cases(cases)
     if wrong := {"", BASE} & set(cases):
         raise WrongUse(f'a case is not called "{wrong.pop()}": that is the file as it stands; give it a name')
     return report(site, Cases([Case(name, tuple(changes_to(values))) for name, values in cases.items()]))
-
-
-def _ranges_asked(ranges: bool, draws: int, seed: int) -> RangesAsked | None:
-    """Return the ranges asked for; None where none are."""
-    from barrowful.reports.ranges import RangesAsked
-
-    _check_within(draws, MOST_DRAWS, "draws", FEWEST_DRAWS)
-    _check_within(seed, MOST_SEED, "seeds", 0)
-    return RangesAsked(draws, seed) if ranges else None
-
-
-def _check_one_of(word: str, known: tuple[str, ...], what: str) -> None:
-    """Refuse a word that is none of those there are."""
-    if word not in known:
-        raise WrongUse(f'{what} is "{word}"; it is one of {", ".join(known)}')
-
-
-def _check_within(number: int, most: int, what: str, least: int = 1) -> None:
-    """Refuse a number beyond its limits, or none at all."""
-    if not isinstance(number, int) or isinstance(number, bool):
-        raise WrongUse(f"{what} are a whole number, not {number!r}")
-    if not least <= number <= most:
-        raise WrongUse(f"{what} are {least} to {most}, not {number}")

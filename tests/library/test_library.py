@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import doctest
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 
@@ -118,7 +119,7 @@ def test_a_plan_is_found_within_limits_given() -> None:
         barrowful.plan(site, cash="1 EUR")
     for wrong in ({"cash": "200"}, {"by": "soon"}, {"days": 13}):
         with pytest.raises(barrowful.WrongUse):
-            barrowful.plan(site, **wrong)  # type: ignore[arg-type]
+            barrowful.plan(site, **wrong)
 
 
 def test_other_values_are_those_of_another_file() -> None:
@@ -153,6 +154,32 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
         barrowful.course(deep, years=0)
     with pytest.raises(barrowful.WrongUse):
         barrowful.course(deep, way="yard", every_way=True)
+
+
+#: Arguments that are none -> what the refusal says.
+WRONG: dict[str, Callable[[barrowful.LoadedSite], object]] = {
+    "give a site as barrowful.load returns it, not a str": lambda site: barrowful.options("yard.yaml"),
+    "not None": lambda site: barrowful.sizes(None),
+    "by is": lambda site: barrowful.options(site, by="bed"),
+    "cash is a text such as 400 EUR, not an int": lambda site: barrowful.plan(site, cash=400),
+    "days of each year are a whole number": lambda site: barrowful.plan(site, days="4"),
+    "way is a text": lambda site: barrowful.orders(site, way=3),
+    "years to follow are a whole number": lambda site: barrowful.course(site, years=2.5),
+    "first is a datetime.date": lambda site: barrowful.season(site, first="2027-03-01"),
+    "not a datetime": lambda site: barrowful.season(site, today=datetime(2027, 3, 1)),
+    "cases are names with values by path": lambda site: barrowful.whatif(site, ["dear"]),
+    "'dear': an int is none": lambda site: barrowful.whatif(site, {"dear": 3}),
+    "values stand by their path": lambda site: site.with_values({3: 4}),
+    "draws are 100 to 100000": lambda site: barrowful.sizes(site, ranges=True, draws=1),
+    "seeds are a whole number": lambda site: barrowful.options(site, ranges=True, seed=1.5),
+}
+
+
+@pytest.mark.parametrize("says", WRONG)
+def test_wrong_arguments_are_refused_in_words(says: str) -> None:
+    """None of them ends in an error of Python's own: each says what would be right."""
+    with pytest.raises(barrowful.WrongUse, match=re.escape(says)):
+        WRONG[says](yard())
 
 
 def test_the_examples_of_the_page_run(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -20,7 +20,7 @@ NEAR = 1e-6
 #: Amounts that are sized each by what binds it; more grow and shrink alike: a setting of the search.
 MOST_SOLVED = 6
 #: Levels at which is reckoned what is not reckoned for each draw: a setting of the search.
-MOST_LEVELS = 64
+MOST_LEVELS = 24
 #: The shares of the draws that a range is told at.
 TOLD = (0.1, 0.5, 0.9)
 

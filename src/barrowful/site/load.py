@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.rates import rate
-from barrowful.measures.problems import Problem, SiteProblems
+from barrowful.measures.problems import Problem, SiteProblems, WrongUse
 from barrowful.measures.text import Measured
 from barrowful.site import checks
 from barrowful.site.depths import TypedAmount, check_depths
@@ -68,7 +68,9 @@ class LoadedSite:
 
 
 def changes_to(values: Mapping[str, Typed]) -> list[tuple[str, str]]:
-    """Return values by path as the texts that would stand in the file."""
+    """Return values by path as the texts that would stand in the file; refuse what is no such mapping."""
+    if not isinstance(values, Mapping) or not all(isinstance(path, str) for path in values):
+        raise WrongUse(f'values stand by their path, {{"places.beds.count": 3}}, not as {values!r:.60}')
     return [
         (path, str(value).lower() if isinstance(value, bool) else str(value))
         for path, value in values.items()
