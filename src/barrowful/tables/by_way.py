@@ -13,8 +13,8 @@ BY_WAY: Layout[SizeRow] = Layout(
     identifies=("place", "need", "way"),
     ranged=("loose_m3", "mass_kg", "dry_kg", "barrows"),
     shown_ranged=(
-        *("place", "need", "way", "material", "loose_m3_10", "loose_m3", "loose_m3_90"),
-        *("mass_kg_10", "mass_kg", "mass_kg_90"),
+        *("place", "need", "way", "material", "loose_m3", "loose_m3_10", "loose_m3_90"),
+        *("mass_kg", "mass_kg_10", "mass_kg_90"),
     ),
     columns=SIZES.pick("place", "need", "way", "material", "loose_m3", "mass_kg", "dry_kg", "barrows"),
 )

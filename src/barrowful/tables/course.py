@@ -48,9 +48,9 @@ COURSE: Layout[CoursePoint] = Layout(
         "available_nitrogen_g",
     ),
     shown_ranged=(
-        *("way", "place", "date", "mulch_m_10", "mulch_m", "mulch_m_90"),
-        *("organic_matter_percent_10", "organic_matter_percent", "organic_matter_percent_90"),
-        *("tested_percent", "available_nitrogen_g_10", "available_nitrogen_g", "available_nitrogen_g_90"),
+        *("way", "place", "date", "mulch_m", "mulch_m_10", "mulch_m_90"),
+        *("organic_matter_percent", "organic_matter_percent_10", "organic_matter_percent_90"),
+        *("tested_percent", "available_nitrogen_g", "available_nitrogen_g_10", "available_nitrogen_g_90"),
         "next_topup_on",
     ),
     columns=(

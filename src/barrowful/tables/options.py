@@ -194,8 +194,8 @@ OPTIONS: Layout[OptionLine] = Layout(
         *("available_nitrogen_g", "met_percent"),
     ),
     shown_ranged=(
-        *("need", "way", "loose_m3_10", "loose_m3", "loose_m3_90", "cash_10", "cash", "cash_90"),
-        *("hours_10", "hours", "hours_90", "ready_on", "met_percent_10", "remark"),
+        *("need", "way", "cash", "cash_10", "cash_90", "hours", "hours_10", "hours_90", "ready_on"),
+        *("met_percent", "met_percent_10", "remark"),
     ),
     columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *MIX, *PRICES, *CEILINGS, *VERDICT),
 )

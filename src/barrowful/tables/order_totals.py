@@ -28,7 +28,7 @@ ORDER_TOTALS: Layout[Total] = Layout(
     shown=("period", *_SHOWN, "order_cash", "other_cash", "cash", "hours"),
     always_shown=("orders", "order_cash", "cash", "hours"),
     ranged=("cash",),
-    shown_ranged=("period", *_SHOWN, "order_cash", "other_cash", "cash_10", "cash", "cash_90", "hours"),
+    shown_ranged=("period", *_SHOWN, "order_cash", "other_cash", "cash", "cash_10", "cash_90", "hours"),
     columns=(
         c.text(
             "period",

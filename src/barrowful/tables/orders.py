@@ -54,8 +54,8 @@ ORDERS: Layout[OrderLine] = Layout(
     ranged=("order_quantity", "ordered_m3", "mass_kg", "leftover_m3", "cash", "trips", "hours"),
     shown_ranged=(
         *("seller", "order_by", "needed_on", "earliest_on", "way", "material"),
-        *("order_quantity_10", "order_quantity", "order_quantity_90", "order_unit"),
-        *("cash_10", "cash", "cash_90", "needs_met", "drop_at", "origin", "notes", "caution"),
+        *("order_quantity", "order_quantity_10", "order_quantity_90", "order_unit"),
+        *("cash", "cash_10", "cash_90", "needs_met", "drop_at", "origin", "notes", "caution"),
     ),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),

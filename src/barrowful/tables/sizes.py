@@ -22,8 +22,8 @@ SIZES: Layout[SizeRow] = Layout(
     ),
     ranged=(*("loose_m3", "mass_kg", "dry_kg", "organic_matter_kg", "carbon_kg", "nitrogen_g", "barrows"),),
     shown_ranged=(
-        *("place", "need", "count", "area_m2", "depth_m", "material", "loose_m3_10", "loose_m3"),
-        *("loose_m3_90", "mass_kg_10", "mass_kg", "mass_kg_90", "barrows"),
+        *("place", "need", "count", "area_m2", "depth_m", "material", "loose_m3", "loose_m3_10"),
+        *("loose_m3_90", "mass_kg", "mass_kg_10", "mass_kg_90", "barrows"),
     ),
     columns=(
         shared.place(lambda row: row.place.name),

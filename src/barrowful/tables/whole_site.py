@@ -29,8 +29,8 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     first_to_go=("needs_unmet",),
     ranged=("cash", "cash_first_year", "hours", "loose_m3"),
     shown_ranged=(
-        *("way", "needs_met", "needs_unmet", "cash_10", "cash", "cash_90"),
-        *("hours_10", "hours", "hours_90", "ready_on"),
+        *("way", "needs_met", "needs_unmet", "cash", "cash_10", "cash_90"),
+        *("hours", "hours_10", "hours_90", "ready_on"),
     ),
     columns=(
         shared.way(lambda line: line.whole.title, shared.FOLLOWED),
