@@ -246,7 +246,7 @@ def _may_serve(row: Option, limited: bool) -> set[str]:
     return {
         of.place.name
         for of in row.decision.servings
-        if of.met or ((limited or _others(of.place)) and of.ceiling not in ALWAYS_BIND)
+        if of.met or ((limited or _others(of.place)) and not of.refused and of.ceiling not in ALWAYS_BIND)
     }
 
 

@@ -30,6 +30,7 @@ class Serving:
     doses: tuple[Application, ...] = ()
     later: tuple[Application, ...] = ()
     why_not: str = ""  #: nothing where the need is met, in time
+    refused: bool = False  #: is it known that the way cannot serve it, whatever else is put on?
     share: float = 1.0  #: of the need that is met
     ceiling: str = ""  #: name of the ceiling the dose stopped at
     possible: float | None = None  #: m3 loose that a ceiling, or what there is, allows

@@ -31,9 +31,18 @@ def decide(
     try:
         return NEEDS[kind].decide(site, places, supply, settled)
     except CannotServe as refusal:
-        why_not = str(refusal)
-        servings = tuple(Serving(place=place, why_not=why_not, share=0.0) for place in places)
+        why_not, never = str(refusal), len(places) == 1 or not _has_figures(kind, supply)
+        servings = tuple(Serving(place=place, why_not=why_not, refused=never, share=0.0) for place in places)
         return Decision(servings=servings, feasible=False, why_not=why_not)
+
+
+def _has_figures(kind: str, supply: Source) -> bool:
+    """Say whether the stuff of a supply has the figures that a kind of need takes, wherever it is."""
+    try:
+        NEEDS[kind].check_all(supply)
+    except CannotServe:
+        return False
+    return True
 
 
 def serve(site: Site, kind: str, place: Place, supply: Source, settled: Settled) -> Serving:
@@ -44,7 +53,7 @@ def serve(site: Site, kind: str, place: Place, supply: Source, settled: Settled)
         NEEDS[kind].check_all(supply)
         return NEEDS[kind].suited(site, place, supply, settled)
     except CannotServe as refusal:
-        return Serving(place=place, why_not=str(refusal), share=0.0)
+        return Serving(place=place, why_not=str(refusal), refused=True, share=0.0)
 
 
 def _standing(site: Site, places: Sequence[Place], supply: Source) -> Decision:
