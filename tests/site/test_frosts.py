@@ -91,3 +91,16 @@ def test_what_is_refused_is_right_the_other_way_round(last: str, first: str) -> 
         if problems_of(hemisphere, (last, first)):
             assert problems_of(hemisphere, (first, last)) == ()
             assert problems_of(other, (last, first)) == ()
+
+
+def test_a_mean_beside_the_months_is_told_to_change_nothing() -> None:
+    """Where the months are given the year's mean has no say: a warning names it, and either alone has none."""
+    months = ", ".join(f"{warmth} degC" for warmth in (4, 5, 7, 10, 14, 17, 19, 19, 16, 12, 8, 5))
+    head = "site: x\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\nclimate:\n"
+    mean, each = "  annual_mean: 12 degC\n", f"  monthly_mean: [{months}]\n"
+    both = load((head + mean + each).encode(), "x.yaml")
+    assert [(warning.line, warning.code) for warning in both.warnings] == [(6, "unused")]
+    assert "changes nothing beside monthly_mean" in both.warnings[0].message
+    for alone in (mean, each):
+        assert load((head + alone).encode(), "x.yaml").warnings == ()
+    assert both.site == load((head + each).encode(), "x.yaml").site

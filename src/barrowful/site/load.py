@@ -144,6 +144,9 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
     if assumed and values["places"]:
         sentence = f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist"
         context.warning(values.mark, "assumed", sentence)
+    if monthly and annual is not None:
+        sentence = "it changes nothing beside monthly_mean, which says more; take one of them out"
+        context.warning(section.place("annual_mean"), "unused", f"{section.path}.annual_mean: {sentence}")
     temperatures = monthly or (judgement("assumed_temperature") if annual is None else annual,) * 12
     checks.check_frosts(section, values["hemisphere"], context)
     checks.check_warmth(section, temperatures, context)
