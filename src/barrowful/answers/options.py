@@ -18,6 +18,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint, Source
+from barrowful.supplies.purchase import Placed
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Cost, Supply
 
@@ -50,6 +51,8 @@ class Answer:
     costs: dict[tuple[str, bool, tuple[int, ...]], tuple[Cost, Hours]] = field(default_factory=dict)
     #: Bills of all, by the costs of each way.
     bills: dict[tuple[int, ...], Bill] = field(default_factory=dict)
+    #: Orders by the draws of a seller, which costs keep.
+    placed: Placed = field(default_factory=dict)
     #: The likely hours to put on what meets needs first, by day: by way and doses.
     jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]] = field(default_factory=dict)
     #: The day all work is done, by the jobs of each part and way.
@@ -139,6 +142,7 @@ def _with_what_is_the_same(answer: Answer, near: Answer, differs: Differences) -
         decisions={**there.decisions, **answer.decisions},
         costs=there.costs,
         bills=there.bills,
+        placed=dict(near.placed),
         jobs=there.jobs,
         done=there.done,
         near=near,

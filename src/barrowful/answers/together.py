@@ -189,7 +189,7 @@ class Together:
         site, cost, hours = self.answer.site, Cost(), Hours()
         for of_way, placing in costs:
             cost, hours = cost + of_way, hours + placing
-        orders = tuple(place_orders(cost.bought, site.currency))
+        orders = tuple(place_orders(cost.bought, site.currency, self.answer.placed))
         return Bill(
             orders=orders,
             paid=cost.paid,

@@ -137,4 +137,7 @@ def _doses(
         loose = line.amount.loose(supply.material.get("density") or float("nan"))
     lots = supply.lots(site.end)
     first = reckoned[0].day if reckoned else lots[0].day if lots else site.start
-    return (dose_for(place, need, supply, line.day or first, loose),) if loose > 0 else ()
+    dose = dose_for(place, need, supply, line.day or first, loose)
+    if line.amount is not None:
+        dose = replace(dose, typed="volume" if line.amount.volume is not None else "weight")
+    return (dose,) if loose > 0 else ()

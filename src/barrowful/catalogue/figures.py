@@ -77,6 +77,10 @@ def read_figure(entry: Mapping[str, Any], dimension: str, where: str) -> Figure:
     )
 
 
+#: The basis of what the tool itself reckoned.
+RECKONED = "reckoned from the site file"
+
+
 def computed(name: str, dimension: str, value: float) -> Figure:
     """Return a figure the tool itself reckoned, such as the nitrogen of a heap from its recipe."""
     text = f"{value:.4g}"
@@ -87,7 +91,7 @@ def computed(name: str, dimension: str, value: float) -> Figure:
         high=value,
         texts=(text, text, text),
         unit="",
-        basis="reckoned from the site file",
+        basis=RECKONED,
         sources=(),
         place=f"mass balance of {name}",
         grade="derived",

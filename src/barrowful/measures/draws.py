@@ -11,6 +11,7 @@ from functools import reduce
 from math import inf
 from typing import Any, NamedTuple
 
+from barrowful.measures.elementwise import at_least, at_most, per
 from barrowful.measures.problems import WrongUse
 
 #: Bits of a number of luck that a float holds.
@@ -153,28 +154,54 @@ class AtLeast(NamedTuple):
     least: Any
 
 
-def resized(amounts: Sequence[float], rows: Sequence[AtLeast], most: Sequence[Any]) -> list[Any]:
-    """Return amounts for each draw, within their mosts, that make what rows ask as the likely ones do.
+class AtMost(NamedTuple):
+    """What each unit of some amounts uses of something, draw by draw, and the most there is of it."""
 
-    What binds the likely amounts, rows and mosts, binds those of every draw. Where that leaves another row
-    unmet, or an amount below nothing or above its most, or where not as much binds as there are amounts, all
-    grow or shrink alike until every row is met, with as much to spare as is likely, and none beyond its most.
-    Rows that the likely amounts do not meet are left out.
+    uses: Sequence[Any]
+    most: Any
+
+    def left(self, before: Sequence[Any]) -> Any:
+        """Return how much of the next amount may be, after those before it."""
+        used = sum((use * amount for use, amount in zip(self.uses, before, strict=False)), 0.0)
+        return at_least(per(self.most - used, self.uses[len(before)], inf), 0.0)
+
+    def after(self, before: Sequence[Any], count: int) -> AtMost:
+        """Return what is left of it for the next few amounts, after those before them."""
+        used = sum((use * amount for use, amount in zip(self.uses, before, strict=False)), 0.0)
+        return AtMost(self.uses[len(before) : len(before) + count], at_least(self.most - used, 0.0))
+
+
+def met_by(amounts: Sequence[Any], rows: Sequence[AtLeast]) -> Any:
+    """Return the share of what rows ask that amounts make, of the row that has the least of its own."""
+    shares = [per(_made(row, amounts), row.least, 1.0) for row in rows]
+    return at_least(at_most(reduce(at_most, shares, 1.0), 1.0), 0.0)
+
+
+def resized(amounts: Sequence[float], rows: Sequence[AtLeast], limits: Sequence[AtMost]) -> list[Any]:
+    """Return amounts for each draw, within limits, that make what rows ask as the likely ones do.
+
+    What binds the likely amounts, rows and limits, binds those of every draw. Where that leaves another row
+    unmet, or an amount below nothing or beyond a limit, or where not as much binds as there are amounts, all
+    grow or shrink alike until every row is met, with as much to spare as is likely, as far as limits let
+    them. Rows that the likely amounts do not meet are left out, and those no amount would meet in a draw.
     """
     import numpy
 
     rows = [row for row in rows if _made(row, amounts)[-1] >= _last(row.least) - NEAR * abs(_last(row.least))]
-    wanted = [row for row in rows if _last(row.least) > 0]
-    if not wanted:
-        return [numpy.minimum(amount, limit) for amount, limit in zip(amounts, most, strict=True)]
-    times = reduce(numpy.maximum, [row.least / _made(row, amounts) for row in wanted])
-    times = numpy.maximum(times, 0.0) / times[-1] if times.size > 1 else 1.0
-    alike = [numpy.minimum(amount * times, limit) for amount, limit in zip(amounts, most, strict=True)]
-    rows = [*rows, *_mosts(most)]
+    times = reduce(
+        numpy.maximum,
+        [per(row.least, _made(row, amounts), 0.0) for row in rows if _last(row.least) > 0],
+        numpy.zeros(1),
+    )
+    times = times / times[-1] if times[-1] > 0 else numpy.ones(1)
+    whole = [AtLeast([-use for use in limit.uses], -limit.most) for limit in limits]
+    for row in whole:
+        times = numpy.minimum(times, per(-row.least, -_made(row, amounts), inf))
+    alike = [amount * times if times.size > 1 else amount * float(times[0]) for amount in amounts]
     if len(amounts) == 1 or len(amounts) > MOST_SOLVED:
         return alike
-    binding = _independent([row for row in rows if _binds(row, amounts)])
-    return _where_met(_solved(binding), alike, rows) if len(binding) == len(amounts) else alike
+    binding = _independent([row for row in (*rows, *whole) if _binds(row, amounts)])
+    return _where_met(_solved(binding), alike, [*rows, *whole]) if len(binding) == len(amounts) else alike
 
 
 def _independent(rows: Sequence[AtLeast]) -> list[AtLeast]:
@@ -187,15 +214,6 @@ def _independent(rows: Sequence[AtLeast]) -> list[AtLeast]:
         if numpy.linalg.matrix_rank(numpy.array(sides)) == len(sides):
             kept.append(row)
     return kept
-
-
-def _mosts(most: Sequence[Any]) -> list[AtLeast]:
-    """Return the most that each amount may be, where there is an end, as rows."""
-    return [
-        AtLeast([-float(other == number) for other in range(len(most))], -limit)
-        for number, limit in enumerate(most)
-        if _last(limit) < inf
-    ]
 
 
 def _last(value: Any) -> float:

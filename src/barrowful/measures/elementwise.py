@@ -76,6 +76,20 @@ def at_most(x: Any, high: Any) -> Any:
     return numpy.minimum(x, high)
 
 
+def per(x: Any, y: Any, otherwise: float) -> Any:
+    """Return ``x`` for each ``y``; something else where there is none of that.
+
+    >>> per(6.0, 2.0, 0.0), per(6.0, -2.0, 0.0)
+    (3.0, 0.0)
+    """
+    if isinstance(x, (float, int)) and isinstance(y, (float, int)):
+        return x / y if y > 0 else otherwise
+    import numpy
+
+    x, y = numpy.broadcast_arrays(x, y)
+    return numpy.divide(x, y, out=numpy.full(y.shape, float(otherwise)), where=y > 0)
+
+
 def round_up(x: Any) -> Any:
     """Return the next whole number, of a float as one, of an array as an array; float dust is forgiven.
 
@@ -87,6 +101,19 @@ def round_up(x: Any) -> Any:
     import numpy
 
     return numpy.ceil(x - DUST * numpy.maximum(1.0, abs(x)))
+
+
+def to_coins(x: Any, digits: int) -> Any:
+    """Return money to so many digits after the point, halves to even.
+
+    >>> to_coins(2.346, 2)
+    2.35
+    """
+    if isinstance(x, (float, int)):
+        return round(x, digits)
+    import numpy
+
+    return numpy.round(x, digits)
 
 
 def where(holds: Any, x: Any, y: Any) -> Any:

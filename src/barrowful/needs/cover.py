@@ -13,8 +13,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
-from barrowful.measures.elementwise import at_least, at_most
-from barrowful.needs.anew import Anew
+from barrowful.measures.elementwise import at_least, at_most, likely
+from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.ceilings import deepest_cover, within
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
@@ -105,16 +105,18 @@ class Covering(NeedKind[Cover]):
             times_needed=times_of(supply, wanted, parts),
         )
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return what brings the layer back to its depth on each day, by what lies there then."""
-        stuff, amounts = ask.material, list[Any]()
+        stuff, amounts, met = ask.material, list[Any](), 1.0
         settled = within(settled_depth(self.of(ask.place), stuff), deepest_cover(ask.place, stuff))
         layers = Layers(ask.site, ask.place, ask.beside, stuff, ask.past)
-        for dose, limit in zip(ask.doses, ask.most, strict=True):
+        for dose in ask.doses:
             missing = at_least(settled - layers.on(dose.number), 0.0)
-            amounts.append(at_most(self._loose(ask.place, stuff, missing), limit))
+            amounts.append(at_most(self._loose(ask.place, stuff, missing), ask.left(amounts)))
             layers.put(replace(dose, loose=amounts[-1]))
-        return amounts
+            lies = share_of(layers.on(dose.number), settled)
+            met = at_most(met, lies / likely(lies) if likely(lies) else 1.0)  # laid in parts it may be less
+        return Sized(amounts, met)
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how deep all that lies on top covers a place, and whether that is kept up to the end.

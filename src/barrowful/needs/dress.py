@@ -9,7 +9,7 @@ from typing import Any
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
-from barrowful.needs.anew import Anew
+from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.decision import CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
 from barrowful.needs.kind import NeedKind
@@ -67,11 +67,11 @@ class Dressing(NeedKind[Dress]):
             times_needed=times_of(supply, wanted, parts),
         )
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return the parts of the dressing, less what other needs bring in its manner in the same season."""
         site, place, stuff = ask.site, ask.place, ask.material
         lies = self._there(site, place, stuff, ask.beside, ask.doses[0].day)
-        return ask.in_turn(self.loose(site, place, stuff) - lies)
+        return ask.in_turn(self.loose(site, place, stuff), lies)
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses dress a place: its own, and what other needs bring in its manner.

@@ -12,7 +12,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
-from barrowful.needs.anew import Anew
+from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, last_of
@@ -187,7 +187,7 @@ class Feeding(NeedKind[Feed]):
         """Return the pairs of ways that bring what some place lacks, those first that may cost least."""
         return pairs_of(site, places, ways)
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return the doses of every season, each sized by what is lacking in it."""
         return feed_anew(ask, self.of(ask.place))
 

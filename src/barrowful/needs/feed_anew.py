@@ -2,41 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import reduce
 from math import inf
 from typing import Any
 
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.draws import AtLeast, resized
-from barrowful.measures.elementwise import at_least, at_most
-from barrowful.needs.anew import Anew
+from barrowful.measures.elementwise import at_least, at_most, per
+from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.feed_jointly import nutrients_of
 from barrowful.needs.meal import net_of, nitrogen_let_on, sizing
 from barrowful.site.needs import Feed
 from barrowful.soil.application import Application
 from barrowful.soil.seasons import season_of
 
-#: A dose, and the most that may go on of it [m3].
-Limited = tuple[Application, Any]
 
-
-def feed_anew(ask: Anew, need: Feed) -> list[Any]:
+def feed_anew(ask: Anew, need: Feed) -> Sized:
     """Return what feeds a place in each season [m3], of one way or of several together."""
-    seasons: dict[int, list[int]] = {}
-    for number, dose in enumerate(ask.doses):
-        seasons.setdefault(season_of(ask.site, dose.day), []).append(number)
-    amounts = [0.0] * len(ask.doses)
+    amounts, shares = list[Any](), list[Any]()
+    wanted = {name: mass_on(ask.place.total_area, getattr(need, name)) for name in NUTRIENTS}
     there = [*ask.past, *ask.beside]
-    for season, numbers in sorted(seasons.items()):
-        own = [(ask.doses[number], ask.most[number]) for number in numbers]
+    for season in sorted({season_of(ask.site, dose.day) for dose in ask.doses}):
+        own = [dose for dose in ask.doses if season_of(ask.site, dose.day) == season]
         net = net_of(ask.site, ask.place, there, season)
-        feed = _together if len({dose.way for dose, _ in own}) > 1 else _in_turn
-        for number, loose in zip(numbers, feed(ask, need, own, net), strict=True):
-            amounts[number] = loose
-            there.append(replace(ask.doses[number], loose=loose))
-    return amounts
+        lacking = {name: of - net[name] for name, of in wanted.items()}
+        feed = _together if len({dose.way for dose in own}) > 1 else _in_turn
+        fed = feed(ask, need, own, lacking, amounts)
+        amounts += fed
+        there += [replace(dose, loose=loose) for dose, loose in zip(own, fed, strict=True)]
+        shares.append(_met(net_of(ask.site, ask.place, there, season), wanted))
+    return Sized(amounts, sum(shares) / len(shares))
+
+
+def _met(net: Mapping[str, Any], wanted: Mapping[str, float]) -> Any:
+    """Return the share of the nutrients wanted that there is, of the one that is met least."""
+    return reduce(at_most, (share_of(net[name], of) for name, of in wanted.items() if of > 0), 1.0)
 
 
 def _gives(ask: Anew, need: Feed, dose: Application) -> dict[str, Any]:
@@ -45,27 +48,34 @@ def _gives(ask: Anew, need: Feed, dose: Application) -> dict[str, Any]:
     return nutrients_of(dose.material, dry, dose.gives(ask.site, 1).per_dry)
 
 
-def _in_turn(ask: Anew, need: Feed, doses: Sequence[Limited], net: dict[str, Any]) -> list[Any]:
-    """Return the doses [m3] of one way that bring what is lacking of the nutrient that sizes a feed."""
+def _in_turn(
+    ask: Anew, need: Feed, doses: Sequence[Application], lacks: Mapping[str, Any], before: Sequence[Any]
+) -> list[Any]:
+    """Return the doses [m3] of one way that bring what is lacking of the nutrient that sizes a feed.
+
+    In a draw in which the stuff gives none of it, nothing is put on.
+    """
     nutrient = sizing(need)
-    lacking = mass_on(ask.place.total_area, getattr(need, nutrient)) - net[nutrient]
-    amounts = list[Any]()
-    for dose, limit in doses:
+    lacking, amounts = lacks[nutrient], list[Any]()
+    for dose in doses:
         each = _gives(ask, need, dose)[nutrient]
-        amounts.append(at_most(at_least(lacking, 0.0) / each, limit))
+        wanted = per(at_least(lacking, 0.0), each, 0.0)
+        amounts.append(at_most(wanted, ask.left([*before, *amounts])))
         lacking = lacking - amounts[-1] * each
     return amounts
 
 
-def _together(ask: Anew, need: Feed, doses: Sequence[Limited], net: dict[str, Any]) -> list[Any]:
+def _together(
+    ask: Anew, need: Feed, doses: Sequence[Application], lacks: Mapping[str, Any], before: Sequence[Any]
+) -> list[Any]:
     """Return the doses [m3] of several ways that bring all that is lacking, within the nitrogen let on."""
-    place, gives = ask.place, [_gives(ask, need, dose) for dose, _ in doses]
+    gives = [_gives(ask, need, dose) for dose in doses]
     rows = [
-        AtLeast([each[name] for each in gives], mass_on(place.total_area, getattr(need, name)) - net[name])
-        for name in NUTRIENTS
-        if getattr(need, name) > 0
+        AtLeast([each[name] for each in gives], of) for name, of in lacks.items() if getattr(need, name) > 0
     ]
-    allowed = nitrogen_let_on(place, need)
+    allowed = nitrogen_let_on(ask.place, need)
     if allowed < inf:
-        rows.append(AtLeast([-each["nitrogen"] for each in gives], net["nitrogen"] - allowed))
-    return resized([dose.loose for dose, _ in doses], rows, [limit for _, limit in doses])
+        net = mass_on(ask.place.total_area, need.nitrogen) - lacks["nitrogen"]
+        rows.append(AtLeast([-each["nitrogen"] for each in gives], net - allowed))
+    limits = [limit.after(before, len(doses)) for limit in ask.limits]
+    return resized([dose.loose for dose in doses], rows, limits)

@@ -8,8 +8,8 @@ from typing import Any
 from barrowful.catalogue.ceilings import stops_at
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.measures.elementwise import likely
-from barrowful.needs.anew import Anew
+from barrowful.measures.elementwise import at_most, likely
+from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
 from barrowful.needs.kind import NeedKind
@@ -106,11 +106,17 @@ class Filling(NeedKind[Fill]):
             ready_on=last if met else None,
         )
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return each part of a mix for what settles: their shares stay as they are."""
         whole = self.bare_loose(ask.site, ask.place, ask.material)
         times = whole / likely(whole) if likely(whole) else 1.0
-        return ask.within([dose.loose * times for dose in ask.doses])
+        wanted = [dose.loose * times for dose in ask.doses]
+        if len({dose.way for dose in ask.doses}) == 1:
+            return ask.in_turn(sum(wanted))
+        given: list[Any] = []
+        for loose in wanted:
+            given.append(at_most(loose, ask.left(given)))
+        return Sized(given, share_of(sum(given), sum(wanted)))
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return a manner for each day on which a place may be filled, all of it on that day."""

@@ -15,7 +15,7 @@ from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.measures.text import in_figures
-from barrowful.needs.anew import Anew
+from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once, nitrogen_of
@@ -208,7 +208,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return []
 
     @abstractmethod
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return the loose volumes [m3] that meet a need as some doses likely did, draw by draw."""
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:

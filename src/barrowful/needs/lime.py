@@ -14,9 +14,9 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import mass_on
 from barrowful.ground.lime import lime_for
 from barrowful.measures.dates import year_after
-from barrowful.measures.elementwise import likely
+from barrowful.measures.elementwise import likely, per, where
 from barrowful.measures.text import in_figures
-from barrowful.needs.anew import Anew
+from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
 from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, last_of, most_at_once
@@ -106,9 +106,12 @@ class Liming(NeedKind[Lime]):
             times_needed=None if parts.ceiling else times_of(supply, whole, parts),
         )
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return the parts of the lime, by what it neutralises."""
-        return ask.in_turn(self.loose(ask.site, ask.place, ask.material))
+        lacking = self._lacking(ask.site, ask.place) * (1 + self.of(ask.place).allowance)
+        each = ask.material.holds(1.0, FIGURE)
+        sized = ask.in_turn(per(lacking, each, 0.0))
+        return sized._replace(met=where(each > 0, sized.met, 0.0))
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses that are decided for a place lime it, by what they neutralise."""

@@ -13,8 +13,8 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import year_after
-from barrowful.measures.draws import AtLeast, resized
-from barrowful.needs.anew import Anew
+from barrowful.measures.draws import AtLeast, met_by, resized
+from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
@@ -105,7 +105,7 @@ class Raising(NeedKind[Raise]):
         raised = self._raised(site, place, supply, beside, place.total_area, GivenUp())
         return self._serving(site, place, supply, raised)
 
-    def anew(self, ask: Anew) -> list[Any]:
+    def anew(self, ask: Anew) -> Sized:
         """Return the doses that hold the target while the likely ones do; where they never do, the most."""
         site, place, days = ask.site, ask.place, [dose.number for dose in ask.doses]
         seen = [*still_counted(site, place, ask.past), *dug_in(ask.beside)]
@@ -114,13 +114,14 @@ class Raising(NeedKind[Raise]):
         lots = Lots((Lot(dose.day, dose.loose) for dose in ask.doses), True, days[-1])
         each, loose = 1 / place.total_area, [dose.loose for dose in ask.doses]
         if ask.ready_on is None:
-            return [of if limit is inf else limit for of, limit in zip(loose, ask.most, strict=True)]
+            return Sized(_most(ask), 0.0)
         due = max(task.by or year_after(days[0]), ask.ready_on.toordinal())
         rows = [
             AtLeast([task.made([(on, each)], day) for on in days], task.missing(day))
             for day in looks(task, due, lots)
         ]
-        return resized(loose, rows, ask.most)
+        amounts = resized(loose, rows, ask.limits)
+        return Sized(amounts, met_by(amounts, rows))
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
@@ -202,6 +203,15 @@ class Raising(NeedKind[Raise]):
         wanted = sum(loose for _, loose in parts)
         at_once = min(wanted, volume(area, raised.task.cap))
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
+
+
+def _most(ask: Anew) -> list[Any]:
+    """Return the most that doses may be, the first first; as much as is likely where there is no end."""
+    amounts: list[Any] = []
+    for dose in ask.doses:
+        left = ask.left(amounts)
+        amounts.append(dose.loose if left is inf else left)
+    return amounts
 
 
 @lru_cache(maxsize=MOST_KEPT)

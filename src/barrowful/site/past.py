@@ -86,7 +86,14 @@ def _logged(way: Way, history: Sequence[HistoryEntry]) -> Way:
 
 def _entry(section: Section, place: Place | None, way: Way | None, context: ReadContext) -> HistoryEntry:
     material = _material(section, way, context)
-    entry = record(section, HistoryEntry, material=material, loose=_loose(section, place, material))
+    amount: Size | None = section.get("amount")
+    entry = record(
+        section,
+        HistoryEntry,
+        material=material,
+        loose=_loose(section, place, material),
+        weighed=amount is not None and amount.volume is None,
+    )
     _check_ground(section, place, context)
     if isinstance(way, Make):
         _check_heap(section, entry, context)

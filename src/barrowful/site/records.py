@@ -123,6 +123,7 @@ class HistoryEntry:
     job: str = ""  #: which job it was, in the grower's or the season's words
     material: Material | None = None  #: what was put on, or taken of a stock
     loose: float  #: m3, as spread, on all of the place; as it lay in a stock or a heap
+    weighed: bool = False  #: was it told by weight?
     dug: bool | None = None  #: dug in? None where it is not said
     hours: float | None = None  #: h
     cash: Decimal | None = None  #: money

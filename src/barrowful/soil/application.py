@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from functools import cached_property
+from typing import Literal
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
@@ -32,6 +33,7 @@ class Application:
     need: Need | None = None  #: the need it is for
     way: str = ""  #: name of the way that brings it
     share: float = 1.0  #: of the place's ground it is put on
+    typed: Literal["", "volume", "weight"] = ""  #: by what the grower typed it; nothing where it is reckoned
 
     @property
     def kind(self) -> str:
@@ -54,6 +56,7 @@ class Application:
             need=need,
             way=self.way,
             share=self.share,
+            typed=self.typed,
         )
 
     @property

@@ -25,6 +25,7 @@ def done(site: Site, place: Place) -> list[Application]:
             material=entry.material,
             loose=entry.loose,
             dug=was_dug(entry.dug, entry.material, place),
+            typed="weight" if entry.weighed else "volume",
         )
         for entry in site.done_on(place.name)
         if entry.material is not None and entry.loose > 0 and not entry.material.lacks("density", "moisture")

@@ -28,13 +28,23 @@ class PlacedOrder(NamedTuple):
     needs: tuple[str, ...] = ()
 
 
-def place_orders(draws: Iterable[Draw], currency: str) -> list[PlacedOrder]:
+#: The orders of one seller by where the draws are in memory, for whoever keeps these.
+Placed = dict[tuple[int, ...], list[PlacedOrder]]
+
+
+def place_orders(draws: Iterable[Draw], currency: str, known: Placed | None = None) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
     Draws on one seller soon after the first share an order on the first day, and its deliveries: one load
     serves all the places, and the heap, that want it. What is left over serves the next draw while it keeps.
+    Of draws that are kept, those of one seller are placed once.
     """
-    placed = [one for own in with_one_seller(draws) for one in _of_seller(own, currency)]
+    known, placed = {} if known is None else known, list[PlacedOrder]()
+    for own in with_one_seller(draws):
+        key = tuple([id(draw) for group in own for draw in group])
+        if key not in known:
+            known[key] = _of_seller(own, currency)
+        placed += known[key]
     return sorted(placed, key=lambda one: one.day)
 
 

@@ -195,7 +195,7 @@ OPTIONS: Layout[OptionLine] = Layout(
     ),
     shown_ranged=(
         *("need", "way", "cash", "cash_10", "cash_90", "hours", "hours_10", "hours_90", "ready_on"),
-        *("met_percent", "met_percent_10", "remark"),
+        *("met_percent", "remark"),
     ),
     columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *MIX, *PRICES, *CEILINGS, *VERDICT),
 )

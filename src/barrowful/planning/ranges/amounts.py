@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from math import inf
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import computed
-from barrowful.measures.elementwise import at_least, at_most, likely
+from barrowful.measures.elementwise import at_least, at_most, likely, round_up, where
 from barrowful.needs.anew import Anew
-from barrowful.needs.ceilings import Room, bounds_of, room
+from barrowful.needs.ceilings import room
 from barrowful.needs.decision import Decision, Serving
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.settled import all_lots, sort_with
 from barrowful.planning.ranges.figures import Draws
+from barrowful.planning.ranges.limits import at_once, of_ceilings, of_stocks
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
@@ -24,8 +24,8 @@ from barrowful.supplies.supply import Supply
 
 #: So much is no amount [m3]: rounding.
 DUST = 1e-12
-#: Ceilings that are a part of what a need wants, whatever else goes on.
-OF_THE_NEED = ("cover_depth", "fill_share")
+#: What rounding may leave between a share and what it likely is.
+NEAR = 1e-6
 #: Doses with the amounts of all draws, by the doses that they are of.
 Drawn = dict[int, Application]
 
@@ -65,85 +65,77 @@ class Amounts:
                 there = beside.setdefault(serving.place.name, [])
                 ready = _Ready(kind, source, serving, tuple(there), tuple(drawn[id(dose)] for dose in there))
                 own = sorted(serving.every_dose, key=lambda dose: dose.number)
-                new = self._of_serving(ready, own, decision.as_written, stocks)
+                new = self._of_serving(ready, own, stocks)
                 drawn |= {id(dose): each for dose, each in zip(own, new, strict=True)}
                 there += own
         return drawn
 
     def of_need(self, kind: str, doses: Sequence[Application]) -> Any:
         """Return what meets a need of a place [m3], by the doses that tell it, as if there were no end."""
-        ask = self._ask(doses[0].place, [self._drawn(dose) for dose in doses], [], [inf] * len(doses))
-        amounts = NEEDS[kind].anew(ask._replace(ready_on=self.site.start))
+        ask = self._ask(doses[0].place, [self.draws.dose(dose) for dose in doses], ())
+        amounts = NEEDS[kind].anew(ask._replace(ready_on=self.site.start)).amounts
         return sum(_about(dose.loose, loose) for dose, loose in zip(doses, amounts, strict=True))
 
     def _of_serving(
-        self, ready: _Ready, doses: Sequence[Application], as_written: bool, stocks: Mapping[str, Stock]
+        self, ready: _Ready, doses: Sequence[Application], stocks: Mapping[str, Stock]
     ) -> list[Application]:
         """Return the doses of a serving, in the order of their days; on equal ground in proportion."""
-        place, drawn = ready.serving.place, [self._drawn(dose) for dose in doses]
-        if not doses or as_written or not place.total_area:
+        place, drawn = ready.serving.place, [self.draws.dose(dose) for dose in doses]
+        if not doses or not place.total_area or any(dose.typed for dose in doses):
             return drawn
         sorts = sort_with(self.site, place, doses), sort_with(self.site, place, ready.there)
         key = ready.kind, ready.source.name, ready.serving.met, *sorts
         if ready.source.limited or key not in self._alike:
-            most = [self._most(ready, dose, stocks) for dose in doses]
-            ask = self._ask(place, drawn, ready.beside, most)._replace(ready_on=ready.serving.ready_on)
-            self._alike[key] = self._sized(ready, ask, doses)
+            self._alike[key] = self._sized(ready, doses, drawn, stocks)
         depths, self.met[id(ready.serving)] = self._alike[key]
+        sized = zip(drawn, depths, strict=True)
+        return self._on_their_ground(
+            ready, doses, [replace(dose, loose=depth * place.total_area) for dose, depth in sized]
+        )
+
+    def _sized(
+        self,
+        ready: _Ready,
+        doses: Sequence[Application],
+        drawn: Sequence[Application],
+        stocks: Mapping[str, Stock],
+    ) -> tuple[list[Any], Any]:
+        """Return how deep each dose goes [loose m], and the share of its need that they meet."""
+        place, kind, serving = ready.serving.place, NEEDS[ready.kind], ready.serving
+        there = [*done(self.site, place), *ready.there]
+        limits = [
+            *of_ceilings(self.draws, place, doses, there, serving.ceiling),
+            *of_stocks(doses, self.supplies, stocks, self.share_of),
+            *at_once(doses, kind.at_once(place)),
+        ]
+        ask = self._ask(place, drawn, ready.beside)._replace(limits=limits, ready_on=serving.ready_on)
+        amounts, met = kind.anew(ask)
+        depths = [_about(dose.loose, of) / place.total_area for dose, of in zip(doses, amounts, strict=True)]
+        return depths, met
+
+    def _on_their_ground(
+        self, ready: _Ready, doses: Sequence[Application], sized: Sequence[Application]
+    ) -> list[Application]:
+        """Return doses with the share of the ground that each is dug into, each as deep as one may be."""
+        if len(doses) == 1 or not doses[0].dug:
+            return [*sized]
+        place, given = ready.serving.place, sum(dose.loose for dose in sized)
+        there = [*done(self.site, place), *ready.there]
+        rooms = [room(place, dose.need, dose.material, there).most * place.total_area for dose in doses]
+        deepest = min(NEEDS[ready.kind].at_once(place), *rooms)
+        one = at_least(at_most(given, deepest), DUST)
+        whole = round_up(given / one) >= len(doses)
+        shares = [where(whole, 1.0, at_most(dose.loose / one, 1.0)) for dose in sized]
         return [
-            replace(dose, loose=depth * place.total_area) for dose, depth in zip(drawn, depths, strict=True)
+            replace(dose, share=share) if abs(likely(share) - dose.share) < NEAR else dose
+            for dose, share in zip(sized, shares, strict=True)
         ]
 
-    def _sized(self, ready: _Ready, ask: Anew, doses: Sequence[Application]) -> tuple[list[Any], Any]:
-        """Return how deep each dose goes [loose m], and the share of a need that is met which they meet."""
-        kind, area = NEEDS[ready.kind], ask.place.total_area
-        amounts = kind.anew(ask)
-        depths = [_about(dose.loose, loose) / area for dose, loose in zip(doses, amounts, strict=True)]
-        if not ready.serving.met or all(limit is inf for limit in ask.most):
-            return depths, 1.0
-        free = sum(kind.anew(ask._replace(most=[inf] * len(doses))))
-        share = sum(amounts) / at_least(free, DUST)
-        return depths, at_most(share / likely(share), 1.0)  # likely in parts, and met all the same
-
-    def _ask(
-        self, place: Place, doses: Sequence[Application], beside: Sequence[Application], most: Sequence[Any]
-    ) -> Anew:
+    def _ask(self, place: Place, doses: Sequence[Application], beside: Sequence[Application]) -> Anew:
         if place.name not in self._past:
-            self._past[place.name] = [self._drawn(dose) for dose in done(self.site, place)]
+            self._past[place.name] = [self.draws.dose(dose) for dose in done(self.site, place)]
         past = self._past[place.name]
-        return Anew(site=self.site, place=place, doses=doses, beside=beside, past=past, most=most)
-
-    def _drawn(self, dose: Application) -> Application:
-        """Return a dose as it is, of stuff whose figures are drawn."""
-        return replace(dose, material=self.draws.material(dose.material))
-
-    def _most(self, ready: _Ready, dose: Application, stocks: Mapping[str, Stock]) -> Any:
-        """Return what may go on of a dose [m3], by the ceilings and by what there is of it."""
-        most, supply, stock = self._let_on(ready, dose), self.supplies.get(dose.way), stocks.get(dose.way)
-        if supply is None or stock is None:
-            return most
-        left = stock.left_by(dose.number) if supply.keeps else stock.left_on(dose.number)
-        return at_most(most, (dose.loose + left) * self.share_of(supply))
-
-    def _let_on(self, ready: _Ready, dose: Application) -> Any:
-        """Return what the ceilings let on of a dose [m3], by how much its stuff uses of each."""
-        place, need, serving = ready.serving.place, dose.need, ready.serving
-        assert need is not None, f"{place.name} is put on for no need"
-        beside = [of for of in serving.every_dose if of.way != dose.way]
-        own = [
-            (of.number, of.loose / place.total_area)
-            for of in serving.every_dose
-            if of.way == dose.way and of is not dose
-        ]
-        bounds = room(place, need, dose.material, [*done(self.site, place), *ready.there, *beside]).bounds
-        drawn = bounds_of(place, need.kind, need.dug, self.draws.material(dose.material))
-        if serving.ceiling and serving.ceiling not in {*OF_THE_NEED, *(bound.name for bound in bounds)}:
-            return dose.loose
-        most: Any = inf
-        for bound, other in zip(bounds, drawn, strict=True):
-            left = Room((bound,)).left(dose.number, own) * place.total_area
-            most = at_most(left * (bound.each / other.each), most)
-        return most
+        return Anew(site=self.site, place=place, doses=doses, beside=beside, past=past)
 
     def share_of(self, supply: Supply[Any]) -> Any:
         """Return what a supply brings in each draw, as a share of what it likely brings."""

@@ -18,7 +18,7 @@ from barrowful.planning.ranges.courses import course_cells
 from barrowful.planning.ranges.drivers import Driver, drivers
 from barrowful.planning.ranges.figures import Draws
 from barrowful.planning.ranges.rows import Cells, option_cells, size_cells, whole_cells
-from barrowful.planning.ranges.told import told_of_bill, told_of_met
+from barrowful.planning.ranges.told import told_of_bill, told_of_drivers, told_of_met
 from barrowful.site.records import Site
 from barrowful.supplies.registry import supplies
 
@@ -47,9 +47,16 @@ def of_options(draws: Draws, answer: Answer, rows: Sequence[WholeSite], whole: W
             for row, its in zip(answer.options, options, strict=True)
             if its and (row.need, row.name) in chosen
         ]
-        named = [("options", f"{row.need}, {row.name}", its) for row, its in followed]
-        driven = drivers(draws, [("whole_site", whole.title, own), *named])
-    return Ranges(cells, driven, [*told_of_bill(whole, bill), *told_of_met(followed)])
+        named = [
+            ("options", f"{row.need}, {row.name}", {"loose_m3": its["loose_m3"]}) for row, its in followed
+        ]
+        driven = drivers(draws, [("whole_site", whole.title, _sums(own)), *named])
+        told = [*told_of_bill(whole, bill), *told_of_met(followed)]
+    return Ranges(cells, driven, [*told, *told_of_drivers(driven, whole.title)])
+
+
+def _sums(cells: Cells) -> Cells:
+    return {key: cells[key] for key in ("cash", "hours")}
 
 
 def of_sizes(draws: Draws, site: Site, tables: dict[str, list[SizeRow]]) -> Ranges:
@@ -88,12 +95,13 @@ def of_orders(draws: Draws, sheet: Sheet) -> Ranges:
         first = {"cash": sum((line["cash"] for line in lines), paid)}
         totals = [first] * (len(sheet.totals) - 1) + [{"cash": own["cash"]}]
         named = [
-            ("orders", f"{line.way.name}, {line.needed}", its)
+            ("orders", f"{line.way.name}, {line.needed}", {"order_quantity": its["order_quantity"]})
             for line, its in zip(sheet.orders, lines, strict=True)
         ]
-        driven = drivers(draws, [("order_totals", whole.title, own), *named])
+        driven = drivers(draws, [("order_totals", whole.title, _sums(own)), *named])
+        told = told_of_bill(whole, bill) if whole.together.parts else []
     cells = {"orders": lines, "order_totals": totals}
-    return Ranges(cells, driven, told_of_bill(whole, bill) if whole.together.parts else [])
+    return Ranges(cells, driven, [*told, *told_of_drivers(driven, whole.title)])
 
 
 def _lines(sheet: Sheet, bill: DrawnBill, drawn: Drawn) -> list[Cells]:

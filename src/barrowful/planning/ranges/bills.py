@@ -25,7 +25,7 @@ class Share(NamedTuple):
 
 
 class DrawnBill(NamedTuple):
-    """What doses cost, draw by draw: money is not rounded to coins."""
+    """What doses cost, draw by draw: each order to the last coin."""
 
     orders: list[DrawnOrder]
     cash: Any
@@ -55,7 +55,7 @@ def drawn_bill(amounts: Amounts, shares: Iterable[Share], drawn: Drawn) -> Drawn
         bought += spent.bought
         paid, early = paid + spent.paid, early + spent.paid_first_year
         hours = hours + spent.hours + placing_hours(site, own, share.supply).likely
-    orders = drawn_orders(amounts.draws, bought)
+    orders = drawn_orders(amounts.draws, bought, site.currency)
     return DrawnBill(
         orders=orders,
         cash=sum((order.cash for order in orders), paid),

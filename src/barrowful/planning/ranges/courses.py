@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -29,8 +28,7 @@ class DrawnCourse:
     def __init__(self, site: Site, draws: Draws, course: Course) -> None:
         self.site, self.place = site, (course.doses[0].place if course.doses else course.place)
         self.times = course.place.total_area / self.place.total_area if self.place.total_area else 1.0
-        every = [*done(site, self.place), *course.doses]
-        self.doses = [replace(dose, material=draws.material(dose.material)) for dose in every]
+        self.doses = [draws.dose(dose) for dose in (*done(site, self.place), *course.doses)]
         self.followed = followed(self.doses)
         self.soil, self.factor = (
             soil_mass_at(self.place, followed_depth(self.place)),

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from barrowful.catalogue.figures import Figure
+from barrowful.catalogue.figures import RECKONED, Figure
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import OtherRates, rates, rates_as
 from barrowful.measures.draws import need_numpy, strata, triangle
+from barrowful.soil.application import Application
 
 #: What the figures that hold on any site are of.
 RATES = "rates"
@@ -79,11 +80,25 @@ class Draws:
     def material(self, stuff: Material) -> Material:
         """Return a material with its figures drawn: the same object for the same material."""
         if id(stuff) not in self._materials:
-            of = f"material {stuff.name}"
-            figures = DrawnFigures(stuff.figures, lambda name, figure: self.figure(of, name, figure))
+            figures = DrawnFigures(stuff.figures, lambda name, figure: self._of_stuff(stuff, name, figure))
             drawn = DrawnMaterial(stuff.name, stuff.class_, stuff.about, figures, stuff.flags)
             self._materials[id(stuff)] = stuff, drawn
         return self._materials[id(stuff)][1]
+
+    def _of_stuff(self, stuff: Material, name: str, figure: Figure) -> Figure:
+        """Return a figure of a material; the density of what was made here keeps its dry mass."""
+        of, moisture = f"material {stuff.name}", stuff.figures.get("moisture")
+        if name != "density" or figure.basis != RECKONED or moisture is None:
+            return self.figure(of, name, figure)
+        dry = stuff.dry_mass(1.0)
+        return figure._replace(likely=dry / (1 - self.figure(of, "moisture", moisture).likely))
+
+    def dose(self, dose: Application) -> Application:
+        """Return a dose of stuff whose figures are drawn; what was typed by weight weighs what it did."""
+        stuff, loose = self.material(dose.material), dose.loose
+        if dose.typed == "weight":
+            loose = stuff.loose_of(dose.material.wet_mass(loose))
+        return replace(dose, material=stuff, loose=loose)
 
     def reckoning(self) -> AbstractContextManager[None]:
         """Return what lets everything be worked out by drawn rates meanwhile."""

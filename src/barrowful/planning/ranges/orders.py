@@ -9,7 +9,8 @@ from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import quantity_for, trips_for, trips_of_all, volume_and_mass, with_tax
-from barrowful.measures.elementwise import at_least, where
+from barrowful.measures.elementwise import at_least, likely, to_coins, where
+from barrowful.measures.money import currencies
 from barrowful.planning.ranges.figures import Draws
 from barrowful.site.ways import Buy
 from barrowful.supplies.purchase import with_one_seller
@@ -30,11 +31,14 @@ class DrawnOrder(NamedTuple):
     mass: Any  #: kg, None where no density is known
     trips: Any
 
+    digits: int  #: of the smallest coin
+
     @property
     def cash(self) -> Any:
-        """Return the money for it, tax and all, not rounded to coins."""
+        """Return the money for it, tax and all, to the last coin."""
         price, delivery = float(self.way.price), float(self.way.delivery)
-        return (price * self.quantity + delivery * self.trips) * float(with_tax(self.way))
+        exact = (price * self.quantity + delivery * self.trips) * float(with_tax(self.way))
+        return to_coins(exact, self.digits)
 
     @property
     def leftover(self) -> Any:
@@ -42,14 +46,15 @@ class DrawnOrder(NamedTuple):
         return at_least(self.volume - self.wanted, 0.0)
 
 
-def drawn_orders(draws: Draws, wanted: Iterable[Draw]) -> list[DrawnOrder]:
+def drawn_orders(draws: Draws, wanted: Iterable[Draw], currency: str) -> list[DrawnOrder]:
     """Return the orders that bring what is wanted, by day; those of one seller are joined as is likely."""
     orders: list[DrawnOrder] = []
+    digits = currencies()[currency]
     for groups in with_one_seller(wanted):
         leftovers: dict[str, tuple[Any, Any]] = {}
         for group in groups:
             ways = {draw.way.name: draw.way for draw in group}
-            made = [_of_way(draws, way, group, leftovers) for way in ways.values()]
+            made = [_of_way(draws, way, group, leftovers)._replace(digits=digits) for way in ways.values()]
             orders += _brought_together(made) if len(made) > 1 else made
     return sorted(orders, key=lambda order: order.day)
 
@@ -71,14 +76,14 @@ def _of_way(
     trips = where(wanted > DUST, trips_for(way, quantity, volume, mass), 0.0)
     over = at_least(left - asked, 0.0) + at_least(volume - wanted, 0.0)
     leftovers[way.name] = over, where(wanted > DUST, day.toordinal(), came)
-    return DrawnOrder(day, way, wanted, quantity, volume, mass, trips)
+    return DrawnOrder(day, way, wanted, quantity, volume, mass, trips, digits=0)
 
 
 def _brought_together(orders: Sequence[DrawnOrder]) -> list[DrawnOrder]:
-    """Return the orders of one seller and day with shared deliveries: their trips stand with the first."""
+    """Return the orders of one seller and day with shared deliveries: their trips stand with the largest."""
     trips = trips_of_all([(of.way, of.quantity, of.volume, of.mass) for of in orders])
     some = sum(of.quantity for of in orders)
+    largest = max(orders, key=lambda order: (likely(order.volume), order.way.name))
     return [
-        order._replace(trips=where(some > 0, trips, 0.0) if number == 0 else 0.0)
-        for number, order in enumerate(orders)
+        order._replace(trips=where(some > 0, trips, 0.0) if order is largest else 0.0) for order in orders
     ]

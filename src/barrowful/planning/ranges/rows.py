@@ -33,7 +33,7 @@ def option_cells(amounts: Amounts, option: Option) -> Cells:
     return {
         **_costs(bill),
         **_amount(amounts, [drawn[id(dose)] for dose in decision.doses]),
-        **_ordered([order for order in orders if order.way.name == option.name]),
+        **_ordered(orders, option.name),
         **_leaves(amounts, first, drawn),
         **_met(amounts, option),
     }
@@ -97,15 +97,17 @@ def _amount(amounts: Amounts, doses: Sequence[Application]) -> Cells:
     return cells
 
 
-def _ordered(orders: Sequence[DrawnOrder]) -> Cells:
-    """Return what is ordered of one seller, in the seller's own unit and in m3; nothing where nothing is."""
-    if not orders:
-        return {}
+def _ordered(orders: Sequence[DrawnOrder], way: str) -> Cells:
+    """Return trips, and what is ordered of a way in the seller's own unit and in m3, where anything is."""
+    own = [order for order in orders if order.way.name == way]
+    trips = {"trips": sum(order.trips for order in own or orders)} if orders else {}
+    if not own:
+        return trips
     return {
-        "order_quantity": sum(order.quantity for order in orders),
-        "ordered_m3": sum(order.volume for order in orders),
-        "leftover_m3": sum(order.leftover for order in orders),
-        "trips": sum(order.trips for order in orders),
+        "order_quantity": sum(order.quantity for order in own),
+        "ordered_m3": sum(order.volume for order in own),
+        "leftover_m3": sum(order.leftover for order in own),
+        **trips,
     }
 
 
