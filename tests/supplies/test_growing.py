@@ -12,6 +12,7 @@ from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
 
+from barrowful.answers.lines import OptionLine, option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.catalogue.plants import plant
@@ -20,6 +21,7 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Grow
 from barrowful.supplies.crop.crop import Crop
 from barrowful.supplies.crop.stand import Stand
+from barrowful.supplies.supply import Land
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -141,6 +143,26 @@ def test_the_published_hedge(site_of: SiteOf, bed: Describe, row_of: RowOf) -> N
         times = row.decision.times_needed
         assert times is not None
         assert metres * times == pytest.approx(10, rel=1e-6)
+
+
+def test_what_is_short_is_told_in_plants_too(site_of: SiteOf, bed: Describe, grown: GrownOf) -> None:
+    """A row of 4 m with a plant each half metre holds 8; where 10 m would do, that is 20 plants, and they do."""
+    terms = {"plant": "tithonia", "planted": "2022-01-01", "spacing": "50 cm"}
+    wet = 0.5 / (1 - grown({**terms, "row": "1 m"}).material["moisture"])
+    places = [bed({"dress": {"dose": f"{wet:.9f} kg/m2"}}, area=20)]
+
+    def line(row: str) -> OptionLine:
+        ways = [{"name": "hedge", "grow": {**terms, "row": row}}]
+        answer = options(site_of(places, ways, climate=WARM, start="2027-01-01", horizon="364 days"))
+        return option_lines(answer)[0]
+
+    short, enough = line("4 m"), line("10 m")
+    assert short.land is not None
+    assert (short.land.plants, short.remark) == (20, f"{short.option.why_not}; {short.land.told}")
+    assert short.land.told == "about 10 m (20 plants) would do, there is 4"
+    assert enough.option.feasible
+    assert enough.option.supply.land == Land(10, "m", 20)
+    assert grown({"plant": "vetch and rye", "area": "9 m2"}).land == Land(9, "m2", None)
 
 
 @pytest.mark.parametrize("end", ["low", "likely", "high"])

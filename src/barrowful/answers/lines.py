@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from decimal import Decimal
 from typing import NamedTuple
@@ -41,11 +42,21 @@ class Surplus(NamedTuple):
 
 
 class LandLine(NamedTuple):
-    """The land a grown way has, and what would serve the need in time: m2, m of row, or plants."""
+    """The land a grown way has, and what would serve the need in time: m2, m of row, or plants.
+
+    ``plants`` is how many would stand on what is needed, as close together as they stand now.
+    """
 
     there: float
     needed: float | None
     unit: str
+    plants: int | None = None
+
+    @property
+    def told(self) -> str:
+        """Return what land would do, in words."""
+        plants = "" if self.plants is None or self.unit == "plants" else f" ({self.plants:,} plants)"
+        return f"about {self.needed:,.0f} {self.unit}{plants} would do, there is {self.there:,.0f}"
 
 
 class Prices(NamedTuple):
@@ -177,7 +188,10 @@ def _land(option: Option) -> LandLine | None:
     land, times = option.supply.land, option.decision.times_needed
     if land is None:
         return None
-    return LandLine(there=land.size, needed=None if times is None else land.size * times, unit=land.unit)
+    if times is None:
+        return LandLine(there=land.size, needed=None, unit=land.unit)
+    plants = None if land.plants is None else math.ceil(round(land.plants * times, 6))
+    return LandLine(there=land.size, needed=land.size * times, unit=land.unit, plants=plants)
 
 
 def _remark(
@@ -186,7 +200,7 @@ def _remark(
     """Return why a need is not met, and what land would do; else what goes on and which way beats it."""
     why_not, times = option.why_not, option.decision.times_needed
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
-        return f"{why_not}; about {land.needed:,.0f} {land.unit} would do, there is {land.there:,.0f}"
+        return f"{why_not}; {land.told}"
     beaten = f"beaten by {option.beaten_by}" if option.beaten_by else ""
     return (
         why_not

@@ -59,17 +59,17 @@ class Cost:
 
 
 class Land(NamedTuple):
-    """Land a way takes: how much, and of what: m2, m of row, or plants."""
+    """Land a way takes: how much, of what (m2, m of row, plants), and what plants it holds, unless sown."""
 
     size: float
     unit: str
+    plants: int | None = None
 
 
 class Supply(ABC, Generic[WayRecord]):
-    """A way as a supply: its material, its lots over time, and what drawing on it costs.
+    """A way as a supply: its material, its lots over time, what drawing on it costs.
 
-    Whatever lies above asks a supply what it is and does; nothing there asks of which kind its way is.
-    """
+    Whatever lies above asks it what it is and does; nothing there asks of which kind its way is."""
 
     #: What a lot that is not used at once does: it keeps, or it is gone.
     keeps = True

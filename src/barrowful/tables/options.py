@@ -175,6 +175,12 @@ VERDICT: Columns = (
         lambda line: line.land.needed if line.land else None,
     ),
     shared.land_unit(lambda line: line.land.unit if line.land else None),
+    c.count(
+        "plants_needed",
+        "plants needed",
+        "Plants that would serve the need in time, as close together as they stand now.",
+        lambda line: line.land.plants if line.land else None,
+    ),
     shared.remark(lambda line: line.remark),
 )
 

@@ -203,11 +203,12 @@ class Crop(Supply[Grow]):
     @property
     def land(self) -> Land:
         """Return the land there is: an area [m2], a row [m], or plants."""
+        plants = None if self.is_sown else self.stand.room
         if self.way.row is not None:
-            return Land(self.way.row, "m")
+            return Land(self.way.row, "m", plants)
         if self.way.area is not None:
-            return Land(self.way.area, "m2")
-        return Land(float(self.stand.room), "plants")
+            return Land(self.way.area, "m2", plants)
+        return Land(float(self.stand.room), "plants", plants)
 
     @property
     def area(self) -> float | None:
