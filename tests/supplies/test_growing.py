@@ -12,7 +12,7 @@ from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barrowful.answers.lines import OptionLine, option_lines
+from barrowful.answers.lines import LandLine, OptionLine, option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.catalogue.plants import plant
@@ -340,3 +340,53 @@ def test_ended_before_it_is_sown_is_a_problem(grown: GrownOf) -> None:
     sown = {"plant": "hairy vetch", "area": "5 m2", "planted": "2027-09-13"}
     with pytest.raises(SiteProblems, match=r"ended: 2027-09-13 is not after it is sown, on 2027-09-13"):
         grown({**sown, "ended": "2027-09-13"})
+
+
+def strip_line(
+    site_of: SiteOf, bed: Describe, need: dict[str, Any], areas: tuple[int, ...], land: float
+) -> OptionLine:
+    """Return the line of an established strip of comfrey on some land [m2] for a need of some beds [m2]."""
+    places = [bed(need, area=area, name=f"bed of {area}") for area in areas]
+    terms = {"plant": "comfrey", "planted": "2015-04-01", "area": f"{land:.6f} m2"}
+    [line] = option_lines(options(site_of(places, [{"name": "strip", "grow": terms}], climate=WARM)))
+    return line
+
+
+@pytest.mark.parametrize(
+    ("need", "areas", "less", "more"),
+    [
+        ({"dress": {"dose": "9 kg/m2"}}, (10,), 0.97, 1.01),
+        ({"dress": {"dose": "9 kg/m2"}}, (10, 14), 0.97, 1.01),
+        ({"feed": {"nitrogen": "6 g/m2"}}, (10,), 0.97, 1.01),
+        ({"raise": {"organic_matter": "2.1 %", "depth": "15 cm", "by": "2029-03-01"}}, (10, 14), 0.9, 1.06),
+    ],
+)
+def test_the_land_that_is_told_would_do(
+    site_of: SiteOf, bed: Describe, need: dict[str, Any], areas: tuple[int, ...], less: float, more: float
+) -> None:
+    """Where land is told, the need is met on a little more than that, and not on less."""
+    told = strip_line(site_of, bed, need, areas, 3).land
+    assert told is not None
+    assert told.needed is not None
+    for land, met in ((told.needed * less, False), (told.needed * more, True)):
+        assert strip_line(site_of, bed, need, areas, land).option.feasible is met
+
+
+@pytest.mark.parametrize(
+    ("need", "areas"),
+    [
+        ({"cover": {"depth": "6 cm"}}, (10,)),  # it rots faster than it comes
+        (
+            {"raise": {"organic_matter": "4 %", "depth": "15 cm", "by": "2029-03-01"}},
+            (10,),
+        ),  # too much at once
+        ({"feed": {"nitrogen": "6 g/m2"}}, (10, 14)),  # the second got nothing: what it lacks is not known
+    ],
+)
+def test_no_land_is_told_where_more_might_not_do(
+    site_of: SiteOf, bed: Describe, need: dict[str, Any], areas: tuple[int, ...]
+) -> None:
+    """Where more land would not do, or it is not known how much would, none is told."""
+    line = strip_line(site_of, bed, need, areas, 3)
+    assert line.option.why_not
+    assert line.land == LandLine(there=3, needed=None, unit="m2")

@@ -23,7 +23,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled, times_of
+from barrowful.needs.settled import Settled
 from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
@@ -102,7 +102,6 @@ class Covering(NeedKind[Cover]):
             possible=None if met and not later.ceiling else parts.given,
             short=parts.lacking if short else 0.0,
             ready_on=parts.last_day(site.start) if met else None,
-            times_needed=times_of(supply, wanted, parts),
         )
 
     def anew(self, ask: Anew) -> Sized:

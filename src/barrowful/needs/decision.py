@@ -210,14 +210,28 @@ def of_servings(servings: Sequence[Serving], start: date, shortage: str = "") ->
     unmet = [serving for serving in servings if not serving.met]
     days = [serving.ready_on for serving in servings]
     ready = None if None in days else max((day for day in days if day), default=start)
-    times = [serving.times_needed for serving in servings if serving.times_needed is not None]
     return Decision(
         servings=tuple(servings),
         feasible=not unmet,
         why_not=shortage or _reason(unmet, len(servings)),
         ready_on=ready,
-        times_needed=max(times, default=None),
+        times_needed=_times_needed(servings),
     )
+
+
+def _times_needed(servings: Sequence[Serving]) -> float | None:
+    """Return how many times what the way brings would meet them all in time, None where that is not known.
+
+    Where it is short they share what comes, so all that is short counts. It is not known of a place that got
+    nothing, and more of it is no help against a ceiling.
+    """
+    times = [serving.times_needed for serving in servings if serving.times_needed is not None]
+    short = sum(serving.short for serving in servings)
+    if not times or not short:
+        return max(times, default=None)
+    given = sum(dose.loose for serving in servings for dose in serving.doses)
+    unknown = any(serving.ceiling or not (serving.met or serving.short) for serving in servings)
+    return None if unknown or not given else (given + short) / given
 
 
 def _reason(unmet: Sequence[Serving], count: int) -> str:

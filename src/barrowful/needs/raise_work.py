@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache
+from math import inf
 from operator import mul
 from typing import Any
 
@@ -151,12 +152,13 @@ class Raised:
 
     @cached_property
     def times_needed(self) -> float | None:
-        """Return how many times its part of every lot until the day wanted would reach it then."""
+        """Return how many times its part of every lot until the day wanted would reach it, and may go on."""
         lots, task = self.source.stock.lots, self.task
         if lots.endless:
             return None
         made = self.part * task.per_loose * lots.counted(task.turnover, self.by)
-        return task.missing(self.by) / made if made > 0 else None
+        times = task.missing(self.by) / made if made > 0 else inf
+        return times if times <= 1 or times * self.part * lots.largest_by(self.by) <= task.cap else None
 
     @property
     def holds_with(self) -> float | None:

@@ -72,6 +72,10 @@ class Lots:
         """Return all that comes [m3] up to a day."""
         return self._sized.sums[bisect_right(self.days, day.toordinal())]
 
+    def largest_by(self, day: int) -> float:
+        """Return the largest lot [m3] that comes up to a day."""
+        return max(self.whole[: bisect_right(self.days, day)], default=0.0)
+
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
         return self._at_most(self._sized, turnover, by, by, keeps=False)
