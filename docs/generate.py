@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import sys
+import tempfile
 from pathlib import Path
 from typing import Any
 
 import factors
 import judged
 import validation
+from click.testing import CliRunner
 
+from barrowful.cli.main import cli
 from barrowful.sitefile.products import manual, schema
 from barrowful.tables.cells import heading
 from barrowful.tables.columns import Column
@@ -110,6 +113,16 @@ def column_line(layout: Layout[Any], column: Column[Any]) -> str:
     return f"| `{column.key}` | {column.kind} | {unit} | {column.meaning} | {shown} |\n"
 
 
+def picture() -> str:
+    """Return the picture that README shows, as the command that stands under it there draws it."""
+    site = ROOT / "demo" / "tin-comet-ground.yaml"
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = Path(folder) / "course.svg"
+        words = ["course", str(site), "--way", "poultry compost", "--years", "10", "--chart", str(drawn)]
+        CliRunner().invoke(cli, words, catch_exceptions=False)
+        return drawn.read_text("utf-8")
+
+
 def wanted() -> dict[Path, str]:
     """Return every generated file with its text."""
     return {
@@ -118,6 +131,7 @@ def wanted() -> dict[Path, str]:
         ROOT / "docs" / "columns.md": columns_page(),
         ROOT / "docs" / "validation.md": validation.page(),
         ROOT / "docs" / "judged.md": judged.page(),
+        ROOT / "docs" / "course.svg": picture(),
         factors.PATH: factors.text(),
         ROOT / "src" / "barrowful" / "sample.yaml": SAMPLE.read_text("utf-8"),
     }
