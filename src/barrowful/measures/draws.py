@@ -83,6 +83,12 @@ def spread(draws: Any) -> Spread:
     return Spread(*map(float, told))
 
 
+def width(draws: Any) -> float:
+    """Return how far apart draws lie in eight of ten."""
+    told = spread(draws)
+    return told.ninety - told.ten
+
+
 def varies(draws: Any) -> bool:
     """Say whether draws differ by more than rounding."""
     if isinstance(draws, (float, int)):

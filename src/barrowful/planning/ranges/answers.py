@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any, NamedTuple
 
 from barrowful.answers.choices import WholeSite
@@ -11,11 +12,12 @@ from barrowful.answers.course import Course
 from barrowful.answers.options import Answer
 from barrowful.answers.orders import Sheet
 from barrowful.answers.sizes import SizeRow
+from barrowful.measures.draws import width
 from barrowful.needs.registry import NEEDS
 from barrowful.planning.ranges.amounts import Amounts, Drawn
 from barrowful.planning.ranges.bills import DrawnBill, collecting
 from barrowful.planning.ranges.courses import course_cells
-from barrowful.planning.ranges.drivers import Driver, drivers
+from barrowful.planning.ranges.drivers import KEYS, Driver, drivers
 from barrowful.planning.ranges.figures import Draws
 from barrowful.planning.ranges.rows import Cells, option_cells, size_cells, whole_cells
 from barrowful.planning.ranges.told import told_of_bill, told_of_drivers, told_of_met
@@ -56,7 +58,7 @@ def of_options(draws: Draws, answer: Answer, rows: Sequence[WholeSite], whole: W
 
 
 def _sums(cells: Cells) -> Cells:
-    return {key: cells[key] for key in ("cash", "hours")}
+    return {key: cells[key] for key in ("loose_m3", "cash", "hours")}
 
 
 def of_sizes(draws: Draws, site: Site, tables: dict[str, list[SizeRow]]) -> Ranges:
@@ -125,13 +127,26 @@ def _lines(sheet: Sheet, bill: DrawnBill, drawn: Drawn) -> list[Cells]:
 
 
 def of_courses(draws: Draws, site: Site, courses: Sequence[Course]) -> Ranges:
-    """Return the ranges of courses, and what drives each on its last day; equal ground is told once."""
+    """Return the ranges of courses, and what drives each where it is widest; equal ground is told once."""
     with draws.reckoning():
         cells = course_cells(site, draws, courses)
-        last = {id(own): (course, own[-1]) for course, own in zip(courses, cells, strict=True) if own}
+        once = {id(own): (course, own) for course, own in zip(courses, cells, strict=True)}
         named = [
-            ("course", f"{course.title}, {course.place.name}, {course.points[-1].day}", own)
-            for course, own in last.values()
+            ("course", f"{course.title}, {course.place.name}, {day}", {key: of})
+            for course, own in once.values()
+            for key in KEYS
+            for day, of in _widest(course, own, key)
         ]
         driven = drivers(draws, named)
     return Ranges({"course": [point for own in cells for point in own]}, driven, [])
+
+
+def _widest(course: Course, cells: Sequence[Cells], key: str) -> list[tuple[date, Any]]:
+    """Return the day on which the range of a key is widest, and its draws there, where there is any."""
+    days = [
+        (width(own[key]), point.day, own[key])
+        for point, own in zip(course.points, cells, strict=True)
+        if key in own
+    ]
+    widest = max(days, key=lambda each: each[0], default=None)
+    return [widest[1:]] if widest else []
