@@ -158,7 +158,6 @@ CONSTANTS = {
 LISTED: dict[str, dict[float, str]] = {
     "answers": {
         3: "nitrogen, phosphorus, potassium",
-        10: "what is told to the whole from here on",
         1e6: "parts in a million",
         1e-4: "a share of the soil too small to be shown",
     },

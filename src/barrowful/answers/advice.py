@@ -11,7 +11,7 @@ from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, VOLUME, about, measured
 from barrowful.soil.application import Application
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, order_day
@@ -86,7 +86,7 @@ def _quantity(orders: list[PlacedOrder]) -> str:
     unit = orders[0].order.unit
     quantity = sum(placed.order.quantity for placed in orders)
     plural = "s" if unit in {"bag", "load"} and quantity != 1 else ""
-    return f"{_volume(float(quantity))} {unit}{plural}"
+    return f"{about(float(quantity))} {unit}{plural}"
 
 
 def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
@@ -115,18 +115,9 @@ def _told(barrow: float, doses: Sequence[Application]) -> str:
     """Return how much some doses of one stuff are: by weight what is sold so, else by volume and barrows."""
     loose, stuff = sum(dose.loose for dose in doses), doses[0].material
     if stuff.sort.as_sold:
-        return f"{_volume(stuff.wet_mass(loose))} kg"
+        return measured(stuff.wet_mass(loose), MASS, 0)
     loads = round_up(loose / barrow)
-    return f"{_volume(loose)} m3 ({loads} barrow{'s' if loads > 1 else ''})"
-
-
-def _volume(amount: float) -> str:
-    """Return an amount to two figures or to the whole.
-
-    >>> _volume(0.0664), _volume(3.5), _volume(12345.6)
-    ('0.066', '3.5', '12,346')
-    """
-    return f"{amount:,.0f}" if amount >= 10 else in_figures(amount, 2)
+    return f"{measured(loose, VOLUME, 0)} ({loads} barrow{'s' if loads > 1 else ''})"
 
 
 def _already_met(whole: WholeSite) -> list[str]:

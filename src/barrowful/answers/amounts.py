@@ -9,7 +9,7 @@ from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn
 from barrowful.ground.soil import mixed_conductivity
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, VOLUME, measured
 from barrowful.needs.fill import Filling
 from barrowful.soil.application import Application
 
@@ -64,9 +64,9 @@ def amounts(option: Option, mix: Mixture | None) -> str:
         if mix is not None:
             told = f"{loose / option.loose:.0%}"
         elif part.material.sort.as_sold:
-            told = f"{in_figures(part.material.wet_mass(loose))} kg of"
+            told = f"{measured(part.material.wet_mass(loose), MASS)} of"
         else:
-            told = f"{in_figures(loose)} m3 of"
+            told = f"{measured(loose, VOLUME)} of"
         parts.append(f"{told} {part.name}")
     return ", ".join(parts) + _said_of(mix)
 

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.measures.telling import TEMPERATURE, measured
 from barrowful.supplies.crop.cover_crop import Sowing
 from barrowful.supplies.crop.crop import Crop, crops_of
 from barrowful.supplies.crop.stand import Stand
@@ -49,8 +50,9 @@ def _remark(crop: Crop) -> str | None:
         return crop.note
     killed = crop.way.plant.get("killed_below")
     coldest = min(crop.site.climate.temperatures)
-    near = killed is not None and coldest < killed + judgement("near_killing")
-    return f"killed below {killed:.0f} degC" if near else None
+    if killed is None or coldest >= killed + judgement("near_killing"):
+        return None
+    return f"killed below {measured(killed, TEMPERATURE, '.0f')}"
 
 
 def _standing(crop: Crop) -> GrowingLine:

@@ -9,6 +9,7 @@ from datetime import date
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
+from barrowful.measures.telling import DENSITY, VOLUME, in_told, measured
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
@@ -163,14 +164,21 @@ def _of_aim(heap: Heap) -> str:
 def _of_pile(heap: Heap) -> str:
     """Return what the first pile becomes, when, and what is screened out of it."""
     batch, stuff = heap.batches[0], heap.material
-    over = batch.overs_volume
-    screened = f"; {over:.2f} m3 is screened out and goes into the next" if over > 0 else ""
+    (low, likely, high), over = batch.volume, batch.overs_volume
+    least, most = in_told(low, VOLUME)[0], in_told(high, VOLUME)[0]
+    dense = measured(stuff["density"], DENSITY, ".0f")
+    screened = f"; {_volume(over)} is screened out and goes into the next" if over > 0 else ""
     return (
-        f"{heap.way.name}: {batch.recipe.volume:.2f} m3, {_looked_after(batch)}, becomes"
-        f" {batch.volume[1]:.2f} m3 ({batch.volume[0]:.2f} to {batch.volume[2]:.2f}) of {stuff.name} on"
+        f"{heap.way.name}: {_volume(batch.recipe.volume)}, {_looked_after(batch)}, becomes"
+        f" {_volume(likely)} ({least:.2f} to {most:.2f}) of {stuff.name} on"
         f" {batch.ready[1]} ({batch.ready[0]} to {batch.ready[2]}): {stuff['nitrogen']:.1%} nitrogen, C:N"
-        f" {stuff['carbon'] / stuff['nitrogen']:.0f}, {stuff['density']:.0f} kg/m3{screened}."
+        f" {stuff['carbon'] / stuff['nitrogen']:.0f}, {dense}{screened}."
     )
+
+
+def _volume(loose: float) -> str:
+    """Return a volume [m3] as it is told."""
+    return measured(loose, VOLUME, ".2f")
 
 
 def _looked_after(batch: Batch) -> str:

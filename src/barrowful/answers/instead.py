@@ -14,7 +14,7 @@ from barrowful.catalogue.figures import folder, load
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, measured
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
 from barrowful.needs.meal import sizing
@@ -75,7 +75,7 @@ def lacking_of_feed(whole: WholeSite, kind: str, serving: Serving | None) -> str
         return ""
     lacking = Feeding().lacking(whole.together.answer.site, serving)
     count = serving.place.count
-    told = " and ".join(f"{in_figures(1000 * of / count)} g of {name}" for name, of in lacking.items())
+    told = " and ".join(f"{measured(of / count, SMALL_MASS)} of {name}" for name, of in lacking.items())
     return f" (lacks {told}{' each' if count > 1 else ''})" if told else ""
 
 
@@ -125,7 +125,7 @@ def _beside(site: Site, place: Place, stuff: Material) -> str:
 
 def _amounts(kilograms: Mapping[str, float], area: float) -> str:
     """Return amounts of nutrients for each square metre."""
-    return " and ".join(f"{in_figures(1000 * of / area, 2)} g/m2 {name}" for name, of in kilograms.items())
+    return " and ".join(f"{measured(of / area, FEED, 2)} {name}" for name, of in kilograms.items())
 
 
 def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:
@@ -139,5 +139,5 @@ def _amount(place: Place, stuff: Material, loose: float) -> str:
     loose /= place.count
     of_one = f" for each of {place.count}" if place.count > 1 else ""
     if stuff.sort.as_sold:
-        return f"{in_figures(stuff.wet_mass(loose))} kg{of_one} ({place.name})"
-    return f"{1000 * loose:,.0f} L{of_one} ({place.name})"
+        return f"{measured(stuff.wet_mass(loose), MASS)}{of_one} ({place.name})"
+    return f"{measured(loose, SMALL_VOLUME, 0)}{of_one} ({place.name})"

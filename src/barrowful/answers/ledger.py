@@ -10,6 +10,7 @@ from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
+from barrowful.measures.telling import FEED, SMALL_MASS, measured
 from barrowful.needs.feed import harvest_of
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
@@ -162,8 +163,8 @@ def _of_site(index: int, found: list[Flow]) -> Account:
 def _remark(one: Account, site: Site) -> str:
     """Say where a strip runs down, and where phosphorus builds up."""
     if one.sort == "strip" and one.balance < -1e-9:
-        each = f", {-1000 * one.balance / one.area:.1f} g/m2" if one.area else ""
-        return f"runs down by {-1000 * one.balance:.0f} g{each}: give something back or rest it"
+        each = f", {measured(-one.balance / one.area, FEED, '.1f')}" if one.area else ""
+        return f"runs down by {measured(-one.balance, SMALL_MASS, 0)}{each}: give something back or rest it"
     if one.sort != "place" or one.nutrient != "phosphorus" or not one.area or one.balance <= 0:
         return ""
     place = site.place(one.zone)

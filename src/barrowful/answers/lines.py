@@ -17,7 +17,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import AREA, FEED, LENGTH, in_told, measured
 from barrowful.needs.feed import Feeding
 from barrowful.site.records import Site
 
@@ -55,8 +55,13 @@ class LandLine(NamedTuple):
     @property
     def told(self) -> str:
         """Return what land would do, in words."""
+        sort = {"m2": AREA, "m": LENGTH}.get(self.unit)
+        (would, unit), (there, _) = (
+            (size, self.unit) if sort is None else in_told(size, sort)
+            for size in (self.needed or 0.0, self.there)
+        )
         plants = "" if self.plants is None or self.unit == "plants" else f" ({self.plants:,} plants)"
-        return f"about {self.needed:,.0f} {self.unit}{plants} would do, there is {self.there:,.0f}"
+        return f"about {would:,.0f} {unit}{plants} would do, there is {there:,.0f}"
 
 
 class Prices(NamedTuple):
@@ -215,7 +220,7 @@ def _too_much(surplus: Surplus | None, area: float) -> str:
         return ""
     each = {name: (of or 0.0) / area for name, of in surplus.over.items()}
     over = {name: of for name, of in each.items() if of >= judgement("told_surplus")}
-    told = " and ".join(f"{in_figures(1000 * of, 2)} g/m2 {name}" for name, of in over.items())
+    told = " and ".join(f"{measured(of, FEED, 2)} {name}" for name, of in over.items())
     return f"{told} too much" if told else ""
 
 

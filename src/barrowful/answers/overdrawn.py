@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
+from barrowful.measures.telling import VOLUME, in_told, measured
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.supply import Supply
 
@@ -43,6 +44,7 @@ def _short_of(supply: Supply[Any], draws: Draws) -> str:
             there += lots.pop().loose
         wanted += loose
         if wanted > there * (1 + 1e-6) + 1e-9:
+            told, (brought, _) = measured(wanted, VOLUME, ".2f"), in_told(there, VOLUME)
             by = "by" if supply.keeps else "on"
-            return f"{supply.way.name} is to bring {wanted:.2f} m3 {by} {day}, but brings only {there:.2f}"
+            return f"{supply.way.name} is to bring {told} {by} {day}, but brings only {brought:.2f}"
     return ""

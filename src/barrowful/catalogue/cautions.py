@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
+from barrowful.measures.telling import either
 
 
 class Caution(NamedTuple):
@@ -17,7 +18,7 @@ class Caution(NamedTuple):
 
     key: str
     severity: int
-    text: str
+    words: str
     source: str
     place: str
     grade: str
@@ -31,6 +32,11 @@ class Caution(NamedTuple):
     days_before: int
     days_after: tuple[int, ...]
 
+    @property
+    def text(self) -> str:
+        """Return what it says, in the units sentences are told in."""
+        return either(self.words)
+
 
 @cache
 def cautions() -> tuple[Caution, ...]:
@@ -43,9 +49,10 @@ def cautions() -> tuple[Caution, ...]:
                 key: frozenset(when.get(key, ())) for key in ("classes", "flags", "ways", "needs", "places")
             }
             plain: dict[str, Any] = {
-                key: entry[key] for key in ("key", "severity", "text", "source", "place", "grade")
+                key: entry[key] for key in ("key", "severity", "source", "place", "grade")
             }
             dated = {
+                "words": entry["text"],
                 "days_before": entry.get("days_before", 0),
                 "days_after": tuple(entry.get("days_after", ())),
             }

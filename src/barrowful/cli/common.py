@@ -16,6 +16,7 @@ from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
 from barrowful.cli.which_table import TableOption, others_left, wanted_table
 from barrowful.measures.problems import gathered
+from barrowful.measures.telling import told_in
 from barrowful.reports.limits import FEWEST_DRAWS, MOST_DRAWS, MOST_SEED, USUAL_DRAWS, USUAL_SEED
 from barrowful.tables.formats import FORMATS
 
@@ -175,8 +176,14 @@ def take_output(options: dict[str, Any], site: str | None, chart: str | None = N
     """
     keys = ("form", "file", "measures", "all_cautions", "strict", "table", "no_guard")
     output = Output(**{key: options.pop(key) for key in keys})
+    tell_in("metric" if output.form in FORMATS and FORMATS[output.form].metric else output.measures)
     check_targets(site, {"-o": output.file, "--chart": chart})
     return output
+
+
+def tell_in(measures: str) -> None:
+    """Tell every sentence of the command that runs in metric or customary units."""
+    click.get_current_context().with_resource(told_in(measures))
 
 
 def load_site(site: str | None, sets: Sequence[str] = ()) -> LoadedSite:

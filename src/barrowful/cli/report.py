@@ -12,6 +12,7 @@ from barrowful.cli.common import (
     WAY_OPTION,
     load_site,
     settable_site,
+    tell_in,
 )
 from barrowful.cli.files import put_pieces
 from barrowful.cli.targets import check_targets
@@ -41,6 +42,7 @@ def command(
     from barrowful.tables.writers.html import write_html
 
     check_targets(site, {"-o": file})
+    tell_in(measures)
     loaded = load_site(site, sets)
     known = gathered(loaded.warnings)
     orders = sheet(loaded.site, way, partial)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
+from barrowful.measures.telling import DEPTH, in_told, measured
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
 from barrowful.needs.mixes import most_of, part_of
@@ -79,7 +80,7 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
             "cover_depth",
             place.name,
             settled / most,
-            f"{label}: {100 * settled:.1f} cm of it, {100 * most:.1f} at most",
+            f"{label}: {measured(settled, DEPTH, '.1f')} of it, {in_told(most, DEPTH)[0]:.1f} at most",
         )
 
 

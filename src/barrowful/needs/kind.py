@@ -14,7 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import VOLUME, measured
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
@@ -248,7 +248,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         doses = [dose for serving in servings for dose in serving.doses]
         given = sum(dose.loose for dose in doses)
         note = f"; {supply.note}" if supply.note else self.shortfall(doses)
-        return f"brings {in_figures(given)} m3, {in_figures(short)} m3 short {self.deadline(site)}{note}"
+        return f"brings {measured(given, VOLUME)}, {self.too_little(site, short)}{note}"
 
     def earliest(
         self,
@@ -297,4 +297,4 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def too_little(self, site: Site, lacking: float) -> str:
         """Return how much [m3] is lacking, and by when."""
-        return f"{in_figures(lacking)} m3 short {self.deadline(site)}"
+        return f"{measured(lacking, VOLUME)} short {self.deadline(site)}"

@@ -15,7 +15,7 @@ from barrowful.ground.amount import mass_on
 from barrowful.ground.lime import lime_for
 from barrowful.measures.dates import year_after
 from barrowful.measures.elementwise import likely, per, where
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, measured
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
@@ -206,7 +206,7 @@ class Liming(NeedKind[Lime]):
         given = mass(sum(dose.loose for serving in servings for dose in serving.doses))
         short = mass(sum(serving.short for serving in servings))
         note = f"; {supply.note}" if supply.note else ""
-        return f"brings {in_figures(given)} kg, {in_figures(short)} kg short {self.deadline(site)}{note}"
+        return f"brings {measured(given, MASS)}, {measured(short, MASS)} short {self.deadline(site)}{note}"
 
 
 def neutralises(material: Material) -> float:

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.amount import depth
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import THIN, measured
 from barrowful.needs.decision import Serving, in_turn
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place
@@ -49,7 +49,7 @@ def _worth_it(serving: Serving, source: Source, beside: Settled) -> Serving:
     least = useful_depth(serving.place)
     if not _given_back(serving.every_dose, source, beside):
         return serving
-    thin = f"what is left would lie thinner than {in_figures(1000 * least)} mm"
+    thin = f"what is left would lie thinner than {measured(least, THIN)}"
     return replace(serving, doses=(), later=(), share=0.0, why_not=f"{serving.why_not}; {thin}")
 
 

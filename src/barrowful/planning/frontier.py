@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from barrowful.answers.options import Answer
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import VOLUME, measured
 from barrowful.planning.calendar import DAYS_A_YEAR
 from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import Limited
@@ -82,7 +82,7 @@ def _change(plan: Plan, later: Plan) -> str:
     now, then = _volumes(plan), _volumes(later)
     more = {way: now[way] - then[way] for way in sorted({*now, *then})}
     told = [
-        f"{in_figures(abs(loose), 2)} m3 {'more' if loose > 0 else 'less'} {way}"
+        f"{measured(abs(loose), VOLUME, 2)} {'more' if loose > 0 else 'less'} {way}"
         for way, loose in sorted(more.items(), key=lambda each: (-abs(each[1]), each[0]))
         if abs(loose) > 0.005 * max(1.0, now[way], then[way])
     ]

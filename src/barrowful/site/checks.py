@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
+from barrowful.measures.telling import DENSITY, TEMPERATURE, either, measured
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
@@ -112,12 +113,14 @@ def check_warmth(section: Section, temperatures: Sequence[float], context: ReadC
     mean = sum(temperatures) / len(temperatures)
     if mean <= judgement("tried_warmth"):
         return
+    warm, tried = (measured(of, TEMPERATURE, ".0f") for of in (mean, judgement("tried_warmth")))
+    usual = either("{15 degC|59 degF}")
     used, other = mean_temperature_factor(temperatures), mean_amg_temperature_factor(temperatures)
     context.warning(
         section.mark,
         "untried",
-        f"{section.path}: a yearly mean of {mean:.0f} degC is above {judged_text('tried_warmth')}, and the"
-        f" soil model was tried on no ground so warm; decay is taken {used:.1f} times as fast as at 15 degC"
+        f"{section.path}: a yearly mean of {warm} is above {tried}, and the"
+        f" soil model was tried on no ground so warm; decay is taken {used:.1f} times as fast as at {usual}"
         f" (RothC's curve), another published curve has {other:.1f} (AMG's)",
     )
 
@@ -169,7 +172,7 @@ def check_density(material: Material, section: Section, key: str, context: ReadC
             section.place(key),
             "assumed",
             f"{section.path}: the density of {material.name} is not known; a volume of it is reckoned at"
-            f' {material["density"]:g} kg/m3. State it under "materials:", or give weights',
+            f' {measured(material["density"], DENSITY, ".4g")}. State it under "materials:", or give weights',
         )
 
 
@@ -196,7 +199,7 @@ def can_blend(material: Material, terms: Section, context: ReadContext) -> bool:
             terms.place("material"),
             "assumed",
             f"{terms.path}: the density of {material.name} is not known; it is reckoned at "
-            f'{rate("unknown_density"):g} kg/m3 in the heap. State it under "materials:"',
+            f'{measured(rate("unknown_density"), DENSITY, ".4g")} in the heap. State it under "materials:"',
         )
     check_density(material, terms, "material", context)
     return True

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground import amount
 from barrowful.measures.problems import Mark
+from barrowful.measures.telling import AREA, DEPTH, LENGTH, VOLUME, Told, in_told
 from barrowful.site.records import Place
 from barrowful.sitefile.keys.need import FILL
 from barrowful.sitefile.keys.site import HISTORY
@@ -36,8 +37,8 @@ class TypedAmount:
 
     def __str__(self) -> str:
         place, area = self.place, self.place.total_area
-        lies = f"{_short(100 * self.depth)} cm deep as spread"
-        return f"{self.where}: {_short(self.loose)} m3 on {place.name} ({_short(area)} m2) lies {lies}"
+        lies = f"{_told(self.depth, DEPTH)} deep as spread"
+        return f"{self.where}: {_told(self.loose, VOLUME)} on {place.name} ({_told(area, AREA)}) lies {lies}"
 
 
 def check_depths(amounts: Iterable[TypedAmount], context: ReadContext) -> None:
@@ -49,7 +50,8 @@ def check_depths(amounts: Iterable[TypedAmount], context: ReadContext) -> None:
     for typed in amounts:
         _, most = limits(FILL, "depth") if typed.fills else limits(HISTORY, "depth")
         if typed.depth > most * SLACK:
-            there = f"{most:g} m is the most there can be, {_short(most * typed.place.total_area)} m3"
+            whole = _told(most * typed.place.total_area, VOLUME)
+            there = f"{_told(most, LENGTH)} is the most there can be, {whole}"
             sentence = f"{typed}; {there}. Look at the amount, its unit and the area"
             context.problem(typed.mark, "too-deep", sentence)
         elif typed.depth > usual * SLACK and not typed.fills:
@@ -65,9 +67,14 @@ def _ask(deep: list[TypedAmount], usual: float, context: ReadContext) -> None:
     context.warning(
         worst.mark,
         "unusual",
-        f"{worst}; more than {100 * usual:g} cm at one time is unusual, that would be"
-        f" {_short(usual * worst.place.total_area)} m3. Look at the amount and its unit{more}",
+        f"{worst}; more than {_told(usual, DEPTH)} at one time is unusual, that would be"
+        f" {_told(usual * worst.place.total_area, VOLUME)}. Look at the amount and its unit{more}",
     )
+
+
+def _told(value: float, sort: Told) -> str:
+    seen, unit = in_told(value, sort)
+    return f"{_short(seen)} {unit}"
 
 
 def _short(value: float) -> str:

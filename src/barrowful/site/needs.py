@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from barrowful.catalogue.crops import crop
 from barrowful.catalogue.figures import Figure
-from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.measures.dates import Step
+from barrowful.measures.telling import DEPTH, GROUND, measured
 from barrowful.site.remarks import Remark
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ class Cover(Need):
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Say where a cover lies too deep for the roots of trees to breathe."""
         if place.kind == "tree" and self.depth > judgement("deep_on_roots"):
-            deep = judged_text("deep_on_roots")
+            deep = measured(judgement("deep_on_roots"), DEPTH)
             yield Remark(code="unusual", sentence=f"over {deep} lies too deep on tree roots")
 
 
@@ -112,9 +113,9 @@ class Raise(Need):
         if self.organic_matter <= matter:
             yield Remark(code="met-already", sentence=f"the soil has {matter:.1%} already")
         if density is None:
-            assumed = bulk_density_from_carbon(matter / 2) / 1000
+            told = measured(bulk_density_from_carbon(matter / 2), GROUND, ".2f")
             sentence = (
-                f"no bulk density of the soil is given; {assumed:.2f} g/cm3 is reckoned from"
+                f"no bulk density of the soil is given; {told} is reckoned from"
                 " its organic matter (Manrique & Jones 1991)"
             )
             yield Remark(code="assumed", sentence=sentence)

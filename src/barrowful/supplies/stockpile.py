@@ -9,7 +9,8 @@ from typing import Any
 
 from barrowful.costs.order import Order
 from barrowful.measures.dates import SHORTEST_MONTH
-from barrowful.measures.text import in_figures, written_amount
+from barrowful.measures.telling import VOLUME, measured
+from barrowful.measures.text import written_amount
 from barrowful.site.carried import Carried
 from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Have
@@ -39,7 +40,7 @@ class Stockpile(Supply[Have]):
         _, lacking = self._taken(self.site.start)
         if not lacking:
             return ""
-        return f"{self.name}: the history takes {in_figures(lacking)} m3 more of it than there was"
+        return f"{self.name}: the history takes {measured(lacking, VOLUME)} more of it than there was"
 
     def carried_on(self, day: date) -> Carried:
         """Return what is left before a day; of what comes each year, that stands beside what comes next."""

@@ -13,13 +13,14 @@ class Format(NamedTuple):
     """A format: its writer, which gives the text in pieces, and what it has no room for.
 
     ``one_table`` says that it holds the first table alone, ``rows_only`` that sentences and cautions
-    go elsewhere, ``sources`` that cautions always carry their sources.
+    go elsewhere, ``sources`` that cautions always carry their sources, ``metric`` that machines read it.
     """
 
     pieces: Callable[[Report, Look], Iterable[str]]
     one_table: bool = False
     rows_only: bool = False
     sources: bool = False
+    metric: bool = False
 
     def write(self, report: Report, look: Look) -> str:
         """Return the whole text."""
@@ -66,8 +67,8 @@ def _markdown(report: Report, look: Look) -> Iterable[str]:
 FORMATS = {
     "table": Format(_table),
     "plain": Format(_plain, rows_only=True),
-    "csv": Format(_csv, rows_only=True, one_table=True),
-    "tsv": Format(_tsv, rows_only=True, one_table=True),
-    "json": Format(_json, sources=True),
+    "csv": Format(_csv, rows_only=True, one_table=True, metric=True),
+    "tsv": Format(_tsv, rows_only=True, one_table=True, metric=True),
+    "json": Format(_json, sources=True, metric=True),
     "markdown": Format(_markdown),
 }

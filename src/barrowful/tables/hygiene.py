@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.heaps import VerdictLine
 from barrowful.catalogue.hygiene import Rule
+from barrowful.measures.telling import either
 from barrowful.tables import shared
 from barrowful.tables.columns import count, text
 from barrowful.tables.layout import Layout
@@ -22,7 +23,7 @@ HYGIENE: Layout[VerdictLine] = Layout(
     shown=("way", "rule", "met", "why_not"),
     columns=(
         shared.way(lambda line: line.way),
-        text("rule", "rule", "Name of the rule.", lambda line: line.verdict.rule.name),
+        text("rule", "rule", "Name of the rule.", lambda line: either(line.verdict.rule.name)),
         text(
             "met",
             "verdict",

@@ -8,7 +8,7 @@ from datetime import date
 from functools import cache
 from typing import NamedTuple
 
-from barrowful.catalogue.cautions import cautions
+from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, week_of
 from barrowful.measures.elementwise import round_up
@@ -38,16 +38,16 @@ def job_lines(jobs: Iterable[Job], site: Site) -> list[JobLine]:
 
 
 @cache
-def _texts() -> dict[str, str]:
-    """Return the text of each caution by its key."""
-    return {caution.key: caution.text for caution in cautions()}
+def _by_key() -> dict[str, Caution]:
+    """Return each caution by its key."""
+    return {caution.key: caution for caution in cautions()}
 
 
 def _caution(job: Job) -> str | None:
     """Return the gravest caution of a job."""
     if not job.cautions:
         return None
-    return f"Caution: {_texts()[job.cautions[0]]}"
+    return f"Caution: {_by_key()[job.cautions[0]].text}"
 
 
 def _short(job: Job) -> str | None:

@@ -17,7 +17,7 @@ from barrowful.costs.order import Order
 from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, measured
 from barrowful.site.carried import Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
@@ -146,7 +146,7 @@ class Crop(Supply[Grow]):
 
     def _sown(self, sowing: Sowing, end: Task) -> Iterator[Task]:
         """Yield the tasks of a sowing: its seed, sowing it, its end, and the wait before planting."""
-        seed = f"{in_figures(self.seed_mass, 2)} kg of seed" if self.seed_mass else "seed"
+        seed = f"{measured(self.seed_mass, MASS, 2)} of seed" if self.seed_mass else "seed"
         if sowing.sown >= self.site.start:
             if self.way.seed_price:
                 yield Task(job="order", day=sowing.sown, what=seed)

@@ -16,7 +16,7 @@ from barrowful.ground.heap import (
     water_to_add,
 )
 from barrowful.measures.problems import CannotMeet, WrongUse
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, is_customary, measured
 from barrowful.supplies.heap.reasons import common_stuffs
 from barrowful.supplies.heap.recipe import Offer, Recipe
 from barrowful.supplies.heap.shares import Share
@@ -64,8 +64,8 @@ def blend(wanted: list[BlendPart], cn: float | None, moisture: float | None) -> 
     if wanted is given:
         return made
     last = given[-1]
-    needed = f"{made.recipe.masses[-1]:.4g} kg is what reaches a C:N of {cn:g}"
-    told = f"You gave {last.mass:.4g} kg of {last.material.name}; {needed}."
+    needed = f"{measured(made.recipe.masses[-1], MASS, '.4g')} is what reaches a C:N of {cn:g}"
+    told = f"You gave {measured(last.mass or 0.0, MASS, '.4g')} of {last.material.name}; {needed}."
     return replace(made, sentences=(told, *made.sentences))
 
 
@@ -126,7 +126,10 @@ def _finish(wanted: list[BlendPart], masses: dict[int, float], moisture: float |
         if water < -1e-6 * sum(amounts):
             sentences.append(_too_wet(parts, moisture))
         elif water > 1e-6 * sum(amounts):
-            sentences.append(f"Add {water:.0f} kg (litres) of water to come to {moisture:.0%} moisture.")
+            litres = "" if is_customary() else " (litres)"
+            sentences.append(
+                f"Add {measured(water, MASS, '.0f')}{litres} of water to come to {moisture:.0%} moisture."
+            )
     water = water if water > 1e-6 * sum(amounts) else 0.0
     made = Recipe(offers, amounts, water)
     return Blend(made, (*sentences, *_too_much(made)))
@@ -144,7 +147,7 @@ def _too_wet(parts: list[Part], moisture: float) -> str:
         return f"{told}."
     _, mass, stuff = min(there, key=lambda entry: entry[0])
     cn = blend_cn([*parts, _part(stuff, mass)])
-    return f"{told}; {in_figures(mass)} kg of {stuff.name} brings it there, at a C:N of {cn:.0f}."
+    return f"{told}; {measured(mass, MASS)} of {stuff.name} brings it there, at a C:N of {cn:.0f}."
 
 
 def _too_much(made: Recipe) -> list[str]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from barrowful.catalogue.hygiene import Rule, rules
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.rates import heap_figures
+from barrowful.measures.telling import TEMPERATURE, VOLUME, measured
 from barrowful.site.ways import Make, Reading
 
 
@@ -62,6 +63,10 @@ def _verdict(rule: Rule, way: Make, starting_cn: float | None) -> Verdict:
     return Verdict(rule, days, turns, not lacking, "; ".join(lacking))
 
 
+def _degrees(temperature: float) -> str:
+    return measured(temperature, TEMPERATURE, "g")
+
+
 def _within(day: date, run: list[Reading]) -> bool:
     return run[0].day <= day <= run[-1].day
 
@@ -71,13 +76,13 @@ def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: 
     (days, turns, peak), found = shown, []
     least = heap_figures()["hot_volume"].low
     if way.bay < least * judgement("full_bay"):
-        found.append(f"a heap under {least:g} m3 is not credited")
+        found.append(f"a heap under {measured(least, VOLUME, '.3g')} is not credited")
     if days < rule.days:
-        found.append(f"{days} of {rule.days} days at or above {rule.temperature:g} degC")
+        found.append(f"{days} of {rule.days} days at or above {_degrees(rule.temperature)}")
     if turns < rule.turns:
         found.append(f"{turns} of {rule.turns} turnings while hot")
     if rule.peak is not None and peak <= rule.peak:
-        found.append(f"never over {rule.peak:g} degC")
+        found.append(f"never over {_degrees(rule.peak)}")
     if starting_cn is not None and not rule.least_cn <= starting_cn <= rule.most_cn:
         found.append(f"starting C:N {starting_cn:.0f} is outside {rule.least_cn:g} to {rule.most_cn:g}")
     return found

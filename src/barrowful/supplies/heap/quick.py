@@ -10,6 +10,7 @@ from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
+from barrowful.measures.telling import DENSITY, measured
 from barrowful.measures.text import NUMBER, Measured, read_measure, read_own_name
 from barrowful.supplies.heap.blend import BlendPart
 from barrowful.supplies.heap.recipe import Offer
@@ -50,8 +51,9 @@ def read_wanted(
         found = [_one(part.strip(), own, known) for part in parts]
     except ParseError as misread:
         raise WrongUse(str(misread)) from None
+    assumed = measured(rate("unknown_density"), DENSITY, ".0f")
     warnings = [
-        f"the density of {stuff.name} is not known; {rate('unknown_density'):g} kg/m3 is assumed"
+        f"the density of {stuff.name} is not known; {assumed} is assumed"
         for stuff in {one.material.name: one.material for one in found}.values()
         if stuff.get("density") is None
     ]

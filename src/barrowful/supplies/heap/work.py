@@ -6,14 +6,11 @@ from datetime import timedelta
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.labour import Hours, wheeling, work
-from barrowful.measures.text import in_figures
+from barrowful.measures.telling import MASS, VOLUME, measured
 from barrowful.site.records import Labour
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.task import Task
-
-#: Digits that an amount is told to.
-TWO_DIGITS = 2
 
 
 def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
@@ -57,13 +54,9 @@ def _recipe(batch: Batch) -> str:
     """Return what goes into a batch, in words."""
     recipe = batch.recipe
     told = [
-        f"{_told(mass)} kg ({_told(offer.loose_of(mass))} m3) of {offer.material.name}"
+        f"{measured(mass, MASS, 2)} ({measured(offer.loose_of(mass), VOLUME, 2)}) of {offer.material.name}"
         for offer, mass in zip(recipe.offers, recipe.masses, strict=True)
         if mass > 0
     ]
-    water = [f"{_told(recipe.water)} kg of water"] if recipe.water > 0 else []
+    water = [f"{measured(recipe.water, MASS, 2)} of water"] if recipe.water > 0 else []
     return ", ".join([*told, *water])
-
-
-def _told(amount: float) -> str:
-    return in_figures(amount, TWO_DIGITS)
