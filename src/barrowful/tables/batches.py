@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from barrowful.answers.heaps import BatchLine
 from barrowful.tables import shared
-from barrowful.tables.columns import RATIO, VOLUME, as_is, day, flag, grams, number, percent, text
+from barrowful.tables.columns import (
+    GRAMS,
+    MASS,
+    RATIO,
+    VOLUME,
+    as_is,
+    day,
+    flag,
+    grams,
+    number,
+    percent,
+    text,
+)
 from barrowful.tables.layout import Layout
 
 MONTHS = "Months from building to compost, curing included."
@@ -56,7 +68,7 @@ BATCHES: Layout[BatchLine] = Layout(
             "Compost, loose, at the high end.",
             lambda line: line.batch.volume[2],
         ),
-        number("yield_kg", "yield", as_is("kg", 0), "Compost, wet.", lambda line: line.wet),
+        number("yield_kg", "yield", MASS, "Compost, wet.", lambda line: line.wet),
         shared.cn_ratio(lambda line: line.batch.recipe.cn),
         number("aim_cn_ratio", "aim C:N", RATIO, AIM, lambda line: line.batch.aim),
         flag("gives_way", "aim given up", FULLER, lambda line: line.batch.gives_way),
@@ -67,14 +79,14 @@ BATCHES: Layout[BatchLine] = Layout(
         number(
             "nitrogen_g_low",
             "N low",
-            as_is("g", 0),
+            GRAMS,
             "Nitrogen kept, at the low end.",
             lambda line: grams(line.batch.nitrogen[0]),
         ),
         number(
             "nitrogen_g_high",
             "N high",
-            as_is("g", 0),
+            GRAMS,
             "Nitrogen kept, at the high end.",
             lambda line: grams(line.batch.nitrogen[2]),
         ),

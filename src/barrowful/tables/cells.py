@@ -62,7 +62,7 @@ def for_people(value: Value, column: Column[Any], measures: str, currency: str) 
         return f"{rounded(value, currency):,}"
     display = display_of(column, measures)
     if display is not None and isinstance(value, int | float):
-        return _number(value * display.factor, display.digits, display.strip)
+        return _number(value * display.factor + display.offset, display.digits, display.strip)
     return clean(str(value))
 
 

@@ -18,12 +18,13 @@ YD3, FT2, LB, INCH = 1 / 0.764554857984, 1 / 0.09290304, 1 / 0.45359237, 1 / 0.0
 
 
 class Display(NamedTuple):
-    """How people see a number: unit, factor from the unit machines get, digits after the point."""
+    """How people see a number: unit, factor and offset from what machines get, digits after the point."""
 
     unit: str
     factor: float = 1.0
     digits: int = 1
     strip: bool = False
+    offset: float = 0.0
 
 
 class Scale(NamedTuple):
@@ -41,12 +42,15 @@ def as_is(unit: str, digits: int, seen: str | None = None) -> Scale:
 
 VOLUME = Scale("m3", Display("m3", 1.0, 2), Display("yd3", YD3, 2))
 AREA = Scale("m2", Display("m2", 1.0, 1), Display("ft2", FT2, 0))
+LENGTH = Scale("m", Display("m", 1.0, 1), Display("ft", INCH / 12, 1))
 DEPTH = Scale("m", Display("cm", 100.0, 1), Display("in", INCH, 1))
 MASS = Scale("kg", Display("kg", 1.0, 0), Display("lb", LB, 0))
 SMALL_MASS = Scale("kg", Display("kg", 1.0, 1), Display("lb", LB, 1))
 GRAMS = Scale("g", Display("g", 1.0, 0), Display("lb", LB / 1000, 2))
+FEED = Scale("g/m2", Display("g/m2", 1.0, 1), Display("lb/1000 ft2", LB / FT2, 2))
 DOSE = Scale("kg/m2", Display("kg/m2", 1.0, 2), Display("lb/ft2", LB / FT2, 2))
 YEARLY_DOSE = Scale("kg/m2/year", Display("kg/m2/year", 1.0, 2), Display("lb/ft2", LB / FT2, 2))
+WARMTH = Scale("degC", Display("degC", digits=0), Display("degF", 9 / 5, 0, offset=32.0))
 HOURS, YEARS, RATIO = as_is("h", 1), as_is("year", 1), as_is("", 1)
 SHARE, FINE_SHARE, ROUND_SHARE = as_is("%", 1), as_is("%", 2), as_is("%", 0)
 #: In whatever the seller sells by.

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from barrowful.answers.course import Course
 from barrowful.soil.trajectory import Point
 from barrowful.tables import shared
-from barrowful.tables.columns import DEPTH, FINE_SHARE, as_is, day, grams, number, percent, text
+from barrowful.tables.columns import DEPTH, FINE_SHARE, SMALL_MASS, day, grams, number, percent, text
 from barrowful.tables.layout import Layout
 
 MIXED = "Soil organic matter if the mulch and its humus were mixed in; it is not counted otherwise."
 SEASON = "Nitrogen usable in the season of the day, of all put on so far; negative is tied up."
 EXPECTED = "What was reckoned for the day of a soil test before it was known."
-CARBON = as_is("kg", 1)
+CARBON = SMALL_MASS
 
 
 @dataclass(frozen=True)

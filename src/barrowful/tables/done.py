@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.done import Done
 from barrowful.tables import shared
-from barrowful.tables.columns import FINE_SHARE, VOLUME, as_is, day, number, percent, text
+from barrowful.tables.columns import FINE_SHARE, VOLUME, WARMTH, day, number, percent, text
 from barrowful.tables.layout import Layout
 
 LOOSE = "Loose volume put on, used or spoilt; of a heap that was built, what went in."
@@ -34,7 +34,7 @@ DONE: Layout[Done] = Layout(
         number(
             "temperature_degc",
             "core",
-            as_is("degC", 0),
+            WARMTH,
             "Temperature in the core of the heap.",
             lambda entry: entry.temperature,
         ),

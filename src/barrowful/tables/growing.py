@@ -9,14 +9,26 @@ from barrowful.answers.growing import GrowingLine
 from barrowful.supplies.crop.cover_crop import Sowing
 from barrowful.supplies.crop.stand import Stand
 from barrowful.tables import shared
-from barrowful.tables.columns import AREA, SMALL_MASS, as_is, count, day, flag, grams, number, text
+from barrowful.tables.columns import (
+    AREA,
+    GRAMS,
+    LENGTH,
+    SMALL_MASS,
+    as_is,
+    count,
+    day,
+    flag,
+    grams,
+    number,
+    text,
+)
 from barrowful.tables.layout import Layout
 
 Cell = TypeVar("Cell")
 FIXES = "Does it take nitrogen from the air? If not, it moves what is there."
 ROOM = "Plants the land takes, or that close the ground round the trees."
 FULL = "Day the land is planted full from cuttings; empty when never."
-YEARLY = as_is("g", 0)
+YEARLY = GRAMS
 
 
 def _stand(read: Callable[[Stand], Cell]) -> Callable[[GrowingLine], Cell | None]:
@@ -35,7 +47,7 @@ GROWING: Layout[GrowingLine] = Layout(
     appears="where the site grows something and `--by place` is not asked for",
     identifies=("way",),
     shown=(
-        *("way", "plant", "fixes", "land", "land_unit", "plants_start", "plants_room", "plants_each"),
+        *("way", "plant", "fixes", "area_m2_grown", "row_m", "plants_start", "plants_room", "plants_each"),
         *("full_stand_on", "first_harvest_on", "full_harvest_on", "closes_on", "dry_kg_year", "sow_by"),
         *("sown_on", "ended_on", "plant_from", "seed_kg", "remark"),
     ),
@@ -137,6 +149,7 @@ GROWING: Layout[GrowingLine] = Layout(
         ),
         number("seed_kg", "seed", SMALL_MASS, "Seed for one sowing.", lambda line: line.seed),
         number("area_m2_grown", "land", AREA, "Area there is.", lambda line: line.crop.way.area),
+        number("row_m", "row", LENGTH, "Row there is.", lambda line: line.crop.way.row),
         shared.land(lambda line: line.crop.land.size),
         shared.land_unit(lambda line: line.crop.land.unit),
         shared.remark(lambda line: line.remark, "Why it gives nothing, or what may kill it."),

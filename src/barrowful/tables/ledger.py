@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.ledger import Account
 from barrowful.tables import shared
-from barrowful.tables.columns import GRAMS, as_is, grams, number, text
+from barrowful.tables.columns import FEED, GRAMS, grams, number, text
 from barrowful.tables.layout import Layout
 
 PLACE = "place"
@@ -53,7 +53,7 @@ LEDGER: Layout[Account] = Layout(
         number(
             "balance_g_m2",
             "balance",
-            as_is("g/m2", 1),
+            FEED,
             "Balance for each area.",
             lambda line: 1000 * line.balance / line.area if line.area else None,
         ),

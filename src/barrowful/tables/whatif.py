@@ -22,6 +22,7 @@ from barrowful.sitefile.text.cases import BASE
 from barrowful.sitefile.text.vary import Cell, Varied
 from barrowful.tables.columns import (
     HOURS,
+    MASS,
     VOLUME,
     Column,
     Display,
@@ -114,7 +115,7 @@ WHATIF: Layout[CaseLine] = Layout(
         number(
             "matter_left_kg_change",
             "OM +/-",
-            as_is("kg", 0),
+            MASS,
             "Organic matter left after a year less the base's.",
             lambda row: row.changes.matter,
         ),
