@@ -229,8 +229,18 @@ def wholes(text: str) -> list[Whole]:
         elif block.startswith("| "):
             lines = [re.sub(r"^\| | \|$", "", line).split(" | ") for line in block.splitlines()]
             cells = [[re.sub(r"\\(.)", r"\1", cell.strip()) for cell in line] for line in lines]
-            tables.append(Whole(title, cells[0], cells[2:]))
+            tables.append(with_units(Whole(title, cells[0], cells[2:])))
     return tables
+
+
+def with_units(table: Whole) -> Whole:
+    """Return a table with what is ordered and its unit in one column, as a screen has it."""
+    if "unit" not in table.headings:
+        return table
+    order, unit = table.headings.index("order"), table.headings.index("unit")
+    for row in table.rows:
+        row[order] += row.pop(unit)
+    return Whole(table.title, [name for name in table.headings if name != "unit"], table.rows)
 
 
 def screens(text: str, titles: list[str]) -> list[str]:

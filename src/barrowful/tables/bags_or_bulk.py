@@ -22,6 +22,7 @@ BAGS_OR_BULK: Layout[BreakEven] = Layout(
     title="Bags or bulk, before steps and minimum orders",
     appears="where a material is sold both by the bag and in bulk",
     identifies=("bags", "bulk"),
+    noted=("remark",),
     columns=(
         text("bags", "bags", "Way sold by the bag.", lambda pair: pair.bags.name),
         text("bulk", "bulk", "Way sold in bulk.", lambda pair: pair.bulk.name),

@@ -41,6 +41,7 @@ BATCHES: Layout[BatchLine] = Layout(
     ),
     always_shown=("hours",),
     first_to_go=("months", "overs_m3", "ready_late"),
+    summed=("volume_m3", "yield_m3", "overs_m3", "water_kg", "hours"),
     columns=(
         shared.way(lambda line: line.heap.way.name),
         day("built_on", "built", "Day the heap is built.", lambda line: line.batch.built),

@@ -15,6 +15,7 @@ FRONTIER: Layout[FrontierPoint] = Layout(
     appears="with `--frontier` or `--chart`",
     identifies=("ready_on",),
     always_shown=("cash", "hours", "orders"),
+    noted=("change",),
     columns=(
         shared.ready_on(lambda point: point.ready_on, "Day the last of what is met is ready."),
         shared.cash(lambda point: point.cash, shared.HORIZON),

@@ -46,6 +46,7 @@ RECIPES: Layout[RecipeLine] = Layout(
     appears="with --recipes",
     identifies=("way", "batch", "material"),
     repeats="two ingredients may be one material; water and total stand under the materials",
+    first_to_go=("moisture_percent", "built_on", "put_back_kg"),
     shown=(
         *("way", "batch", "built_on", "material", "share_percent", "volume_m3", "mass_kg", "put_back_kg"),
         *("moisture_percent", "cn_ratio", "ceiling"),

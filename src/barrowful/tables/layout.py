@@ -10,6 +10,9 @@ from typing import Generic
 from barrowful.tables.columns import Column, Subject, Value
 from barrowful.tables.report import Row, Table
 
+#: Kinds of columns that have a sum.
+SUMMED = {"number", "money", "count"}
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Layout(Generic[Subject]):
@@ -20,9 +23,10 @@ class Layout(Generic[Subject]):
     table has rows, where it has not always: without any, people do not see it. On a screen the texts
     of ``noted`` are numbered notes under the table, ``always_shown`` have their column even where every
     row holds the same, and ``first_to_go`` are left out first, in that order, where the screen is too
-    narrow for all. ``further`` says which columns stand beside these where they are asked for. ``ranged``
-    are the keys that have a range beside them where that is asked for, and ``shown_ranged`` what people see
-    then.
+    narrow for all; ``joined`` are numbers with the key of the words that tell their unit, one column
+    there, and ``summed`` stand under the rows in all. ``further`` says which columns stand beside these
+    where they are asked for. ``ranged`` are the keys that have a range beside them where that is asked for,
+    and ``shown_ranged`` what people see then.
     """
 
     name: str
@@ -36,6 +40,8 @@ class Layout(Generic[Subject]):
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    joined: tuple[tuple[str, str], ...] = ()
+    summed: tuple[str, ...] = ()
     further: str = ""
     ranged: tuple[str, ...] = ()
     shown_ranged: tuple[str, ...] = ()
@@ -47,12 +53,15 @@ class Layout(Generic[Subject]):
             raise ValueError(f"{self.name}: a key stands twice")
         named = {*self.shown, *self.identifies, *self.noted, *self.always_shown, *self.first_to_go}
         named |= {*self.ranged}
+        named |= {*self.summed, *(key for pair in self.joined for key in pair)}
         if named - set(keys) or not self.identifies:
             raise ValueError(f"{self.name}: not among its columns: {', '.join(sorted(named - set(keys)))}")
         if needed := {*self.identifies, *self.noted} & {*self.first_to_go}:
             raise ValueError(f"{self.name}: may not be left out: {', '.join(sorted(needed))}")
         if figures := [column.key for column in self.pick(*self.noted) if column.kind != "text"]:
             raise ValueError(f"{self.name}: only text can be a note: {', '.join(figures)}")
+        if words := [column.key for column in self.pick(*self.summed) if column.kind not in SUMMED]:
+            raise ValueError(f"{self.name}: only amounts can be summed: {', '.join(words)}")
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -85,6 +94,8 @@ class Layout(Generic[Subject]):
             noted=self.noted,
             always_shown=self.always_shown,
             first_to_go=self.first_to_go,
+            joined=self.joined,
+            summed=self.summed,
         )
 
 

@@ -193,7 +193,6 @@ OPTIONS: Layout[OptionLine] = Layout(
     ),
     noted=("remark",),
     always_shown=("cash", "hours", "ready_on"),
-    first_to_go=("organic_matter_left_kg", "available_nitrogen_g", "order_quantity", "order_unit"),
     ranged=(
         *("cash", "cash_first_year", "hours", "order_quantity", "ordered_m3", "leftover_m3", "trips"),
         *("loose_m3", "mass_kg", "dry_kg", "barrows", "organic_matter_left_kg", "humus_kg"),
@@ -203,6 +202,8 @@ OPTIONS: Layout[OptionLine] = Layout(
         *("need", "way", "cash", "cash_10", "cash_90", "hours", "hours_10", "hours_90", "ready_on"),
         *("met_percent", "remark"),
     ),
+    first_to_go=("organic_matter_left_kg", "available_nitrogen_g"),
+    joined=(("order_quantity", "order_unit"),),
     columns=(*WHAT_AND_WHEN, *COST, *AMOUNT, *SOIL, *COVER, *NUTRIENTS, *MIX, *PRICES, *CEILINGS, *VERDICT),
 )
 

@@ -49,6 +49,7 @@ SELLERS: Layout[Total] = Layout(
     appears="where several orders are of one seller",
     identifies=("seller",),
     shown=("seller", *_SHOWN, "cash", "hours"),
+    summed=(*_SHOWN, "cash", "hours"),
     columns=(
         c.text("seller", "seller", "Who sells it, else the name of the way.", lambda of: of.of),
         *_SUMS,
@@ -61,6 +62,7 @@ CASH_BY_MONTH: Layout[Month] = Layout(
     title="Cash by month",
     appears="where money is due",
     identifies=("month",),
+    summed=("order_cash", "other_cash", "cash"),
     columns=(
         c.text("month", "month", "Month in which the stuff must be there, year-month.", lambda of: of.month),
         shared.order_cash(lambda of: of.ordered),

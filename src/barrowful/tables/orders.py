@@ -57,6 +57,8 @@ ORDERS: Layout[OrderLine] = Layout(
         *("order_quantity", "order_quantity_10", "order_quantity_90", "order_unit"),
         *("cash", "cash_10", "cash_90", "needs_met", "drop_at", "origin", "notes", "caution"),
     ),
+    joined=(("order_quantity", "order_unit"),),
+    summed=("ordered_m3", "cash"),
     columns=(
         day("order_by", "order by", "Last day to place the order.", lambda line: line.order_by),
         shared.needed_on(lambda line: line.needed),
@@ -123,7 +125,8 @@ ORDER_COSTS: Layout[OrderLine] = Layout(
     appears="where something is ordered",
     identifies=("way", "needed_on"),
     always_shown=("cash",),
-    first_to_go=("leftover_m3", "mass_kg", "allowance_percent"),
+    first_to_go=("leftover_m3", "mass_kg", "tax_included", "allowance_percent"),
+    summed=("goods", "delivery", "tax", "cash", "trips", "hours", "mass_kg"),
     columns=(
         *ORDERS.pick("way", "needed_on", "unit_price", "goods", "delivery", "tax", "tax_included", "cash"),
         *ORDERS.pick("trips"),

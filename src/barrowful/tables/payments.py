@@ -15,6 +15,7 @@ PAYMENTS: Layout[Payment] = Layout(
     appears="where something is paid beside the orders",
     identifies=("needed_on", "way", "item"),
     repeats="two ingredients of a heap may be one material; a crop may serve a heap beside the places",
+    summed=("mass_kg", "cash"),
     columns=(
         shared.needed_on(lambda payment: payment.day),
         shared.way(lambda payment: payment.way),

@@ -25,6 +25,7 @@ PLAN: Layout[PlanLineCost] = Layout(
     shown=("day", "place", "need", "way", "loose_m3", "mass_kg", "barrows", "cash", "hours"),
     always_shown=("loose_m3", "cash", "hours"),
     first_to_go=("barrows", "mass_kg"),
+    summed=("loose_m3", "mass_kg", "barrows", "cash", "hours"),
     columns=(
         shared.place(lambda line: line.place.name),
         shared.need(lambda line: line.need),

@@ -59,6 +59,8 @@ class Table:
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    joined: tuple[tuple[str, str], ...] = ()
+    summed: tuple[str, ...] = ()
     head: Head | None = None
 
     @property

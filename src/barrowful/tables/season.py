@@ -133,13 +133,18 @@ SEASON: Layout[JobLine] = Layout(
     shown=_SHOWN,
     always_shown=("on", "job", "hours"),
     noted=("what", "told", "caution"),
-    first_to_go=("after", "loose_m3", "amount", "until"),
+    first_to_go=("after", "loose_m3", "until", "amount"),
+    summed=("hours",),
     columns=COLUMNS,
 )
 #: How rows go together -> the table.
 BY = {
     "week": SEASON,
-    "month": replace(SEASON, shown=("month", *_SHOWN)),
+    "month": replace(
+        SEASON,
+        shown=("month", *_SHOWN),
+        first_to_go=("after", "loose_m3", "until", "month", "amount"),
+    ),
     "place": replace(SEASON, shown=("place", *(key for key in _SHOWN if key != "place"))),
 }
 

@@ -11,6 +11,7 @@ SHARING: Layout[Part] = Layout(
     title="Who gets what",
     identifies=("way", "place", "need", "needed_on"),
     noted=("origin",),
+    summed=("loose_m3", "barrows"),
     repeats="two lines of a plan may bring the same on the same day",
     columns=(
         shared.way(lambda part: part.way),

@@ -29,8 +29,15 @@ class Fitting(NamedTuple):
 
 
 def fitted(columns: list[SeenColumn], table: Table, width: int) -> Fitting:
-    """Return the columns of a table fitted to a width: as many as there is room for."""
+    """Return the columns of a table fitted to a width: as many as there is room for.
+
+    Columns that are the first to go do so before a cell takes a second line, if that is enough.
+    """
     going = list(_going(columns, table))
+    for count in range(1 + sum(column.key in table.first_to_go for column in going)):
+        kept = [column for column in columns if column not in going[:count]]
+        if widths := _whole(kept, width):
+            return Fitting(kept, widths, [column for column in columns if column not in kept])
     for count in range(len(going) + 1):
         kept = [column for column in columns if column not in going[:count]]
         widths = _widths(kept, width, width) or _widths(kept, width, LONG_WORD)
@@ -53,12 +60,26 @@ def _going(columns: list[SeenColumn], table: Table) -> Iterator[SeenColumn]:
 
 def _widths(columns: list[SeenColumn], width: int, long_word: int) -> list[int]:
     """Return the width of each column so that all have room; nothing when they have not."""
-    room = width - GAP * (len(columns) - 1)
+    room, natural = width - GAP * (len(columns) - 1), list[int]()
     for lines in range(1, HEADING_LINES + 1):
         natural = [max(column.width, _narrowest(column.heading, lines)) for column in columns]
         if sum(natural) <= room:
             return natural
-    least = [_least(column, long_word) for column in columns]
+    return _squeezed(natural, [_least(column, long_word) for column in columns], room)
+
+
+def _whole(columns: list[SeenColumn], width: int) -> list[int]:
+    """Return the width of each column so that no name is broken; nothing when they have not the room."""
+    least = [max(column.widest_name, _narrowest(column.heading, HEADING_LINES)) for column in columns]
+    room = width - GAP * (len(columns) - 1)
+    if sum(least) > room:
+        return []
+    natural = [max(column.width, low) for column, low in zip(columns, least, strict=True)]
+    return _widths(columns, width, width) if sum(natural) <= room else _squeezed(natural, least, room)
+
+
+def _squeezed(natural: list[int], least: list[int], room: int) -> list[int]:
+    """Return widths from the least to the natural, the widest narrowed first; nothing without room."""
     for widest in range(room, 0, -1):
         widths = [min(wide, max(low, widest)) for wide, low in zip(natural, least, strict=True)]
         if sum(widths) <= room:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -13,11 +13,19 @@ from barrowful.tables.writers.widths import columns_of, longest_word
 
 #: Key and heading of the column of the numbers of notes.
 NOTE = "note"
+#: What parts a number from its unit in one column, and fills up to the widest, until the lines are made: a
+#: letter that nobody writes, as spaces would be broken at, or cut off.
+FILL = "\ue000"
+#: Between the names of several ways that serve jointly.
+JOINT = " + "
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class SeenColumn:
-    """A column as people see it; the texts of one that ``breaks`` may go on over more lines."""
+    """A column as people see it; the texts of one that ``breaks`` may go on over more lines.
+
+    ``total`` is what stands under its rows, where it is summed.
+    """
 
     key: str
     name: str
@@ -25,6 +33,7 @@ class SeenColumn:
     unit: str = ""
     on_the_right: bool = False
     breaks: bool = False
+    total: str = ""
 
     @property
     def heading(self) -> str:
@@ -34,12 +43,20 @@ class SeenColumn:
     @cached_property
     def width(self) -> int:
         """Return the columns of a screen its widest cell takes."""
-        return max(map(columns_of, self.cells), default=0)
+        return max(map(columns_of, [*self.cells, self.total]))
 
     @cached_property
     def longest_word(self) -> int:
         """Return the columns of a screen that the longest piece takes that no space parts."""
         return max(map(longest_word, self.cells), default=0) if self.breaks else self.width
+
+    @cached_property
+    def widest_name(self) -> int:
+        """Return the columns of a screen the widest cell takes that is broken between joint ways alone."""
+        if not self.breaks:
+            return self.width
+        parts = [f"{part} +" for cell in self.cells for part in cell.split(JOINT)[:-1]]
+        return max(map(columns_of, [*parts, *(cell.split(JOINT)[-1] for cell in self.cells), self.total]))
 
 
 class Sheet(NamedTuple):
@@ -53,7 +70,7 @@ class Sheet(NamedTuple):
     def shared(self) -> str:
         """Return in a sentence what holds in every row, or nothing."""
         told = [" ".join(filter(None, (of.name, of.cells[0], of.unit))) for of in self.throughout]
-        return f"In every row: {'; '.join(told).removesuffix('.')}." if told else ""
+        return f"In every row: {'; '.join(told).replace(FILL, ' ').removesuffix('.')}." if told else ""
 
 
 def seen(table: Table) -> list[Column[Any]]:
@@ -65,12 +82,17 @@ def seen(table: Table) -> list[Column[Any]]:
 
 def sheet_of(table: Table, report: Report, look: Look) -> Sheet:
     """Return what people see of a table: texts as numbered notes, and no column that tells nothing."""
-    columns = [_column(column, table, report, look) for column in seen(table)]
-    columns = [column for column in columns if any(column.cells)]
-    throughout = [column for column in columns if _is_the_same_throughout(column, table)]
+    shown = replace(table, rows=table.rows[: table.head.rows]) if table.head else table
+    columns = [
+        replace(_column(column, shown, report, look), total=_total(column, table, report, look))
+        for column in seen(shown)
+    ]
+    columns = _joined([column for column in columns if any(column.cells)], table)
+    throughout = _throughout(columns, table)
     if len(throughout) == len(columns):
         throughout = []
-    return _with_notes([column for column in columns if column not in throughout], throughout, table)
+    kept = _labelled([column for column in columns if column not in throughout], table)
+    return _with_notes(kept, throughout, table)
 
 
 def _column(column: Column[Any], table: Table, report: Report, look: Look) -> SeenColumn:
@@ -84,11 +106,51 @@ def _column(column: Column[Any], table: Table, report: Report, look: Look) -> Se
     )
 
 
-def _is_the_same_throughout(column: SeenColumn, table: Table) -> bool:
-    """Say whether a column tells no row from another, and need not be there all the same."""
-    cells = column.cells
-    needed = column.key in {*table.identifies, *table.always_shown}
-    return not needed and len(cells) > 1 and cells.count(cells[0]) == len(cells)
+def _total(column: Column[Any], table: Table, report: Report, look: Look) -> str:
+    """Return what all rows of a column come to, where it is summed and there is anything to add up."""
+    values: list[Any] = [row[column.key] for row in table.rows if row[column.key] is not None]
+    if column.key not in table.summed or len(table.rows) < 2 or not any(values):
+        return ""
+    return for_people(sum(values[1:], values[0]), column, look.measures, report.currency)
+
+
+def _joined(columns: list[SeenColumn], table: Table) -> list[SeenColumn]:
+    """Return the columns with the numbers and the units that go together in one, each in line."""
+    known = {column.key: column for column in columns}
+    for number, unit in table.joined:
+        if number in known and unit in known:
+            known[number] = _with_units(known[number], known.pop(unit))
+    return list(known.values())
+
+
+def _with_units(number: SeenColumn, unit: SeenColumn) -> SeenColumn:
+    cells = [
+        FILL * (number.width - columns_of(amount))
+        + FILL.join((amount, word)).strip(FILL)
+        + FILL * (unit.width - columns_of(word))
+        for amount, word in zip(number.cells, unit.cells, strict=True)
+    ]
+    return replace(number, cells=[cell if cell.strip(FILL) else "" for cell in cells], on_the_right=False)
+
+
+def _labelled(columns: list[SeenColumn], table: Table) -> list[SeenColumn]:
+    """Return the columns with the word for what stands under the rows in the first that is not summed."""
+    place = next((place for place, column in enumerate(columns) if column.key not in table.summed), None)
+    if place is None or not any(column.total for column in columns):
+        return [replace(column, total="") for column in columns]
+    word = f"all {len(table.rows)}" if table.head else "in all"
+    return [*columns[:place], replace(columns[place], total=word), *columns[place + 1 :]]
+
+
+def _throughout(columns: list[SeenColumn], table: Table) -> list[SeenColumn]:
+    """Return the columns that tell no row from another, and need not be there all the same.
+
+    Of those that identify rows one that does is left.
+    """
+    same = [column for column in columns if len(column.cells) > 1 and len(set(column.cells)) == 1]
+    there = {column.key for column in columns} - {column.key for column in same}
+    needed = {*table.always_shown, *(table.identifies if there.isdisjoint(table.identifies) else ())}
+    return [column for column in same if column.key not in needed and not column.total]
 
 
 def _with_notes(columns: list[SeenColumn], throughout: list[SeenColumn], table: Table) -> Sheet:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from typing import Any
 
 from barrowful.tables.cells import clean, for_people, heading
 from barrowful.tables.report import Look, Report, Table
 from barrowful.tables.writers.fitting import GAP, Fitting, fitted
-from barrowful.tables.writers.sheet import Sheet, sheet_of
+from barrowful.tables.writers.sheet import FILL, JOINT, SeenColumn, Sheet, sheet_of
 from barrowful.tables.writers.widths import wrapped
 
 #: What a sentence that needs more than one line goes on with.
@@ -63,8 +63,6 @@ def _titled(table: Table, report: Report, look: Look) -> list[str]:
     title = _paragraph([table.title] if table.title else [], look)
     if not table.rows:
         return [*title, "nothing to show"]
-    if table.head:
-        table = replace(table, rows=table.rows[: table.head.rows])
     sheet = sheet_of(table, report, look)
     fitting = fitted(sheet.columns, table, look.width)
     told = [table.head.told] if table.head else []
@@ -84,13 +82,26 @@ def _grid(fitting: Fitting) -> list[str]:
     blocks = [wrapped(column.heading, width) for column, width in zip(columns, widths, strict=True)]
     height = max(map(len, blocks))
     heads = zip(*([""] * (height - len(block)) + block for block in blocks), strict=True)
-    texts = zip(*(column.cells for column in columns), strict=True)
-    rows = [["\n".join(wrapped(*cell)) for cell in zip(row, widths, strict=True)] for row in texts]
+    texts = [*zip(*map(_parts, columns, widths), strict=True)]
+    totals = [column.total for column in columns]
+    rows: list[Any] = [["\n".join(wrapped(*cell)) for cell in zip(row, widths, strict=True)] for row in texts]
+    if any(totals):
+        rows += [SEPARATING_LINE, totals]
     align = ["right" if column.on_the_right else "left" for column in columns]
     grid = tabulate(
         [*heads, SEPARATING_LINE, *rows], tablefmt="simple", disable_numparse=True, colalign=align
     )
-    return grid.split("\n")[1:-1]
+    return [line.replace(FILL, " ").rstrip(" ") for line in grid.split("\n")[1:-1]]
+
+
+def _parts(column: SeenColumn, width: int) -> list[str]:
+    """Return the cells of a column; joint ways are parted between their names where these have room."""
+    if not column.breaks or width < column.widest_name:
+        return column.cells
+    return [
+        cell.replace(" ", FILL).replace(JOINT.replace(" ", FILL), f"{FILL}+ ") if JOINT in cell else cell
+        for cell in column.cells
+    ]
 
 
 def _notes(sheet: Sheet, look: Look) -> list[str]:

@@ -1,0 +1,102 @@
+"""Totals at the foot of a table, numbers with their units in one column, and what gives way first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from barrowful.tables import columns as c
+from barrowful.tables.layout import Layout
+from barrowful.tables.report import Head, Look, Report
+from barrowful.tables.writers.text import write_table
+
+Row = dict[str, Any]
+WAY: c.Column[Row] = c.text("way", "way", "The way.", lambda row: row["way"])
+NEED: c.Column[Row] = c.text("need", "need", "The need.", lambda row: row["need"])
+MANY: c.Column[Row] = c.number("many", "order", c.SELLERS_OWN, "How many.", lambda row: row["many"])
+UNIT: c.Column[Row] = c.text("unit", "unit", "Of what.", lambda row: row["unit"])
+CASH: c.Column[Row] = c.money("cash", "cash", "Money.", lambda row: row["cash"])
+HOURS: c.Column[Row] = c.number("hours", "hours", c.HOURS, "Time.", lambda row: row["hours"])
+WORDS: c.Column[Row] = c.text("words", "words", "Words.", lambda row: row["words"])
+LAYOUT = Layout(
+    name="orders",
+    columns=(NEED, WAY, MANY, UNIT, CASH, HOURS, WORDS),
+    identifies=("need", "way"),
+    joined=(("many", "unit"),),
+    summed=("cash", "hours"),
+    first_to_go=("words",),
+)
+ROWS: list[Row] = [
+    {"way": "yard compost", "many": 12.0, "unit": "m3", "cash": Decimal("80.10"), "hours": 2.0},
+    {"way": "lane chip + leaf mould", "many": None, "unit": None, "cash": None, "hours": 0.5},
+    {"way": "lime", "many": 1.5, "unit": "bag", "cash": Decimal("6.95"), "hours": 0.25},
+]
+SAME: Row = {"need": "cover", "words": "loose and damp"}
+
+
+def screen(rows: list[Row], width: int = 100, head: Head | None = None) -> list[str]:
+    """Return the lines of the screen of some rows."""
+    table = replace(LAYOUT.table([{**SAME, **row} for row in rows]), head=head)
+    return write_table(Report("orders", "", "EUR", [table]), Look(width=width)).splitlines()
+
+
+def test_a_foot_with_the_totals() -> None:
+    """What is summed stands under a rule; units stand beside their numbers; what all rows share is said once."""
+    assert screen(ROWS) == [
+        "way                     order    cash, EUR  hours, h",
+        "----------------------  -------  ---------  --------",
+        "yard compost             12 m3       80.10       2.0",
+        "lane chip + leaf mould                           0.5",
+        "lime                    1.5 bag       6.95       0.2",
+        "----------------------  -------  ---------  --------",
+        "in all                               87.05       2.8",
+        "",
+        "In every row: need cover; words loose and damp.",
+    ]
+
+
+def test_the_total_is_of_all_rows() -> None:
+    """Where the first rows are shown, what stands under them is of all, and says so."""
+    lines = screen(ROWS, head=Head(2, "The first 2 of 3 rows; --all shows them."))
+    assert [line.split() for line in lines if line.startswith("all ")] == [["all", "3", "87.05", "2.8"]]
+    assert "The first 2 of 3 rows; --all shows them." in lines
+
+
+@pytest.mark.parametrize("rows", [ROWS[:1], [{**row, "cash": None, "hours": 0.0} for row in ROWS]])
+def test_nothing_to_add_up(rows: list[Row]) -> None:
+    """One row has no total, and neither have rows without anything."""
+    assert not any("in all" in line for line in screen(rows))
+
+
+def test_equal_amounts_keep_their_column() -> None:
+    """Amounts that are the same in every row are added up all the same."""
+    lines = screen([{**row, "hours": 2.0} for row in ROWS])
+    assert lines[-3].split() == ["in", "all", "87.05", "6.0"]
+
+
+def test_a_lesser_column_goes_before_a_name_is_broken() -> None:
+    """Names stay on one line as long as leaving out what may go first is enough; joint ways part at the +."""
+    rows = [{**row, "words": f"loose and damp, number {number}"} for number, row in enumerate(ROWS)]
+    lines = screen(rows, width=66)
+    told = "Left out for want of width: words;"
+    assert told not in "\n".join(lines)
+    assert [line.split("  ")[0] for line in lines[3:7]] == [
+        "yard compost",
+        "lane chip +",
+        "leaf mould",
+        "lime",
+    ]
+    lines = screen([{**row, "way": row["way"].replace(" + ", " with ")} for row in rows], width=66)
+    assert told in "\n".join(lines)
+    assert any(line.startswith("lane chip with leaf mould ") for line in lines)
+
+
+def test_layouts_sum_amounts_alone() -> None:
+    """Words have no sum, and a column that is not there cannot be joined."""
+    with pytest.raises(ValueError, match="only amounts can be summed: words"):
+        replace(LAYOUT, summed=("words",))
+    with pytest.raises(ValueError, match="not among its columns: lots"):
+        replace(LAYOUT, joined=(("lots", "unit"),))
