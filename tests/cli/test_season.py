@@ -131,13 +131,14 @@ def test_a_later_state_of_a_calendar_is_newer(call: Call) -> None:
 @pytest.mark.parametrize("width", [80, 100, 120])
 @pytest.mark.parametrize("demo", sorted(path.name for path in DEMO.glob("*.yaml")))
 def test_the_screen_fits(demo: str, width: int) -> None:
-    """No line is longer than the screen, what is followed comes first, and the last day stays in sight."""
+    """No line is longer than the screen, what is to be done comes first, and the last day stays in sight."""
     with CliRunner().isolation(env={"COLUMNS": str(width)}) as (out, _, _):
         assert exit_code(["season", str(DEMO / demo)]) == 0
         sys.stdout.flush()
         lines = out.getvalue().decode().splitlines()
     assert max(map(len, lines)) <= width
-    assert lines[0].startswith("Follows: ")
+    assert lines[0].startswith("First, on ")
+    assert any(line.startswith("Follows: ") for line in lines[: lines.index("")])
     assert any(re.search(r"\bby\b", line) for line in lines if line.startswith("on "))
 
 

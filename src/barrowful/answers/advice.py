@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
 
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import lacking_of_feed, suggestion
@@ -83,8 +84,15 @@ def _of_way(whole: WholeSite, way: str) -> str:
 
 def _quantity(orders: list[PlacedOrder]) -> str:
     """Return how much is ordered, in the seller's unit."""
-    unit = orders[0].order.unit
-    quantity = sum(placed.order.quantity for placed in orders)
+    return ordered(sum((placed.order.quantity for placed in orders), Decimal(0)), orders[0].order.unit)
+
+
+def ordered(quantity: Decimal, unit: str) -> str:
+    """Return how much is ordered of a unit of the seller's.
+
+    >>> ordered(Decimal(2), "bag"), ordered(Decimal("4.20"), "m3"), ordered(Decimal(1), "load")
+    ('2 bags', '4.2 m3', '1 load')
+    """
     plural = "s" if unit in {"bag", "load"} and quantity != 1 else ""
     return f"{about(float(quantity))} {unit}{plural}"
 

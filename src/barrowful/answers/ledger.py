@@ -17,6 +17,9 @@ from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
 from barrowful.supplies.supply import Supply
 
+#: The zone, and the sort, of all zones together.
+SITE = "site"
+
 
 @dataclass(frozen=True, kw_only=True)
 class Account:
@@ -147,8 +150,8 @@ def _of_site(index: int, found: list[Flow]) -> Account:
         if flow.source not in {OUTSIDE, AIR} and flow.target not in {CROP, LOST}
     )
     return Account(
-        zone="site",
-        sort="site",
+        zone=SITE,
+        sort=SITE,
         nutrient=NUTRIENTS[index],
         area=None,
         brought=_sum(found, index, {OUTSIDE}),

@@ -26,6 +26,7 @@ from barrowful.supplies.supply import Payment
 
 #: What the totals of an order sheet are of.
 FIRST_YEAR, HORIZON = "first twelve months", "horizon"
+NOTHING_DUE = "Nothing is to be ordered or paid for."
 
 
 @dataclass(frozen=True, eq=False)
@@ -199,7 +200,7 @@ def sheet(site: Site, way: str = "", partial: bool = False, until: date | None =
 def told(orders: Sheet) -> list[str]:
     """Return what an order sheet comes to, in sentences: all that stands there, and what comes later."""
     site, first, whole = orders.selection.answer.site, orders.totals[0], orders.totals[-1]
-    sentences = [_comes_to(site, first)] if first.orders or first.paid else []
+    sentences = [_comes_to(site, first) if first.orders or first.paid else NOTHING_DUE]
     later, more = whole.orders - first.orders, whole.cash - first.cash
     if orders.until and (later or more):
         what = f"{_counted(later, 'more order')} for" if later else "Further payments of"

@@ -99,6 +99,7 @@ def _quick(
     own: tuple[str, ...],
     output: Any,
 ) -> int:
+    from barrowful.answers.headlines import blend_headline
     from barrowful.answers.heaps import recipe_lines
     from barrowful.supplies.heap.blend import blend
     from barrowful.supplies.heap.quick import Known, read_share, read_wanted
@@ -114,4 +115,5 @@ def _quick(
         click.echo(f"warning: {warning}", err=True)
     found = blend(wanted, cn, read_share(moisture) if moisture else None)
     tables = [HEAP.table(recipe_lines("", found.recipe))]
-    return answer(Report("heap", "", "", tables, list(found.sentences), warnings=warnings), output)
+    first = (blend_headline(found.recipe), *found.sentences)
+    return answer(Report("heap", "", "", tables, warnings=warnings, answer=first), output)

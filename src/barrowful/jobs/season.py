@@ -140,6 +140,18 @@ def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
     return None if last == date.max else last
 
 
+def headline(jobs: Iterable[Job]) -> str:
+    """Return what is to be done first of some jobs, and how many there are in all."""
+    left = sorted((job for job in jobs if job.done is None), key=lambda job: job.on)
+    if not left:
+        return "No job is to be done here."
+    soon = [f"{job.job} {job.place or job.way}" for job in left if job.on == left[0].on]
+    more = f" and {len(soon) - NAMED} more" if len(soon) > NAMED else ""
+    count = f"{len(left):,} jobs" if len(left) > 1 else "1 job"
+    hours = sum(job.likely for job in left)
+    return f"First, on {left[0].on}: {', '.join(soon[:NAMED])}{more}; {count} in all, {hours:,.1f} h."
+
+
 def sentences(found: Season) -> list[str]:
     """Return what is to be said of a season: when all is ready, and what cannot be kept to."""
     whole, site = found.selection.whole, found.selection.answer.site

@@ -9,6 +9,7 @@ from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.course import Course, CourseRequest
 from barrowful.answers.course import course as reckon
+from barrowful.answers.headlines import course_headline
 from barrowful.answers.lasting import lasting
 from barrowful.answers.orders import Selection
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
@@ -50,6 +51,7 @@ def of_courses(
         [points, OPINIONS.table(opinions(lines))],
         said.warnings,
         sentences=[*follows, *lasting(lines)],
+        answer=(course_headline(lines),),
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),
     )
     return with_drivers(report, drawn)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrowful.answers.cautions import cautions_for
+from barrowful.answers.headlines import heap_headlines
 from barrowful.answers.heaps import all_recipes, batch_lines, first_recipes, heap_sentences, verdict_lines
 from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
@@ -35,4 +36,5 @@ def of_heaps(loaded: LoadedSite, found: Answer, *, recipes: bool, sources: bool)
     tables += [RECIPES.table(all_recipes(heaps))] if recipes else []
     rows = [row for row in found.options if all(part.way.kind == "make" for part in row.supply.parts)]
     notes = caution_notes(cautions_for(found, rows), sources)
-    return report_of("heap", loaded, tables, sentences=heap_sentences(heaps), cautions=notes)
+    first, more = heap_headlines(heaps), heap_sentences(heaps)
+    return report_of("heap", loaded, tables, sentences=more, answer=first, cautions=notes)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import done, overtaken, spent
+from barrowful.answers.headlines import ledger_headline
 from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
 from barrowful.reports.shared import report_of
@@ -18,6 +19,7 @@ from barrowful.tables.report import Report
 def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report:
     """Return the ledger of the plan or the cheapest ways, or of one way by its name; and the history."""
     said = decide(loaded.site, way)
+    accounts = reckon(loaded.site, said.answer, said.chosen)
     sentences = [
         f"Follows: {said.title}. All its doses are counted, and one season's harvest.",
         *plan_hint(said.whole),
@@ -26,8 +28,9 @@ def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report
     return report_of(
         "ledger",
         loaded,
-        [LEDGER.table(reckon(loaded.site, said.answer, said.chosen)), DONE.table(done(loaded.site))],
+        [LEDGER.table(accounts), DONE.table(done(loaded.site))],
         [*said.warnings, *overtaken(said.answer.supplies.values())],
         sentences=sentences,
+        answer=(ledger_headline(accounts),),
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),
     )

@@ -54,6 +54,8 @@ def of_options(
     first: tuple[str, ...] = ()
     warnings: list[str] = []
     calling: list[CautionInForce] = []
+    if by_place:
+        first = advice(followed(reckon(loaded.site)))
     if whole is not None:
         beside, sentences = _whole_site(found, rows, ranges)
         sentences = [*plan_hint(whole), *sentences]

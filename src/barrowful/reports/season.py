@@ -8,7 +8,7 @@ from datetime import date
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
-from barrowful.jobs.season import Season, sentences
+from barrowful.jobs.season import Season, headline, sentences
 from barrowful.jobs.season import season as reckon
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
@@ -51,7 +51,7 @@ def of_jobs(
     selection = found.selection
     rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else list(lines)
     weeks = [week for week in found.weeks if week.first <= days[1] and week.last >= days[0]]
-    told = [f"Follows: {selection.title}.", *sentences(found)]
+    told = [headline([line.job for line in rows]), *sentences(found), f"Follows: {selection.title}."]
     return report_of(
         "season",
         loaded,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from barrowful.answers.headlines import sizes_headline
 from barrowful.answers.sizes import SizeRow, sizes_by_way, unserved
 from barrowful.answers.sizes import sizes as reckon
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
@@ -27,7 +28,8 @@ def sizes(loaded: LoadedSite, *, by_way: bool = True, asked: RangesAsked | None 
     currency = loaded.site.currency
     tables = [table_of(SIZES, rows, ranges, currency)]
     tables += [table_of(BY_WAY, others, ranges, currency)] if by_way else []
-    return with_drivers(report_of("sizes", loaded, tables, sentences=unserved(rows)), ranges)
+    report = report_of("sizes", loaded, tables, sentences=unserved(rows), answer=(sizes_headline(rows),))
+    return with_drivers(report, ranges)
 
 
 def _ranges(asked: RangesAsked, loaded: LoadedSite, rows: list[SizeRow], others: list[SizeRow]) -> Ranges:

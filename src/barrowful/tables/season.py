@@ -143,7 +143,7 @@ BY = {
     "month": replace(
         SEASON,
         shown=("month", *_SHOWN),
-        first_to_go=("after", "loose_m3", "until", "month", "amount"),
+        first_to_go=("after", "loose_m3", "until", "by", "amount"),
     ),
     "place": replace(SEASON, shown=("place", *(key for key in _SHOWN if key != "place"))),
 }

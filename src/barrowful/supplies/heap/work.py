@@ -10,6 +10,7 @@ from barrowful.measures.telling import MASS, VOLUME, measured
 from barrowful.site.records import Labour
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.batch import Batch
+from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.task import Task
 
 
@@ -27,7 +28,7 @@ def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
             day=batch.built,
             hours=gathered if way.left else gathered + work("heap_build", raw),
             loose=raw,
-            what=_recipe(batch),
+            what=recipe_told(batch.recipe),
             after=tuple(part.way for part in way.ingredients if part.way),
             rooms=way.bays,
         )
@@ -50,9 +51,8 @@ def batch_hours(way: Make, labour: Labour, batch: Batch) -> Hours:
     return sum((task.hours for task in batch_tasks(way, labour, batch) if task.hours), Hours())
 
 
-def _recipe(batch: Batch) -> str:
-    """Return what goes into a batch, in words."""
-    recipe = batch.recipe
+def recipe_told(recipe: Recipe) -> str:
+    """Return what goes into a heap, in words."""
     told = [
         f"{measured(mass, MASS, 2)} ({measured(offer.loose_of(mass), VOLUME, 2)}) of {offer.material.name}"
         for offer, mass in zip(recipe.offers, recipe.masses, strict=True)

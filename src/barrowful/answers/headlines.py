@@ -1,0 +1,100 @@
+"""What a screen says first of heaps, courses, the ledger and sizes: what it comes to, in a line or a few."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from barrowful.answers.advice import ordered
+from barrowful.answers.course import Course
+from barrowful.answers.ledger import SITE, Account
+from barrowful.answers.order_lines import OrderLine
+from barrowful.answers.sizes import SizeRow
+from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, measured
+from barrowful.supplies.heap.heap import Heap
+from barrowful.supplies.heap.recipe import Recipe
+from barrowful.supplies.heap.work import recipe_told
+
+#: Places, or orders, that are told of in one line.
+MOST_TOLD = 4
+
+
+def order_headline(lines: Sequence[OrderLine]) -> tuple[str, ...]:
+    """Return what is to be ordered first, by when; nothing where nothing is."""
+    if not lines:
+        return ()
+    day = min(line.order_by for line in lines)
+    due = [
+        f"{ordered(line.order.quantity, line.order.unit)} of {line.way.name}"
+        for line in lines
+        if line.order_by == day
+    ]
+    more = f" and {len(due) - MOST_TOLD} more" if len(due) > MOST_TOLD else ""
+    return (f"Order first, by {day}: {', '.join(due[:MOST_TOLD])}{more}.",)
+
+
+def heap_headlines(heaps: Iterable[Heap]) -> tuple[str, ...]:
+    """Return for each heap what it makes of how many batches by when, or why it makes nothing."""
+    return tuple(_of_heap(heap) for heap in heaps if heap.note or heap.batches)
+
+
+def _of_heap(heap: Heap) -> str:
+    if heap.note or not heap.batches:
+        return f"{heap.way.name}: {heap.note}."
+    first, last = heap.batches[0], max(heap.batches, key=lambda batch: batch.ready[1])
+    brings = measured(first.volume[1], VOLUME)
+    told = f"{heap.way.name}: {brings} of {heap.material.name} on {first.ready[1]}"
+    if len(heap.batches) == 1:
+        return f"{told}; {heap.batch_hours(first).likely:,.0f} h."
+    whole = measured(sum(batch.volume[1] for batch in heap.batches), VOLUME)
+    hours = sum(heap.batch_hours(batch).likely for batch in heap.batches)
+    return f"{told}, {whole} in {len(heap.batches)} batches by {last.ready[1]}; {hours:,.0f} h in all."
+
+
+def blend_headline(recipe: Recipe) -> str:
+    """Return what a blend is mixed of."""
+    return f"Mix {recipe_told(recipe)}."
+
+
+def course_headline(courses: Sequence[Course]) -> str:
+    """Return what becomes of some places: soil organic matter from first to last, and mulch at the end."""
+    told = [words for course in courses if (words := _of_course(course))]
+    if not told:
+        return "Nothing is left on any place at the end."
+    more = f"; and {len(told) - MOST_TOLD} more below" if len(told) > MOST_TOLD else ""
+    return f"By {courses[0].points[-1].day}: {'; '.join(told[:MOST_TOLD])}{more}."
+
+
+def _of_course(course: Course) -> str:
+    first, last = course.points[0], course.points[-1]
+    parts = []
+    if first.matter is not None and last.matter is not None:
+        was, becomes = f"{first.matter[1]:.1%}", f"{last.matter[1]:.1%}"
+        parts.append(f"soil organic matter {f'stays at {was}' if was == becomes else f'{was} to {becomes}'}")
+    if last.mulch > 0:
+        parts.append(f"{measured(last.mulch, DEPTH, 2)} of mulch")
+    return f"{course.place.name}, {' and '.join(parts)}" if parts else ""
+
+
+def ledger_headline(accounts: Iterable[Account]) -> str:
+    """Return what the whole site gains or loses of each nutrient."""
+    whole = [account for account in accounts if account.sort == SITE]
+    gained = [f"{measured(of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance >= 0]
+    lost = [f"{measured(-of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance < 0]
+    told = [f"gains {_and(gained)}"] if gained else []
+    told += [f"loses {_and(lost)}"] if lost else []
+    return f"In all the site {' and '.join(told) or 'neither gains nor loses nutrients'}."
+
+
+def _and(amounts: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(amounts[:-1]), amounts[-1])))
+
+
+def sizes_headline(rows: Iterable[SizeRow]) -> str:
+    """Return how many places there are and their area, and what is told of them."""
+    places = {row.place.name: row.place for row in rows}
+    count, area = sum(place.count for place in places.values()), sum(p.total_area for p in places.values())
+    where = f"{count:,} places" if count != 1 else "1 place"
+    return (
+        f"{where}, {measured(area, AREA, ',.0f')} in all; what each need takes stands here by itself,"
+        " before ceilings and what other needs bring."
+    )
