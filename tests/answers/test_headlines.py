@@ -79,7 +79,7 @@ def test_courses_end_where_their_tables_do() -> None:
         last = [row for row in rows if row["place"] == place][-1]
         mulch = last["mulch_m"]
         assert isinstance(mulch, float)
-        [depth] = re.findall(rf"{place}, .*? and ([\d.]+) cm of mulch", first(report))
+        [depth] = re.findall(rf"{place}, .*? with ([\d.]+) cm of mulch", first(report))
         assert float(depth) == pytest.approx(100 * mulch, rel=0.05)
 
 

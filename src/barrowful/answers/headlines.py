@@ -72,7 +72,7 @@ def _of_course(course: Course) -> str:
         parts.append(f"soil organic matter {f'stays at {was}' if was == becomes else f'{was} to {becomes}'}")
     if last.mulch > 0:
         parts.append(f"{measured(last.mulch, DEPTH, 2)} of mulch")
-    return f"{course.place.name}, {' and '.join(parts)}" if parts else ""
+    return f"{course.place.name}, {', with '.join(parts)}" if parts else ""
 
 
 def ledger_headline(accounts: Iterable[Account]) -> str:

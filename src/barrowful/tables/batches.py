@@ -40,7 +40,7 @@ BATCHES: Layout[BatchLine] = Layout(
         *("overs_m3", "cn_ratio", "water_kg", "hours", "recorded"),
     ),
     always_shown=("hours",),
-    first_to_go=("months", "overs_m3", "ready_late"),
+    first_to_go=("months", "overs_m3", "ready_late", "care"),
     summed=("volume_m3", "yield_m3", "overs_m3", "water_kg", "hours"),
     columns=(
         shared.way(lambda line: line.heap.way.name),

@@ -16,5 +16,6 @@ BY_WAY: Layout[SizeRow] = Layout(
         *("place", "need", "way", "material", "loose_m3", "loose_m3_10", "loose_m3_90"),
         *("mass_kg", "mass_kg_10", "mass_kg_90"),
     ),
+    first_to_go=("dry_kg",),
     columns=SIZES.pick("place", "need", "way", "material", "loose_m3", "mass_kg", "dry_kg", "barrows"),
 )

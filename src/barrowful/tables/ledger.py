@@ -14,6 +14,10 @@ LEDGER: Layout[Account] = Layout(
     name="ledger",
     identifies=("zone", "sort", "nutrient"),
     noted=("remark",),
+    shown=(
+        *("zone", "sort", "nutrient", "brought_in_g", "fixed_g", "moved_in_g", "moved_out_g", "harvested_g"),
+        *("lost_g", "balance_g", "balance_g_m2", "remark"),
+    ),
     repeats="stuff of the site that goes on a heap may be called as a stock is",
     columns=(
         text("zone", "zone", "Place, heap, strip or stock; site is the whole.", lambda line: line.zone),

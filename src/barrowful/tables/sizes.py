@@ -25,6 +25,7 @@ SIZES: Layout[SizeRow] = Layout(
         *("place", "need", "count", "area_m2", "depth_m", "material", "loose_m3", "loose_m3_10"),
         *("loose_m3_90", "mass_kg", "mass_kg_10", "mass_kg_90", "barrows"),
     ),
+    first_to_go=("mass_kg",),
     columns=(
         shared.place(lambda row: row.place.name),
         shared.need(lambda row: row.need.kind),
