@@ -52,7 +52,7 @@ GROWING: Layout[GrowingLine] = Layout(
         *("sown_on", "ended_on", "plant_from", "seed_kg", "remark"),
     ),
     noted=("remark",),
-    first_to_go=("fixes", "sow_by", "seed_kg"),
+    first_to_go=("fixes", "sow_by", "seed_kg", "full_harvest_on", "plants_start"),
     columns=(
         shared.way(lambda line: line.crop.way.name),
         text("plant", "plant", "The plant.", lambda line: line.crop.way.plant.name),
