@@ -248,7 +248,7 @@ def test_5_when_a_stream_is_closed(sign: str, environment: Callable[..., dict[st
 
 
 def test_every_command_explains_itself(call: Call) -> None:
-    """Each command of the overview has help with an example, on standard output."""
+    """Each command of the overview has help with an example, on standard output, 80 columns wide."""
     overview = call("--help")
     assert (overview.code, overview.err) == (0, "")
     for command in COMMANDS:
@@ -257,6 +257,7 @@ def test_every_command_explains_itself(call: Call) -> None:
             done = call(command, word)
             assert (done.code, done.err) == (0, "")
             assert done.text.startswith(f"Usage: barrowful {command}")
+            assert max(map(len, done.text.splitlines())) <= 80
             assert "Example" in done.text
 
 

@@ -40,6 +40,7 @@ def blocks(text: str) -> Iterator[tuple[list[str], list[str]]]:
 def hold(report: Report, width: int, measures: str, text: str) -> None:
     """Hold a screen to what every screen is held to."""
     assert max(map(columns_of, text.split("\n"))) <= width
+    assert "\x1b" not in text
     first = " ".join(line.strip() for line in text.split("\n\n")[0].split("\n"))
     assert report.answer
     assert first.startswith(report.answer[0])

@@ -43,6 +43,11 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
 
 def _text(problems: tuple[Problem, ...], warnings: tuple[Problem, ...], output: Output) -> str:
     """Return problems, a line each, for people; and problems and warnings for machines."""
+    if output.form == "table" and output.on_terminal:
+        from barrowful.tables.writers.widths import wrapped
+
+        lines = (line for problem in problems for line in wrapped(str(problem), output.width, rest="  "))
+        return "".join(f"{line}\n" for line in lines)
     if output.form in {"table", "plain"}:
         return "".join(f"{problem}\n" for problem in problems)
     from barrowful.tables.check import CHECK, WARNINGS

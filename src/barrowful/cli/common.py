@@ -45,11 +45,16 @@ class Output(NamedTuple):
         return self.all_cautions or FORMATS[self.form].sources
 
     @property
+    def on_terminal(self) -> bool:
+        """Say whether it is shown on a terminal."""
+        return self.file == "-" and sys.stdout.isatty()
+
+    @property
     def width(self) -> int:
         """Return the columns of the screen: what COLUMNS says, a terminal has, or else the usual."""
         from barrowful.tables.report import LEAST_WIDTH, USUAL_WIDTH
 
-        if os.environ.get("COLUMNS") or (self.file == "-" and sys.stdout.isatty()):
+        if os.environ.get("COLUMNS") or self.on_terminal:
             return max(LEAST_WIDTH, get_terminal_size((USUAL_WIDTH, 0)).columns)
         return USUAL_WIDTH
 

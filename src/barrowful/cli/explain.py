@@ -11,6 +11,9 @@ from barrowful.cli.complete import keys
 from barrowful.cli.files import put_text
 from barrowful.measures.problems import WrongUse, did_you_mean
 
+#: What is said of a key under its meaning, in this order.
+WORDS = ("kind", "keys", "needed", "default", "source", "example")
+
 
 @click.command("explain")
 @click.argument("key", required=False, shell_complete=keys)
@@ -39,14 +42,15 @@ def command(key: str | None, **options: Any) -> int:
 
 
 def _in_words(rows: list[dict[str, Any]], output: Any) -> int:
+    """Write each key with what is said of it, as wide as the screen."""
+    from barrowful.tables.writers.widths import wrapped
+
     blocks = []
     for row in rows:
-        lines = [f"{row['key']}", f"  {row['meaning']}", f"  kind:     {row['kind']}"]
-        lines += [f"  keys:     {row['keys']}"] if row["keys"] else []
-        lines += [f"  needed:   {row['needed']}"]
-        lines += [f"  default:  {row['default']}"] if row["default"] else []
-        lines += [f"  source:   {row['source']}"] if row["source"] else []
-        lines += [f"  example:  {row['example']}"]
+        lines = [row["key"], *wrapped(row["meaning"], output.width, first="  ", rest="  ")]
+        for word in WORDS:
+            if row[word] or word == "needed":
+                lines += wrapped(row[word], output.width, first=f"  {word + ':':<10}", rest=" " * 12)
         blocks.append("\n".join(lines))
     put_text("\n\n".join(blocks) + "\n", output.file)
     return 0

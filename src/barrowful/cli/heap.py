@@ -53,9 +53,9 @@ def command(
     Examples:
       barrowful heap mysite.yaml
       barrowful heap mysite.yaml --recipes
-      barrowful heap mysite.yaml --of "12 bucket coffee grounds" --of "my own chip" --to-cn 30
-      barrowful heap --of "12 bucket coffee grounds" --of "arborist chip" --to-cn 30
-      barrowful heap --of "10 kg grass clippings" --of "autumn leaves" --to-moisture "60 %"
+      barrowful heap mysite.yaml --of "2 m3 my own chip" --of straw --to-cn 30
+      barrowful heap --of "12 bucket coffee grounds" --of straw --to-cn 30
+      barrowful heap --of "10 kg grass clippings" --of straw --to-moisture "60 %"
     """
     check_chart(chart, options["form"])
     output = take_output(options, site, file_of(chart))

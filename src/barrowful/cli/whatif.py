@@ -66,8 +66,8 @@ def command(
     \b
     Examples:
       barrowful whatif mysite.yaml --set "places.young plums.count=14"
-      barrowful whatif mysite.yaml --vary "ways.yard compost.buy.price=40..60 EUR/m3:5"
-      barrowful whatif mysite.yaml --break-even "ways.yard compost.buy.price=30..90 EUR/m3"
+      barrowful whatif mysite.yaml --vary "ways.bark.buy.price=40..60 EUR/m3:5"
+      barrowful whatif mysite.yaml --break-even "ways.yard compost.buy.price"
       barrowful whatif mysite.yaml --against lastyear.yaml
     """
     from barrowful.reports.whatif import break_evens, whatif
