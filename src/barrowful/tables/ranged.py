@@ -62,9 +62,16 @@ def with_ranges(layout: Layout[Any]) -> Layout[Ranged]:
         layout,
         columns=tuple(each for column in layout.columns for each in beside(column)),
         shown=layout.shown_ranged or layout.shown,
+        first_to_go=tuple(of for key in layout.first_to_go for of in _ends_first(layout, key)),
         ranged=(),
         shown_ranged=(),
     )
+
+
+def _ends_first(layout: Layout[Any], key: str) -> list[str]:
+    """Return a key after those of its ends, which tell nothing without it."""
+    ends = [f"{key}_{ending}" for ending, *_ in ENDS] if key in layout.ranged else []
+    return [*ends, key]
 
 
 def ranged_table(
