@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import cache
 from typing import NamedTuple
 
 from barrowful.measures.text import in_figures
@@ -67,9 +68,14 @@ def in_told(value: float, told: Told) -> tuple[float, str]:
     (212.0, 'degF')
     """
     word, many = (told.customary, told.many) if is_customary() else (told.metric, 1)
-    factor, offset = scale(unit(word), told.dimension)
+    factor, offset = _scale(word, told.dimension)
     seen = (value - offset) * (1 / factor) * many
     return seen, word if many == 1 else word.replace("/", f"/{many} ", 1)
+
+
+@cache
+def _scale(word: str, dimension: str) -> tuple[float, float]:
+    return scale(unit(word), dimension)
 
 
 def about(number: float) -> str:
