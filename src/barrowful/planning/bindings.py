@@ -42,14 +42,12 @@ def _binding(limit: str, more: str, plan: Plan | None, better: Plan | None) -> B
     if plan is None or better is None:
         meets = len(better.whole.places_met) if better else 0
         return Binding(limit=limit, more=more, saves_cash=None, saves_days=None, meets_more=meets)
+    more_met = len(better.whole.places_met) - len(plan.whole.places_met)
+    saved = plan.whole.bill.cash - better.whole.bill.cash
     days = (plan.ready_on - better.ready_on).days if plan.ready_on and better.ready_on else None
-    return Binding(
-        limit=limit,
-        more=more,
-        saves_cash=plan.whole.bill.cash - better.whole.bill.cash,
-        saves_days=days,
-        meets_more=len(better.whole.places_met) - len(plan.whole.places_met),
-    )
+    if (more_met, saved, days or 0) < (0, 0, 0):  # what does with less does with more: the search missed it
+        more_met, saved, days = 0, saved * 0, 0
+    return Binding(limit=limit, more=more, saves_cash=saved, saves_days=days, meets_more=more_met)
 
 
 def _eased(site: Site, limited: Limited) -> Iterator[tuple[str, str, Site, Limited]]:
