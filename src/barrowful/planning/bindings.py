@@ -46,7 +46,7 @@ def _binding(limit: str, more: str, plan: Plan | None, better: Plan | None) -> B
     saved = plan.whole.bill.cash - better.whole.bill.cash
     days = (plan.ready_on - better.ready_on).days if plan.ready_on and better.ready_on else None
     if (more_met, saved, days or 0) < (0, 0, 0):  # what does with less does with more: the search missed it
-        more_met, saved, days = 0, saved * 0, 0
+        more_met, saved, days = 0, abs(saved * 0), 0
     return Binding(limit=limit, more=more, saves_cash=saved, saves_days=days, meets_more=more_met)
 
 
