@@ -183,6 +183,19 @@ def test_the_command_shows_a_year_unless_asked(tmp_path: Path) -> None:
     assert len(every) > len(first)
 
 
+def test_one_way_is_told_of_by_itself(field: Site) -> None:
+    """Where one way is followed no other is told of, nor the rest: what it cannot serve, and why not wholly."""
+    followed = sheet(field, way="yard")
+    told_of = {line.split(",")[0]: line for line in followed.selection.remarks}
+    assert told_of == {
+        "cover": "cover, berries: yard cannot serve it; nothing is ordered for it.",
+        "fill": told_of["fill"],
+    }
+    assert "fill_share" in told_of["fill"]
+    assert "--partial" in told_of["fill"]
+    assert not any("crew" in of.why or "rest" in of.why for of in followed.short)
+
+
 def test_a_sheet_of_nothing_has_no_totals(site_of: SiteOf, bed: Describe) -> None:
     """Where nothing is bought there is nothing to ask, to pay or to add up."""
     stock = {"name": "pile", "have": {"material": "dark stuff", "amount": "3 m3"}}

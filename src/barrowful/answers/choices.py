@@ -23,11 +23,26 @@ CHEAPEST, PLAN = "cheapest for each need", "your plan"
 
 @dataclass(frozen=True, eq=False)
 class WholeSite:
-    """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site."""
+    """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site.
+
+    ``way`` is the one way that is followed, where it is one alone.
+    """
 
     title: str
     together: Together
     bill: Bill
+    way: str = ""
+
+    def rows(self, kind: str) -> list[Option]:
+        """Return the rows of a kind of need that may be followed here, one for each way."""
+        rows = rows_of(self.together.answer, kind)
+        return [row for row in rows if row.name == self.way] if self.way else rows
+
+    def _alone(self, kind: str, place: str) -> list[tuple[Option, Serving]]:
+        """Return what may be followed for a need of a place, each by itself, with its row."""
+        return [
+            (row, of) for row in self.rows(kind) for of in row.decision.servings if of.place.name == place
+        ]
 
     @cached_property
     def met(self) -> tuple[str, ...]:
@@ -76,8 +91,10 @@ class WholeSite:
             return part_way.why_not, part_way
         if self.title == PLAN:
             return "it is not in your plan", None
-        rows = rows_of(self.together.answer, kind)
-        would = [row for row in rows for of in row.decision.servings if of.place.name == place and of.met]
+        alone = self._alone(kind, place)
+        if self.way and not alone:
+            return f"{self.way} cannot serve it", None
+        would = [row for row, of in alone if of.met]
         if would:
             over = next((row.over for row in would if row.over), "")
             return f"{would[0].name} would do, but {over or self.beside_the_rest}", None
@@ -99,8 +116,7 @@ class WholeSite:
 
     def left_out(self, kind: str, place: str) -> Serving | None:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
-        rows = rows_of(self.together.answer, kind)
-        alone = [of for row in rows for of in row.decision.servings if of.place.name == place]
+        alone = (serving for _, serving in self._alone(kind, place))
         nearest = max(alone, key=lambda of: of.share, default=None)
         if nearest is not None and not nearest.met:
             return nearest
@@ -192,7 +208,7 @@ def plan_hint(whole: WholeSite) -> list[str]:
 def of_way(answer: Answer, name: str, partial: bool = False) -> WholeSite:
     """Return one way for all it can serve."""
     together = carried_out(answer, dict.fromkeys(NEEDS, (name,)), partial)
-    return WholeSite(name, together, together.bill())
+    return WholeSite(name, together, together.bill(), way=name)
 
 
 @lru_cache(maxsize=8)

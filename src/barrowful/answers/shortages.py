@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.option import Option
-from barrowful.answers.search import rows_of
 from barrowful.ground.amount import depth
 from barrowful.needs.decision import CannotServe, Serving, in_turn
 from barrowful.needs.registry import NEEDS
@@ -55,7 +54,7 @@ class _Shortage:
         self.alone: dict[str, list[tuple[Option, Serving]]] = {}
         #: What each place gets, by its name.
         self.carried: dict[str, list[Serving]] = {}
-        for row in rows_of(self.answer, kind):
+        for row in whole.rows(kind):
             for of in row.decision.servings:
                 self.alone.setdefault(of.place.name, []).append((row, of))
         for part in whole.together.parts:
