@@ -34,8 +34,8 @@ def told_of_bill(whole: WholeSite, bill: DrawnBill) -> list[str]:
     if not varies(bill.cash) and not varies(bill.hours):
         return []
     told = [
-        f"With the same days it comes to {_between(bill.cash, site.currency)} and {_between(bill.hours, 'h')}"
-        " in 8 of 10 cases."
+        f"With the same days all of it comes to {_between(bill.cash, site.currency)} and"
+        f" {_between(bill.hours, 'h')} by {site.end} in 8 of 10 cases."
     ]
     if site.limits.cash is not None:
         told.append(f"limits.cash is kept {_often(share_within(bill.cash, float(site.limits.cash)))}.")
