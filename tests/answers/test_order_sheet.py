@@ -122,6 +122,37 @@ def test_cautions_stand_on_the_order_they_are_about(lines: dict[str, OrderLine])
     assert "legionella-dust" not in yard  # of handling it, not of ordering it
 
 
+@pytest.mark.parametrize(
+    ("terms", "lorry"),
+    [
+        ({}, True),
+        ({"price": "5 EUR/bag", "bag": "40 L"}, False),  # of a shop
+        ({"price": "5 EUR/bag", "bag": "40 L", "delivery": "35 EUR"}, True),  # on a pallet
+        ({"box": "1 m3"}, False),
+        ({"trip": "1 h"}, False),
+    ],
+)
+def test_a_lorry_is_minded_where_one_comes(
+    site_of: SiteOf, bed: Describe, buy: Describe, terms: dict[str, str], lorry: bool
+) -> None:
+    """What is fetched, or carried home by the bag, asks for no hard ground at the gate."""
+    (line,) = sheet(site_of([bed(DRESS)], [buy(material="green compost", **terms)])).orders
+    assert ("lorry-access" in {minded.caution.key for minded in line.cautions}) is lorry
+
+
+def test_sand_asks_for_no_mask_against_compost(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Soil is handled like compost; washed sand, of the same class, holds none of what may harm."""
+    pots = {
+        **bed({"fill": {"volume": "100 L", "mix": {"sand": "50 %", "soil": "50 %"}}}),
+        "kind": "pot",
+    }
+    ways = [buy(name="pit", material="sand"), buy(name="field", material="topsoil")]
+    found = sheet(site_of([pots], ways))
+    (legionella,) = (one for one in found.cautions if one.caution.key == "legionella-dust")
+    assert {line.way.name for line in found.orders} == {"pit", "field"}
+    assert set(legionella.ways) == {"field"}
+
+
 def test_what_is_told_is_not_asked(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Where the chip comes from is asked unless the file says so."""
     cover = bed({"cover": {"depth": "6 cm"}})

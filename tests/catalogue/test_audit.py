@@ -348,6 +348,7 @@ def test_cautions_are_called_for_by_known_words(contents: dict[str, Any]) -> Non
     known = {
         "classes": set(CLASSES),
         "flags": set(flag_meanings()),
+        "without": set(flag_meanings()),
         "ways": set(WAY_KINDS),
         "needs": set(NEED_KINDS),
         "places": set(PLACE_KINDS),

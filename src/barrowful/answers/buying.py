@@ -34,12 +34,7 @@ def minded(placed: PlacedOrder, supply: Supply[Any]) -> Iterator[Minded]:
 
 def _is_about(caution: Caution, supply: Supply[Any]) -> bool:
     """Say whether a caution is about what is bought, wherever it goes."""
-    stuff = supply.material
-    return (
-        not (caution.needs or caution.places)
-        and (not caution.classes or stuff.class_ in caution.classes)
-        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags))
-    )
+    return not (caution.needs or caution.places) and caution.is_about(supply.material)
 
 
 def with_those_of_orders(

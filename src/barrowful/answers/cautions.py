@@ -36,11 +36,6 @@ class Scene:
         """Return the material put down and, of a heap, what goes into it."""
         return self.supply.stuffs
 
-    @cached_property
-    def classes(self) -> frozenset[str]:
-        """Return the classes of the material put down and of what goes into it."""
-        return frozenset(stuff.class_ for stuff in self.stuffs)
-
     @property
     def places(self) -> tuple[Place, ...]:
         """Return the places served."""
@@ -121,8 +116,7 @@ def conditions() -> frozenset[str]:
 def applies(caution: Caution, scene: Scene) -> bool:
     """Say whether a caution applies to an option."""
     return (
-        _any(caution.classes, scene.classes)
-        and (not caution.flags or any(stuff.has(flag) for flag in caution.flags for stuff in scene.stuffs))
+        any(caution.is_about(stuff) for stuff in scene.stuffs)
         and (not caution.ways or scene.supply.way.kind in caution.ways)
         and (not caution.needs or scene.option.need in caution.needs)
         and _any(caution.places, scene.kinds)

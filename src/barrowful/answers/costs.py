@@ -53,7 +53,7 @@ def collecting_hours(orders: Iterable[PlacedOrder]) -> Hours:
         hours += Hours(round_trips, round_trips, round_trips)
         if way.selling.word == "bag":
             hours += work("bag", float(order.quantity))
-        elif way.box is not None or way.trip is not None:
+        elif way.collected:
             hours += work("load", order.volume)
     return hours
 

@@ -102,8 +102,7 @@ def _line(answer: Answer, placed: PlacedOrder, doses: Sequence[Application]) -> 
 
 def drop_of(way: Buy, site: Site) -> str:
     """Return where an order is tipped, in words; nothing where that is not said, or one fetches it."""
-    fetched = way.box is not None or way.trip is not None
-    place = way.drop_at or ("" if fetched else site.drop_at)
+    place = way.drop_at or ("" if way.collected else site.drop_at)
     if not way.on_public_ground:
         return place
     return f"{way.drop}: {place}" if place else way.drop

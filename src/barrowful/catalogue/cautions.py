@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.materials import Material
 from barrowful.measures.telling import either
 
 
@@ -24,6 +25,7 @@ class Caution(NamedTuple):
     grade: str
     classes: frozenset[str]
     flags: frozenset[str]
+    without: frozenset[str]
     ways: frozenset[str]
     needs: frozenset[str]
     places: frozenset[str]
@@ -37,6 +39,14 @@ class Caution(NamedTuple):
         """Return what it says, in the units sentences are told in."""
         return either(self.words)
 
+    def is_about(self, material: Material) -> bool:
+        """Say whether it is about a material, by its class and its flags."""
+        return (
+            (not self.classes or material.class_ in self.classes)
+            and (not self.flags or any(material.has(flag) for flag in self.flags))
+            and not any(material.has(flag) for flag in self.without)
+        )
+
 
 @cache
 def cautions() -> tuple[Caution, ...]:
@@ -46,7 +56,8 @@ def cautions() -> tuple[Caution, ...]:
         for entry in load(path)["caution"]:
             when = entry["when"]
             words: dict[str, Any] = {
-                key: frozenset(when.get(key, ())) for key in ("classes", "flags", "ways", "needs", "places")
+                key: frozenset(when.get(key, ()))
+                for key in ("classes", "flags", "without", "ways", "needs", "places")
             }
             plain: dict[str, Any] = {
                 key: entry[key] for key in ("key", "severity", "source", "place", "grade")

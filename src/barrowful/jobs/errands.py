@@ -46,7 +46,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
     hours = collecting_hours([PlacedOrder(line.needed, way, line.order)])
     taken_in = Job(
         **about,
-        job="collect" if way.box is not None or way.trip is not None else "delivery",
+        job="collect" if way.collected else "delivery",
         day=there,
         first=there,
         last=there + judged_time("heap_waits"),

@@ -106,7 +106,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     books.orders[placed] += 1.0
     if way.selling.word == "bag":
         books.work(volume, work("bag", terms.units).likely)
-    elif way.box is not None or way.trip is not None:
+    elif way.collected:
         books.work(volume, work("load", 1.0).likely)
     return Ordered(first=days[0], volume=volume, placed=placed, left=left)
 

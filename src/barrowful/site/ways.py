@@ -107,6 +107,11 @@ class Buy(Way):
         return (self.seller, "") if self.seller else ("", self.name)
 
     @property
+    def collected(self) -> bool:
+        """Say whether one fetches it oneself."""
+        return self.box is not None or self.trip is not None
+
+    @property
     def on_public_ground(self) -> bool:
         """Say whether it is tipped where others pass."""
         return self.drop != "yard"

@@ -111,7 +111,9 @@ def least_cash(way: Buy, loose: float) -> Decimal:
 
 
 #: The conditions of cautions that buying itself brings about.
-BUYING = frozenset({"bag too heavy", "over payload", "own collection", "on the road", "unknown chip"})
+BUYING = frozenset(
+    {"bag too heavy", "over payload", "own collection", "brought by lorry", "on the road", "unknown chip"}
+)
 
 
 class Purchase(Supply[Buy]):
@@ -151,6 +153,8 @@ class Purchase(Supply[Buy]):
             yield "over payload"
         if way.box is not None or way.payload is not None:
             yield "own collection"
+        if not way.collected and (way.selling.word != "bag" or way.delivery):
+            yield "brought by lorry"
         if way.on_public_ground:
             yield "on the road"
         if self.material.sort.asks_origin and not self.provenance:

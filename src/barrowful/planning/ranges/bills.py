@@ -70,7 +70,7 @@ def collecting(order: DrawnOrder) -> Any:
     hours = (way.trip or 0.0) * order.trips
     if way.selling.word == "bag":
         return hours + work("bag", order.quantity).likely
-    if way.box is not None or way.trip is not None:
+    if way.collected:
         return hours + work("load", order.volume).likely
     return hours
 
