@@ -167,7 +167,7 @@ def test_a_late_order_is_told(made: Make) -> None:
     plan = [{"place": "beds", "need": "dress", "way": "yard", "date": "2027-03-02", "amount": "0.2 m3"}]
     season = made(plan=plan)
     assert any(job.job == "delivery" for job in season.late)
-    assert any(told.startswith("Late: delivery") for told in sentences(season))
+    assert any(told.startswith('Late: "delivery, ') for told in sentences(season))
 
 
 def test_a_heap_is_built_read_turned_and_screened(made: Make) -> None:

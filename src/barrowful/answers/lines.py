@@ -60,8 +60,9 @@ class LandLine(NamedTuple):
             (size, self.unit) if sort is None else in_told(size, sort)
             for size in (self.needed or 0.0, self.there)
         )
+        whole = math.ceil(round(would, 6))  # a little less would not do
         plants = "" if self.plants is None or self.unit == "plants" else f" ({self.plants:,} plants)"
-        return f"about {would:,.0f} {unit}{plants} would do, there is {there:,.0f}"
+        return f"about {whole:,} {unit}{plants} would do, there is {there:,.0f}"
 
 
 class Prices(NamedTuple):

@@ -26,7 +26,7 @@ from barrowful.supplies.supply import Payment
 
 #: What the totals of an order sheet are of.
 FIRST_YEAR, HORIZON = "first twelve months", "horizon"
-NOTHING_DUE = "Nothing is to be ordered or paid for."
+NOTHING_DUE = "Nothing is to be ordered or paid for"
 
 
 @dataclass(frozen=True, eq=False)
@@ -200,15 +200,14 @@ def sheet(site: Site, way: str = "", partial: bool = False, until: date | None =
 def told(orders: Sheet) -> list[str]:
     """Return what an order sheet comes to, in sentences: all that stands there, and what comes later."""
     site, first, whole = orders.selection.answer.site, orders.totals[0], orders.totals[-1]
-    sentences = [_comes_to(site, first) if first.orders or first.paid else NOTHING_DUE]
+    due = [_comes_to(site, first)] if first.orders or first.paid else []
     later, more = whole.orders - first.orders, whole.cash - first.cash
-    if orders.until and (later or more):
-        what = f"{_counted(later, 'more order')} for" if later else "Further payments of"
-        sentences.append(
-            f"Here stands what is to be ordered before {orders.until}. {what} {more:,} {site.currency} by"
-            f" {site.end}: --all shows the whole horizon."
-        )
-    return sentences
+    if not orders.until or not (later or more):
+        return due or [f"{NOTHING_DUE}."]
+    stands = f"{'Here stands what is to be ordered' if due else NOTHING_DUE} before {orders.until}."
+    what = f"{_counted(later, 'more order')} for" if later else "Further payments of"
+    further = f"{what} {more:,} {site.currency} by {site.end}: --all shows the whole horizon."
+    return [*due, f"{stands} {further}"]
 
 
 def _comes_to(site: Site, of: Total) -> str:

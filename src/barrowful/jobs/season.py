@@ -162,8 +162,8 @@ def sentences(found: Season) -> list[str]:
             f" not on {whole.ready_on}."
         )
     for job in found.late[:NAMED]:
-        when = "not done for want of hours" if job.until == date.max else f"done on {job.until}"
-        told.append(f"Late: {job.name}, {when}, wanted by {job.by}.")
+        when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
+        told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
     if len(found.late) > NAMED:
         told.append(f"{len(found.late) - NAMED} more jobs are late.")
     limit = site.labour.hours_per_week

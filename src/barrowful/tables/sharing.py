@@ -9,6 +9,7 @@ from barrowful.tables.layout import Layout
 SHARING: Layout[Part] = Layout(
     name="sharing",
     title="Who gets what",
+    appears="where something is put on a place",
     identifies=("way", "place", "need", "needed_on"),
     noted=("origin",),
     summed=("loose_m3", "barrows"),

@@ -129,5 +129,6 @@ def under_tables(report: Report, look: Look) -> list[str]:
     lines = report.caution_lines(look.all_cautions, with_sources=look.all_cautions)
     more = len(report.cautions) - len(report.gravest(look.all_cautions))
     if more > 0:
-        lines.append(f"{more} more cautions apply; --all-cautions prints them with their sources.")
+        apply = f"{more} more cautions apply" if more > 1 else "1 more caution applies"
+        lines.append(f"{apply}; --all-cautions prints them with their sources.")
     return [clean(line) for line in (*report.further_sentences, *lines)]
