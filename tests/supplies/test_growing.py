@@ -145,6 +145,30 @@ def test_the_published_hedge(site_of: SiteOf, bed: Describe, row_of: RowOf) -> N
         assert metres * times == pytest.approx(10, rel=1e-6)
 
 
+def test_land_for_several_places_is_that_of_each(
+    site_of: SiteOf, bed: Describe, row_of: RowOf, grown: GrownOf
+) -> None:
+    """A row that feeds two dressings and has some over: what they need of it adds up, and does."""
+    stuff = grown({"plant": "tithonia", "row": "1 m", "planted": "2022-01-01"}).material
+    dose = f"{0.5 / (1 - stuff['moisture']):.9f} kg/m2"
+    places = [bed({"dress": {"dose": dose}}, name=name, area=area) for name, area in (("a", 20), ("b", 12))]
+
+    def asked(metres: float) -> Option:
+        hedge = {
+            "name": "hedge",
+            "grow": {"plant": "tithonia", "row": f"{metres:.6f} m", "planted": "2022-01-01"},
+        }
+        return row_of(site_of(places, [hedge], climate=WARM, start="2027-01-01", horizon="364 days"), "dress")
+
+    row = asked(25)
+    assert row.feasible
+    assert row.decision.times_needed is not None
+    needed = 25 * row.decision.times_needed
+    assert needed == pytest.approx(16, rel=1e-6)
+    assert asked(1.001 * needed).feasible
+    assert not asked(0.99 * needed).feasible
+
+
 def test_what_is_short_is_told_in_plants_too(site_of: SiteOf, bed: Describe, grown: GrownOf) -> None:
     """A row of 4 m with a plant each half metre holds 8; where 10 m would do, that is 20 plants, and they do."""
     terms = {"plant": "tithonia", "planted": "2022-01-01", "spacing": "50 cm"}

@@ -205,8 +205,13 @@ class Decision:
         return [value for value in values if value is not None]
 
 
-def of_servings(servings: Sequence[Serving], start: date, shortage: str = "") -> Decision:
-    """Return the decision that servings make; ``shortage`` says what is short where the stuff is."""
+def of_servings(
+    servings: Sequence[Serving], start: date, shortage: str = "", parted: bool = False
+) -> Decision:
+    """Return the decision that servings make; ``shortage`` says what is short where the stuff is.
+
+    ``parted`` says that each place has its own part of every lot, and does not draw on the whole of it.
+    """
     unmet = [serving for serving in servings if not serving.met]
     days = [serving.ready_on for serving in servings]
     ready = None if None in days else max((day for day in days if day), default=start)
@@ -215,20 +220,20 @@ def of_servings(servings: Sequence[Serving], start: date, shortage: str = "") ->
         feasible=not unmet,
         why_not=shortage or _reason(unmet, len(servings)),
         ready_on=ready,
-        times_needed=_times_needed(servings),
+        times_needed=_times_needed(servings, parted),
     )
 
 
-def _times_needed(servings: Sequence[Serving]) -> float | None:
+def _times_needed(servings: Sequence[Serving], parted: bool) -> float | None:
     """Return how many times what the way brings would meet them all in time, None where that is not known.
 
-    Where it is short they share what comes, so all that is short counts. It is not known of a place that got
-    nothing, and more of it is no help against a ceiling.
+    They share what comes, each in its turn or by parts; where it is short, all that is short counts. It is
+    not known of a place that got nothing, and more of it is no help against a ceiling.
     """
     times = [serving.times_needed for serving in servings if serving.times_needed is not None]
     short = sum(serving.short for serving in servings)
     if not times or not short:
-        return max(times, default=None)
+        return (max(times) if parted else sum(times)) if times else None
     given = sum(dose.loose for serving in servings for dose in serving.doses)
     unknown = any(serving.ceiling or not (serving.met or serving.short) for serving in servings)
     return None if unknown or not given else (given + short) / given

@@ -98,7 +98,7 @@ class Raising(NeedKind[Raise]):
             return self._serving(site, place, supply, raised)
 
         by_place = served_in_turn(places, supply, beside, serve)
-        return of_servings([by_place[place.name] for place in places], site.start)
+        return of_servings([by_place[place.name] for place in places], site.start, parted=True)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses that raise a place by its day."""
