@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 import barrowful
+from barrowful.answers.options import options
+from barrowful.site.load import load
 from barrowful.tables.report import Report
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -90,3 +92,16 @@ def test_sizes_of_all_places() -> None:
     count = sum(int(many) for many, _ in areas.values() if isinstance(many, int))
     area = sum(float(of) for _, of in areas.values() if isinstance(of, float))
     assert first(report).startswith(f"{count} places, {area:,.0f} m2 in all;")
+
+
+@pytest.mark.parametrize("path", sorted(DEMO.glob("*.yaml")), ids=lambda path: path.stem)
+def test_nothing_is_ready_before_its_stuff_has_done_its_work(path: Path) -> None:
+    """Where the work lasts longer it is ready later than the decision has it, and never sooner."""
+    rows = options(load(path.read_bytes(), path.name).site).options
+    both = [(row.ready_on, row.decision.ready_on) for row in rows if row.ready_on and row.decision.ready_on]
+    assert both
+    assert all(ready >= decided for ready, decided in both)
+    told = [row for row in barrowful.options(barrowful.load(path)).table("options").rows if row["ready_on"]]
+    for row in told:
+        if found := re.search(r", ready ([\d-]+)", str(row["why_not"] or "")):
+            assert date.fromisoformat(found[1]) <= row["ready_on"]  # type: ignore[operator]

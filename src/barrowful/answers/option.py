@@ -143,9 +143,8 @@ def worked_off(site: Site, supply: Source, option: Option) -> Option:
     done = finished(site.labour.hours_per_week, jobs)
     if done is None:
         return replace(option, ready_on=None, over="there are no hours for the work in any week")
-    if done > site.end:
-        return replace(option, ready_on=done, over=f"the work is not done before {done}")
-    return replace(option, ready_on=max(decision.ready_on, done))
+    over = f"the work is not done before {done}" if done > site.end else option.over
+    return replace(option, ready_on=max(decision.ready_on, done), over=over)
 
 
 def within_limits(site: Site, option: Option) -> Option:
