@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import lacking_of_feed, suggestion
+from barrowful.answers.less_work import less_work_told
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
@@ -22,9 +23,12 @@ MOST_LINES, LETTERS = 8, 96
 
 
 def advice(whole: WholeSite) -> tuple[str, ...]:
-    """Return what to do, by way, and what is not met with what would serve: at most eight lines."""
+    """Return what to do, by way, what is not met with what would serve, and what less work would cost.
+
+    It has eight lines at most.
+    """
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
-    last = [*_already_met(whole), *_not_met(whole)]
+    last = [*_already_met(whole), *_not_met(whole), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         last.append("Not every combination of ways was looked at; one may be cheaper.")
     told = len(ways)
