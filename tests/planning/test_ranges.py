@@ -221,6 +221,22 @@ def test_home_compost_keeps_its_dry_mass() -> None:
     assert row["nitrogen_g_10"] == pytest.approx(row["nitrogen_g_90"])
 
 
+def test_a_heap_of_stuff_of_no_known_density_has_ranges() -> None:
+    """The hours of a heap are reckoned where its stuff is drawn, and nothing of it is put in words."""
+    text = """
+site: A heap of grounds
+currency: EUR
+start: 2027-03-01
+places:
+  - {name: bed, kind: bed, shape: {area: 40 m2}, needs: [{cover: {depth: 5 cm}}]}
+ways:
+  - name: heap
+    make: {bays: 2, bay: 1 m3, from: [{material: coffee grounds, weekly: 20 kg}, {material: straw, weekly: 100 L}]}
+"""
+    [row] = barrowful.options(barrowful.load(text.encode()), ranges=True, draws=100).table("options").rows
+    assert 0 < row["hours_10"] < row["hours"] < row["hours_90"]
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 def test_what_is_likely_is_what_it_is_without_ranges(demo: str) -> None:
     """The value after the draws is that of the ordinary answer, for every cell of every row of the demos."""

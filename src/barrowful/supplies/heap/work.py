@@ -15,7 +15,13 @@ from barrowful.supplies.task import Task
 
 
 def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
-    """Return the tasks of a batch, in the order of their days; each turn is of what is left by then.
+    """Return the tasks of a batch, in the order of their days; building it says of what."""
+    build, *others = _tasks(way, labour, batch)
+    return [build._replace(what=recipe_told(batch.recipe)), *others]
+
+
+def _tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
+    """Return the tasks of a batch, none in words; each turn is of what is left by then.
 
     A pile left to rot is tipped where it lies: it is not built up in layers.
     """
@@ -28,7 +34,6 @@ def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
             day=batch.built,
             hours=gathered if way.left else gathered + work("heap_build", raw),
             loose=raw,
-            what=recipe_told(batch.recipe),
             after=tuple(part.way for part in way.ingredients if part.way),
             rooms=way.bays,
         )
@@ -48,7 +53,7 @@ def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
 
 def batch_hours(way: Make, labour: Labour, batch: Batch) -> Hours:
     """Return the hours to gather, build, turn and screen a batch."""
-    return sum((task.hours for task in batch_tasks(way, labour, batch) if task.hours), Hours())
+    return sum((task.hours for task in _tasks(way, labour, batch) if task.hours), Hours())
 
 
 def recipe_told(recipe: Recipe) -> str:
