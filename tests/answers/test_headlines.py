@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 import barrowful
-from barrowful.answers.options import options
-from barrowful.site.load import load
+from barrowful.site.load import LoadedSite
 from barrowful.tables.report import Report
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -94,14 +93,71 @@ def test_sizes_of_all_places() -> None:
     assert first(report).startswith(f"{count} places, {area:,.0f} m2 in all;")
 
 
-@pytest.mark.parametrize("path", sorted(DEMO.glob("*.yaml")), ids=lambda path: path.stem)
-def test_nothing_is_ready_before_its_stuff_has_done_its_work(path: Path) -> None:
-    """Where the work lasts longer it is ready later than the decision has it, and never sooner."""
-    rows = options(load(path.read_bytes(), path.name).site).options
-    both = [(row.ready_on, row.decision.ready_on) for row in rows if row.ready_on and row.decision.ready_on]
-    assert both
-    assert all(ready >= decided for ready, decided in both)
-    told = [row for row in barrowful.options(barrowful.load(path)).table("options").rows if row["ready_on"]]
-    for row in told:
-        if found := re.search(r", ready ([\d-]+)", str(row["why_not"] or "")):
-            assert date.fromisoformat(found[1]) <= row["ready_on"]  # type: ignore[operator]
+def bed(needs: str, area: str = "82 m2") -> LoadedSite:
+    """Return a site of one bed with some needs, with chip to buy and a little ash."""
+    text = f"""
+site: A bed
+currency: EUR
+start: 2027-03-01
+soil: {{organic_matter: 2 %, bulk_density: 1.3 g/cm3}}
+places: [{{name: bed, kind: bed, shape: {{area: {area}}}, needs: [{needs}]}}]
+ways:
+  - {{name: chip, buy: {{material: arborist chip, price: 20 EUR/m3, step: 0.25 m3}}}}
+  - {{name: ash, have: {{material: wood ash, amount: 2 kg}}}}
+"""
+    return barrowful.load(text.encode())
+
+
+COVER = "{cover: {depth: 5 cm}}"
+
+
+@pytest.mark.parametrize(("way", "unmet"), [("", {"feed"}), ("ash", {"cover", "feed"})])
+def test_what_is_not_met_is_told_before_any_table(way: str, unmet: set[str]) -> None:
+    """Orders and jobs name at once the kinds of need that what is followed does not meet; why stands below."""
+    site = bed(f"{COVER}, {{feed: {{for: cabbage}}}}")
+    for report in (barrowful.orders(site, way=way), barrowful.season(site, way=way)):
+        [line] = [line for line in report.answer if line.startswith("Not met everywhere: ")]
+        assert set(line.removeprefix("Not met everywhere: ").partition(";")[0].split(", ")) == unmet
+        for kind in unmet:
+            assert [said for said in report.further_sentences if said.startswith(f"{kind}, bed: ")]
+
+
+def test_where_all_is_met_nothing_else_is_told() -> None:
+    """Where every need is met there is no such line."""
+    assert not [line for line in barrowful.orders(bed(COVER)).answer if line.startswith("Not met")]
+
+
+def test_no_need_that_is_not_met_is_cut_off() -> None:
+    """Where the first lines have no room for each reason, the needs left over are named all the same."""
+    text = (DEMO / "crooked-ladle-orchard.yaml").read_text("utf-8")
+    limits = "limits: {cash: 20 EUR, by: 2027-03-20, hours: 2 h}\nplaces:\n"
+    report = barrowful.options(barrowful.load(text.replace("places:\n", limits, 1).encode()))
+    assert first(report) == "Nothing is put on: no way meets a need."
+    whole = report.table("whole_site").rows[-1]
+    told = {kind for line in report.answer[1:] for kind in re.findall(r"\w+", line.partition(": ")[2])}
+    assert set(str(whole["needs_unmet"]).split(", ")) <= told
+    assert report.answer[-1].startswith("Not met either: ")
+
+
+def test_a_site_without_needs() -> None:
+    """Nothing is said to be met where nothing is asked for."""
+    site = bed("")
+    assert first(barrowful.options(site)) == "Nothing to do: no place has a need."
+    assert first(barrowful.sizes(site)) == "No place has a need."
+    assert first(barrowful.ledger(site)) == "In all the site neither gains nor loses nutrients."
+
+
+def test_orders_are_told_as_they_stand_in_their_table() -> None:
+    """A quantity is not rounded beyond what its table shows."""
+    report = barrowful.orders(bed(COVER))
+    assert report.table("orders").rows[0]["order_quantity"] == 5.25
+    assert first(report).endswith(": 5.25 m3 of chip.")
+
+
+def test_less_than_an_hour_is_told() -> None:
+    """What takes part of an hour is not said to take none."""
+    report = barrowful.options(bed(COVER, "1 m2"))
+    [hours] = [row["hours"] for row in report.table("options").rows if row["way"] == "chip"]
+    assert isinstance(hours, float)
+    assert f"; {hours:.1g} h; " in first(report)
+    assert 0 < hours < 0.5

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from barrowful.answers.choices import PLAN, WholeSite
@@ -13,7 +13,8 @@ from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
-from barrowful.measures.telling import MASS, VOLUME, about, measured
+from barrowful.measures.telling import MASS, VOLUME, hours_told, measured
+from barrowful.measures.text import in_figures
 from barrowful.soil.application import Application
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, order_day
@@ -28,7 +29,8 @@ def advice(whole: WholeSite) -> tuple[str, ...]:
     It has eight lines at most.
     """
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
-    last = [*_already_met(whole), *_not_met(whole), *less_work_told(whole)]
+    not_met = _not_met(whole)
+    last = [*_already_met(whole), *not_met.values()]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         last.append("Not every combination of ways was looked at; one may be cheaper.")
     told = len(ways)
@@ -37,7 +39,7 @@ def advice(whole: WholeSite) -> tuple[str, ...]:
         rest = ways[told:]
         lines += [f"- and {', '.join(rest)}: see the orders."] if rest else []
         if told == 0 or _height([*lines, *last]) <= MOST_LINES:
-            return _fitting([*lines, *last])
+            return _fitting([*lines, *last], not_met)
         told -= 1
 
 
@@ -46,24 +48,36 @@ def _height(lines: Iterable[str]) -> int:
     return sum(round_up(len(line) / LETTERS) for line in lines)
 
 
-def _fitting(lines: Sequence[str]) -> tuple[str, ...]:
-    """Return the first lines that fit a screen's height."""
+def _fitting(lines: Sequence[str], not_met: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the first lines that fit a screen's height, and the needs not met that none of these tells."""
     kept = list(lines)
-    while _height(kept) > MOST_LINES:
+    while True:
+        left = [kind for kind, line in not_met.items() if line not in kept]
+        told = [*kept, *([f"Not met either: {', '.join(left)}."] if left else [])]
+        if len(kept) == 1 or _height(told) <= MOST_LINES:
+            return tuple(told)
         kept.pop()
-    return tuple(kept)
 
 
 def _head(whole: WholeSite) -> str:
     """Return what all comes to."""
     site, bill = whole.together.answer.site, whole.bill
     if not whole.together.parts:
-        return f"Nothing to do: {'no way meets a need' if whole.unmet else 'every need is met already'}."
+        return _nothing(whole)
     ready = f"ready {whole.ready_on}" if whole.ready_on else "with no day it is ready"
     cash = f"{rounded(bill.cash, site.currency):,} {site.currency}"
     first = f"{rounded(bill.cash_first_year, site.currency):,} of it in the first year"
     what = "Your plan" if whole.title == PLAN else "Do this"
-    return f"{what}: {cash} by {site.end}, {first}; {bill.hours.likely:,.0f} h; {ready}."
+    return f"{what}: {cash} by {site.end}, {first}; {hours_told(bill.hours.likely)}; {ready}."
+
+
+def _nothing(whole: WholeSite) -> str:
+    """Return why nothing is to be done."""
+    if whole.unmet:
+        return "Nothing is put on: no way meets a need."
+    if any(place.needs for place in whole.together.answer.site.places):
+        return "Nothing to do: every need is met already."
+    return "Nothing to do: no place has a need."
 
 
 def _of_way(whole: WholeSite, way: str) -> str:
@@ -94,11 +108,21 @@ def _quantity(orders: list[PlacedOrder]) -> str:
 def ordered(quantity: Decimal, unit: str) -> str:
     """Return how much is ordered of a unit of the seller's.
 
-    >>> ordered(Decimal(2), "bag"), ordered(Decimal("4.20"), "m3"), ordered(Decimal(1), "load")
-    ('2 bags', '4.2 m3', '1 load')
+    >>> ordered(Decimal(2), "bag"), ordered(Decimal("14.250"), "m3"), ordered(Decimal(1), "load")
+    ('2 bags', '14.25 m3', '1 load')
     """
     plural = "s" if unit in {"bag", "load"} and quantity != 1 else ""
-    return f"{about(float(quantity))} {unit}{plural}"
+    return f"{quantity_told(quantity)} {unit}{plural}"
+
+
+def quantity_told(quantity: Decimal) -> str:
+    """Return a quantity of the seller's unit to a hundredth, as tables have it; what is less in a figure.
+
+    >>> quantity_told(Decimal("1200.50")), quantity_told(Decimal("0.0042"))
+    ('1,200.5', '0.004')
+    """
+    text = f"{quantity:,.2f}".rstrip("0").rstrip(".")
+    return text if text != "0" else in_figures(float(quantity), 1)
 
 
 def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
@@ -142,9 +166,9 @@ def _already_met(whole: WholeSite) -> list[str]:
     return [f"Met already: {', '.join(kinds)}."] if kinds and whole.together.parts else []
 
 
-def _not_met(whole: WholeSite) -> list[str]:
+def _not_met(whole: WholeSite) -> dict[str, str]:
     """Return a line for each kind of need that is not met everywhere, and what would serve."""
-    lines = []
+    lines = {}
     for kind in whole.unmet:
         places = whole.places_left_out(kind)
         more = f" and {len(places) - 1} more" if len(places) > 1 else ""
@@ -153,5 +177,5 @@ def _not_met(whole: WholeSite) -> list[str]:
         would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lacks = lacking_of_feed(whole, kind, serving)
-        lines.append(f"Not met: {kind}, {places[0]}{lacks}{more}{told}.")
+        lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."
     return lines

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from barrowful.answers.advice import ordered
+from barrowful.answers.choices import WholeSite
 from barrowful.answers.course import Course
 from barrowful.answers.ledger import SITE, Account
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
-from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, measured
+from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
@@ -32,6 +33,11 @@ def order_headline(lines: Sequence[OrderLine]) -> tuple[str, ...]:
     return (f"Order first, by {day}: {', '.join(due[:MOST_TOLD])}{more}.",)
 
 
+def unmet_headline(whole: WholeSite) -> tuple[str, ...]:
+    """Return which kinds of need what is followed does not meet everywhere; nothing where it meets all."""
+    return (f"Not met everywhere: {', '.join(whole.unmet)}; why stands at the end.",) if whole.unmet else ()
+
+
 def heap_headlines(heaps: Iterable[Heap]) -> tuple[str, ...]:
     """Return for each heap what it makes of how many batches by when, or why it makes nothing."""
     return tuple(_of_heap(heap) for heap in heaps if heap.note or heap.batches)
@@ -44,10 +50,10 @@ def _of_heap(heap: Heap) -> str:
     brings = measured(first.volume[1], VOLUME)
     told = f"{heap.way.name}: {brings} of {heap.material.name} on {first.ready[1]}"
     if len(heap.batches) == 1:
-        return f"{told}; {heap.batch_hours(first).likely:,.0f} h."
+        return f"{told}; {hours_told(heap.batch_hours(first).likely)}."
     whole = measured(sum(batch.volume[1] for batch in heap.batches), VOLUME)
     hours = sum(heap.batch_hours(batch).likely for batch in heap.batches)
-    return f"{told}, {whole} in {len(heap.batches)} batches by {last.ready[1]}; {hours:,.0f} h in all."
+    return f"{told}, {whole} in {len(heap.batches)} batches by {last.ready[1]}; {hours_told(hours)} in all."
 
 
 def blend_headline(recipe: Recipe) -> str:
@@ -78,7 +84,7 @@ def _of_course(course: Course) -> str:
 def ledger_headline(accounts: Iterable[Account]) -> str:
     """Return what the whole site gains or loses of each nutrient."""
     whole = [account for account in accounts if account.sort == SITE]
-    gained = [f"{measured(of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance >= 0]
+    gained = [f"{measured(of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance > 0]
     lost = [f"{measured(-of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance < 0]
     told = [f"gains {_and(gained)}"] if gained else []
     told += [f"loses {_and(lost)}"] if lost else []
@@ -92,6 +98,8 @@ def _and(amounts: list[str]) -> str:
 def sizes_headline(rows: Iterable[SizeRow]) -> str:
     """Return how many places there are and their area, and what is told of them."""
     places = {row.place.name: row.place for row in rows}
+    if not places:
+        return "No place has a need."
     count, area = sum(place.count for place in places.values()), sum(p.total_area for p in places.values())
     where = f"{count:,} places" if count != 1 else "1 place"
     return (

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from barrowful.answers.choices import PLAN
 from barrowful.answers.outlook import Outlook, differing
 from barrowful.measures.money import rounded
+from barrowful.measures.telling import hours_told
 from barrowful.sitefile.text.vary import Cell, Varied
 
 #: Cases, or changes among them, that are told one by one, and values that a line tells.
@@ -46,7 +47,7 @@ def _standing(base: Outlook) -> str:
     how = "by your plan" if base.title == PLAN else "by the cheapest way for each need"
     ready = f", ready {base.ready_on}" if base.ready_on else ""
     short = f"; {base.shortfall}" if base.shortfall else ""
-    cost = f"{base.money} and {base.hours:,.0f} h{ready}"
+    cost = f"{base.money} and {hours_told(base.hours)}{ready}"
     return f"As the file stands the whole site costs {cost}, {how}{short}."
 
 
@@ -55,7 +56,7 @@ def _beside(base: Outlook, case: Told) -> str:
     now, parts = case.outlook, list[str]()
     parts.append(f"{now.money}{_more(now.cash - base.cash, now.currency)}")
     if round(now.hours) != round(base.hours):
-        parts.append(f"{now.hours:,.0f} h")
+        parts.append(hours_told(now.hours))
     if now.ready_on != base.ready_on:
         parts.append(f"ready {now.ready_on}" if now.ready_on else "with no day it is ready")
     parts += [f"{need} by {after} instead of {before}" for need, before, after in differing(base, now)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from barrowful.answers.advice import quantity_told
 from barrowful.answers.costs import collecting_hours
 from barrowful.answers.order_lines import OrderLine
 from barrowful.catalogue.judgements import judged_time
@@ -39,7 +40,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         first=before(by, "order_ahead", start),
         last=by,
         due=line.order_by,
-        amount=f"{_quantity(line.order)} {line.order.unit}",
+        amount=f"{quantity_told(line.order.quantity)} {line.order.unit}",
         cash=line.order.cash,
         after=[asked],
     )
@@ -83,11 +84,6 @@ def soil_tests(site: Site, serving: Serving, need: Need, puts: list[Job]) -> lis
         last = day + judged_time("soil_test_waits")
         tests.append(Job(**about, day=day, first=day, last=last, after=list(puts), gap=settles.days))
     return tests
-
-
-def _quantity(order: Order) -> str:
-    """Return how much is ordered, to a hundredth of the seller's unit."""
-    return f"{order.quantity:.2f}".rstrip("0").rstrip(".")
 
 
 def _trips(order: Order) -> str:

@@ -87,6 +87,15 @@ def about(number: float) -> str:
     return f"{number:,.0f}" if number >= 10 else in_figures(number, 2)
 
 
+def hours_told(hours: float) -> str:
+    """Return hours to the whole, or to a figure where it is less than one.
+
+    >>> hours_told(41.4), hours_told(0.34), hours_told(0.0)
+    ('41 h', '0.3 h', '0 h')
+    """
+    return f"{hours:,.0f} h" if hours >= 1 else f"{in_figures(hours, 1)} h"
+
+
 def measured(value: float, told: Told, form: int | str = 3) -> str:
     """Return a value in the SI unit of its dimension with its unit: to so many figures, or in a format.
 

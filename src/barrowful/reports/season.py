@@ -8,6 +8,7 @@ from datetime import date
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
+from barrowful.answers.headlines import unmet_headline
 from barrowful.jobs.season import Season, headline, sentences
 from barrowful.jobs.season import season as reckon
 from barrowful.reports.shared import report_of
@@ -51,7 +52,8 @@ def of_jobs(
     selection = found.selection
     rows = sorted(lines, key=lambda line: line.job.place or line.job.way) if by == "place" else list(lines)
     weeks = [week for week in found.weeks if week.first <= days[1] and week.last >= days[0]]
-    told = [headline([line.job for line in rows]), *sentences(found), f"Follows: {selection.title}."]
+    told = [headline([line.job for line in rows]), *sentences(found)]
+    told += [*unmet_headline(selection.whole), f"Follows: {selection.title}."]
     return report_of(
         "season",
         loaded,
