@@ -10,8 +10,8 @@ import pytest
 
 from barrowful.tables import columns as c
 from barrowful.tables.layout import Layout
-from barrowful.tables.report import Head, Look, Report
-from barrowful.tables.writers.text import write_table
+from barrowful.tables.report import Head, Look, Note, Report
+from barrowful.tables.writers.text import under_tables, write_table
 
 Row = dict[str, Any]
 WAY: c.Column[Row] = c.text("way", "way", "The way.", lambda row: row["way"])
@@ -34,6 +34,8 @@ ROWS: list[Row] = [
     {"way": "lane chip + leaf mould", "many": None, "unit": None, "cash": None, "hours": 0.5},
     {"way": "lime", "many": 1.5, "unit": "bag", "cash": Decimal("6.95"), "hours": 0.25},
 ]
+#: Words that leave no room for all.
+WIDE = "loose and damp, sieved and heaped up, number"
 SAME: Row = {"need": "cover", "words": "loose and damp"}
 
 
@@ -100,3 +102,24 @@ def test_layouts_sum_amounts_alone() -> None:
         replace(LAYOUT, summed=("words",))
     with pytest.raises(ValueError, match="not among its columns: lots"):
         replace(LAYOUT, joined=(("lots", "unit"),))
+
+
+def test_of_two_columns_of_a_name_it_is_told_which_is_left_out() -> None:
+    """A column that is left out is named with its unit where another of that name is there."""
+    mass: c.Column[Row] = c.number(
+        "mass", "hours", c.MASS, "Hours put as a mass.", lambda row: row["hours"] * 1e6
+    )
+    layout = replace(LAYOUT, columns=(*LAYOUT.columns, mass), first_to_go=("mass", "words"))
+    table = layout.table([{**SAME, **row, "words": f"{WIDE} {number}"} for number, row in enumerate(ROWS)])
+    text = write_table(Report("orders", "", "EUR", [table]), Look(width=60))
+    assert "Left out for want of width: words, hours in kg;" in text
+
+
+@pytest.mark.parametrize(
+    ("count", "told"), [(3, ""), (4, "1 more caution applies"), (5, "2 more cautions apply")]
+)
+def test_cautions_left_out_are_counted(count: int, told: str) -> None:
+    """One that is left out is told of as one."""
+    notes = [Note(str(number), 1, "Take care.", "", ()) for number in range(count)]
+    lines = under_tables(Report("options", "", "", [], cautions=notes), Look())
+    assert [line.partition(";")[0] for line in lines if "more caution" in line] == ([told] if told else [])

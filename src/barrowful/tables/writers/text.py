@@ -119,7 +119,11 @@ def _unseen(sheet: Sheet, fitting: Fitting) -> list[str]:
     """Return what columns hold that every row shares, and which had no room."""
     lines = [sheet.shared] if sheet.shared else []
     if fitting.left_out:
-        names = ", ".join(column.name for column in fitting.left_out)
+        shown = {column.name for column in fitting.columns}
+        names = ", ".join(
+            f"{column.name} in {column.unit}" if column.unit and column.name in shown else column.name
+            for column in fitting.left_out
+        )
         lines.append(f"Left out for want of width: {names}; --format plain shows every column.")
     return lines
 
@@ -129,6 +133,7 @@ def under_tables(report: Report, look: Look) -> list[str]:
     lines = report.caution_lines(look.all_cautions, with_sources=look.all_cautions)
     more = len(report.cautions) - len(report.gravest(look.all_cautions))
     if more > 0:
-        apply = f"{more} more cautions apply" if more > 1 else "1 more caution applies"
-        lines.append(f"{apply}; --all-cautions prints them with their sources.")
+        single = "caution applies; --all-cautions prints it with its source."
+        several = "cautions apply; --all-cautions prints them with their sources."
+        lines.append(f"{more} more {single if more == 1 else several}")
     return [clean(line) for line in (*report.further_sentences, *lines)]
