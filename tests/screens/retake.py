@@ -7,7 +7,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "shared"))
 
-from screens import DEMOS, HEDGE, KEPT, file_of, kept_views, reports, text_of
+from screens import COMMANDS, DEMOS, HEDGE, KEPT, file_of, kept_views, reports, text_of, typed_text
 
 
 def main() -> None:
@@ -20,6 +20,12 @@ def main() -> None:
             file.write_text(text_of(view, reports(demo, make)), encoding="utf-8")
             written.add(file)
             print(file.relative_to(KEPT))
+    for view in COMMANDS:
+        file = file_of("commands", view)
+        file.parent.mkdir(exist_ok=True)
+        file.write_text(typed_text(view), encoding="utf-8")
+        written.add(file)
+        print(file.relative_to(KEPT))
     for file in set(KEPT.glob("*/*.txt")) - written:
         file.unlink()
 

@@ -25,6 +25,8 @@ METRIC = r"m3|m2|kg|g|t|cm|mm|m|km|L|ha|degC|kg/m2|g/m2|kg/m3"
 METRIC_AMOUNT = re.compile(rf"\d ({METRIC})\b(?!/)")
 #: An order in the seller's own unit, which stays.
 ORDERED = re.compile(r"\d[\d.,]* (m3|kg|t)(?=, order by | of )")
+#: Commands that quote what is written somewhere: the file, the catalogue, an example of a key.
+QUOTED = {"figures", "explain", "check"}
 #: Columns of prose, which goes on over lines on every screen.
 PROSE = {"ask"}
 
@@ -37,18 +39,28 @@ def blocks(text: str) -> Iterator[tuple[list[str], list[str]]]:
         yield ([], lines) if at is None else (lines[:at], [])
 
 
-def hold(report: Report, width: int, measures: str, text: str) -> None:
-    """Hold a screen to what every screen is held to."""
+def hold_text(width: int, text: str) -> None:
+    """Hold a text to its width, and to no colour."""
     assert max(map(columns_of, text.split("\n"))) <= width
     assert "\x1b" not in text
+
+
+def hold_customary(text: str) -> None:
+    """Hold a customary screen to having nothing metric but what is the seller's."""
+    for headings, lines in blocks(text):
+        assert not [line for line in headings if re.search(rf", ({METRIC})(?=  |$)", line)]
+        told = ORDERED.sub("", " ".join(line.strip() for line in lines))
+        assert not METRIC_AMOUNT.search(told), told
+
+
+def hold(report: Report, width: int, measures: str, text: str) -> None:
+    """Hold a screen of a report to what every one is held to."""
+    hold_text(width, text)
     first = " ".join(line.strip() for line in text.split("\n\n")[0].split("\n"))
     assert report.answer
     assert first.startswith(report.answer[0])
     if measures == "customary":
-        for headings, lines in blocks(text):
-            assert not [line for line in headings if re.search(rf", ({METRIC})(?=  |$)", line)]
-            told = ORDERED.sub("", " ".join(line.strip() for line in lines))
-            assert not METRIC_AMOUNT.search(told), told
+        hold_customary(text)
     if width >= 100:
         for table in report.tables:
             if table.rows and table.for_people:
@@ -69,10 +81,26 @@ def test_a_screen_is_as_it_is_kept(demo: str, view: str) -> None:
     for measures, report in made:
         for width in screens.WIDTHS:
             hold(report, width, measures, screens.look(report, width, measures))
-    old, new = screens.file_of(demo, view).read_text("utf-8"), screens.text_of(view, made)
+    hold_to_kept(demo, view, screens.text_of(view, made))
+
+
+def hold_to_kept(demo: str, view: str, new: str) -> None:
+    """Hold a text to the one that is kept, and show what differs."""
+    old = screens.file_of(demo, view).read_text("utf-8")
     lines = unified_diff(old.split("\n"), new.split("\n"), "kept", "now", lineterm="", n=2)
     difference = "\n".join(lines)
     assert not difference, f"{difference}\n\nIf this is meant: python tests/screens/retake.py"
+
+
+@pytest.mark.parametrize("view", screens.COMMANDS)
+def test_what_a_command_shows_is_as_it_is_kept(view: str) -> None:
+    """Blends, figures, keys, problems and drawings fit a terminal too, in both measures."""
+    for width in screens.WIDTHS:
+        for measures in screens.MEASURES:
+            hold_text(width, screens.typed(view, width, measures))
+        if view not in QUOTED:
+            hold_customary(screens.typed(view, width, "customary"))
+    hold_to_kept("commands", view, screens.typed_text(view))
 
 
 @pytest.mark.parametrize(("demo", "view"), OTHERS)
@@ -85,7 +113,8 @@ def test_other_looks_at_the_same_answers(demo: str, view: str) -> None:
 
 def test_nothing_is_kept_in_vain() -> None:
     """Each file is that of a view."""
-    assert set(screens.KEPT.glob("*/*.txt")) == {screens.file_of(demo, view) for demo, view in KEPT}
+    kept = [*KEPT, *(("commands", view) for view in screens.COMMANDS)]
+    assert set(screens.KEPT.glob("*/*.txt")) == {screens.file_of(demo, view) for demo, view in kept}
 
 
 @pytest.mark.parametrize("measures", screens.MEASURES)

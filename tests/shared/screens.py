@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import chdir
 from dataclasses import replace
 from datetime import date
 from functools import cache, partial
 from pathlib import Path
+from unittest.mock import patch
+
+from click.testing import CliRunner
 
 import barrowful
+from barrowful.cli.common import Output
+from barrowful.cli.main import exit_code
 from barrowful.measures.telling import told_in
 from barrowful.reports.plan import PlanRequest, find
 from barrowful.reports.plan import plan as plan_report
@@ -87,6 +94,15 @@ WHAT_IFS: dict[str, tuple[str, View]] = {
     ),
     "whatif against": (GROUND, _other),
 }
+#: Commands that answer something else than a site, and drawings: what is typed, beside the kept files.
+COMMANDS: dict[str, tuple[str, ...]] = {
+    "heap of": ("heap", "--of", "12 bucket coffee grounds", "--of", "straw", "--to-cn", "30"),
+    "figures": ("figures", "green compost"),
+    "explain": ("explain", "price"),
+    "check": ("check", "spoilt.yaml"),
+    "options chart": ("options", f"../../demo/{GROUND}.yaml", "--chart"),
+    "season chart": ("season", f"../../demo/{YARD}.yaml", "--month", "2027-03", "--chart"),
+}
 #: Demos that grow or make nothing in a heap have no screen of one.
 WITHOUT_HEAP = {GROUND}
 
@@ -108,6 +124,25 @@ def reports(demo: str, make: View) -> Iterator[tuple[str, Report]]:
 def look(report: Report, width: int, measures: str) -> str:
     """Return a report as it looks on a screen."""
     return FORMATS["table"].write(report, Look(measures, width=width))
+
+
+@cache
+def typed(view: str, width: int, measures: str) -> str:
+    """Return what a command of these shows on a terminal so wide."""
+    terminal = patch.object(Output, "on_terminal", new=True)
+    with chdir(KEPT), terminal, CliRunner().isolation(env={"COLUMNS": str(width)}) as (out, _, _):
+        code = exit_code([*COMMANDS[view], "--measures", measures])
+        sys.stdout.flush()
+    assert code == (view == "check"), view
+    return out.getvalue().decode("utf-8")
+
+
+def typed_text(view: str) -> str:
+    """Return the text that keeps what a command shows: each look under its heading."""
+    looks = ((measures, width) for measures in MEASURES for width in WIDTHS)
+    return "\n".join(
+        f"{heading(view, width, measures)}\n{typed(view, width, measures)}" for measures, width in looks
+    )
 
 
 def heading(view: str, width: int, measures: str) -> str:
