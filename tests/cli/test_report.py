@@ -219,5 +219,5 @@ def test_where_nothing_is_put_on(call: Call, small: Path) -> None:
     done = call("report", small, "--set", "ways.yard.buy.material=topsoil")
     assert done.code == 0, done.err
     found = read_page(done.text)
-    assert any("Nothing to do" in of.text for of in found.named("li"))
+    assert any("Nothing is put on: no way meets a need" in of.text for of in found.named("li"))
     assert any("No caution" in of.text for of in found.named("p"))
