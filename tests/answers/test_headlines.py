@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import barrowful
+from barrowful.measures.telling import told_in
 from barrowful.site.load import LoadedSite
 from barrowful.tables.report import Report
 
@@ -161,3 +162,11 @@ def test_less_than_an_hour_is_told() -> None:
     assert isinstance(hours, float)
     assert f"; {hours:.1g} h; " in first(report)
     assert 0 < hours < 0.5
+
+
+@pytest.mark.parametrize(("measures", "warmth"), [("metric", "15 degC"), ("customary", "59 degF")])
+def test_the_climate_that_is_assumed(measures: str, warmth: str) -> None:
+    """What a file leaves out is assumed in the measures that are asked for."""
+    with told_in(measures):
+        [warning] = bed(COVER).warnings
+    assert f"decay is reckoned at {warmth} and moist" in str(warning)

@@ -8,9 +8,10 @@ from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
 
-from barrowful.catalogue.judgements import judged_text, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.rates import rate
 from barrowful.measures.problems import Problem, SiteProblems, WrongUse
+from barrowful.measures.telling import TEMPERATURE, measured
 from barrowful.measures.text import Measured
 from barrowful.site import checks
 from barrowful.site.depths import TypedAmount, check_depths
@@ -142,7 +143,8 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
     monthly, annual = section.get("monthly_mean"), section.get("annual_mean")
     assumed = monthly is None and annual is None
     if assumed and values["places"]:
-        sentence = f"no climate is given; decay is reckoned at {judged_text('assumed_temperature')} and moist"
+        warmth = measured(judgement("assumed_temperature"), TEMPERATURE)
+        sentence = f"no climate is given; decay is reckoned at {warmth} and moist"
         context.warning(values.mark, "assumed", sentence)
     if monthly and annual is not None:
         sentence = "it changes nothing beside monthly_mean, which says more; take one of them out"
