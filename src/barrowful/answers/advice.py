@@ -30,7 +30,7 @@ def advice(whole: WholeSite) -> tuple[str, ...]:
     """
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
     not_met = _not_met(whole)
-    last = [*_already_met(whole), *not_met.values()]
+    last = [*_already_met(whole), *not_met.values(), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         last.append("Not every combination of ways was looked at; one may be cheaper.")
     told = len(ways)
