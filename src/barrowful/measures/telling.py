@@ -13,7 +13,7 @@ from contextvars import ContextVar
 from functools import cache
 from typing import NamedTuple
 
-from barrowful.measures.text import in_figures
+from barrowful.measures.text import in_figures, without_dust
 from barrowful.measures.units import scale, unit
 
 _CUSTOMARY = ContextVar("customary", default=False)
@@ -59,10 +59,10 @@ def is_customary() -> bool:
 
 
 def in_told(value: float, told: Told) -> tuple[float, str]:
-    """Return a value in the SI unit of its dimension as it is told, and its unit.
+    """Return a value in the SI unit of its dimension as it is told, and its unit; with no dust of floats.
 
-    >>> in_told(0.1, FEED)
-    (100.0, 'g/m2')
+    >>> in_told(0.1, FEED), in_told(0.1 + 0.2, VOLUME)
+    ((100.0, 'g/m2'), (0.3, 'm3'))
     >>> with told_in("customary"):
     ...     in_told(100.0, TEMPERATURE)
     (212.0, 'degF')
@@ -70,7 +70,7 @@ def in_told(value: float, told: Told) -> tuple[float, str]:
     word, many = (told.customary, told.many) if is_customary() else (told.metric, 1)
     factor, offset = _scale(word, told.dimension)
     seen = (value - offset) * (1 / factor) * many
-    return seen, word if many == 1 else word.replace("/", f"/{many} ", 1)
+    return without_dust(seen), word if many == 1 else word.replace("/", f"/{many} ", 1)
 
 
 @cache

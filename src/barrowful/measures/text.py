@@ -256,6 +256,15 @@ def read_own_name(name: str) -> str:
     return name
 
 
+def without_dust(number: float) -> float:
+    """Return a number to ten digits, so that what binary fractions leave over does not round it away.
+
+    >>> without_dust(0.1 + 0.2), without_dust(0.675 - 1e-16)
+    (0.3, 0.675)
+    """
+    return float(f"{number:.10g}")
+
+
 def in_figures(number: float, figures: int = 3) -> str:
     """Return a number to so many figures, as people write it: never with a power of ten.
 

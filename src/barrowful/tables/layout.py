@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Generic
 
+from barrowful.measures.text import without_dust
 from barrowful.tables.columns import Column, Subject, Value
 from barrowful.tables.report import Row, Table
 
@@ -109,4 +110,4 @@ def tidy(value: Value) -> Value:
         return value
     if not isfinite(value):
         return None
-    return 0.0 if abs(value) < 1e-9 else float(f"{value:.10g}")
+    return 0.0 if abs(value) < 1e-9 else without_dust(value)
