@@ -12,6 +12,9 @@ from typing import Any
 import pytest
 
 import barrowful
+from barrowful.tables.report import Look
+from barrowful.tables.writers.fitting import fitted
+from barrowful.tables.writers.sheet import sheet_of
 
 Call = Callable[..., Any]
 DEMO = Path(__file__).parents[2] / "demo"
@@ -50,3 +53,21 @@ def test_without_numpy_it_says_what_to_install(tmp_path: Path) -> None:
     done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 2
     assert done.stderr == "barrowful: ranges need numpy: pip install 'barrowful[full]'\n"
+
+
+@pytest.mark.parametrize("command", ["options", "sizes", "orders", "course"])
+def test_both_ends_stand_or_neither(command: str) -> None:
+    """However narrow the screen is, no cell has one end of its range beside it and not the other."""
+    site = barrowful.load(DEMO / "crooked-ladle-orchard.yaml")
+    report = getattr(barrowful, command)(site, ranges=True, draws=100)
+    stood = set()
+    for width in range(60, 160, 4):
+        for table in report.tables:
+            if not table.rows or not table.for_people:
+                continue
+            sheet = sheet_of(table, report, Look("metric", width=width))
+            shown = {column.key for column in fitted(sheet.columns, table, width).columns}
+            low, high = ({key[:-3] for key in shown if key.endswith(end)} for end in ("_10", "_90"))
+            assert low == high, (table.name, width)
+            stood |= low
+    assert stood

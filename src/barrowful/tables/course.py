@@ -53,7 +53,7 @@ COURSE: Layout[CoursePoint] = Layout(
         *("tested_percent", "available_nitrogen_g", "available_nitrogen_g_10", "available_nitrogen_g_90"),
         "next_topup_on",
     ),
-    first_to_go=("if_mixed_percent", "fresh_carbon_kg"),
+    first_to_go=("if_mixed_percent", "fresh_carbon_kg", "available_nitrogen_g"),
     columns=(
         shared.way(lambda row: row.course.title, shared.FOLLOWED),
         shared.place(lambda row: row.course.place.name),

@@ -24,10 +24,10 @@ class Layout(Generic[Subject]):
     table has rows, where it has not always: without any, people do not see it. On a screen the texts
     of ``noted`` are numbered notes under the table, ``always_shown`` have their column even where every
     row holds the same, and ``first_to_go`` are left out first, in that order, where the screen is too
-    narrow for all; ``joined`` are numbers with the key of the words that tell their unit, one column
-    there, and ``summed`` stand under the rows in all. ``further`` says which columns stand beside these
-    where they are asked for. ``ranged`` are the keys that have a range beside them where that is asked for,
-    and ``shown_ranged`` what people see then.
+    narrow for all, those ``together`` at once; ``joined`` are numbers with the key of the words that tell
+    their unit, one column there, and ``summed`` stand under the rows in all. ``further`` says which columns
+    stand beside these where they are asked for. ``ranged`` are the keys that have a range beside them where
+    that is asked for, and ``shown_ranged`` what people see then.
     """
 
     name: str
@@ -41,6 +41,7 @@ class Layout(Generic[Subject]):
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    together: tuple[tuple[str, ...], ...] = ()
     joined: tuple[tuple[str, str], ...] = ()
     summed: tuple[str, ...] = ()
     further: str = ""
@@ -95,6 +96,7 @@ class Layout(Generic[Subject]):
             noted=self.noted,
             always_shown=self.always_shown,
             first_to_go=self.first_to_go,
+            together=self.together,
             joined=self.joined,
             summed=self.summed,
         )

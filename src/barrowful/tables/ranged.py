@@ -63,6 +63,7 @@ def with_ranges(layout: Layout[Any]) -> Layout[Ranged]:
         columns=tuple(each for column in layout.columns for each in beside(column)),
         shown=layout.shown_ranged or layout.shown,
         first_to_go=tuple(of for key in layout.first_to_go for of in _ends_first(layout, key)),
+        together=tuple(_ends_of(key) for key in layout.ranged),
         ranged=(),
         shown_ranged=(),
     )
@@ -70,8 +71,12 @@ def with_ranges(layout: Layout[Any]) -> Layout[Ranged]:
 
 def _ends_first(layout: Layout[Any], key: str) -> list[str]:
     """Return a key after those of its ends, which tell nothing without it."""
-    ends = [f"{key}_{ending}" for ending, *_ in ENDS] if key in layout.ranged else []
-    return [*ends, key]
+    return [*(_ends_of(key) if key in layout.ranged else ()), key]
+
+
+def _ends_of(key: str) -> tuple[str, ...]:
+    """Return the keys of the range of a key."""
+    return tuple(f"{key}_{ending}" for ending, *_ in ENDS)
 
 
 def ranged_table(

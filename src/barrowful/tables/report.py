@@ -59,6 +59,7 @@ class Table:
     noted: tuple[str, ...] = ()
     always_shown: tuple[str, ...] = ()
     first_to_go: tuple[str, ...] = ()
+    together: tuple[tuple[str, ...], ...] = ()
     joined: tuple[tuple[str, str], ...] = ()
     summed: tuple[str, ...] = ()
     head: Head | None = None

@@ -29,7 +29,7 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     first_to_go=("needs_unmet",),
     ranged=("cash", "cash_first_year", "hours", "loose_m3"),
     shown_ranged=(
-        *("way", "needs_met", "needs_unmet", "cash", "cash_10", "cash_90"),
+        *("way", "needs_met", "cash", "cash_10", "cash_90"),
         *("hours", "hours_10", "hours_90", "ready_on"),
     ),
     columns=(

@@ -34,12 +34,12 @@ def fitted(columns: list[SeenColumn], table: Table, width: int) -> Fitting:
     Columns that are the first to go do so before a cell takes a second line, if that is enough.
     """
     going = list(_going(columns, table))
-    for count in range(1 + sum(column.key in table.first_to_go for column in going)):
-        kept = [column for column in columns if column not in going[:count]]
+    for count in range(1 + sum(keys[0] in table.first_to_go for keys in going)):
+        kept = _without(columns, going[:count])
         if widths := _whole(kept, width):
             return Fitting(kept, widths, [column for column in columns if column not in kept])
     for count in range(len(going) + 1):
-        kept = [column for column in columns if column not in going[:count]]
+        kept = _without(columns, going[:count])
         widths = _widths(kept, width, width) or _widths(kept, width, LONG_WORD)
         if widths:
             break
@@ -48,14 +48,25 @@ def fitted(columns: list[SeenColumn], table: Table, width: int) -> Fitting:
     return Fitting(kept, widths, [column for column in columns if column not in kept])
 
 
-def _going(columns: list[SeenColumn], table: Table) -> Iterator[SeenColumn]:
-    """Give the columns that may be left out, the first to go first: as declared, then from the right."""
-    known = {column.key: column for column in columns}
+def _without(columns: list[SeenColumn], gone: list[tuple[str, ...]]) -> list[SeenColumn]:
+    """Return columns without those of some keys."""
+    out = {key for keys in gone for key in keys}
+    return [column for column in columns if column.key not in out]
+
+
+def _going(columns: list[SeenColumn], table: Table) -> Iterator[tuple[str, ...]]:
+    """Give the keys that may be left out, the first to go first: as declared, then from the right.
+
+    Those that go together come at once.
+    """
+    known = {column.key for column in columns}
+    fellows = {key: keys for keys in table.together for key in keys}
     last = [column.key for column in reversed(columns)]
     ordinary = [key for key in last if key not in table.always_shown]
-    for key in dict.fromkeys((*table.first_to_go, *ordinary, *last)):
-        if key in known and key not in {NOTE, *table.identifies}:
-            yield known[key]
+    ordered = (key for key in (*table.first_to_go, *ordinary, *last) if key in known)
+    for keys in dict.fromkeys(fellows.get(key, (key,)) for key in ordered):
+        if not {NOTE, *table.identifies} & {*keys}:
+            yield keys
 
 
 def _widths(columns: list[SeenColumn], width: int, long_word: int) -> list[int]:
