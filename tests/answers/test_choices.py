@@ -12,7 +12,7 @@ from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barrowful.answers.choices import choices
+from barrowful.answers.choices import choices, choices_told
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, Choice, options
 from barrowful.site.records import Site
@@ -301,3 +301,15 @@ def test_the_least_cash_says_what_it_falls_short_of(
     answer = options(site_of([bed(need)], [buy()], **more))
     found = {choice.question: choice.sentence for choice in choices(answer)}
     assert found["least cash at any wait"].endswith(said)
+
+
+def test_questions_of_one_answer_are_told_together(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Of one seller all three are one sentence; where the near one is dearer and soon, it is told apart."""
+    places = [bed({"dress": {"depth": "2 cm"}})]
+    near = buy(name="near", price="60 EUR/m3")
+    alone, both = (site_of(places, ways) for ways in ([near], [near, buy(name="slow", lead="3 months")]))
+    [told] = choices_told(alone, choices(options(alone)))
+    assert told.startswith("dress, cheapest by your dates, fastest and least cash at any wait: near, ")
+    first, second = choices_told(both, choices(options(both)))
+    assert first.startswith("dress, cheapest by your dates and least cash at any wait: slow, ")
+    assert second.startswith("dress, fastest: near, ")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,6 +14,7 @@ from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import Together, as_written, carried_out
 from barrowful.answers.written import planned
+from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
@@ -167,13 +168,24 @@ def _by_cash(row: Option) -> tuple[Decimal, date, float]:
     return row.cash, row.ready_on or date.max, row.hours.compared
 
 
+def choices_told(site: Site, found: Iterable[Choice]) -> list[str]:
+    """Return plain answers in sentences, the questions that have one answer together."""
+    same: dict[tuple[str, int], list[Choice]] = {}
+    for choice in found:
+        same.setdefault((choice.need, id(choice.option)), []).append(choice)
+    return [
+        f"{kind}, {all_of([choice.question for choice in alike])}: {_said(site, alike[0].option)}."
+        for (kind, _), alike in same.items()
+    ]
+
+
 def _choice(site: Site, question: str, kind: str, row: Option | None) -> Choice:
-    if row is None:
-        return Choice(question, kind, None, f"{kind}, {question}: no one way meets it everywhere.")
     return Choice(question, kind, row, f"{kind}, {question}: {_said(site, row)}.")
 
 
-def _said(site: Site, row: Option) -> str:
+def _said(site: Site, row: Option | None) -> str:
+    if row is None:
+        return "no one way meets it everywhere"
     if row.feasible and not row.acts:
         return f"{row.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"

@@ -11,6 +11,7 @@ from barrowful.answers.ledger import SITE, Account
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
+from barrowful.measures.text import all_of
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
@@ -86,13 +87,9 @@ def ledger_headline(accounts: Iterable[Account]) -> str:
     whole = [account for account in accounts if account.sort == SITE]
     gained = [f"{measured(of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance > 0]
     lost = [f"{measured(-of.balance, MASS)} of {of.nutrient}" for of in whole if of.balance < 0]
-    told = [f"gains {_and(gained)}"] if gained else []
-    told += [f"loses {_and(lost)}"] if lost else []
+    told = [f"gains {all_of(gained)}"] if gained else []
+    told += [f"loses {all_of(lost)}"] if lost else []
     return f"In all the site {' and '.join(told) or 'neither gains nor loses nutrients'}."
-
-
-def _and(amounts: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(amounts[:-1]), amounts[-1])))
 
 
 def sizes_headline(rows: Iterable[SizeRow]) -> str:

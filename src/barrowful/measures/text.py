@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from typing import NamedTuple, NoReturn
@@ -263,6 +263,15 @@ def without_dust(number: float) -> float:
     (0.3, 0.675)
     """
     return float(f"{number:.10g}")
+
+
+def all_of(words: Sequence[str]) -> str:
+    """Return words one after the other, with an "and" before the last.
+
+    >>> all_of(["one"]), all_of(["one", "two", "three"])
+    ('one', 'one, two and three')
+    """
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def in_figures(number: float, figures: int = 3) -> str:

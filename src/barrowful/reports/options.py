@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barrowful.answers.advice import advice
 from barrowful.answers.cautions import CautionInForce, cautions_for
-from barrowful.answers.choices import WholeSite, choices, followed, plan_hint, whole_site
+from barrowful.answers.choices import WholeSite, choices, choices_told, followed, plan_hint, whole_site
 from barrowful.answers.growing import growing_lines
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
@@ -86,4 +86,4 @@ def _whole_site(found: Answer, rows: list[WholeSite], ranges: Ranges | None) -> 
         GROWING.table(growing_lines(found.supplies.values())),
         CHOICES.table(plain),
     ]
-    return tables, [choice.sentence for choice in plain]
+    return tables, choices_told(found.site, plain)
