@@ -133,8 +133,9 @@ def typed(view: str, width: int, measures: str) -> str:
     with chdir(KEPT), terminal, CliRunner().isolation(env={"COLUMNS": str(width)}) as (out, _, _):
         code = exit_code([*COMMANDS[view], "--measures", measures])
         sys.stdout.flush()
+        said = out.getvalue().decode("utf-8")
     assert code == (view == "check"), view
-    return out.getvalue().decode("utf-8")
+    return said
 
 
 def typed_text(view: str) -> str:
