@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 
 import pytest
 from draws import draws
-from hypothesis import HealthCheck, given
+from hypothesis import HealthCheck, example, given
 from hypothesis import strategies as st
 
 from barrowful.tables.pictures import frontier_chart
@@ -272,6 +272,7 @@ def test_plain_letters_are_ascii() -> None:
 
 @STEADY
 @given(values=st.lists(values, min_size=1, max_size=20), intervals=st.integers(2, 8))
+@example(values=[5e-324], intervals=3)
 def test_ticks_of_values(values: list[Decimal | float], intervals: int) -> None:
     """The axis holds all values between its ends, its ticks are round, even, few, and told apart."""
     axis = value_axis(values, intervals)

@@ -80,7 +80,7 @@ def _told(tick: Decimal, step: Decimal) -> str:
     """Return a tick as text with the decimals of its step."""
     decimals = max(0, -step.adjusted())
     if abs(tick) >= LONG_TICK or decimals > LONG_DECIMALS:
-        return f"{float(tick):.{TICK_DIGITS}g}"
+        return f"{tick.normalize():.{TICK_DIGITS}g}"
     return f"{tick:,.{decimals}f}"
 
 
