@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy
 import pytest
 from draws import draws
-from hypothesis import event, given
+from hypothesis import event, example, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -150,6 +150,14 @@ def short_of(rows: list[list[int]], at_least: list[int], answer: list[float]) ->
 
 @draws(400)
 @given(covering())
+@example(
+    (
+        [0, 1, 0, 0, 0, 0],
+        [1.0, 2.5, 2.5, 0.0, 2.5, 0.0],
+        [[0, 0, 0, 0, 0, 0], [0, 1, -3, 0, 1, 0], [1, 0, 2, 0, 3, 0]],
+        [0, 5, 6],
+    )
+)  # two at their most are just enough, but for what rounding leaves
 def test_the_least_agrees_with_scipy(
     programme: tuple[list[int], list[float], list[list[int]], list[int]],
 ) -> None:

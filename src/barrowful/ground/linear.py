@@ -7,7 +7,7 @@ from math import inf
 from operator import mul
 
 TINY = 1e-9
-#: What rounding may leave an unknown below nothing.
+#: What rounding may leave an unknown below nothing, or beyond its most.
 ROUNDING = 1e-12
 
 
@@ -220,7 +220,7 @@ class _Corner:
         ]
         for _, column in sorted(ratios):
             lacking -= row[column] * self._most_of(column)
-            if lacking <= 0:
+            if lacking <= ROUNDING * row[column]:  # beyond its most by what rounding leaves at the most
                 self._rise(column, row)
                 return
             self._flip(column, row)
