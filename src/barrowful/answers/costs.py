@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from barrowful.costs.labour import Hours, spreading, work
 from barrowful.site.records import Site
+from barrowful.site.ways import Buy
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.joint import Source
 from barrowful.supplies.purchase import PlacedOrder
@@ -51,11 +52,15 @@ def collecting_hours(orders: Iterable[PlacedOrder]) -> Hours:
         way, order = placed.way, placed.order
         round_trips = (way.trip or 0.0) * order.trips
         hours += Hours(round_trips, round_trips, round_trips)
-        if way.selling.word == "bag":
-            hours += work("bag", float(order.quantity))
-        elif way.collected:
-            hours += work("load", order.volume)
+        hours += handling(way, float(order.quantity), order.volume)
     return hours
+
+
+def handling(way: Buy, quantity: float, volume: float) -> Hours:
+    """Return the hours to carry bags, so many of them, or to load a volume [m3] that one collects."""
+    if way.selling.word == "bag":
+        return work("bag", quantity)
+    return work("load", volume) if way.collected else Hours()
 
 
 def jobs_of(site: Site, doses: Iterable[Application], supply: Supply[Any]) -> list[tuple[date, float]]:

@@ -12,8 +12,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from barrowful.answers.costs import handling
 from barrowful.catalogue.judgements import judged_time
-from barrowful.costs.labour import work
 from barrowful.costs.order import step_of, units_of, with_tax
 from barrowful.measures.elementwise import round_up
 from barrowful.planning.books import Books, Counts, counts
@@ -104,10 +104,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
         programme.row({volume: 1.0, **supplied}, least=0.0)
     books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
     books.orders[placed] += 1.0
-    if way.selling.word == "bag":
-        books.work(volume, work("bag", terms.units).likely)
-    elif way.collected:
-        books.work(volume, work("load", 1.0).likely)
+    books.work(volume, handling(way, terms.units, 1.0).likely)
     return Ordered(first=days[0], volume=volume, placed=placed, left=left)
 
 

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from barrowful.answers.costs import placing_hours
-from barrowful.costs.labour import work
+from barrowful.answers.costs import handling, placing_hours
 from barrowful.measures.draws import nearest_levels
 from barrowful.planning.ranges.amounts import Amounts, Drawn
 from barrowful.planning.ranges.orders import DrawnOrder, drawn_orders
@@ -66,13 +65,8 @@ def drawn_bill(amounts: Amounts, shares: Iterable[Share], drawn: Drawn) -> Drawn
 
 def collecting(order: DrawnOrder) -> Any:
     """Return the hours of rounds to a seller from whom one collects, and of carrying bags or loading."""
-    way = order.way
-    hours = (way.trip or 0.0) * order.trips
-    if way.selling.word == "bag":
-        return hours + work("bag", order.quantity).likely
-    if way.collected:
-        return hours + work("load", order.volume).likely
-    return hours
+    rounds = (order.way.trip or 0.0) * order.trips
+    return rounds + handling(order.way, order.quantity, order.volume).likely
 
 
 def _spent(amounts: Amounts, share: Share, own: Sequence[Application], year: date) -> _Spent:
