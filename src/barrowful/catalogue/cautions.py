@@ -41,11 +41,7 @@ class Caution(NamedTuple):
 
     def is_about(self, material: Material) -> bool:
         """Say whether it is about a material, by its class and its flags."""
-        return (
-            (not self.classes or material.class_ in self.classes)
-            and (not self.flags or any(material.has(flag) for flag in self.flags))
-            and not any(material.has(flag) for flag in self.without)
-        )
+        return material.is_of(self.classes, self.flags, self.without)
 
 
 @cache

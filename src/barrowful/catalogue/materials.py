@@ -102,6 +102,14 @@ class Material:
             return False
         return flag in self.flags or flag in self.sort.flags
 
+    def is_of(self, sorts: frozenset[str], flags: frozenset[str], without: frozenset[str]) -> bool:
+        """Say whether it is of some class and has some flag, where any are named, and none of others."""
+        return (
+            (not sorts or self.class_ in sorts)
+            and (not flags or any(self.has(flag) for flag in flags))
+            and not any(self.has(flag) for flag in without)
+        )
+
     @property
     def holds_manure(self) -> bool:
         """Say whether it is manure or made of it."""

@@ -29,11 +29,7 @@ class Question(NamedTuple):
 
     def is_about(self, material: Material) -> bool:
         """Say whether it is asked about a material."""
-        return (
-            (not self.classes or material.class_ in self.classes)
-            and (not self.flags or any(material.has(flag) for flag in self.flags))
-            and not any(material.has(flag) for flag in self.without)
-        )
+        return material.is_of(self.classes, self.flags, self.without)
 
 
 @cache
