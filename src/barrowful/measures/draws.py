@@ -11,7 +11,7 @@ from functools import reduce
 from math import inf
 from typing import Any, NamedTuple
 
-from barrowful.measures.elementwise import at_least, at_most, per
+from barrowful.measures.elementwise import at_least, at_most, likely, per
 from barrowful.measures.problems import WrongUse
 
 #: Bits of a number of luck that a float holds.
@@ -168,13 +168,16 @@ class AtMost(NamedTuple):
 
     def left(self, before: Sequence[Any]) -> Any:
         """Return how much of the next amount may be, after those before it."""
-        used = sum((use * amount for use, amount in zip(self.uses, before, strict=False)), 0.0)
-        return at_least(per(self.most - used, self.uses[len(before)], inf), 0.0)
+        return at_least(per(self._unused(before), self.uses[len(before)], inf), 0.0)
 
     def after(self, before: Sequence[Any], count: int) -> AtMost:
         """Return what is left of it for the next few amounts, after those before them."""
-        used = sum((use * amount for use, amount in zip(self.uses, before, strict=False)), 0.0)
-        return AtMost(self.uses[len(before) : len(before) + count], at_least(self.most - used, 0.0))
+        left = at_least(self._unused(before), 0.0)
+        return AtMost(self.uses[len(before) : len(before) + count], left)
+
+    def _unused(self, before: Sequence[Any]) -> Any:
+        """Return what the first few amounts leave of it; below nothing where they use more."""
+        return self.most - sum((use * amount for use, amount in zip(self.uses, before, strict=False)), 0.0)
 
 
 def met_by(amounts: Sequence[Any], rows: Sequence[AtLeast]) -> Any:
@@ -193,10 +196,10 @@ def resized(amounts: Sequence[float], rows: Sequence[AtLeast], limits: Sequence[
     """
     import numpy
 
-    rows = [row for row in rows if _made(row, amounts)[-1] >= _last(row.least) - NEAR * abs(_last(row.least))]
+    rows = [row for row in rows if _meets(row, amounts)]
     times = reduce(
         numpy.maximum,
-        [per(row.least, _made(row, amounts), 0.0) for row in rows if _last(row.least) > 0],
+        [per(row.least, _made(row, amounts), 0.0) for row in rows if likely(row.least) > 0],
         numpy.zeros(1),
     )
     times = times / times[-1] if times[-1] > 0 else numpy.ones(1)
@@ -216,14 +219,10 @@ def _independent(rows: Sequence[AtLeast]) -> list[AtLeast]:
 
     kept: list[AtLeast] = []
     for row in rows:
-        sides = [[_last(each) for each in of.each] for of in (*kept, row)]
+        sides = [[likely(each) for each in of.each] for of in (*kept, row)]
         if numpy.linalg.matrix_rank(numpy.array(sides)) == len(sides):
             kept.append(row)
     return kept
-
-
-def _last(value: Any) -> float:
-    return float(value) if isinstance(value, (float, int)) else float(value[-1])
 
 
 def _made(row: AtLeast, amounts: Sequence[Any]) -> Any:
@@ -233,8 +232,13 @@ def _made(row: AtLeast, amounts: Sequence[Any]) -> Any:
     return numpy.atleast_1d(sum(each * amount for each, amount in zip(row.each, amounts, strict=True)))
 
 
+def _meets(row: AtLeast, amounts: Sequence[float]) -> bool:
+    least = likely(row.least)
+    return bool(_made(row, amounts)[-1] >= least - NEAR * abs(least))
+
+
 def _binds(row: AtLeast, amounts: Sequence[float]) -> bool:
-    least = _last(row.least)
+    least = likely(row.least)
     return bool(_made(row, amounts)[-1] <= least + NEAR * abs(least))
 
 
