@@ -11,10 +11,10 @@ from barrowful.answers.less_work import less_work_told
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
+from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import MASS, VOLUME, hours_told, measured
-from barrowful.measures.text import in_figures
 from barrowful.soil.application import Application
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, order_day
@@ -103,26 +103,6 @@ def _of_way(whole: WholeSite, way: str) -> str:
 def _quantity(orders: list[PlacedOrder]) -> str:
     """Return how much is ordered, in the seller's unit."""
     return ordered(sum((placed.order.quantity for placed in orders), Decimal(0)), orders[0].order.unit)
-
-
-def ordered(quantity: Decimal, unit: str) -> str:
-    """Return how much is ordered of a unit of the seller's.
-
-    >>> ordered(Decimal(2), "bag"), ordered(Decimal("14.250"), "m3"), ordered(Decimal(1), "load")
-    ('2 bags', '14.25 m3', '1 load')
-    """
-    plural = "s" if unit in {"bag", "load"} and quantity != 1 else ""
-    return f"{quantity_told(quantity)} {unit}{plural}"
-
-
-def quantity_told(quantity: Decimal) -> str:
-    """Return a quantity of the seller's unit to a hundredth, as tables have it; what is less in a figure.
-
-    >>> quantity_told(Decimal("1200.50")), quantity_told(Decimal("0.0042"))
-    ('1,200.5', '0.004')
-    """
-    text = f"{quantity:,.2f}".rstrip("0").rstrip(".")
-    return text if text != "0" else in_figures(float(quantity), 1)
 
 
 def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:

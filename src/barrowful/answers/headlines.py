@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from barrowful.answers.advice import ordered
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.course import Course
 from barrowful.answers.ledger import SITE, Account
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
+from barrowful.costs.order import ordered
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.measures.text import all_of
 from barrowful.supplies.heap.heap import Heap

@@ -11,7 +11,11 @@ from typing import Any, NamedTuple
 from barrowful.ground import amount
 from barrowful.measures.elementwise import DUST, at_least, likely, round_up
 from barrowful.measures.money import rounded
+from barrowful.measures.text import in_figures
 from barrowful.site.ways import Buy, Selling, Size
+
+#: Units of sellers that are words, and have a plural.
+WORDS = ("bag", "load")
 
 
 class Charge(NamedTuple):
@@ -186,3 +190,27 @@ def price_by_volume(way: Buy) -> Decimal:
     if held is None:
         held = way.material.loose_of(way.selling.mass or 0.0)
     return way.price / Decimal(str(held)) * with_tax(way)
+
+
+def ordered(quantity: Decimal, unit: str) -> str:
+    """Return how much is ordered of a unit of the seller's.
+
+    >>> ordered(Decimal(2), "bag"), ordered(Decimal("14.250"), "m3"), ordered(Decimal(1), "load")
+    ('2 bags', '14.25 m3', '1 load')
+    """
+    return of_unit(quantity_told(quantity), float(quantity), unit)
+
+
+def of_unit(told: str, quantity: float, unit: str) -> str:
+    """Return a quantity that is told already with its unit, in the plural where that is a word."""
+    return f"{told} {unit}{'s' if unit in WORDS and quantity != 1 else ''}"
+
+
+def quantity_told(quantity: Decimal) -> str:
+    """Return a quantity of the seller's unit to a hundredth, as tables have it; what is less in a figure.
+
+    >>> quantity_told(Decimal("1200.50")), quantity_told(Decimal("0.0042"))
+    ('1,200.5', '0.004')
+    """
+    text = f"{quantity:,.2f}".rstrip("0").rstrip(".")
+    return text if text != "0" else in_figures(float(quantity), 1)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from barrowful.answers.advice import quantity_told
 from barrowful.answers.costs import collecting_hours
 from barrowful.answers.order_lines import OrderLine
 from barrowful.catalogue.judgements import judged_time
-from barrowful.costs.order import Order
+from barrowful.costs.order import Order, quantity_told
 from barrowful.jobs.job import Job
 from barrowful.needs.decision import Serving
 from barrowful.site.needs import Need

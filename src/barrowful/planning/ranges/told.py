@@ -8,7 +8,7 @@ from typing import Any
 
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.option import Option
-from barrowful.costs.order import step_of
+from barrowful.costs.order import of_unit, step_of
 from barrowful.measures.draws import levels_of, share_within, spread, varies
 from barrowful.measures.elementwise import likely
 from barrowful.measures.text import in_figures
@@ -22,8 +22,6 @@ from barrowful.planning.ranges.rows import Cells
 PARTS, NEARLY_ALL = 10, 0.995
 #: Digits that an amount is told to.
 DIGITS = 3
-#: Units of sellers that are words, and have a plural.
-WORDS = ("bag", "load")
 #: A need is met where no more than this is lacking of it [%]: rounding.
 MET = 99.99
 
@@ -132,5 +130,4 @@ def _between(draws: Any, unit: str, digits: int = 0) -> str:
 
 
 def _amount(quantity: float, unit: str) -> str:
-    many = "s" if unit in WORDS and quantity != 1 else ""
-    return f"{in_figures(quantity, DIGITS)} {unit}{many}"
+    return of_unit(in_figures(quantity, DIGITS), quantity, unit)
