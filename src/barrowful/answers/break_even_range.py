@@ -10,9 +10,8 @@ from typing import NamedTuple
 from barrowful.answers.break_even import LOOKED_AT, Scale, scale_of
 from barrowful.answers.cases import Standing
 from barrowful.measures.problems import SiteProblems, WrongUse
-from barrowful.site.load import build
 from barrowful.sitefile.products.outline import find
-from barrowful.sitefile.text.edit import set_values, value_at
+from barrowful.sitefile.text.edit import value_at
 from barrowful.sitefile.text.ranges import ends_of, read_end, read_range, unit_of
 from barrowful.sitefile.text.vary import MOST_CASES
 
@@ -127,7 +126,7 @@ def _first(standing: Standing, path: str, values: Iterator[Decimal], unit: str) 
 def _problems(standing: Standing, path: str, text: str) -> set[str]:
     """Return the codes of what is wrong with the site where a path has a value."""
     try:
-        build(set_values(standing.case.loaded.document, [(path, text)]))
+        standing.case.loaded.changed([(path, text)])
     except SiteProblems as problems:
         return {problem.code for problem in problems.problems}
     return set()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from decimal import Decimal
@@ -48,12 +48,17 @@ Typed = str | int | float | Decimal | date
 
 @dataclass(frozen=True, eq=False)
 class LoadedSite:
-    """A site, the document it came from, the warnings given on the way, and the grower's own measures."""
+    """A site, the document it came from, the warnings given on the way, and what the reader knew."""
 
     site: Site
     document: Document
     warnings: tuple[Problem, ...]
-    measures: Mapping[str, Measured] = field(default_factory=dict)
+    context: ReadContext = field(repr=False)
+
+    @property
+    def measures(self) -> Mapping[str, Measured]:
+        """Return the grower's own measures."""
+        return self.context.measures
 
     def with_values(self, values: Mapping[str, Typed]) -> LoadedSite:
         """Return the site as if its file had other values, each by its path; the file stays as it is.
@@ -65,7 +70,11 @@ class LoadedSite:
         >>> load(text, "x.yaml").with_values({"start": date(2028, 1, 1)}).site.start
         datetime.date(2028, 1, 1)
         """
-        return build(set_values(self.document, changes_to(values)))
+        return self.changed(changes_to(values))
+
+    def changed(self, changes: Iterable[tuple[str, str]]) -> LoadedSite:
+        """Return the site of the document with changes, each a path and a text; only these are read anew."""
+        return build(set_values(self.document, changes), self.context)
 
 
 def changes_to(values: Mapping[str, Typed]) -> list[tuple[str, str]]:
@@ -87,9 +96,12 @@ def load(data: bytes, file: str) -> LoadedSite:
     return build(parse(data, file))
 
 
-def build(document: Document) -> LoadedSite:
-    """Return the site of a document; raise :class:`SiteProblems` listing all that is wrong."""
-    context = ReadContext(document.file)
+def build(document: Document, before: ReadContext | None = None) -> LoadedSite:
+    """Return the site of a document; raise :class:`SiteProblems` listing all that is wrong.
+
+    ``before`` is the context of a sound document that shares nodes with it.
+    """
+    context = ReadContext(document.file, before=before)
     values = read(document, context)
     check_names(values, context)
     size_pieces(values, context)
@@ -99,7 +111,8 @@ def build(document: Document) -> LoadedSite:
     if context.problems:
         raise SiteProblems(context.problems)
     warnings = tuple(sorted(set(context.warnings)))
-    return LoadedSite(site, document, warnings, context.measures)
+    context.before = None  # what it knew is taken over
+    return LoadedSite(site, document, warnings, context)
 
 
 def _site(values: Section, context: ReadContext) -> Site:

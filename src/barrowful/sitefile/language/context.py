@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
 
 from barrowful.catalogue.materials import Material, material
 from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, did_you_mean, printable
 from barrowful.measures.text import Measured, read_measure
+from barrowful.sitefile.text.nodes import Node
 
 Value = TypeVar("Value")
 
@@ -44,11 +46,22 @@ class Reference(NamedTuple):
     path: str
 
 
+class Reading(NamedTuple):
+    """What a node was read as at a path, and what was noted on the way."""
+
+    node: Node  #: kept, so that no other has its place in memory
+    path: str
+    value: Any
+    warnings: Sequence[Problem]
+    references: Sequence[Reference]
+
+
 @dataclass(eq=False)
 class ReadContext:
     """What a reader knows: the file's name, its currency, the grower's own measures and materials.
 
-    ``references`` are names whose meaning is known only when the whole file is read.
+    ``references`` are names whose meaning is known only when the whole file is read. ``before`` is the
+    context of a document that shares nodes with this one: those need not be read again.
     """
 
     file: str
@@ -58,6 +71,8 @@ class ReadContext:
     references: list[Reference] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
+    before: ReadContext | None = None
+    readings: dict[int, Reading] = field(default_factory=dict)
     _measured: dict[tuple[str, tuple[str, ...]], Measured] = field(default_factory=dict)
 
     def problem(self, mark: Mark, code: str, message: str) -> None:
@@ -85,6 +100,33 @@ class ReadContext:
         except ParseError as misread:
             self.problem(mark, misread.code, f"{path}: {misread}")
             return None
+
+    def once(self, node: Node, path: str, read: Callable[[], Value]) -> Value:
+        """Return what ``read`` gives for a node, or what it gave for it in the document before.
+
+        A value may not be changed once it is read.
+        """
+        known = self.before.readings.get(id(node)) if self.before and self._means_the_same else None
+        if known is None or known.path != path:
+            warnings, references = len(self.warnings), len(self.references)
+            value = read()
+            known = Reading(node, path, value, self.warnings[warnings:], self.references[references:])
+        else:
+            self.warnings += known.warnings
+            self.references += known.references
+        self.readings[id(node)] = known
+        given: Value = known.value
+        return given
+
+    @cached_property
+    def _means_the_same(self) -> bool:
+        """Say whether the currency, the grower's own measures and materials are those of before."""
+        before = self.before
+        return before is not None and (self.currency, self.measures, self.materials) == (
+            before.currency,
+            before.measures,
+            before.materials,
+        )
 
     def nearest(self, word: str, known: Iterable[str]) -> str:
         """Return a hint naming the known word most like another, or nothing in a flood of problems."""

@@ -74,9 +74,15 @@ class ListOf(Kind):
         if self.label:
             self._refuse_twice(node, context, path)
         return self.final(
-            self.kind.read(item, context, self._path(path, item, index))
+            self._item(item, context, self._path(path, item, index))
             for index, item in enumerate(node.items, 1)
         )
+
+    def _item(self, item: Node, context: ReadContext, path: str) -> Any:
+        """Return what an item is read as; one that goes by a name is read once."""
+        if not self.label:
+            return self.kind.read(item, context, path)
+        return context.once(item, path, lambda: self.kind.read(item, context, path))
 
     def final(self, values: Iterable[Any]) -> Any:
         """Return the values as the records hold them."""
