@@ -144,11 +144,16 @@ def mixes_of(fills: Sequence[tuple[Place, Fill, float]], ways: Sequence[Supply[A
 
     ``fills`` are places with their fill and its volume [m3].
     """
-    suited = [way for way in ways if any(_suits(place, need, way) for place, need, _ in fills)]
+    suiting = [{way.name for way in ways if _suits(place, need, way)} for place, need, _ in fills]
+    suited = [way for way in ways if any(way.name in names for names in suiting)]
     every = [several for count in range(2, MOST_WAYS + 1) for several in combinations(suited, count)]
     found = []
     for several in every[: max(1, MOST_LOOKED_AT // len(fills))] if fills else ():
-        costs = [_cost(place, need, volume, several) for place, need, volume in fills]
+        names = {way.name for way in several}
+        costs = [
+            _cost(place, need, volume, several) if names <= suit else inf
+            for (place, need, volume), suit in zip(fills, suiting, strict=True)
+        ]
         filled = [cost for cost in costs if cost < inf]
         if filled:
             found.append(Joint(several, at_best=len(filled), least_cash=sum(filled)))
@@ -162,7 +167,7 @@ def _suits(place: Place, need: Fill, way: Supply[Any]) -> bool:
 
 def _cost(place: Place, need: Fill, volume: float, several: Sequence[Supply[Any]]) -> float:
     """Return what a mix of some ways costs with no delivery; infinite where none is within the shares."""
-    if not all(_suits(place, need, way) and way.serves(place, "fill") for way in several):
+    if not all(way.serves(place, "fill") for way in several):
         return inf
     shares = mixed(place, need, several, [1.0] * len(several))
     if shares is None:
