@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
+from draws import draws
+from hypothesis import given
+from hypothesis import strategies as st
 
+from barrowful.answers.cases import Standing
 from barrowful.answers.choices import whole_site
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.nearby import differences
@@ -16,8 +21,8 @@ from barrowful.answers.options import Answer, options
 from barrowful.answers.search import best_of
 from barrowful.site.load import build, load
 from barrowful.site.records import Site
-from barrowful.site.ways import WAYS
-from barrowful.sitefile.text.edit import set_values
+from barrowful.site.ways import WAYS, Buy
+from barrowful.sitefile.text.edit import set_values, value_at
 from barrowful.tables.options import OPTIONS
 from barrowful.tables.whole_site import WHOLE_SITE
 
@@ -54,6 +59,36 @@ def test_an_answer_beside_another_is_the_answer_by_itself(change: str) -> None:
     loaded, near = standing()
     site = build(set_values(loaded.document, [tuple(change.split("=", 1))])).site
     assert rows(options(site, near=near)) == rows(options(site))
+
+
+DEMOS = sorted(DEMO.parent.glob("*.yaml"))
+
+
+@cache
+def standing_at(demo: Path) -> Standing:
+    """Return a demo as it stands."""
+    return Standing(load(demo.read_bytes(), demo.name))
+
+
+@draws(40)
+@given(st.data())
+def test_at_any_price_a_case_is_the_answer_by_itself(data: st.DataObject) -> None:
+    """Pairs and mixes, whose amounts go by prices, and what was searched through before change nothing."""
+    demo = data.draw(st.sampled_from(DEMOS))
+    base = standing_at(demo)
+    sold = [way.name for way in base.case.loaded.site.ways if isinstance(way, Buy)]
+    names = data.draw(st.lists(st.sampled_from(sold), min_size=1, max_size=2, unique=True))
+    changes = []
+    for name in names:
+        price = value_at(base.case.loaded.document, f"ways.{name}.buy.price")
+        assert price is not None
+        times = data.draw(st.sampled_from(["0.02", "0.5", "0.97", "1.04", "2", "30"]))
+        amount, unit = price.split(" ", 1)
+        changes.append((f"ways.{name}.buy.price", f"{Decimal(amount) * Decimal(times)} {unit}"))
+    case = base.beside("case", base.changed("case", changes))
+    alone = options(build(set_values(base.case.loaded.document, changes)).site)
+    assert rows(case.answer) == rows(alone)
+    assert WHOLE_SITE.table(case.whole_lines().values()).rows == rows(alone)[1]
 
 
 #: What each term of a way may be beside what it is, on the small site.

@@ -10,12 +10,11 @@ from typing import NamedTuple, TypeVar
 
 from barrowful.answers.choices import WholeSite, followed, whole_site
 from barrowful.answers.instead import instead
-from barrowful.answers.lines import OptionLine, WholeLine, option_line, option_lines, whole_lines
+from barrowful.answers.lines import OptionLine, WholeLine, option_line, option_lines, whole_line
 from barrowful.answers.options import Answer, options
 from barrowful.measures.problems import SiteProblems, WrongUse
-from barrowful.site.load import LoadedSite, build
+from barrowful.site.load import LoadedSite
 from barrowful.sitefile.text.cases import BASE, Case, Change
-from barrowful.sitefile.text.edit import set_values
 from barrowful.sitefile.text.vary import Cell
 
 Number = TypeVar("Number", float, Decimal)
@@ -59,24 +58,32 @@ class CaseAnswer:
     cells: tuple[Cell, ...]
     loaded: LoadedSite
     answer: Answer
+    #: What it stands beside.
+    base: CaseAnswer | None = None
 
     @cached_property
     def rows(self) -> list[WholeSite]:
-        """Return the totals over the whole site."""
-        return whole_site(self.answer)
+        """Return the totals over the whole site; those of a way that is as in the base are the base's."""
+        there = self.base.rows if self.base else ()
+        known = {row.way: row for row in there if row.way and self.answer.is_as_near((row.way,))}
+        return whole_site(self.answer, known)
 
     @cached_property
     def followed(self) -> WholeSite:
         """Return what is followed: the grower's plan, else the cheapest ways."""
         return followed(self.answer)
 
+    @cached_property
+    def keyed_rows(self) -> dict[Key, WholeSite]:
+        """Return the totals over the whole site by what tells them apart."""
+        rows = dict[Key, WholeSite]()
+        for row in self.rows:
+            rows[row.title, sum(title == row.title for title, _ in rows)] = row
+        return rows
+
     def whole_lines(self) -> dict[Key, WholeLine]:
         """Return the lines of the whole site."""
-        lines, every = dict[Key, WholeLine](), whole_lines(self.answer.site, self.rows)
-        for line in every:
-            before = sum(title == line.whole.title for title, _ in lines)
-            lines[line.whole.title, before] = line
-        return lines
+        return {key: whole_line(self.answer.site, row) for key, row in self.keyed_rows.items()}
 
     def option_lines(self) -> dict[Key, OptionLine]:
         """Return the lines of the options."""
@@ -107,16 +114,24 @@ class Standing:
     def beside(self, name: str, loaded: LoadedSite, cells: tuple[Cell, ...] = ()) -> CaseAnswer:
         """Return the answer of a site as a case beside this one."""
         answer = options(loaded.site, near=self.case.answer)
-        return CaseAnswer(name=name, cells=cells, loaded=loaded, answer=answer)
+        return CaseAnswer(name=name, cells=cells, loaded=loaded, answer=answer, base=self.case)
 
     def changed(self, name: str, changes: Sequence[Change]) -> LoadedSite:
         """Return the site with values set; wrong use where it has problems with them."""
         try:
-            return build(set_values(self.case.loaded.document, changes))
+            return self.case.loaded.changed(changes)
         except SiteProblems as problems:
             first, *more = problems.problems
             also = f" (and {len(more)} more problems)" if more else ""
             raise WrongUse(f"{name}: {first.message}{also}") from None
+
+    def changed_whole(self, case: CaseAnswer) -> Iterator[tuple[Key, WholeLine | None]]:
+        """Give the whole site's rows of a case that may be others than the base's, those it lacks as None."""
+        base, rows = self.case.keyed_rows, case.keyed_rows
+        for key, row in rows.items():
+            if row is not base.get(key):
+                yield key, whole_line(case.answer.site, row)
+        yield from ((key, None) for key in base if key not in rows)
 
     def changed_options(self, case: CaseAnswer) -> Iterator[tuple[Key, OptionLine | None]]:
         """Give the rows of a case that may be others than the base's, and those it has no more as None."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property, lru_cache
+from types import MappingProxyType
 
 from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, total_cost
@@ -195,11 +196,13 @@ def _said(site: Site, row: Option | None) -> str:
     return ", ".join(filter(None, (row.name, price, ready, short)))
 
 
-def whole_site(answer: Answer) -> list[WholeSite]:
-    """Return totals for each way over all it serves, for your plan, and for the cheapest ways."""
-    found = [
-        of_way(answer, name) for name in answer.supplies if any(row.name == name for row in answer.options)
-    ]
+def whole_site(answer: Answer, known: Mapping[str, WholeSite] = MappingProxyType({})) -> list[WholeSite]:
+    """Return totals for each way over all it serves, for your plan, and for the cheapest ways.
+
+    Totals of ways that are ``known`` are not worked out.
+    """
+    serving = {row.name for row in answer.options}
+    found = [known.get(name) or of_way(answer, name) for name in answer.supplies if name in serving]
     if answer.site.plan:
         found.append(your_plan(answer))
     return [*found, cheapest(answer)] if found else []

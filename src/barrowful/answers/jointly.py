@@ -51,7 +51,7 @@ def joint_rows(known: Known, kind: str, ways: Mapping[str, Supply[Any]], among: 
 def _row(known: Known, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
     """Return the row of ways that serve jointly; None where one does nothing, or no place is met."""
     places = [place for place in among if joint.serves(place, kind)]
-    if not places or not _any_met(known.site, kind, joint, places):
+    if not places or known.is_hopeless(kind, places, joint) or not _any_met(known.site, kind, joint, places):
         return None
     decision = known.decision(kind, places, joint)
     used = {dose.way for dose in decision.every_dose}

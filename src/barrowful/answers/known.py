@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -13,6 +13,7 @@ from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving
 from barrowful.needs.registry import decide
 from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
 from barrowful.supplies.supply import Cost, Supply
 
@@ -20,6 +21,25 @@ from barrowful.supplies.supply import Cost, Supply
 Beside = tuple[str, str, tuple[str, ...], tuple[int, ...], tuple[int, ...]]
 #: A kind of need, a way and places.
 Row = tuple[str, str, tuple[str, ...]]
+#: Ways for the first kinds of need, in the order needs are settled.
+Assigned = tuple[tuple[str, tuple[str, ...]], ...]
+
+
+class Charge(NamedTuple):
+    """What is put on of one way, and whether it is founded for it."""
+
+    way: str
+    founds: bool
+    doses: tuple[Application, ...]
+
+
+class Reach(NamedTuple):
+    """What ways for the first kinds of need reach together, whatever it costs."""
+
+    met: int  #: needs of places
+    ready: date | None
+    works: bool  #: is anything put on to meet needs first?
+    charges: tuple[Charge, ...]
 
 
 class Worked(NamedTuple):
@@ -37,13 +57,25 @@ class Worked(NamedTuple):
     jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]]
     #: The day all work is done, by the jobs of each part and way.
     done: dict[tuple[int, ...], date | None]
+    #: What was searched through on the way to the cheapest.
+    reached: dict[Assigned, Reach]
 
 
-def same(of: Worked, differs: Differences, sources: Mapping[str, Source]) -> Worked:
-    """Return what is worked out for a site that holds for one which differs from it, by its ``sources``."""
+def same(
+    of: Worked, differs: Differences, sources: Mapping[str, Source], alike: Collection[tuple[str, str]]
+) -> Worked:
+    """Return what is worked out for a site that holds for one which differs from it, by its ``sources``.
+
+    ``alike`` are kinds of need and several ways that do the same for it as before, with nothing beside it.
+    """
 
     def as_much(name: str) -> bool:
         return name in sources and differs.same_doses(sources[name])
+
+    def as_far(assigned: Assigned) -> bool:
+        every = [(kind, way) for kind, ways in assigned for way in ways]
+        first = 1 if every and every[0] in alike else 0  # nothing is put on before it
+        return all(as_much(way) for _, way in every[first:])
 
     hours = not differs.terms
     return Worked(
@@ -61,6 +93,11 @@ def same(of: Worked, differs: Differences, sources: Mapping[str, Source]) -> Wor
         bills=dict(of.bills) if hours else {},
         jobs={key: jobs for key, jobs in of.jobs.items() if hours and as_much(key[0])},
         done=dict(of.done) if hours else {},
+        reached={
+            assigned: reach
+            for assigned, reach in of.reached.items()
+            if hours and not differs.places and as_far(assigned)
+        },
     )
 
 
@@ -79,13 +116,15 @@ class Known:
         self.options: dict[Row, Option] = {}
         self.near = near if differs is not None else None
         self.differs = differs
+        #: Kinds of need and several ways that do the same for it, whatever they cost now.
+        self.alike: set[tuple[str, str]] = set()
 
     def decision(self, kind: str, places: Sequence[Place], source: Source) -> Decision:
         """Return what a way, or several, do for a kind of need in places, with nothing settled before."""
         row = _row(kind, places, source)
         known = self._taken_over(row, source)
         if known is None:
-            known = decide(self.site, kind, places, source)
+            known = self._or_as_before(row, source, decide(self.site, kind, places, source))
         if self.keeps:
             self.decisions[row] = known
         return known
@@ -105,6 +144,29 @@ class Known:
             return None
         same = self.differs.same_place(row[2]) and self.differs.same_doses(source)
         return self.near.decisions.get(row) if same else None
+
+    def is_hopeless(self, kind: str, places: Sequence[Place], source: Source) -> bool:
+        """Say whether several ways met a need nowhere near it, and do not however much they cost now."""
+        before = self._whatever_cost(_row(kind, places, source), source)
+        by_itself = len(places) == 1 or not source.limited
+        hopeless = before is not None and by_itself and all(of.hopeless for of in before.servings)
+        if hopeless and before and self.keeps:
+            self.decisions[_row(kind, places, source)] = before
+        return hopeless
+
+    def _or_as_before(self, row: Row, source: Source, decision: Decision) -> Decision:
+        """Return what is decided, as it was decided near it where several ways do the same."""
+        before = self._whatever_cost(row, source)
+        if before is None or not before.does_as(decision):
+            return decision
+        self.alike.add(row[:2])
+        return before
+
+    def _whatever_cost(self, row: Row, source: Source) -> Decision | None:
+        """Return what was decided near it where places and what ways bring are the same, if not the cost."""
+        if self.near is None or self.differs is None or not self.differs.same_place(row[2]):
+            return None
+        return self.near.decisions.get(row) if self.differs.bringing.isdisjoint(source.names) else None
 
     def _costs_the_same(self, source: Source) -> bool:
         return self.differs is not None and self.differs.same_cost(source.names)

@@ -258,10 +258,11 @@ class WholeLine(NamedTuple):
 
 def whole_lines(site: Site, rows: Iterable[WholeSite]) -> list[WholeLine]:
     """Return a line for each total over the site."""
-    return [_whole_line(site, row) for row in rows]
+    return [whole_line(site, row) for row in rows]
 
 
-def _whole_line(site: Site, row: WholeSite) -> WholeLine:
+def whole_line(site: Site, row: WholeSite) -> WholeLine:
+    """Return the line of one total over the site."""
     bill, acts = row.bill, bool(row.together.parts)
     return WholeLine(
         whole=row,

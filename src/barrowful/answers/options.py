@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from barrowful.answers.costs import Bill
 from barrowful.answers.jointly import joint_rows
-from barrowful.answers.known import Beside, Known, Worked, same, supplies_there
+from barrowful.answers.known import Assigned, Beside, Known, Reach, Worked, same, supplies_there
 from barrowful.answers.nearby import Differences, differences
 from barrowful.answers.option import Option, worth
 from barrowful.costs.labour import Hours
@@ -57,6 +57,8 @@ class Answer:
     jobs: dict[tuple[str, tuple[int, ...]], list[tuple[date, float]]] = field(default_factory=dict)
     #: The day all work is done, by the jobs of each part and way.
     done: dict[tuple[int, ...], date | None] = field(default_factory=dict)
+    #: What was searched through on the way to the cheapest.
+    reached: dict[Assigned, Reach] = field(default_factory=dict)
     #: The doses that what is known goes by: while they are kept no others have their place in memory.
     kept: list[Sequence[Application]] = field(default_factory=list)
     #: The answer that some of it is taken over from, and the decisions that the rows are made of.
@@ -75,6 +77,11 @@ class Answer:
             supplies=self.supplies,
             joints=self.joints,
         )
+
+    def is_as_near(self, ways: Iterable[str]) -> bool:
+        """Say whether ways bring, and cost, what they do in the answer near it, in the same places."""
+        differs = self.known.differs if self.near and self.known else None
+        return differs is not None and not differs.places and differs.same_cost(ways)
 
     def source(self, name: str) -> Source:
         """Return a way, or several that serve jointly, by its name."""
@@ -134,8 +141,9 @@ def _answer(
 
 def _with_what_is_the_same(answer: Answer, near: Answer, differs: Differences) -> Answer:
     """Return an answer that also has what is worked out for one near it, and is the same for both."""
-    of = Worked(near.servings, near.decisions, near.costs, near.bills, near.jobs, near.done)
-    there = same(of, differs, {**answer.supplies, **answer.joints})
+    of = Worked(near.servings, near.decisions, near.costs, near.bills, near.jobs, near.done, near.reached)
+    alike = answer.known.alike if answer.known else ()
+    there = same(of, differs, {**answer.supplies, **answer.joints}, alike)
     return replace(
         answer,
         servings={**there.servings, **answer.servings},
@@ -145,6 +153,7 @@ def _with_what_is_the_same(answer: Answer, near: Answer, differs: Differences) -
         placed=dict(near.placed),
         jobs=there.jobs,
         done=there.done,
+        reached=there.reached,
         near=near,
     )
 

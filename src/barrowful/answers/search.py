@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date
 from decimal import Decimal
 from functools import cached_property, lru_cache
 from math import inf, prod
 from typing import NamedTuple
 
+from barrowful.answers.branch import Branch, Rank
 from barrowful.answers.costs import Bill
 from barrowful.answers.further import Reached, reached_within_limits
-from barrowful.answers.option import Option, total_cost
+from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
 from barrowful.needs.registry import NEEDS
@@ -28,16 +28,6 @@ SERVINGS_HANDLED = 3
 MOST_CHAINED = 2_000
 #: Ceilings that bind a need whatever else is put on its place.
 ALWAYS_BIND = frozenset({"suits", "cover_depth", "fill_share"})
-
-
-class Rank(NamedTuple):
-    """What assignments are compared on: needs not met, cost with hours at their value, hours, day, order."""
-
-    unmet: int
-    cost: Decimal
-    hours: float
-    ready: date
-    order: tuple[int, ...]
 
 
 class Best(NamedTuple):
@@ -80,7 +70,7 @@ class Search:
     """A search, branch by branch in the order needs are settled; what cannot be better is cut off."""
 
     answer: Answer
-    best: tuple[Rank, Together, Bill, dict[str, tuple[str, ...]]] | None = None
+    best: tuple[Rank, Branch] | None = None
     left: float = inf
     kinds: list[str] = field(default_factory=list)
     candidates: dict[str, list[Candidate]] = field(default_factory=dict)
@@ -101,32 +91,30 @@ class Search:
             self.left = inf if whole and self.candidates is alone else MOST_WORKED_OUT
             self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
             self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
-            self._down(0, Together(self.answer), {}, ())
+            self._down(Branch(self.answer), ())
             whole = whole or (self.candidates is alone and self.left > 0)
         assert self.best is not None
-        _, together, bill, picks = self.best
-        return Best(together, bill, picks, whole)
+        _, best = self.best
+        return Best(best.together, best.bill, dict(best.assigned), whole)
 
-    def _down(
-        self, depth: int, together: Together, picks: dict[str, tuple[str, ...]], order: tuple[int, ...]
-    ) -> None:
-        bill, ready = together.bill(), together.ready_on
-        if together.over_limits_on(ready, bill):
+    def _down(self, branch: Branch, order: tuple[int, ...]) -> None:
+        reach, depth = branch.reach, len(branch.assigned)
+        self.left -= branch.worked_out
+        if branch.over:
             return
         if depth == len(self.kinds):
-            rank = self._rank(together, bill, ready, order)
+            rank = branch.rank(self._needs, order)
             if self.best is None or rank < self.best[0]:
-                self.best = rank, together, bill, picks
+                self.best = rank, branch
             return
         kind, rest = self.kinds[depth], self.kinds[depth + 1 :]
-        at_best = together.met + sum(self.most[kind] for kind in rest)
-        at_least = self._cost(bill) - left_over(bill) + sum(self.least[kind] for kind in rest)
+        at_best = reach.met + sum(self.most[kind] for kind in rest)
+        at_least = branch.cost - left_over(branch.bill) + sum(self.least[kind] for kind in rest)
         for candidate in self.candidates[kind]:
             if self.best is not None and (self.left <= 0 or self._no_better(candidate, at_best, at_least)):
                 continue
-            further = together.copy()
-            self.left -= further.serve(kind, candidate.ways) + self._handling(kind)
-            self._down(depth + 1, further, {**picks, kind: candidate.ways}, (*order, candidate.order))
+            self.left -= self._handling(kind)
+            self._down(branch.further(kind, candidate.ways), (*order, candidate.order))
 
     def _handling(self, kind: str) -> int:
         """Return what handling a kind of need takes besides, told in servings that are worked out."""
@@ -146,18 +134,6 @@ class Search:
     @cached_property
     def _needs(self) -> int:
         return sum(len(self.answer.site.places_with(kind)) for kind in self.kinds)
-
-    def _cost(self, bill: Bill) -> Decimal:
-        return total_cost(bill.cash, bill.hours, self.answer.site.labour.hourly_value)
-
-    def _rank(self, together: Together, bill: Bill, ready: date | None, order: tuple[int, ...]) -> Rank:
-        return Rank(
-            unmet=self._needs - together.met,
-            cost=self._cost(bill),
-            hours=bill.hours.compared,
-            ready=ready or date.max,
-            order=order,
-        )
 
 
 def _least_added(candidates: Sequence[Candidate], most: int) -> Decimal:
@@ -208,7 +184,8 @@ def _least_of(answer: Answer, rows: Sequence[Option]) -> Decimal:
 
 def left_over(bill: Bill) -> Decimal:
     """Return what is paid for stuff that is left over [money], which may serve others for nothing."""
-    return sum((least_cash(placed.way, placed.order.leftover) for placed in bill.orders), Decimal(0))
+    over = (placed for placed in bill.orders if placed.order.leftover)
+    return sum((least_cash(placed.way, placed.order.leftover) for placed in over), Decimal(0))
 
 
 def _chains(

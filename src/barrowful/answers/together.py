@@ -8,21 +8,20 @@ from datetime import date
 from itertools import chain
 from typing import Any, NamedTuple
 
-from barrowful.answers.costs import Bill, cash_of, collecting_hours, cost_of, jobs_of, placing_hours
+from barrowful.answers.bills import bill_of
+from barrowful.answers.costs import Bill, jobs_of
+from barrowful.answers.known import Charge
 from barrowful.answers.option import Option, make_option, over_limits
 from barrowful.answers.options import Answer
 from barrowful.answers.overdrawn import overdrawn
 from barrowful.answers.work import finished
-from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Decision, Serving, in_turn, of_servings
 from barrowful.needs.registry import NEEDS, decide, serve
 from barrowful.needs.settled import Settled
-from barrowful.site.records import Place
+from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
-from barrowful.supplies.lot import YEAR
-from barrowful.supplies.purchase import place_orders
-from barrowful.supplies.supply import Cost, Supply
+from barrowful.supplies.supply import Supply
 
 #: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
 Picks = Mapping[str, tuple[str, ...]]
@@ -175,38 +174,16 @@ class Together:
             self.answer.kept.append(doses)
         return known[key]
 
-    def bill(self) -> Bill:
-        """Return what all costs together."""
+    def charges(self) -> tuple[Charge, ...]:
+        """Return what is put on of each way."""
         founded = {part.way for part in self.parts if part.decision.founds}
-        costs = [self._cost_of(way, doses, way in founded) for way, doses in doses_by_way(self.parts).items()]
-        known, key = self.answer.bills, tuple(map(id, costs))
-        if key not in known:
-            known[key] = self._bill_of(costs)
-        return known[key]
-
-    def _bill_of(self, costs: Sequence[tuple[Cost, Hours]]) -> Bill:
-        """Return what all costs together, of what each way costs and the hours to put it on."""
-        site, cost, hours = self.answer.site, Cost(), Hours()
-        for of_way, placing in costs:
-            cost, hours = cost + of_way, hours + placing
-        orders = tuple(place_orders(cost.bought, site.currency, self.answer.placed))
-        return Bill(
-            orders=orders,
-            paid=cost.paid,
-            cash=cash_of(orders, cost.paid),
-            cash_first_year=cash_of(orders, cost.paid, YEAR.after(site.start)),
-            hours=hours + cost.hours + collecting_hours(orders),
+        return tuple(
+            Charge(way, way in founded, tuple(doses)) for way, doses in doses_by_way(self.parts).items()
         )
 
-    def _cost_of(self, way: str, doses: Sequence[Application], founds: bool) -> tuple[Cost, Hours]:
-        """Return what doses of one way cost, and the hours to put them on; worked out once for the same."""
-        known, key = self.answer.costs, (way, founds, tuple(map(id, doses)))
-        if key not in known:
-            supply = self.answer.supplies[way]
-            hours = placing_hours(self.answer.site, doses, supply)
-            known[key] = cost_with_needs(supply, doses, founds), hours
-            self.answer.kept.append(doses)
-        return known[key]
+    def bill(self) -> Bill:
+        """Return what all costs together."""
+        return bill_of(self.answer, self.charges())
 
     def options(self) -> list[Option]:
         """Return the parts as options, each with what it costs by itself."""
@@ -222,18 +199,23 @@ class Together:
             for part in self.parts
         ]
 
+    @property
+    def works(self) -> bool:
+        """Say whether anything is put on to meet needs first."""
+        return any(part.decision.doses for part in self.parts)
+
     def over_limits(self, bill: Bill) -> str:
         """Return which limits of the grower's all together are over, or nothing."""
-        return self.over_limits_on(self.ready_on, bill)
+        return over_together(self.answer.site, self.works, self.ready_on, bill)
 
-    def over_limits_on(self, ready: date | None, bill: Bill) -> str:
-        """Return which limits of the grower's all together, ready on a day, are over, or nothing."""
-        site = self.answer.site
-        over = over_limits(site, bill.cash, bill.hours, ready)
-        worked = site.labour.hours_per_week is not None and any(part.decision.doses for part in self.parts)
-        if not over and worked and (ready is None or ready > site.end):
-            return "the work is not done within the horizon"
-        return over
+
+def over_together(site: Site, works: bool, ready: date | None, bill: Bill) -> str:
+    """Return which limits of the grower's work, ready on a day, is over, or nothing."""
+    over = over_limits(site, bill.cash, bill.hours, ready)
+    worked = works and site.labour.hours_per_week is not None
+    if not over and worked and (ready is None or ready > site.end):
+        return "the work is not done within the horizon"
+    return over
 
 
 def carried_out(answer: Answer, picks: Picks, partial: bool = False) -> Together:
@@ -260,17 +242,3 @@ def doses_by_way(parts: Iterable[Part]) -> dict[str, list[Application]]:
         for way, own in part.source.divide(part.doses):
             doses.setdefault(way.name, []).extend(own)
     return doses
-
-
-def cost_with_needs(supply: Supply[Any], doses: Sequence[Application], founds: bool) -> Cost:
-    """Return what doses drawn from one supply cost; what is bought knows the needs it is for."""
-    cost = cost_of(supply, doses, founds)
-    kinds: dict[date, list[str]] = {}
-    for dose in doses:
-        kinds.setdefault(dose.day, []).append(dose.kind)
-    every = tuple(dict.fromkeys(dose.kind for dose in doses))
-    bought = tuple(
-        draw._replace(needs=tuple(dict.fromkeys(kinds[draw.day])) if draw.way is supply.way else every)
-        for draw in cost.bought
-    )
-    return replace(cost, bought=bought)

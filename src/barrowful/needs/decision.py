@@ -31,6 +31,7 @@ class Serving:
     later: tuple[Application, ...] = ()
     why_not: str = ""  #: nothing where the need is met, in time
     refused: bool = False  #: is it known that the way cannot serve it, whatever else is put on?
+    hopeless: bool = False  #: is it known that no amounts of several ways meet it, whatever they cost?
     share: float = 1.0  #: of the need that is met
     ceiling: str = ""  #: name of the ceiling the dose stopped at
     possible: float | None = None  #: m3 loose that a ceiling, or what there is, allows
@@ -195,6 +196,10 @@ class Decision:
         """Return the net nitrogen [kg] of the first season from all else."""
         return sum(serving.credit for serving in self.servings)
 
+    def does_as(self, other: Decision) -> bool:
+        """Say whether it puts on, and meets, the same as another for the same places."""
+        return [_done(of) for of in self.servings] == [_done(of) for of in other.servings]
+
     def wanted(self, nutrient: str) -> float:
         """Return how much of a nutrient [kg] a feed wants each season."""
         return sum(serving.wanted.get(nutrient, 0.0) for serving in self.servings)
@@ -203,6 +208,12 @@ class Decision:
         """Return what is known of the servings by a name."""
         values = (getattr(serving, name) for serving in self.servings)
         return [value for value in values if value is not None]
+
+
+def _done(serving: Serving) -> tuple[object, ...]:
+    """Return what tells servings of one place apart: what is put on, and how far it meets the need."""
+    doses = [(dose.way, dose.day, dose.loose, dose.dug, dose.share) for dose in serving.every_dose]
+    return len(serving.doses), doses, serving.why_not, serving.share, serving.ready_on
 
 
 def of_servings(

@@ -222,6 +222,7 @@ def _serving(site: Site, meal: Meal | JointMeal, feeds: Sequence[Fed], comes: st
         doses=tuple(first.doses),
         later=tuple(dose for fed in feeds[1:] for dose in fed.doses),
         why_not=worst.why_not + _on_average([fed.share for fed in feeds]) + comes if worst else "",
+        hopeless=first.hopeless,
         share=_mean([fed.share for fed in feeds]) if worst else 1.0,
         ceiling=worst.ceiling if worst else "",
         possible=worst.given if worst else None,

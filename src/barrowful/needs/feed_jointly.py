@@ -69,6 +69,7 @@ class JointMeal:
         fed = Fed(lacking=lacking, credit=net["nitrogen"])
         season = Portions(self, number, net, self.meals)
         amounts = season.amounts() if season.lacks else []
+        fed.hopeless = not season.met
         enough = [meal for meal in self.meals if not self._too_thin(meal, season, amounts)]
         if 0 < len(enough) < len(self.meals):
             fewer = Portions(self, number, net, enough)

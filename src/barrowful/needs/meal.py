@@ -199,6 +199,7 @@ class Fed:
     again: int | None = None  #: day number from which the ceiling leaves more room
     why_not: str = ""
     share: float = 1.0
+    hopeless: bool = False  #: does nothing there is meet it, whatever it costs?
 
     def keep_to(self, ceiling: str, most: float) -> None:
         """Bring no more than so much [kg] of what is lacking, where a ceiling has it so."""

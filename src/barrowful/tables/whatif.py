@@ -248,9 +248,7 @@ class WhatIfTables:
 
     def add(self, case: CaseAnswer) -> None:
         """Add the rows of a case."""
-        whole = case.whole_lines()
-        gone = [(key, None) for key in self.standing.whole_lines if key not in whole]
-        self.whole.add(case, [*whole.items(), *gone])
+        self.whole.add(case, self.standing.changed_whole(case))
         self.ways.add(case, self.standing.changed_options(case))
 
     def tables(self, varied: Sequence[Varied], every: bool) -> list[Table]:
