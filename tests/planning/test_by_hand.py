@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
+from datetime import timedelta
 from decimal import Decimal
 from itertools import product
 from typing import Any
@@ -14,6 +15,7 @@ from plan_lines import CENT, cost_of, planned
 from barrowful.answers.options import Answer, options
 from barrowful.costs.order import order
 from barrowful.ground.sizes import Size
+from barrowful.needs.layers import Layers
 from barrowful.planning.plan import Plan
 from barrowful.planning.proof import proved
 from barrowful.site.load import load
@@ -164,3 +166,40 @@ def test_nothing_on_a_grid_is_cheaper(
     tried = [*lines_for(answer, plan, word, 5)]
     assert len(tried) > 10
     assert cost_of(answer, plan.whole) <= best_of(answer, tried, plan) + CENT
+
+
+@pytest.mark.parametrize("days", [-2, -1, 0, 1, 2])
+def test_a_layer_is_kept_up_before_the_last_day(bytes_of: BytesOf, bed: Bed, days: int) -> None:
+    """What falls to the depth kept before the last day is topped up; what does so on it or after is left as it is."""
+    lane = {"name": "lane", "buy": {"material": "chipped wood", "price": "40 EUR/m3"}}
+
+    def described(layer: float) -> Plain:
+        need = {"cover": {"depth": "10 cm", "keep": "50 %"}}
+        return {
+            "places": [bed(need, layer_now=f"{1000 * layer:.12g} mm")],
+            "ways": [lane],
+            "horizon": "2 years",
+        }
+
+    site = load(bytes_of(described(0.08)), "field.yaml").site
+    [place], [way] = site.places, options(site).supplies.values()
+    falls = Layers(site, place, (), way.material).on(site.end.toordinal() + days) / 0.08
+    answer, plan = solved(bytes_of, **described(0.05 / falls))
+    [row] = answer.options
+    assert [dose.day - site.end for dose in row.decision.every_dose] == [timedelta(days)] * (days < 0)
+    assert plan.whole.bill.cash <= row.cash
+    assert plan.proven
+    assert (plan.whole.bill.cash > 0) is (days < 0)
+
+
+def test_a_bed_whose_layer_lasts_gets_nothing(bytes_of: BytesOf, bed: Bed) -> None:
+    """Beside a bed that wants a cover, nothing is put on one whose stated layer needs nothing to the end."""
+    need, short = {"cover": {"depth": "10 cm", "keep": "50 %"}}, {"name": "bare", "area": 7}
+    lane = {"name": "lane", "buy": {"material": "chipped wood", "price": "40 EUR/m3"}}
+    places = [bed(need, layer_now="12 cm"), bed(need, **short)]
+    answer, plan = solved(bytes_of, places, [lane])
+    assert {line.place for line in plan.proved.lines} == {"bare"}
+    assert plan.whole.unmet == ()
+    assert plan.proven
+    [row] = answer.options
+    assert plan.whole.bill.cash == row.cash

@@ -15,12 +15,12 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
 from barrowful.measures.elementwise import at_least, at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
-from barrowful.needs.ceilings import deepest_cover, within
+from barrowful.needs.ceilings import deepest_cover, unsuited, within
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth
+from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth, stays
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
@@ -129,7 +129,8 @@ class Covering(NeedKind[Cover]):
             if dose.kind == self.kind:
                 self.check(dose.material)
         if not lying:
-            return Judged(0.0, "nothing is put on for it")
+            stays_so = any(stays(site, place, need, stuff) for stuff in self._may_be_of(site, place))
+            return Judged.of(float(stays_so), "nothing is put on for it", site.start)
         cover = Covered(site, place, need, lying)
         start = site.start.toordinal()
         laid = is_laid(need, cover.before(start))
@@ -144,6 +145,13 @@ class Covering(NeedKind[Cover]):
             return Judged(share=need.keep, why_not=f"not kept up from {since} on")
         return Judged(1.0, ready_on=date.fromordinal(ready), first_to=date.fromordinal(ready))
 
+    def _may_be_of(self, site: Site, place: Place) -> Iterator[Material]:
+        """Yield the stuffs that a stated layer may go as: those that the place may be covered with."""
+        ways = [way for way in site.ways if place.ways is None or way.name in place.ways]
+        for stuff in dict.fromkeys(way.material for way in ways if place.layer_now):
+            if not (stuff.lacks(*self.figures) or unsuited(place, self.of(place), stuff)):
+                yield stuff
+
     def manners(self, asked: Asked) -> list[Manner]:
         """Return a manner for each day on which the cover may have its depth first; it is kept up then."""
         return cover_manners(asked, self.of(asked.place))
@@ -156,11 +164,14 @@ class Covering(NeedKind[Cover]):
     def _top_ups(
         self, site: Site, place: Place, supply: Supply[Any], beside: Settled, layers: Layers
     ) -> TopUps:
-        """Return the doses that bring the layer back to its depth whenever it falls to what is kept."""
+        """Return the doses that bring the layer back to its depth whenever it falls to what is kept.
+
+        On the last day one would keep nothing up.
+        """
         need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
         settled = settled_depth(need, stuff)
         left = beside.room(place, need, stuff)
-        while (day := layers.falls_to(need.keep * settled, layers.last, site.end)) is not None:
+        while (day := layers.falls_to(need.keep * settled, layers.last, site.eve)) is not None:
             if open_from(site.climate, site.hemisphere, place, stuff, day) != day:
                 return found.stopped(f"not kept up from {day} on: {stops_at('raw_manure')}", "raw_manure")
             number, put_on = day.toordinal(), layers.put_on if left.bounds else []
@@ -189,7 +200,7 @@ class Covering(NeedKind[Cover]):
         layers = Layers(site, place, [dose for dose in doses if dose.material is not stuff], stuff)
         for dose in sorted((dose for dose in covers if dose.material is stuff), key=lambda dose: dose.day):
             layers.put(dose)
-        while (day := layers.falls_to(need.keep * settled, max(site.end, layers.last), until)) is not None:
+        while (day := layers.falls_to(need.keep * settled, max(site.eve, layers.last), until)) is not None:
             dose = replace(
                 last,
                 day=day,

@@ -8,23 +8,31 @@ from math import inf
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import deepest_cover, within
-from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth
+from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth, stays
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Cover
+from barrowful.soil.history import done
 
 
 def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     """Return a manner for each day on which the cover may have its depth first.
 
-    What lies on top covers, whatever need it is for; it is looked at before anything is put on, and at the
-    end of the horizon, as it only falls between.
+    What lies on top covers, whatever need it is for; it is looked at before anything is put on, and on
+    the eve of the last day, as it only falls between.
     """
     stuffs = list(dict.fromkeys(of.material for _, of in asked.of(need.kind)))
-    every = _manners(asked, need, _Lying(asked, need, stuffs))
-    if not asked.place.layer_now or len(stuffs) < 2:
+    lying = _Lying(asked, need, stuffs)
+    every = _manners(asked, need, lying)
+    if not asked.place.layer_now:
         return every
-    # nobody knows what a stated layer is: it goes as the stuff put on first, here the only one
-    return [*every, *(of for stuff in stuffs for of in _manners(asked, need, _Lying(asked, need, [stuff])))]
+    if len(stuffs) > 1:
+        # nobody knows what a stated layer is: it goes as the stuff put on first, here the only one
+        every += [of for stuff in stuffs for of in _manners(asked, need, _Lying(asked, need, [stuff]))]
+    logged = any(covers(dose) for dose in done(asked.site, asked.place))
+    if not logged and any(stays(asked.site, asked.place, need, stuff) for stuff in stuffs):
+        start = asked.site.start.toordinal()
+        every.append(Manner(without=frozenset(lying.shares), ready_on=start))
+    return every
 
 
 def _manners(asked: Asked, need: Cover, lying: _Lying) -> list[Manner]:
@@ -33,14 +41,16 @@ def _manners(asked: Asked, need: Cover, lying: _Lying) -> list[Manner]:
     # a top-up on the last day would keep nothing up
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
-    eves = sorted({end, *(of.number - 1 for of in asked.portions if of.number > start)})
+    eve = asked.site.eve.toordinal()
+    eves = {eve, *(of.number - 1 for of in asked.portions if of.number > start)}
+    looked_at = [day for day in sorted({*eves, *first}) if day <= eve]
     not_too_deep, laid = tuple(lying.not_too_deep()), lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
     return [
         Manner(
             rows=(
                 *lying.at_least(day, shares[day]),
-                *lying.kept_up(day, shares[day], eves, first),
+                *lying.kept_up(day, shares[day], looked_at),
                 *not_too_deep,
             ),
             without=asked.put_off(need.kind, day) | at_the_end | lying.others,
@@ -85,14 +95,14 @@ class _Lying:
         if wanted > 0:
             yield Row(self._left(day), least=wanted)
 
-    def kept_up(self, first: int, share: float, eves: Sequence[int], days: Sequence[int]) -> Iterator[Row]:
+    def kept_up(self, first: int, share: float, looked_at: Sequence[int]) -> Iterator[Row]:
         """Yield the rows by which a cover is kept up that has a share of its depth on a first day.
 
-        On the days after it it is there too, and no less of it than the first layer leaves at the least:
-        that is so anyway, and lets the solver see sooner what is not to be had.
+        On the days looked at after it it is there too, and no less of it than the first layer leaves at the
+        least: that is so anyway, and lets the solver see sooner what is not to be had.
         """
         whole, lasts = share * (1 - LET_OFF) - self._there(first), 1.0
-        for day in sorted({*eves, *days}):
+        for day in looked_at:
             if day > first:
                 kept = self.need.keep * (1 - LET_OFF) - self._there(day)
                 lasts = self._lasts(first, day) if lasts * whole > kept else 0.0

@@ -65,7 +65,7 @@ class Covered:
         self.stated = settled_depth(need, first)
         self.parts = [(dose.number, share_of_depth(site, need, dose), dose.response(site)) for dose in own]
         self.days = sorted({site.start.toordinal(), *(day for day, _, _ in self.parts)})
-        self.end = site.end.toordinal()
+        self.eve = site.eve.toordinal()
 
     def before(self, day: int) -> float:
         """Return the share of its depth that lies on a day of what was there already."""
@@ -78,11 +78,11 @@ class Covered:
         )
 
     def falls(self, since: int, keep: float) -> int | None:
-        """Return the first day from one on, to the end, on which less than is kept lies, or None."""
+        """Return the first day from one on, before the last, on which less than is kept lies, or None."""
         least = keep * (1 - MET)
         begins = [day for day in self.days if day >= since]
-        for begin, end in zip(begins, [*begins[1:], self.end + 1], strict=True):
-            span = range(begin, max(begin, min(end, self.end + 1)))  # nothing is put on in it: it only falls
+        for begin, end in zip(begins, [*begins[1:], self.eve + 1], strict=True):
+            span = range(begin, max(begin, min(end, self.eve + 1)))  # nothing is put on in it: it only falls
             if span and self.on(span[-1]) < least:
                 return span[bisect_left(span, True, key=lambda day: self.on(day) < least)]
         return None
@@ -151,3 +151,10 @@ class Layers:
             )
         days = range(first, last + 1)
         return date.fromordinal(days[bisect_left(days, True, key=lambda day: self.on(day) <= least)])
+
+
+def stays(site: Site, place: Place, need: Cover, stuff: Material) -> bool:
+    """Say whether what lies on a place, taken for a stuff, is a cover that needs nothing to the end."""
+    layers, depth = Layers(site, place, (), stuff), settled_depth(need, stuff)
+    laid = depth > 0 and is_laid(need, layers.on(site.start.toordinal()) / depth)
+    return laid and layers.falls_to(need.keep * depth, site.start, site.eve) is None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
@@ -188,6 +188,11 @@ class Site:
     def end(self) -> date:
         """Return the last day looked at."""
         return self.horizon.after(self.start)
+
+    @property
+    def eve(self) -> date:
+        """Return the day before the last, to which a layer is kept up."""
+        return max(self.start, self.end - timedelta(days=1))
 
     @cached_property
     def season_ends(self) -> tuple[int, int]:
