@@ -170,3 +170,15 @@ def test_the_climate_that_is_assumed(measures: str, warmth: str) -> None:
     with told_in(measures):
         [warning] = bed(COVER).warnings
     assert f"decay is reckoned at {warmth} and moist" in str(warning)
+
+
+def test_a_place_that_gets_nothing_is_not_named() -> None:
+    """What is put on is told for the places that get some of it."""
+    text = (
+        "{site: Two, currency: EUR, start: 2027-03-01, ways: [{name: chip, buy: {material: arborist chip, price: 9 EUR/m3}}],"
+        " places: [{name: mulched, kind: bed, shape: {rectangle: [9 m, 1 m]}, layer_now: 20 cm, needs: [{cover: {depth: 8 cm}}]},"
+        " {name: bare, kind: bed, shape: {rectangle: [9 m, 1 m]}, needs: [{cover: {depth: 8 cm}}]}], horizon: 1 year}"
+    )
+    told = barrowful.options(barrowful.load(text.encode())).answer[1]
+    assert "cover bare, " in told
+    assert "mulched" not in told

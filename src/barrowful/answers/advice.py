@@ -106,12 +106,14 @@ def _quantity(orders: list[PlacedOrder]) -> str:
 
 
 def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
-    """Return a need, its places, what is put on first of a way, and later; nothing where nothing ever is.
+    """Return a need, the places that get some, what is put on first of a way, and later.
 
-    A plan may have many parts for one need.
+    A plan may have many parts for one need. Nothing where nothing is ever put on.
     """
     need, decisions = parts[0].need, [part.decision for part in parts]
-    names = list(dict.fromkeys(of.place.name for decision in decisions for of in decision.servings))
+    served = [of for decision in decisions for of in decision.servings]
+    given = [of for of in served if any(dose.way == way for dose in of.every_dose)]
+    names = list(dict.fromkeys(of.place.name for of in given or served))
     where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
     doses = [dose for decision in decisions for dose in decision.doses if dose.way == way]
     if not doses:
