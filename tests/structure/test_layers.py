@@ -142,7 +142,7 @@ def test_records_know_nothing_of_files(modules: list[Any]) -> None:
     assert len(classes) > 20
     for node in classes:
         decorators = [ast.unparse(one) for one in node.decorator_list]
-        assert any("dataclass" in one and "frozen=True" in one for one in decorators), node.name
+        assert any("fixed" in one and "frozen=True" in one for one in decorators), node.name
 
 
 def test_no_network_and_no_hidden_state(modules: list[Any]) -> None:

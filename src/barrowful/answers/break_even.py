@@ -13,6 +13,7 @@ from typing import NamedTuple
 from barrowful.answers.cases import CaseAnswer, Standing
 from barrowful.answers.outlook import Outlook, best_outlook, best_picks, differing, outlook_by
 from barrowful.answers.together import Picks
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import currencies
 from barrowful.measures.problems import WrongUse
 from barrowful.sitefile.text.cases import Change
@@ -22,7 +23,7 @@ from barrowful.sitefile.text.vary import Cell
 LOOKED_AT, LEAST_STEPS = 33, 2_000
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Scale:
     """The values of a path from low to high that are told apart: even steps of a number, or days."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import NamedTuple, TypeVar
@@ -12,6 +11,7 @@ from barrowful.answers.choices import WholeSite, followed, whole_site
 from barrowful.answers.instead import instead
 from barrowful.answers.lines import OptionLine, WholeLine, option_line, option_lines, whole_line
 from barrowful.answers.options import Answer, options
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import SiteProblems, WrongUse
 from barrowful.site.load import LoadedSite
 from barrowful.sitefile.text.cases import BASE, Case, Change
@@ -50,7 +50,7 @@ class WholeCaseLine(NamedTuple):
     changes: Changes
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class CaseAnswer:
     """A case worked out: its site as loaded, and all its rows."""
 

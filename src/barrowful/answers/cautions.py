@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -14,6 +13,7 @@ from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
+from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import HIGH_TESTS
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
@@ -22,7 +22,7 @@ from barrowful.supplies.registry import SUPPLIES
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Scene:
     """One way of an option as the conditions see it, and what is put down of it."""
 

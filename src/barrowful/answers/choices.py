@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property, lru_cache
@@ -15,6 +14,7 @@ from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import Together, as_written, carried_out
 from barrowful.answers.written import planned
+from barrowful.measures.fixed import fixed
 from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -23,7 +23,7 @@ from barrowful.site.records import Site
 CHEAPEST, PLAN = "cheapest for each need", "your plan"
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class WholeSite:
     """One way for all it can serve, the cheapest ways for all needs, or your plan: totals over the site.
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from barrowful.answers.choices import WholeSite, of_way
 from barrowful.answers.orders import Selection, decide
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet, WrongUse
 from barrowful.needs.cover import Covering
 from barrowful.needs.registry import NEEDS
@@ -26,7 +27,7 @@ from barrowful.soil.turnover import soil_mass_at
 MOST_LINES, MOST_YEARLY_LINES = 20_000, 100_000
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Course:
     """One place followed under a way (or the chosen ways): its points and what others make of it."""
 
@@ -43,7 +44,7 @@ class Course:
         return Course(self.title, place, points, self.others, self.doses, remark)
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class CourseRequest:
     """What a course is asked for: steps, length, whether the past is shown, and whose doses."""
 

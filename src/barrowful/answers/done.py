@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 from barrowful.site.records import HistoryEntry, Site
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Done:
     """An entry of the history: what was put on or used [m3, kg], found [share, degC], what it took."""
 

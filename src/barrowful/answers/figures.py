@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from barrowful.catalogue.contents import FIGURE_KINDS, figures_of_kind, words
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import Figure, sources
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet, did_you_mean
 
 #: The sort of a material.
 MATERIAL = "material"
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Entry:
     """What there is by a name: its sort and class, how many figures it has, and a sentence."""
 
@@ -27,7 +27,7 @@ class Entry:
     about: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class FigureLine:
     """One figure of something, with its sources in words; of a material by its name, if it is one."""
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
+from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import DENSITY, VOLUME, in_told, measured
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
@@ -18,7 +19,7 @@ from barrowful.supplies.heap.shares import Share
 from barrowful.supplies.heap.timing import SLACK_SHARE
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class RecipeLine:
     """One material of a recipe, its water, or its total: masses in kg, volume in m3, shares."""
 
@@ -39,7 +40,7 @@ class RecipeLine:
     ceiling: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class BatchLine:
     """One batch of a heap: its wet yield [kg], the years from building to compost, its hours."""
 
@@ -51,7 +52,7 @@ class BatchLine:
     recorded: bool  #: was it built already?
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class VerdictLine:
     """What a heap's temperature log shows for one rule."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
+from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import FEED, SMALL_MASS, measured
 from barrowful.needs.feed import harvest_of
 from barrowful.site.records import Site
@@ -21,7 +22,7 @@ from barrowful.supplies.supply import Supply
 SITE = "site"
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Account:
     """What one zone had of one nutrient [kg]; ``balance`` is what it gained."""
 
@@ -44,7 +45,7 @@ class Account:
         return gains - self.moved_out - self.harvested - self.lost
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Zone:
     """A part of the site the ledger is kept for; ``key`` tells a place from a way of the same name."""
 

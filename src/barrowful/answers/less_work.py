@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from barrowful.answers.choices import CHEAPEST, WholeSite, covers_all
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import carried_out
 from barrowful.catalogue.judgements import judgement
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class LessWork:
     """One way for a need in place of what is picked: the cash it costs more, and the hours it saves."""
 

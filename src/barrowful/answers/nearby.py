@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Any
 
+from barrowful.measures.fixed import fixed
 from barrowful.site.records import Site
 from barrowful.site.ways import Way
 from barrowful.supplies.joint import Source
@@ -14,7 +15,7 @@ from barrowful.supplies.joint import Source
 MAY_DIFFER = frozenset({"name", "places", "ways", "labour", "limits", "plan"})
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Differences:
     """What differs of two sites that are alike otherwise: places and ways, by name.
 

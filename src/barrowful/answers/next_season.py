@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date, timedelta
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import in_figures
 from barrowful.needs.layers import Layers, covers
@@ -23,7 +24,7 @@ from barrowful.supplies.registry import supplies
 OF_A_DAY = ("organic_matter", "ph")
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class NextSeason:
     """What to write at each path of the file, None for what goes, and sentences for the grower."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -14,6 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.elementwise import round_up
+from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, joined, outcome_of
 from barrowful.site.records import Place, Site
@@ -23,7 +24,7 @@ from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, place_orders
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Option:
     """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
 

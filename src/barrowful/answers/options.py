@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -13,6 +13,7 @@ from barrowful.answers.known import Assigned, Beside, Known, Reach, Worked, same
 from barrowful.answers.nearby import Differences, differences
 from barrowful.answers.option import Option, worth
 from barrowful.costs.labour import Hours
+from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Decision, Serving
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, PlanLine, Site
@@ -32,7 +33,7 @@ class Choice(NamedTuple):
     sentence: str
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Answer:
     """All options of a site, in need and file order."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from barrowful.answers.buying import Minded, minded
@@ -13,13 +12,14 @@ from barrowful.answers.options import Answer
 from barrowful.catalogue.questions import Question, questions
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
+from barrowful.measures.fixed import fixed
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, order_day
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class OrderLine:
     """One order: the day it is needed, the day to place it, the seller's terms, and what it is for.
 

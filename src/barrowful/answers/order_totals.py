@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
 from barrowful.answers.order_lines import OrderLine
 from barrowful.costs.labour import Hours
+from barrowful.measures.fixed import fixed
 from barrowful.supplies.supply import Payment
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Total:
     """What some orders come to, with other payments: of a seller or of a period, whichever ``of`` names."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
@@ -17,6 +16,7 @@ from barrowful.answers.order_totals import Month, Total, by_month, by_seller, to
 from barrowful.answers.overdrawn import overdrawn
 from barrowful.answers.shortages import Allotment, allotments
 from barrowful.answers.together import doses_by_way
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
@@ -29,7 +29,7 @@ FIRST_YEAR, HORIZON = "first twelve months", "horizon"
 NOTHING_DUE = "Nothing is to be ordered or paid for"
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Selection:
     """What is followed: the plan, one way, or the cheapest; with what the grower should know of it."""
 
@@ -53,7 +53,7 @@ class Selection:
         return self.whole.together.options()
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Sheet:
     """Orders, other payments, shares and bag-against-bulk of some selection, and what it comes to.
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.option import Option
 from barrowful.ground.amount import depth
+from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import CannotServe, Serving, in_turn
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.turns import useful_depth
@@ -17,7 +16,7 @@ from barrowful.supplies.joint import Source
 DUST = 1e-6
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Allotment:
     """What a place wants of a way that there is too little of, and what it gets of it: loose volumes [m3].
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from barrowful.measures.text import read_number, read_unit
@@ -98,12 +97,12 @@ def computed(name: str, dimension: str, value: float) -> Figure:
     )
 
 
-def folder(name: str) -> Traversable:
-    """Return a folder of the catalogue."""
-    return files("barrowful.catalogue").joinpath(name)
+def folder(name: str) -> Path:
+    """Return a folder, or a file, of the catalogue."""
+    return Path(__file__).with_name(name)
 
 
-def load(path: Traversable) -> dict[str, Any]:
+def load(path: Path) -> dict[str, Any]:
     """Return one catalogue file."""
     return tomllib.loads(path.read_text(encoding="utf-8"))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import MappingProxyType
 
@@ -12,12 +12,13 @@ from barrowful.catalogue.figures import CatalogueError, Figure, load_named, name
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
+from barrowful.measures.fixed import fixed
 
 #: Manure that waits before a harvest, and what says that the stuff in hand was treated and does not.
 RAW, TREATED = "raw", "treated"
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Material:
     """A material and its figures; shares of dry mass are of elements, never oxides.
 

@@ -14,10 +14,7 @@ Reckoned = TypeVar("Reckoned", bound=Callable[..., Any])
 
 
 def _figures(file: str) -> dict[str, Figure]:
-    return {
-        name: read_figure(entry, entry["dimension"], name)
-        for name, entry in load(folder("").joinpath(file)).items()
-    }
+    return {name: read_figure(entry, entry["dimension"], name) for name, entry in load(folder(file)).items()}
 
 
 @cache

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +25,7 @@ from barrowful.reports.limits import MOST_YEARS
 if TYPE_CHECKING:
     from barrowful.answers.course import Course
     from barrowful.tables.report import Report
+    from barrowful.tables.writers.chart import Chart
 
 
 @click.command("course")
@@ -71,10 +73,14 @@ def command(
 
 def _with_drawing(report: Report, chart: str | None, lines: list[Course], measures: str) -> Report:
     """Return the report with the drawing of courses under its tables, or that drawing in its file."""
-    from barrowful.tables.answer_pictures import course_charts
+
+    def draw_all() -> Sequence[Chart]:
+        from barrowful.tables.answer_pictures import course_charts
+
+        return course_charts(lines, measures)
 
     if chart is None or not chart.lower().endswith(PNG):
-        return with_charts(report, chart, lambda: course_charts(lines, measures))
+        return with_charts(report, chart, draw_all)
     from barrowful.tables.chart import draw
 
     write_file(Path(chart), draw(lines, report.site))

@@ -6,7 +6,6 @@ import errno
 import os
 import stat
 import sys
-import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -34,10 +33,8 @@ class Source(Protocol):
 def read_bytes(site: str | None) -> tuple[bytes, str]:
     """Return a site file's bytes and the name messages use; the sample when none is given."""
     if site is None:
-        from importlib.resources import files
-
         click.echo(f"No SITE given: using {SAMPLE} that comes with barrowful (invented).", err=True)
-        return files("barrowful").joinpath("sample.yaml").read_bytes(), "sample.yaml"
+        return Path(__file__).parent.with_name("sample.yaml").read_bytes(), "sample.yaml"
     name = "<stdin>" if site == "-" else site
     try:
         if site == "-":
@@ -225,6 +222,8 @@ def _beside(target: Path, data: bytes, like: Path) -> Iterator[Path]:
 
     It gets the rights of ``like``. A target that may not be written is not replaced either.
     """
+    import tempfile
+
     if target.exists() and not os.access(target, os.W_OK):
         raise CannotReadWrite(f"{target} is write-protected")
     number, name = tempfile.mkstemp(dir=target.parent, prefix=".barrowful-")

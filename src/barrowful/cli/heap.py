@@ -77,13 +77,14 @@ def _of_site(site: str | None, sets: tuple[str, ...], recipes: bool, chart: str 
     from barrowful.answers.options import options as reckon
     from barrowful.reports.heap import of_heaps
     from barrowful.supplies.heap.heap import heaps_of
-    from barrowful.tables.answer_pictures import heap_chart
 
     loaded = load_site(site, sets)
     found = reckon(loaded.site)
     report = of_heaps(loaded, found, recipes=recipes, sources=output.shows_sources)
 
     def draw() -> list[Chart]:
+        from barrowful.tables.answer_pictures import heap_chart
+
         lines = batch_lines(heaps_of(found.supplies.values()))
         return [heap_chart(report.site, lines, output.measures)]
 

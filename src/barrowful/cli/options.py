@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +17,9 @@ from barrowful.cli.common import (
     take_output,
     take_ranges,
 )
+
+if TYPE_CHECKING:
+    from barrowful.tables.writers.chart import Chart
 
 
 @click.command("options")
@@ -37,7 +41,6 @@ def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None,
     """
     from barrowful.answers.options import options as reckon
     from barrowful.reports.options import of_options
-    from barrowful.tables.answer_pictures import option_charts
 
     if chart is not None and by != "way":
         raise click.UsageError("--chart draws ways; it does not go with --by place")
@@ -46,4 +49,10 @@ def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None,
     loaded = load_site(site, sets)
     found = reckon(loaded.site, by_place=by == "place")
     report = of_options(loaded, found, by_place=by == "place", sources=output.shows_sources, asked=asked)
-    return answer(with_charts(report, chart, lambda: option_charts(found)), output)
+
+    def draw() -> Sequence[Chart]:
+        from barrowful.tables.answer_pictures import option_charts
+
+        return option_charts(found)
+
+    return answer(with_charts(report, chart, draw), output)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.rates import rates
 from barrowful.measures.dimensions import relation
+from barrowful.measures.fixed import fixed
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Hours:
     """Low, likely and high hours of one person."""
 

@@ -13,11 +13,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from barrowful.measures.dimensions import record, relation
 from barrowful.measures.elementwise import exp
+from barrowful.measures.fixed import fixed
 
 
 @relation("share", years="time", a="rate")
@@ -72,7 +72,7 @@ def years_to_lose(left: float, a: float) -> float:
 
 
 @record(carbon="mass", rate="rate")
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Rotting:
     """A stuff that rots: its fresh carbon [kg], and the rate at which that goes [1/year].
 

@@ -6,14 +6,14 @@ Masses are wet, moisture is a share of wet mass, carbon and nitrogen are shares 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from barrowful.ground.amount import dry_mass
 from barrowful.measures.dimensions import record, relation
+from barrowful.measures.fixed import fixed
 
 
 @record(mass="mass", moisture="share", carbon="share", nitrogen="share")
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Part:
     """A material of a mix: wet mass [kg], moisture, carbon and nitrogen [shares].
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 from barrowful.answers.orders import Selection, Sheet, sheet
@@ -14,6 +14,7 @@ from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
+from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.site.records import Site
 
@@ -22,7 +23,7 @@ TEST = "test"
 NAMED = 3
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Season:
     """Jobs in the order of their days, the weeks they take, and when all is ready by them."""
 

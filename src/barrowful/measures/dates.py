@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import re
 from calendar import monthrange
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import split_quantity
 
@@ -18,7 +18,7 @@ _MONTHS = {"month": 1, "months": 1, "year": 12, "years": 12}
 _DAYS = {"day": 1, "days": 1, "week": 7, "weeks": 7}
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Step:
     """A length of calendar time: whole months and days."""
 

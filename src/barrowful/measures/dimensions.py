@@ -81,8 +81,9 @@ def relation(gives: Dimension, /, **takes: Dimension) -> Callable[[Declared], De
 def record(**takes: Dimension) -> Callable[[Declared], Declared]:
     """Declare the dimensions of a record's fields; its class may then be declared as a dimension.
 
+    >>> from dataclasses import dataclass
     >>> @record(length="length", width="length")
-    ... @dataclass(frozen=True)
+    ... @dataclass
     ... class Board:
     ...     length: float
     ...     width: float

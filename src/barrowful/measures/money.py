@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache, lru_cache
-from importlib.resources import files
+from pathlib import Path
 from typing import NamedTuple
 
 from barrowful.measures.problems import ParseError, did_you_mean
@@ -19,7 +19,7 @@ _WIDE = Context(prec=999)
 @cache
 def currencies() -> dict[str, int]:
     """Return the ISO 4217 codes with their number of decimal places, from ``currencies.txt``."""
-    text = files("barrowful.measures").joinpath("currencies.txt").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("currencies.txt").read_text(encoding="utf-8")
     places: dict[str, int] = {}
     for line in text.splitlines():
         if line and not line.startswith("#"):

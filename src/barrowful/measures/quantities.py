@@ -6,7 +6,6 @@ from this registry, and imports pint only where a caller wants quantities.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -14,6 +13,7 @@ from typing import Any
 import pint
 
 from barrowful.measures.dimensions import SI
+from barrowful.measures.fixed import fixed
 
 Quantity = Any
 
@@ -59,7 +59,7 @@ def measures(value: Quantity, dimension: str) -> bool:
     return bool(_si_unit(dimension).dimensionality == value.dimensionality)
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Ranged:
     """A low, likely and high quantity of one dimension, in that order of size."""
 

@@ -6,15 +6,15 @@ evaluated. The table of sizes is generated from ``units.txt`` by pint.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
 from barrowful.measures.dimensions import SI, named
 from barrowful.measures.factors import FACTORS, SPELLINGS
+from barrowful.measures.fixed import fixed
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Unit:
     """A unit: its text, what it measures as powers of length, mass, time, temperature and
     conductance, and its size.

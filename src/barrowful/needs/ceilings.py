@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import inf
 from typing import NamedTuple
@@ -15,6 +14,7 @@ from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.measures.elementwise import at_least, likely, where
+from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Feed, Lime, Need
 from barrowful.site.records import Place, Practice
 from barrowful.soil.application import Application
@@ -49,7 +49,7 @@ class Bound(NamedTuple):
             yield day, year_after(day), max(self.limit, self.first if day == days[0] else 0.0)
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Room:
     """What the ceilings leave for one material and need on a place."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from functools import cached_property
 from types import MappingProxyType
@@ -105,7 +105,7 @@ def not_suited(place: Place, because: str) -> Serving:
     return Serving(place=place, why_not=because, ceiling="suits", share=0.0, possible=0.0)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Decision:
     """Servings for one kind of need of one or more places by one way, and how the need is met."""
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.measures.fixed import fixed
 from barrowful.needs.cover import Covering, CoverLife
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
@@ -15,7 +16,7 @@ from barrowful.soil.nitrogen import Available
 from barrowful.soil.turnover import carbon_in
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Outcome:
     """What doses of one material leave; None where a figure for it is not known."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -14,6 +13,7 @@ from barrowful.ground.amount import depth, without_allowance
 from barrowful.ground.soil import carbon_for, organic_matter
 from barrowful.measures.dates import DAYS_PER_YEAR, Step
 from barrowful.measures.elementwise import at_least
+from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import Room
 from barrowful.needs.doses import most_at_once
 from barrowful.site.needs import Raise
@@ -45,7 +45,7 @@ class Falling(NamedTuple):
     since: int
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class RaiseTask:
     """A raise need of each square metre: equal ground with equal needs makes equal tasks.
 

@@ -6,13 +6,14 @@ A need is linear in the amounts: what they give of it on a day, or in a season, 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from functools import cached_property
 from math import inf
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.materials import Material
+from barrowful.measures.fixed import fixed
 from barrowful.needs.doses import dose_for
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -57,7 +58,7 @@ class Either(NamedTuple):
     without: frozenset[int]
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Manner:
     """One manner in which a need of a place may be met: its rows, and what it does without."""
 
@@ -68,7 +69,7 @@ class Manner:
     ready_on: int | None = None  #: day number, None where the last of the first portions decides
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Asked:
     """All that a plan may put on a place, and until when each way may be waited for.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from barrowful.answers.options import Answer, options
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import Limited
 from barrowful.site.records import Place, Site
@@ -17,7 +18,7 @@ MONTH = Step(months=1)
 AN_HOUR, TEN = 1.0, Decimal(10)
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Binding:
     """A limit, how much more of it is tried, and what that saves."""
 

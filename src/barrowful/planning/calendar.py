@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Any
@@ -12,6 +11,7 @@ from typing import Any
 from barrowful.answers.options import Answer
 from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
@@ -20,7 +20,7 @@ MONTHS = 12
 DAYS_A_YEAR = 4
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Calendar:
     """The days on which ways may be put on for needs."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from itertools import combinations
@@ -11,6 +11,7 @@ from math import inf
 
 from barrowful.answers.choices import cheapest
 from barrowful.answers.options import Answer
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
@@ -35,7 +36,7 @@ JOINS = " and "
 TENTH = 0.1
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Clash:
     """A need of a place that is not met, the limit that clashes with it, and the least change to do."""
 

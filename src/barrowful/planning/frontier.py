@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
 from barrowful.answers.options import Answer
+from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import VOLUME, measured
 from barrowful.planning.calendar import DAYS_A_YEAR
 from barrowful.planning.plan import Plan, plan_of
@@ -20,7 +21,7 @@ MOST_POINTS = 12
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class FrontierPoint:
     """A plan that costs least of all that are ready by its day, and what changes from the one after it."""
 

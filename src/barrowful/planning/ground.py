@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cached_property
 from math import inf
 from typing import Any
 
 from barrowful.answers.options import Answer
+from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.raw_manure import open_from
@@ -22,7 +23,7 @@ from barrowful.soil.history import done
 from barrowful.supplies.supply import Supply
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Ground:
     """Places of one kind, as one place of all their area, with what may be put on it."""
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.options import Answer
 from barrowful.catalogue.judgements import judgement
+from barrowful.measures.fixed import fixed
 from barrowful.planning.calendar import DAYS_A_YEAR, Calendar
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import Proved, lines_of_parts, proved
@@ -20,7 +21,7 @@ SOONER = 5
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Plan:
     """A plan, what the ordinary code makes of it, and how far it is proven."""
 

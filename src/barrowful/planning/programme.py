@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
 from barrowful.answers.options import Answer
 from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.fixed import fixed
 from barrowful.planning.amounts import Amounts, amounts_of
 from barrowful.planning.books import Books
 from barrowful.planning.calendar import Calendar
@@ -27,7 +27,7 @@ CENT = 0.0005
 HALF_A_COIN = 0.005
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Limited:
     """What a plan is to stay within, where it is limited."""
 
@@ -49,7 +49,7 @@ class Limited:
         )
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Put:
     """Loose material [m3] that a plan puts on ground of one kind: which portion of it."""
 

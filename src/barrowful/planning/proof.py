@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -16,6 +15,7 @@ from barrowful.answers.overdrawn import overdrawn
 from barrowful.answers.together import Part
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
+from barrowful.measures.fixed import fixed
 from barrowful.needs.breaches import breaches
 from barrowful.needs.rows import Portion
 from barrowful.planning.programme import Put
@@ -33,7 +33,7 @@ SPARE = 2e-7
 NOTHING = 1e-7
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Proved:
     """Lines of a plan as the ordinary code carries them out."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass
 from typing import Any
 
 from barrowful.catalogue.judgements import judgement
+from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
 from barrowful.planning.programme import CENT, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, Exact, Proved, lines_of, proved, standing_lines
@@ -30,7 +30,7 @@ def no_word(aim: str) -> None:
     """Say nothing of what is being worked on."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Stage:
     """What an aim came to: its name, and money, hours and orders once it is reached."""
 

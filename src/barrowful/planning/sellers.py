@@ -9,19 +9,19 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from barrowful.answers.costs import handling
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import step_of, units_of, with_tax
 from barrowful.measures.elementwise import round_up
+from barrowful.measures.fixed import fixed
 from barrowful.planning.books import Books, Counts, counts
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Ordered:
     """The columns of one way's order on the days that share it."""
 
@@ -108,7 +108,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     return Ordered(first=days[0], volume=volume, placed=placed, left=left)
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class _Terms:
     """A seller's terms in loose m3."""
 

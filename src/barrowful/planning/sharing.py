@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
@@ -12,13 +11,14 @@ from barrowful.answers.choices import WholeSite
 from barrowful.answers.costs import collecting_hours, cost_of, placing_hours
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.materials import Material
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Cost
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class PlanLineCost:
     """A line of a plan with its part of what all costs; the parts add up to the whole."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from barrowful.measures.fixed import fixed
 
 
 class Effort(NamedTuple):
@@ -13,7 +14,7 @@ class Effort(NamedTuple):
     gap: float = 0.0
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Solved:
     """What is least and with which values, and the least that it could be at all; no values where none do."""
 

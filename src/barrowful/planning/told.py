@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
@@ -11,6 +10,7 @@ from itertools import pairwise
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 from barrowful.planning.clashes import JOINS, LIMITS, Clash
 from barrowful.planning.plan import Plan
@@ -27,7 +27,7 @@ NOTHING_MORE = 0.0005
 MOST_WAYS_OUT = 3
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class PlanTotals:
     """What a plan comes to, how many needs of places there are, and how far it is proven on which days."""
 
@@ -38,7 +38,7 @@ class PlanTotals:
     needs: int
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class StageLine:
     """What an aim came to, as money and whole counts, and what it gained on the aim before."""
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from barrowful.answers.options import Answer, options
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.search import COST
@@ -19,7 +20,7 @@ OWN_DAY = "by of the need"
 MOST_SORTS, MOST_TRIES = 3, 7
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class WayOut:
     """A way out: the limit that gives way, by how much, and the needs that are met then."""
 
@@ -73,7 +74,7 @@ def later_days(
             yield way_out
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class _PutOff:
     """Needs of one kind that are not met by the day of their own, in the places named."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -10,6 +10,7 @@ from barrowful.answers.advice import advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
 from barrowful.answers.options import Answer, options
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.bindings import Binding, binding_limits
 from barrowful.planning.calendar import DAYS_A_YEAR
@@ -45,7 +46,7 @@ from barrowful.tables.plan_totals import PLAN_TOTALS
 from barrowful.tables.report import Report, Table
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class PlanRequest:
     """What is asked for: days of each year to look at, the most cash of the first year, and what beside."""
 
@@ -55,7 +56,7 @@ class PlanRequest:
     binds: bool = False
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Found:
     """A plan, what it is looked for in, and what is asked for beside it."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
@@ -18,6 +18,7 @@ from barrowful.answers.orders import Sheet, told
 from barrowful.answers.used import figures_followed, general_figures
 from barrowful.catalogue import CATALOGUE_VERSION
 from barrowful.jobs.season import Season, sentences
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.sharing import line_costs
 from barrowful.supplies.heap.heap import heaps_of
@@ -46,7 +47,7 @@ JOBS = (
 FIGURE = ("figure", "low", "likely", "high", "unit", "basis", "grade", "source")
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Answers:
     """What a page is made of: the order sheet of what is followed, its season, and what was warned of.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground import amount
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Mark
 from barrowful.measures.telling import AREA, DEPTH, LENGTH, VOLUME, Told, in_told
 from barrowful.site.records import Place
@@ -19,7 +19,7 @@ from barrowful.sitefile.language.quantity import limits
 SLACK = 1 + 1e-9
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class TypedAmount:
     """Loose material [m3] that a line of the file puts on a place, and where the line stands."""
 

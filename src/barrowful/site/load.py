@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.rates import rate
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Problem, SiteProblems, WrongUse
 from barrowful.measures.telling import TEMPERATURE, measured
 from barrowful.measures.text import Measured
@@ -46,7 +47,7 @@ from barrowful.sitefile.text.nodes import Document, parse
 Typed = str | int | float | Decimal | date
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class LoadedSite:
     """A site, the document it came from, the warnings given on the way, and what the reader knew."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar
@@ -13,6 +13,7 @@ from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import DEPTH, GROUND, measured
 from barrowful.site.remarks import Remark
 
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from barrowful.site.records import Place
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Need:
     """What every need has in common."""
 
@@ -56,7 +57,7 @@ class Need:
         return self
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Cover(Need):
     """A mulch layer kept up."""
 
@@ -72,7 +73,7 @@ class Cover(Need):
             yield Remark(code="unusual", sentence=f"over {deep} lies too deep on tree roots")
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Dress(Need):
     """A depth or a dose put on once."""
 
@@ -81,7 +82,7 @@ class Dress(Need):
     settled: bool  #: is the depth meant after settling?
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Raise(Need):
     """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
 
@@ -121,7 +122,7 @@ class Raise(Need):
             yield Remark(code="assumed", sentence=sentence)
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Feed(Need):
     """Nutrients plants can use each season, and the crop they are for."""
 
@@ -144,7 +145,7 @@ class Feed(Need):
         return self.taken[1]
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Fill(Need):
     """A depth, or a volume of one place, to fill."""
 
@@ -154,7 +155,7 @@ class Fill(Need):
     mix: tuple[tuple[str, float, float], ...] = ()  #: part, its least and its largest share
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Lime(Need):
     """Soil pH to reach in a depth of soil; dug in unless it says otherwise."""
 

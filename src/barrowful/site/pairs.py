@@ -8,11 +8,11 @@ gives it by name.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from barrowful.measures.fixed import fixed
 from barrowful.site import needs, records, ways
 from barrowful.sitefile.keys.heap import INGREDIENT, READING
 from barrowful.sitefile.keys.need import NEED
@@ -68,7 +68,7 @@ WORKED_OUT: dict[type[Any], str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Pair:
     """A section of the site file and the record it becomes."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
@@ -11,6 +10,7 @@ from functools import cached_property
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
+from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
 
@@ -19,7 +19,7 @@ BUILT, TURNED = "built", "turned"
 DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Climate:
     """What drives decay: warmth, wet, and the frosts."""
 
@@ -34,7 +34,7 @@ class Climate:
         return hash(self.temperatures[0])  # it is looked up by the ten thousand, and a site has one
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Soil:
     """A soil, from a test where there is one."""
 
@@ -50,7 +50,7 @@ class Soil:
     managed: str = ""  #: bare, cropped or rested; nothing where the humus there is held as it is
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Practice:
     """Limits of good practice on a place."""
 
@@ -61,7 +61,7 @@ class Practice:
     lift: frozenset[str] = frozenset()  #: names of ceilings that do not bind
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Place:
     """So many equal beds, trees, rows or pots."""
 
@@ -103,7 +103,7 @@ class Place:
         return {need.kind: need for need in self.needs}
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Labour:
     """Hours, what they are worth, and what a barrow run takes."""
 
@@ -113,7 +113,7 @@ class Labour:
     hours_per_week: float | None = None  #: h, there are each week
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class HistoryEntry:
     """What was done on a day, in all."""
 
@@ -143,7 +143,7 @@ class HistoryEntry:
         return self.deed == BUILT
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class PlanLine:
     """A line of the grower's own plan."""
 
@@ -154,7 +154,7 @@ class PlanLine:
     day: date | None = None  #: None for as soon as the way can
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Limits(Practice):
     """What every place, and all together, is to stay within."""
 
@@ -163,7 +163,7 @@ class Limits(Practice):
     by: date | None = None  #: day everything is to be met by
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Site:
     """One holding."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from barrowful.measures.fixed import fixed
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Remark:
     """A sentence about one key of a section, or about the section itself where none is named."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from datetime import date
 from decimal import Decimal
 from types import MappingProxyType
@@ -13,6 +13,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground.sizes import Selling, Size
 from barrowful.measures.dates import Step
+from barrowful.measures.fixed import fixed
 
 __all__ = ["WAYS", "Buy", "Grow", "Have", "Ingredient", "Make", "Reading", "Sample", "Selling", "Size", "Way"]
 
@@ -22,7 +23,7 @@ EVERY_MONTH = frozenset(range(1, 13))
 AT_ONCE = Step()
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Way:
     """What every way has in common."""
 
@@ -72,7 +73,7 @@ class Way:
         return any(isinstance(term, Size | Selling) and term.volume is not None for term in terms)
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Buy(Way):
     """Material bought: the seller's terms."""
 
@@ -122,7 +123,7 @@ class Buy(Way):
         return self.payload is not None or super().by_mass
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Have(Way):
     """Stock on hand."""
 
@@ -136,7 +137,7 @@ class Have(Way):
     from_site: bool  #: did it grow here?
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Ingredient:
     """Something for a heap: a material, or a way's; one lot, weekly, or without limit."""
 
@@ -150,7 +151,7 @@ class Ingredient:
     from_site: bool  #: did it grow here?
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Reading:
     """A temperature read in a heap's core."""
 
@@ -159,7 +160,7 @@ class Reading:
     turned: bool  #: was the heap turned that day?
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Make(Way):
     """A heap: a recipe to aim for, and how it is looked after; or a pile left to rot, without an aim."""
 
@@ -187,7 +188,7 @@ class Make(Way):
         return replace(self, bays=self.bays + 1)
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Sample:
     """A weighed cut."""
 
@@ -195,7 +196,7 @@ class Sample:
     nitrogen: float | None = None  #: share of the dry mass
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True, frozen=True)
 class Grow(Way):
     """Biomass grown on the site: the plant, the land there is for it, and what it costs."""
 

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from barrowful.ground import decay
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.measures.elementwise import apart, exp, likely
+from barrowful.measures.fixed import fixed
 
 #: Rates nearer each other than this share of them are told apart by it: nearer, a float cannot tell.
 APART = 1e-8
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Fading:
     """A sum of exponentials of the years since: amounts for each carbon put on, and yearly rates.
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground import decay
 from barrowful.ground.soil import organic_matter
 from barrowful.measures.dates import Step, years_between
+from barrowful.measures.fixed import fixed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import Base, base, done, followed, followed_depth, kept_since
@@ -18,7 +18,7 @@ from barrowful.soil.pools import Carbon, Mulch, SeasonNitrogen, Triple
 from barrowful.soil.turnover import soil_mass_at
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Point:
     """One place on one day; carbon in kg, depths in m, shares; triples are low, likely, high.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from typing import NamedTuple
 
@@ -11,6 +10,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rates
 from barrowful.ground import climate as weather
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
+from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Raise
 from barrowful.site.records import Climate, Place, Soil
 from barrowful.soil.fading import ByDays, Fading, fresh_fading, humus_fading
@@ -32,7 +32,7 @@ def humus_factor(climate: Climate, clay: float | None) -> float:
     return fresh_factor(climate) * (1.0 if clay is None else float(weather.clay_factor(clay)))
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Turnover:
     """A material in a soil, in its manner; rates are a year.
 

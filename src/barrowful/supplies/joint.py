@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any, ClassVar, TypeAlias
 
 from barrowful.catalogue.materials import Material
+from barrowful.measures.fixed import fixed
 from barrowful.site.records import Place
 from barrowful.site.ways import JOINS
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Land, Supply
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Joint:
     """Ways that serve a need jointly, in the order of the file; it answers as one supply does."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from decimal import Decimal
 from typing import Any, Generic, Literal, NamedTuple, TypeVar
@@ -16,6 +16,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.ground import amount
+from barrowful.measures.fixed import fixed
 from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Buy, Way
@@ -46,7 +47,7 @@ class Payment(NamedTuple):
     cash: Decimal
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Cost:
     """What drawing on a supply costs beside spreading: what is bought, other payments, and hours."""
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any, Generic, Literal, NamedTuple, TypeVar, cast
+
+from barrowful.measures.fixed import fixed
 
 Subject = TypeVar("Subject")
 Whole = TypeVar("Whole")
@@ -57,7 +59,7 @@ SHARE, FINE_SHARE, ROUND_SHARE = as_is("%", 1), as_is("%", 2), as_is("%", 0)
 SELLERS_OWN = Scale("", Display("", 1.0, 2, strip=True))
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Column(Generic[Subject]):
     """A column of a table; ``value`` reads its cell from what a row is about.
 

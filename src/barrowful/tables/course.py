@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
 from barrowful.answers.course import Course
+from barrowful.measures.fixed import fixed
 from barrowful.soil.trajectory import Point
 from barrowful.tables import shared
 from barrowful.tables.columns import DEPTH, FINE_SHARE, SMALL_MASS, day, grams, number, percent, text
@@ -17,7 +17,7 @@ EXPECTED = "What was reckoned for the day of a soil test before it was known."
 CARBON = SMALL_MASS
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class CoursePoint:
     """A point of a course, and the course."""
 

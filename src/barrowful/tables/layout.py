@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import isfinite
 from typing import Generic
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.text import without_dust
 from barrowful.tables.columns import Column, Subject, Value
 from barrowful.tables.report import Row, Table
@@ -15,7 +15,7 @@ from barrowful.tables.report import Row, Table
 SUMMED = {"number", "money", "count"}
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Layout(Generic[Subject]):
     """A table described: rows can hold nothing but its columns, and each column fills itself.
 

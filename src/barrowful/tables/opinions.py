@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 
 from barrowful.answers.course import Course
+from barrowful.measures.fixed import fixed
 from barrowful.tables import shared
 from barrowful.tables.columns import FINE_SHARE, day, number, percent, text
 from barrowful.tables.layout import Layout
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Opinion:
     """What one model makes of a course: soil organic matter [share] on a day."""
 

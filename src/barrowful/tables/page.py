@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
+from barrowful.measures.fixed import fixed
 from barrowful.tables.columns import Value
 from barrowful.tables.report import Report
 
@@ -21,7 +22,7 @@ class Groups(NamedTuple):
     done: str = ""
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Section:
     """A section: its heading and what stands under it; ``groups`` are those of rows, by names of tables."""
 

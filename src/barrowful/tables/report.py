@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from barrowful.measures.fixed import fixed
 from barrowful.tables.columns import Column, Value
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ class Head(NamedTuple):
     told: str
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Table:
     """A named table; ``shown`` are the columns people see, the others are for machines.
 
@@ -86,7 +87,7 @@ class Note(NamedTuple):
         return ", ".join(self.ways[:2]) + (f" and {more} more" if more > 0 else "")
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Report:
     """What a command answers; the lines of ``answer`` stand above all tables, ``charts`` under them.
 

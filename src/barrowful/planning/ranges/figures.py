@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from barrowful.catalogue.figures import RECKONED, Figure
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import OtherRates, rates, rates_as
 from barrowful.measures.draws import need_numpy, strata, triangle
+from barrowful.measures.fixed import fixed
 from barrowful.soil.application import Application
 
 #: What the figures that hold on any site are of.
@@ -41,7 +42,7 @@ class DrawnFigures(Mapping[str, Figure]):
         return len(self.known)
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class DrawnMaterial(Material):
     """A material whose figures are drawn; it is told apart by what it is."""
 

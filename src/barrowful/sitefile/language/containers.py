@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY
 from functools import cached_property
 from typing import Any
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import NOWHERE, Mark
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.kinds import Kind
@@ -16,7 +17,7 @@ from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
 from barrowful.sitefile.text.plain import plain
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Field:
     """One key of a section, described once: reader, manual, schema and messages use it."""
 
@@ -47,7 +48,7 @@ class Field:
         return self.kind.read(Scalar(self.default, NOWHERE), ReadContext("the defaults"), self.key)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Group(Kind):
     """A section with known keys; exactly one key of each ``one_of`` tuple must stand.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
 
 from barrowful.measures.dates import Step, read_date, read_step
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import currencies, read_currency
 from barrowful.measures.problems import Mark, ParseError, did_you_mean
 from barrowful.measures.text import read_number
@@ -19,7 +19,7 @@ from barrowful.sitefile.text.nodes import Node, Refused, Scalar
 ANY_YEAR = 2001
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Kind:
     """A kind of value; ``read`` gives it as the records hold it, or None after noting a problem."""
 
@@ -63,7 +63,7 @@ class Kind:
         raise NotImplementedError
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Words(Kind):
     """Free text, or a name when ``most`` is short."""
 
@@ -86,7 +86,7 @@ class Words(Kind):
         return words
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Choice(Kind):
     """One of a few words."""
 
@@ -127,7 +127,7 @@ class Flag(Kind):
         raise ParseError("not-yes-no", f'"{text[:30]}" is not true or false')
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Number(Kind):
     """A bare number: a count when ``whole``, otherwise a pure ratio."""
 
@@ -198,7 +198,7 @@ class MonthDay(Words):
         return day.month, day.day
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Duration(Kind):
     """A length of calendar time, more than nothing unless ``zero`` is allowed."""
 

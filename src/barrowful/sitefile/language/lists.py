@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.letters import difference, looks, stray
 from barrowful.measures.problems import Mark
 from barrowful.sitefile.language.containers import Group
@@ -36,7 +36,7 @@ class Names:
             self.context.problem(mark, "look-alike-name", f"{self.path}: {sentence}")
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class ListOf(Kind):
     """A list; ``label`` is the key whose value names an item in paths and must not repeat."""
 
@@ -139,7 +139,7 @@ class SetOf(ListOf):
         return frozenset(values)
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Named(Kind):
     """A section whose keys the grower chooses; ``check`` may refuse a name."""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, NamedTuple
 
 from barrowful.ground.sizes import Selling
+from barrowful.measures.fixed import fixed
 from barrowful.measures.money import Price, read_price
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.measures.text import read_unit
@@ -38,7 +38,7 @@ class Cash(Kind):
         return None if price is None else price.amount
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class CashPer(Kind):
     """Money for each SI unit of a dimension, as a Decimal: for each hour, or for each kg."""
 
@@ -67,7 +67,7 @@ class SellersPrice(NamedTuple):
     selling: Selling
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class PriceFor(Kind):
     """What a seller asks for a volume, a mass, or one of ``words`` such as bag."""
 

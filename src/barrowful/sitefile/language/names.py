@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from barrowful.catalogue.crops import CropDemand, crop, crop_names
 from barrowful.catalogue.materials import Material, names
 from barrowful.catalogue.plants import Plant, plant, plant_names
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.sitefile.language.context import ReadContext, Reference
 from barrowful.sitefile.language.kinds import Words
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class NameOf(Words):
     """The name of a way or place of the file, as text; whether it is there is asked when all is read.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -10,6 +10,7 @@ from barrowful.catalogue.figures import SITE_GRADE, Figure
 from barrowful.ground.sizes import Size
 from barrowful.measures.dimensions import SI
 from barrowful.measures.factors import SPELLINGS
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.measures.text import EXAMPLES, Measured, read_measure
 from barrowful.measures.units import scale
@@ -34,7 +35,7 @@ class Spread(NamedTuple):
     high: Measured
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Quantitative(Kind):
     """A quantity of one of some dimensions, with limits as texts with units.
 
@@ -155,7 +156,7 @@ def _not_in_order(spread: Spread) -> str:
     return ""
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class OfDimension(Quantitative):
     """A quantity of one dimension."""
 
@@ -166,7 +167,7 @@ class OfDimension(Quantitative):
         return (self.dimension,)
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Measure(OfDimension):
     """A quantity of one dimension, as a float in its SI unit: the likely one of a range.
 
@@ -195,7 +196,7 @@ def limits(group: Group, key: str) -> tuple[float, float]:
     return (LEAST_SI if least is None else least), (MOST_SI if most is None else most)
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Stuff(Quantitative):
     """An amount of material by volume or by mass, as a :class:`Size`."""
 
@@ -247,7 +248,7 @@ class OwnMeasure(Kind):
         return measured
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class OwnMeasures(Named):
     """The grower's own measures: from here on they are units of the file.
 

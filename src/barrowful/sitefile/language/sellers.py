@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from barrowful.ground.sizes import Size
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import split_quantity
 from barrowful.sitefile.language.context import ReadContext
@@ -41,7 +41,7 @@ class Counted(NamedTuple):
         return self.word.removesuffix("s")
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class SellersStuff(Stuff):
     """An amount of material by volume, by mass, or by the load, bag or sack of the way it came by."""
 

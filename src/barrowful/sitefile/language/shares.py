@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Mark, ParseError
 from barrowful.sitefile.language.containers import Group
 from barrowful.sitefile.language.context import ReadContext, Section
@@ -41,7 +41,7 @@ class ShareRange(Kind):
         return low, high
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class Mix(Group):
     """A section of shares of a whole, which they must be able to make."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from barrowful.measures.fixed import fixed
 from barrowful.sitefile.keys.site import SITE
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.language.lists import ListOf, Named
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Line:
     """A key by its path, such as ``places.NAME.needs.raise.depth``, and the group it stands in."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import yaml
 
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Mark, WrongUse
 from barrowful.sitefile.text.nodes import Listing, Mapping
 
@@ -26,7 +26,7 @@ class OddShape(Exception):
     """The text does not stand as its nodes say it should, or not in a shape known here."""
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Page:
     """A site file's text, the mark of its top mapping, and the key there whose list is to be written to."""
 

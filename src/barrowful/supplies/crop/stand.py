@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -11,11 +10,12 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import growth
 from barrowful.measures.dates import date_after, years_between
+from barrowful.measures.fixed import fixed
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 
 
-@dataclass(frozen=True, eq=False)
+@fixed(kw_only=False)
 class Stand:
     """A perennial or hedge on a site; ``end`` picks the low, likely or high figures."""
 

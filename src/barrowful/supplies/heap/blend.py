@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import (
@@ -15,6 +15,7 @@ from barrowful.ground.heap import (
     three_for_both,
     water_to_add,
 )
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet, WrongUse
 from barrowful.measures.telling import MASS, is_customary, measured
 from barrowful.supplies.heap.reasons import common_stuffs
@@ -23,7 +24,7 @@ from barrowful.supplies.heap.shares import Share
 from barrowful.supplies.heap.timing import SLACK_SHARE
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class BlendPart:
     """A material and its wet mass [kg]; None is to be worked out."""
 
@@ -31,7 +32,7 @@ class BlendPart:
     mass: float | None
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Blend:
     """A finished recipe, and what to say about it."""
 

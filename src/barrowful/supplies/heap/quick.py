@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rate
+from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
 from barrowful.measures.telling import DENSITY, measured
 from barrowful.measures.text import NUMBER, Measured, read_measure, read_own_name
@@ -19,7 +20,7 @@ from barrowful.supplies.heap.recipe import Offer
 DRIEST, WETTEST = 0.2, 0.9
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Known:
     """What a site file knows: materials described in it, and the grower's own measures."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import NamedTuple
+
+from barrowful.measures.fixed import fixed
 
 #: Values that differ by a smaller share of themselves are drawn as equal.
 APART = Decimal("1e-6")
@@ -32,7 +33,7 @@ class Tick(NamedTuple):
     label: str
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Axis:
     """An axis from a least to a most, days as day numbers, with its ticks in order."""
 

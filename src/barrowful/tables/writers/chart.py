@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from math import isfinite
 from typing import NamedTuple
 
+from barrowful.measures.fixed import fixed
 from barrowful.tables.cells import letters
 
 #: From here on a number is told by its first digits and a power of ten.
@@ -17,7 +18,7 @@ LONG_NUMBER = 10**15
 NOTHING = "nothing to show"
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Point:
     """A point: what it is called, its day, its value in the unit of its chart, and whether it is hollow."""
 
@@ -51,7 +52,7 @@ class Limit(NamedTuple):
     means: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Span:
     """A span from one day to another, by its label in a row of its own; it may last to a later day."""
 
@@ -61,7 +62,7 @@ class Span:
     latest: date
 
 
-@dataclass(frozen=True, kw_only=True)
+@fixed(eq=True)
 class Chart:
     """A chart, for any writer.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
+from barrowful.measures.fixed import fixed
 from barrowful.tables.writers.axes import Axis, day_axis, value_axis
 from barrowful.tables.writers.chart import Chart
 from barrowful.tables.writers.elements import (
@@ -32,7 +32,7 @@ TICK, STROKE, GAP = 4, 1, 7
 INTERVALS = 5
 
 
-@dataclass(frozen=True)
+@fixed(kw_only=False, eq=True)
 class Plane:
     """What lies between the axes: where on the page it is, and the axes of days and of values."""
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
+from barrowful.measures.fixed import fixed
 from barrowful.tables.cells import for_people, unit_seen
 from barrowful.tables.columns import Column
 from barrowful.tables.report import Look, Report, Table
@@ -20,7 +21,7 @@ FILL = "\ue000"
 JOINT = " + "
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@fixed
 class SeenColumn:
     """A column as people see it; the texts of one that ``breaks`` may go on over more lines.
 
