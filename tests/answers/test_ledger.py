@@ -340,3 +340,12 @@ def test_phosphorus_that_builds_up_is_told(site_of: SiteOf, bed: Describe, buy: 
     written = [{"place": "bed", "need": "dress", "way": "yard", "amount": "200 L"}]
     warned = Books(site_of([bed({"dress": {"depth": "2 cm"}})], [buy()], soil=high, plan=written))
     assert "high already" in warned.one("bed", "place", "phosphorus").remark
+
+
+def test_what_fills_a_bed_is_its_ground(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Phosphorus of the fill builds up nothing: there is no ground yet that it would be added to."""
+    limits = {"lift": ["fill_share"]}
+    fill = {"fill": {"volume": "1 m3"}}
+    only = Books(site_of([bed(fill, limits=limits)], [buy()]))
+    assert only.one("bed", "place", "phosphorus").balance > 0
+    assert only.one("bed", "place", "phosphorus").remark == ""

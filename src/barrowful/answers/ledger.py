@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -13,6 +14,7 @@ from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
 from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import FEED, SMALL_MASS, measured
 from barrowful.needs.feed import harvest_of
+from barrowful.needs.fill import Filling
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
@@ -111,17 +113,29 @@ def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     for flow in found:
         inward[flow.target].append(flow)
         outward[flow.source].append(flow)
+    filled = _filled(chosen)
     accounts = [
-        _account(zone, index, inward[zone.key], outward[zone.key], site)
+        _account(zone, index, inward[zone.key], outward[zone.key])
         for zone in zones(answer, found)
         for index in range(3)
     ]
+    accounts = [replace(one, remark=_remark(one, site, filled)) for one in accounts]
     return accounts + [_of_site(index, found) for index in range(3)]
 
 
-def _account(zone: Zone, index: int, inward: list[Flow], outward: list[Flow], site: Site) -> Account:
+def _filled(chosen: list[Option]) -> dict[str, float]:
+    """Return the phosphorus [kg] that places are filled with: it is of their ground, and adds to no other."""
+    filled: dict[str, float] = defaultdict(float)
+    for doses in first_doses(chosen).values():
+        for dose in doses:
+            if dose.kind == Filling.kind:
+                filled[dose.place.name] += nutrients_in(dose.material, dose.loose)[1]
+    return filled
+
+
+def _account(zone: Zone, index: int, inward: list[Flow], outward: list[Flow]) -> Account:
     """Return the account of a zone and a nutrient, by what flows into it and out of it."""
-    one = Account(
+    return Account(
         zone=zone.name,
         sort=zone.sort,
         nutrient=NUTRIENTS[index],
@@ -133,7 +147,6 @@ def _account(zone: Zone, index: int, inward: list[Flow], outward: list[Flow], si
         harvested=_sum(outward, index, to={CROP}),
         lost=_sum(outward, index, to={LOST}),
     )
-    return replace(one, remark=_remark(one, site))
 
 
 def _sum(found: list[Flow], index: int, source: set[str] | None = None, to: set[str] | None = None) -> float:
@@ -164,15 +177,18 @@ def _of_site(index: int, found: list[Flow]) -> Account:
     )
 
 
-def _remark(one: Account, site: Site) -> str:
-    """Say where a strip runs down, and where phosphorus builds up."""
+def _remark(one: Account, site: Site, filled: Mapping[str, float]) -> str:
+    """Say where a strip runs down, and where phosphorus builds up beside what a place is filled with."""
     if one.sort == "strip" and one.balance < -1e-9:
         each = f", {measured(-one.balance / one.area, FEED, '.1f')}" if one.area else ""
         return f"runs down by {measured(-one.balance, SMALL_MASS, 0)}{each}: give something back or rest it"
-    if one.sort != "place" or one.nutrient != "phosphorus" or not one.area or one.balance <= 0:
+    if one.sort != "place" or one.nutrient != "phosphorus" or not one.area:
+        return ""
+    gained = one.balance - filled.get(one.zone, 0.0)
+    if gained <= 0:
         return ""
     place = site.place(one.zone)
-    rise = soil_test_rise(1000 * one.balance / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
+    rise = soil_test_rise(1000 * gained / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
     if place.soil.phosphorus_test in {"high", "very high"}:
         return f"the soil test is {place.soil.phosphorus_test} already: bring no more phosphorus"
     return f"builds up: a soil test rises by about {rise:.0f} ppm" if rise >= 1 else ""
