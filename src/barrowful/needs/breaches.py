@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from math import inf, isinf
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
 from barrowful.measures.telling import DEPTH, in_told, measured
-from barrowful.measures.text import in_figures
-from barrowful.needs.ceilings import Bound, bounds_of, deepest_cover, kind_of, unsuited, within
+from barrowful.measures.text import all_of, in_figures
+from barrowful.needs.ceilings import Bound, bounds_of, kind_of, unsuited, within
+from barrowful.needs.cover_depth import cover_sort, deepest_cover
 from barrowful.needs.mixes import most_of, part_of
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.needs import Fill
@@ -54,6 +56,7 @@ def _worst(broken: list[Breach]) -> str:
 def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
     for dose in written:
         yield from _of_dose(site, place, dose)
+    yield from _of_covers(site, place, written)
     yield from _of_fill(place, written)
     yield from _of_years(place, [*done(site, place), *written], {dose.number for dose in written})
 
@@ -72,16 +75,26 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
         yield Breach(
             "raw_manure", place.name, 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest"
         )
-    spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
-    settled = dose.material.settled_depth(spread) / (1 + need.allowance)
-    if dose.kind == "cover" and within(settled, deepest_cover(place, dose.material)) < settled:
-        most = deepest_cover(place, dose.material)
-        yield Breach(
-            "cover_depth",
-            place.name,
-            settled / most,
-            f"{label}: {measured(settled, DEPTH, '.1f')} of it, {in_told(most, DEPTH)[0]:.1f} at most",
-        )
+
+
+def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
+    """Yield each sort of cover, of whichever ways, that lies deeper than it may once something is put on."""
+    sorts: dict[str, list[Application]] = defaultdict(list)
+    for dose in written:
+        if dose.kind == "cover" and place.total_area:
+            sorts[cover_sort(dose.material) or dose.material.name].append(dose)
+    for doses in sorts.values():
+        most = min(deepest_cover(place, dose.material) for dose in doses)
+        lies = max(_lying(site, doses, dose.day) for dose in doses)
+        if within(lies, most) < lies:
+            ways = all_of(list(dict.fromkeys(dose.way for dose in doses)))
+            deep = f"{measured(lies, DEPTH, '.1f')} of it, {in_told(most, DEPTH)[0]:.1f} at most"
+            yield Breach("cover_depth", place.name, lies / most, f"{place.name}, cover by {ways}: {deep}")
+
+
+def _lying(site: Site, covers: Sequence[Application], day: date) -> float:
+    """Return how deep [settled m] covers lie on a day of those put on by then, their allowance apart."""
+    return sum(dose.depth(site, day) / (1 + (dose.need.allowance if dose.need else 0.0)) for dose in covers)
 
 
 def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:

@@ -15,7 +15,8 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
 from barrowful.measures.elementwise import at_least, at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
-from barrowful.needs.ceilings import deepest_cover, unsuited, within
+from barrowful.needs.ceilings import unsuited, within
+from barrowful.needs.cover_depth import deepest_cover
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from math import inf
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
-from barrowful.needs.ceilings import deepest_cover, within
+from barrowful.needs.ceilings import within
+from barrowful.needs.cover_depth import cover_sort, deepest_cover
 from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth, stays
-from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
+from barrowful.needs.rows import LET_OFF, Asked, Manner, Portion, Row
 from barrowful.site.needs import Cover
 from barrowful.soil.history import done
 
@@ -135,13 +136,16 @@ class _Lying:
         }
 
     def not_too_deep(self) -> Iterator[Row]:
-        """Yield the rows by which no stuff lies deeper than it may."""
+        """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together."""
         place, area = self.asked.place, self.asked.place.total_area
-        for stuff in dict.fromkeys(of.material for _, of in self.asked.of(self.need.kind)):
-            deepest = within(settled_depth(self.need, stuff), deepest_cover(place, stuff))
-            if deepest == inf or not area:
-                continue
-            own = {n: of for n, of in self.asked.of(self.need.kind) if of.material is stuff}
-            spread = {n: stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance) for n in own}
+        sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
+        for number, of in self.asked.of(self.need.kind):
+            sorts[cover_sort(of.material) or of.material.name][number] = of
+        for own in sorts.values() if area else ():
+            spread = dict[int, float]()
+            for number, of in own.items():
+                stuff = of.material
+                deepest = within(settled_depth(self.need, stuff), deepest_cover(place, stuff))
+                spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance) / deepest
             for day in sorted({of.number for of in own.values()}):
-                yield Row(self._lying_of(spread, day), most=deepest)
+                yield Row(self._lying_of(spread, day), most=1.0)
