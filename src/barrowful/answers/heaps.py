@@ -208,6 +208,5 @@ def verdict_lines(heaps: Iterable[Heap]) -> list[VerdictLine]:
     """Return the verdicts on the temperature logs there are."""
     lines = []
     for heap in heaps:
-        starting = heap.batches[0].recipe.cn if heap.batches else None
-        lines += [VerdictLine(way=heap.way.name, verdict=one) for one in judge(heap.way, starting)]
+        lines += [VerdictLine(way=heap.way.name, verdict=one) for one in judge(heap.way, heap.starting_cn)]
     return lines

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -25,6 +26,7 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batch import Batch, shrinks
 from barrowful.supplies.heap.batches import Yard
+from barrowful.supplies.heap.hygiene import stays_raw
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
@@ -78,10 +80,17 @@ class Heap(Supply[Make]):
         ready = (max(batch.ready[1], self.site.start) for batch in built)
         return together(Lot(day, lot.loose) for day, lot in zip(ready, left, strict=True) if lot.loose > 0)
 
+    @property
+    def starting_cn(self) -> float | None:
+        """Return the C:N of the first batch that is built, where one is."""
+        return self.batches[0].recipe.cn if self.batches else None
+
     @cached_property
     def material(self) -> Material:  # type: ignore[override]
-        """Return the compost with the nutrients its ingredients bring, or the catalogue's."""
+        """Return the compost with the nutrients its ingredients bring, or the catalogue's; it may be raw."""
         stuff, batches = self.way.material, [*self.recorded, *self.batches]
+        if stays_raw(self.way, self.starting_cn):
+            stuff = replace(stuff, flags=stuff.flags | {"raw"})
         if not batches:
             return stuff
         dry = sum(batch.dry[1] for batch in batches)
@@ -242,6 +251,7 @@ class Heap(Supply[Make]):
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
+        yield from super().hazards(doses, orders)
         if way.bay < self.figures["hot_volume"].low and not way.left:
             yield "heap too small"
         large = way.left and way.bay >= judgement("stored_volume")
