@@ -366,13 +366,17 @@ def test_a_typed_line_is_followed_and_judged(
 
 
 def test_cautions(site_of: SiteOf, bed: Describe) -> None:
-    """Caustic, magnesian and dusty stuff call for theirs; beside a dressing lime is kept from manure and wood."""
+    """Caustic, magnesian and dusty stuff call for theirs; beside manure, or wood dug in, lime is kept from it."""
 
-    def told(name: str, *others: dict[str, Any]) -> set[str]:
-        way = {"name": "yard", "buy": {"material": name, "price": "1 EUR/kg"}}
-        site = site_of([bed({"lime": {"ph": 6.7}}, *others)], [way], soil=CLAY)
-        rows = [row for row in options(site).options if row.need == "lime"]
-        return {one.caution.key for one in cautions_for(options(site), rows)}
+    def told(
+        name: str, *others: dict[str, Any], beside: str = "green compost", kind: str = "bed"
+    ) -> set[str]:
+        ways = [
+            {"name": way, "buy": {"material": stuff, "price": "1 EUR/kg"}}
+            for way, stuff in (("yard", name), ("beside", beside))
+        ]
+        site = site_of([bed({"lime": {"ph": 6.7}}, *others, kind=kind)], ways, soil=CLAY)
+        return {one.caution.key for one in cautions_for(options(site))}
 
     plain = told("ground limestone")
     assert {"lime-dust", "lime-takes-months", "lime-label", "limes-the-ground"} <= plain
@@ -380,7 +384,10 @@ def test_cautions(site_of: SiteOf, bed: Describe) -> None:
     assert "lime-caustic" in told("burnt lime")
     assert "lime-caustic" in told("hydrated lime")
     assert "lime-magnesian" in told("dolomitic limestone")
-    assert {"lime-and-manure", "lime-and-wood"} <= told("ground limestone", {"dress": {"depth": "1 cm"}})
+    apart, dress = {"lime-and-manure", "lime-and-wood"}, {"dress": {"depth": "1 cm", "dug": True}}
+    assert not apart & told("ground limestone", dress)
+    assert apart & told("ground limestone", dress, beside="horse manure") == {"lime-and-manure"}
+    assert apart & told("ground limestone", dress, beside="arborist chip", kind="row") == {"lime-and-wood"}
 
 
 PROBLEMS = [

@@ -238,7 +238,7 @@ def test_a_year_later_all_is_a_year_later(made: Make, changed: dict[str, Any]) -
 
 
 def test_lime_and_manure_are_kept_apart(made: Make) -> None:
-    """On one place the second of lime and manure waits four weeks; where it cannot, it is told; compost does not."""
+    """On one place the second of lime and manure waits four weeks; compost does not; what is written so is told."""
     limed = bed(lime={"ph": "6.5"}, dress={"dose": "1 kg/m2"})
     soil = {"ph": "5.8", "clay": "25 %"}
     lime = bought("ground limestone", "quarry", price="0.5 EUR/kg")
@@ -249,7 +249,15 @@ def test_lime_and_manure_are_kept_apart(made: Make) -> None:
             assert (second.on - first.until).days >= apart
         else:
             assert "nitrogen together" not in " ".join(second.told)
+    plan = [
+        {"place": "beds", "need": need, "way": way, "date": f"2027-03-{day}"}
+        for need, way, day in (("lime", "quarry", 15), ("dress", "yard", 16))
+    ]
     hurried = made(
-        places=[limed], soil=soil, ways=[lime, bought("horse manure", "yard")], limits={"by": "2027-03-20"}
+        places=[limed],
+        soil=soil,
+        ways=[lime, bought("horse manure", "yard")],
+        limits={"by": "2027-03-20"},
+        plan=plan,
     )
     assert any("keep 28 days between them" in " ".join(job.told) for job in hurried.jobs)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import timedelta
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -15,21 +16,26 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import HIGH_TESTS
+from barrowful.needs.lime import Liming
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.registry import SUPPLIES
 from barrowful.supplies.supply import Supply
 
+#: All that is put on each place, of whatever way, by its name.
+Laid = Mapping[str, Sequence[Application]]
+
 
 @fixed(kw_only=False)
 class Scene:
-    """One way of an option as the conditions see it, and what is put down of it."""
+    """One way of an option as the conditions see it, and what is put down of it and of any other."""
 
     site: Site
     option: Option
     supply: Supply[Any]
     doses: Sequence[Application]
+    laid: Laid
 
     @cached_property
     def stuffs(self) -> list[Material]:
@@ -92,6 +98,12 @@ def _salty(scene: Scene) -> bool:
     return tender and (stuff.has("salty") or stuff.has("manure_based"))
 
 
+def _limed_beside(scene: Scene, beside: Callable[[Application], bool]) -> bool:
+    """Say whether a place gets lime, and something that goes ill with it."""
+    limed = {dose.place.name for dose in scene.doses if dose.kind == Liming.kind}
+    return any(beside(dose) for name in limed for dose in scene.laid.get(name, ()))
+
+
 #: Conditions that no one kind of way or need knows by itself.
 CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "much in a day": _much_in_a_day,
@@ -103,6 +115,10 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "walnut": _walnut,
     "dug-in wood": _dug_wood,
     "salty": _salty,
+    "limed beside manure": lambda scene: _limed_beside(scene, lambda dose: dose.material.is_fresh_manure),
+    "limed beside wood": lambda scene: _limed_beside(
+        scene, lambda dose: dose.dug and dose.material.sort.warned_dug
+    ),
 }
 
 
@@ -139,8 +155,9 @@ class CautionInForce(NamedTuple):
 def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first."""
     acting = [row for row in (answer.options if rows is None else rows) if row.decision.counted]
+    laid = laid_by(dose for row in acting for dose in row.decision.counted)
     scenes = [
-        Scene(answer.site, row, part, own)
+        Scene(answer.site, row, part, own, laid)
         for row in acting
         for part, own in row.supply.divide(row.decision.counted)
         if own
@@ -152,6 +169,14 @@ def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[C
             ways = tuple(dict.fromkeys(scene.supply.name for scene in calling))
             found.append(CautionInForce(caution, ways, _dates(caution, calling)))
     return found
+
+
+def laid_by(doses: Iterable[Application]) -> Laid:
+    """Return doses by the places they are put on."""
+    laid: dict[str, list[Application]] = defaultdict(list)
+    for dose in doses:
+        laid[dose.place.name].append(dose)
+    return laid
 
 
 def _dates(caution: Caution, scenes: list[Scene]) -> str:

@@ -18,7 +18,7 @@ from barrowful.measures.fixed import fixed
 RAW, TREATED = "raw", "treated"
 
 
-@fixed(kw_only=False, eq=True)
+@fixed(kw_only=False, eq=True, frozen=True)
 class Material:
     """A material and its figures; shares of dry mass are of elements, never oxides.
 
@@ -110,6 +110,11 @@ class Material:
             and (not flags or any(self.has(flag) for flag in flags))
             and not any(self.has(flag) for flag in without)
         )
+
+    @property
+    def is_fresh_manure(self) -> bool:
+        """Say whether it is manure, fresh or as pellets; what is composted, hot, is not."""
+        return self.class_ == "manure" or self.has("bird") or self.has("raw")
 
     @property
     def holds_manure(self) -> bool:

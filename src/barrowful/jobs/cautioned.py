@@ -7,15 +7,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 
-from barrowful.answers.cautions import Scene, applies
+from barrowful.answers.cautions import Laid, Scene, applies, laid_by
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.job import Job
 from barrowful.soil.application import Application, draws_of
 
-#: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, amount.
-Key = tuple[str, str, str, int, bool, float]
+#: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, the ways that
+#: anything of goes on it, amount.
+Key = tuple[str, str, str, int, bool, frozenset[str], float]
 
 
 class Cautioned:
@@ -23,7 +24,8 @@ class Cautioned:
 
     def __init__(self, answer: Answer, chosen: Sequence[Option]) -> None:
         self.answer = answer
-        self.scenes = [_Divided(scene) for scene in _scenes(answer, chosen)]
+        self.laid = laid_by(dose for option in chosen for dose in option.decision.every_dose)
+        self.scenes = [_Divided(scene) for scene in _scenes(answer, chosen, self.laid)]
         self._known: dict[Key, tuple[Caution, ...]] = {}
 
     def of(self, job: Job) -> tuple[Caution, ...]:
@@ -31,8 +33,8 @@ class Cautioned:
         site = self.answer.site
         place = site.place(job.place) if job.place else None
         sort = site.sorts[place.name] if place else -1
-        amount = job.loose or 0.0
-        key = job.job, job.way, job.need, sort, bool(place and place.near_water), amount
+        amount, beside = job.loose or 0.0, frozenset(dose.way for dose in self.laid.get(job.place, ()))
+        key = job.job, job.way, job.need, sort, bool(place and place.near_water), beside, amount
         if key not in self._known:
             scenes = [near for scene in self.scenes for near in scene.of(job)]
             found = (caution for caution in of_word(job.job) if any(applies(caution, at) for at in scenes))
@@ -59,7 +61,7 @@ class _Divided:
             yield scene
         elif place is not None:
             option = replace(scene.option, places=(place,))
-            yield Scene(scene.site, option, scene.supply, self.doses[place.name])
+            yield Scene(scene.site, option, scene.supply, self.doses[place.name], scene.laid)
 
 
 @cache
@@ -68,10 +70,10 @@ def of_word(job: str) -> tuple[Caution, ...]:
     return tuple(caution for caution in cautions() if job in caution.jobs)
 
 
-def _scenes(answer: Answer, chosen: Iterable[Option]) -> Iterator[Scene]:
+def _scenes(answer: Answer, chosen: Iterable[Option], laid: Laid) -> Iterator[Scene]:
     """Yield the scenes of options: of each way that is put on, and of what that draws on."""
     for option in chosen:
         for supply, doses in option.supply.divide(option.decision.every_dose):
-            yield Scene(answer.site, option, supply, doses)
+            yield Scene(answer.site, option, supply, doses, laid)
             for name, _ in supply.passed_on(draws_of(doses)) if doses else ():
-                yield Scene(answer.site, option, answer.supplies[name], ())
+                yield Scene(answer.site, option, answer.supplies[name], (), laid)

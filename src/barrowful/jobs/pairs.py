@@ -8,7 +8,6 @@ from datetime import date, timedelta
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import DIG, Job
-from barrowful.jobs.year import is_manure
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
@@ -26,7 +25,7 @@ def keep_lime_apart(jobs: Iterable[Job]) -> None:
     for put in by_place.values():
         limed = [job for job in put if job.stuff is not None and job.stuff.class_ == "lime"]
         for lime in limed:
-            for muck in (job for job in put if job.stuff is not None and is_manure(job.stuff)):
+            for muck in (job for job in put if job.stuff is not None and job.stuff.is_fresh_manure):
                 first, second = sorted((lime, muck), key=lambda job: (job.first, job.day))
                 _apart(dug.get(id(first), first), second)
 

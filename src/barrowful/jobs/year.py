@@ -126,12 +126,7 @@ def _in_year(day: tuple[int, int], year: int) -> date:
 def _ready_nitrogen(scene: Scene) -> bool:
     """Say whether stuff is manure of which so much nitrogen is ready that closed periods hold."""
     available = scene.material.get("available_nitrogen") or 0.0
-    return is_manure(scene.material) and available > judgement("ready_nitrogen")
-
-
-def is_manure(stuff: Material) -> bool:
-    """Say whether stuff is manure, fresh or as pellets; what is composted is not."""
-    return stuff.class_ == "manure" or stuff.has("bird")
+    return scene.material.is_fresh_manure and available > judgement("ready_nitrogen")
 
 
 def _on_farm(scene: Scene) -> bool:

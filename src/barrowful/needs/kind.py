@@ -264,14 +264,14 @@ class NeedKind(ABC, Generic[NeedRecord]):
         It is wanted on the day of the first lot, beside what is ``there`` [m3] then. What that, and what is
         put on, loses of itself while it waits for the next lot is made up.
         """
-        need, area, stock = self.of(place), place.total_area, beside.stock(supply)
-        left, half = beside.room(place, need, supply.material), self.half_life(site, supply.material)
+        need, area, stock, stuff = self.of(place), place.total_area, beside.stock(supply), supply.material
+        left, half = beside.room(place, need, stuff), self.half_life(site, stuff)
         at_once, whole, parts = most_at_once(place, need), wanted + there, Taken(lacking=wanted)
-        last, begins = max(site.start, stock.lots.first or site.start), beside.begins(place, self.kind)
+        last, begins = max(site.start, stock.lots.first or site.start), beside.begins(place, self.kind, stuff)
         for lot, comes in days_of(stock, self.until(site), left.first_dressing):
             if lot < begins and not supply.keeps:
                 continue
-            day = open_from(site.climate, site.hemisphere, place, supply.material, max(lot, begins))
+            day = open_from(site.climate, site.hemisphere, place, stuff, max(lot, begins))
             if parts.lacking <= SLACK_SHARE * whole:
                 break
             if day > self.until(site):

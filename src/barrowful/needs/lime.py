@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import date, timedelta
 from heapq import heappop, heappush
 from math import floor
@@ -35,8 +35,6 @@ from barrowful.supplies.supply import Supply
 
 #: The figure of what a material neutralises.
 FIGURE = "neutralising_value"
-#: Needs by which manure, compost or wood may come to the same ground.
-OTHERS = ("dress", "raise", "feed")
 
 
 class Liming(NeedKind[Lime]):
@@ -44,7 +42,6 @@ class Liming(NeedKind[Lime]):
 
     kind = "lime"
     jobs = "lime", "lime"
-    hazard_words = NeedKind.hazard_words | {"limed beside other stuff"}
     figures = ("density", "moisture")
     takes_soil = True
     not_followed = "What lime does to the pH is not followed over time: test it again."
@@ -68,11 +65,6 @@ class Liming(NeedKind[Lime]):
         )
         again = (times - 1) * room.most if times > 1 and _again(material) else 0.0
         return loose <= (room.left(site.start.toordinal()) + again) * place.total_area * (1 + SLACK_SHARE)
-
-    def hazards(self, dose: Application) -> Iterator[str]:
-        yield from super().hazards(dose)
-        if any(dose.place.need(word) for word in OTHERS):
-            yield "limed beside other stuff"
 
     def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         try:
@@ -138,7 +130,7 @@ class Liming(NeedKind[Lime]):
         need, stuff, area = self.of(place), supply.material, place.total_area
         stock, room = beside.stock(supply), beside.room(place, need, stuff)
         parts, days, at_once = Taken(lacking=wanted), _days(site, stock, room), most_at_once(place, need)
-        begins = beside.begins(place, self.kind)
+        begins = beside.begins(place, self.kind, stuff)
         while days and parts.lacking > SLACK_SHARE * wanted:
             day = max(begins, date.fromordinal(heappop(days)))
             opens = open_from(site.climate, site.hemisphere, place, stuff, day)

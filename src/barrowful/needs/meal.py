@@ -127,7 +127,7 @@ class Meal:
     def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
-        begins = self.beside.begins(self.place, self.need.kind)
+        begins = self.beside.begins(self.place, self.need.kind, self.stuff)
         if begins > self.site.start:
             there = _there_in(self.supply, stock, number, since)
             later = {max(day, begins) for day in there if day >= begins or self.supply.keeps}

@@ -161,7 +161,7 @@ class Raising(NeedKind[Raise]):
         if not need.dug:
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
-        begins = beside.begins(place, self.kind)
+        begins = beside.begins(place, self.kind, supply.material)
         waits = begins > site.start or (place.harvest_from is not None and supply.material.has("raw"))
         served_from = stock.waiting(_opens(site, place, supply, begins)) if waits else stock
         source = source_of(supply, served_from, waits)

@@ -65,17 +65,23 @@ class Settled:
         """Return the sort of a place with what is settled for it."""
         return sort_with(self.site, place, self.on(place))
 
-    def begins(self, place: Place, kind: str) -> date:
-        """Return the day before which nothing goes on a place for a kind of need: the order of work there.
+    def begins(self, place: Place, kind: str, stuff: Material) -> date:
+        """Return the day before which a stuff does not go on a place for a need: the order of work there.
 
-        What is put on a place waits until it is filled, and a cover for what is dug in soon after the start.
+        What is put on a place waits until it is filled, a cover for what is dug in soon after the start, and
+        fresh manure for lime that goes on as soon, or lime for manure that was put on.
         """
         soon = self.site.start + judged_time("dug_before_cover")
-        waits_for = (
+        waits_for = [
             dose.day
             for dose in self.on(place)
             if dose.kind == "fill" or (kind == "cover" and dose.dug and dose.day <= soon)
-        )
+        ]
+        waits_for += [
+            dose.day + judged_time("lime_and_manure")
+            for dose in self.there(place)
+            if dose.day <= soon and _lose_nitrogen(dose.material, stuff)
+        ]
         return max(waits_for, default=self.site.start)
 
     def there(self, place: Place) -> list[Application]:
@@ -101,6 +107,13 @@ class Settled:
             by_place.setdefault(dose.place.name, []).append(dose)
         for name, more in by_place.items():
             self._doses[name] = (*self._doses.get(name, ()), *more)
+
+
+def _lose_nitrogen(one: Material, other: Material) -> bool:
+    """Say whether one of two stuffs is lime and the other fresh manure: together they lose nitrogen."""
+    return any(
+        lime.class_ == "lime" and manure.is_fresh_manure for lime, manure in ((one, other), (other, one))
+    )
 
 
 def all_lots(supply: Supply[Any]) -> Lots:
