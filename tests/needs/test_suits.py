@@ -23,6 +23,11 @@ ASH = {"like": "wood ash"}
 UNSUITED = {
     "raw-manure-cover": ({"cover": {"depth": "2 cm"}}, "tree", {"class": "manure"}),
     "wood-where-vegetables-grow": ({"dress": {"depth": "2 cm"}}, "bed", {"class": "wood"}),
+    "walnut-where-vegetables-grow": (
+        {"cover": {"depth": "5 cm"}},
+        "bed",
+        {"class": "wood", "flags": ["walnut"]},
+    ),
     "sawdust-dug-in": (
         {"dress": {"depth": "2 cm", "dug": True}},
         "tree",
@@ -41,6 +46,7 @@ UNSUITED = {
 SUITED = [
     ({"dress": {"depth": "1 cm"}}, "tree", {"class": "manure"}),
     ({"cover": {"depth": "5 cm"}}, "bed", {"class": "wood"}),
+    ({"cover": {"depth": "5 cm"}}, "tree", {"class": "wood", "flags": ["walnut"]}),
     ({"dress": {"depth": "2 cm"}}, "tree", {"class": "wood"}),
     ({"dress": {"depth": "2 cm", "dug": False}}, "tree", {"class": "wood", "flags": ["fine_wood"]}),
     ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "manure", "flags": ["bird"]}),

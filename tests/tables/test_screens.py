@@ -237,7 +237,7 @@ def with_units(table: Whole) -> Whole:
     """Return a table with what is ordered and its unit in one column, as a screen has it."""
     if "unit" not in table.headings:
         return table
-    order, unit = table.headings.index("order"), table.headings.index("unit")
+    order, unit = table.headings.index("first order"), table.headings.index("unit")
     for row in table.rows:
         row[order] += row.pop(unit)
     return Whole(table.title, [name for name in table.headings if name != "unit"], table.rows)

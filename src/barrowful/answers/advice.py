@@ -15,8 +15,8 @@ from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import MASS, VOLUME, hours_told, measured
+from barrowful.site.records import Place
 from barrowful.soil.application import Application
-from barrowful.supplies.lot import YEAR
 from barrowful.supplies.purchase import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
@@ -81,12 +81,11 @@ def _nothing(whole: WholeSite) -> str:
 
 
 def _of_way(whole: WholeSite, way: str) -> str:
-    """Return what is ordered or taken of a way within the first year, and what for."""
+    """Return what is ordered or taken of a way first, and what for, and how often it is ordered again."""
     site = whole.together.answer.site
-    year = YEAR.after(site.start)
     orders = [placed for placed in whole.bill.orders if placed.way.name == way]
+    first_of_all = [placed for placed in orders if placed.day == orders[0].day]
     parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
-    soon = [placed for placed in orders if placed.day < year]
     by_need: dict[str, list[Part]] = {}
     for part in parts:
         by_need.setdefault(part.need, []).append(part)
@@ -94,8 +93,8 @@ def _of_way(whole: WholeSite, way: str) -> str:
     for_what = "; ".join(filter(None, told))
     if not orders:
         return f"- {way}: {for_what}." if for_what else ""
-    first = f"{_quantity(soon or orders[:1])}, order by {order_day(orders[0].way, orders[0].day, site)}"
-    later = len(orders) - len(soon or orders[:1])
+    first = f"{_quantity(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
+    later = len(orders) - len(first_of_all)
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
     return f"- {way}: {first}; {for_what}{more}."
 
@@ -111,22 +110,30 @@ def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
     A plan may have many parts for one need. Nothing where nothing is ever put on.
     """
     need, decisions = parts[0].need, [part.decision for part in parts]
-    served = [of for decision in decisions for of in decision.servings]
-    given = [of for of in served if any(dose.way == way for dose in of.every_dose)]
-    names = list(dict.fromkeys(of.place.name for of in given or served))
-    where = ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
     doses = [dose for decision in decisions for dose in decision.doses if dose.way == way]
     if not doses:
-        later = [dose.day for decision in decisions for dose in decision.later if dose.way == way]
+        later = [dose for decision in decisions for dose in decision.later if dose.way == way]
         if not later and all(decision.feasible for decision in decisions):
             return "plants stand there" if any(decision.founds for decision in decisions) else ""
-        return f"{need} {where}: {f'from {min(later)} on' if later else 'nothing goes on'}"
+        if later:
+            return f"{need} {_where(dose.place for dose in later)}: from {min(dose.day for dose in later)} on"
+        served = (of.place for decision in decisions for of in decision.servings)
+        return f"{need} {_where(served)}: nothing goes on"
     days = sorted({dose.day for dose in doses})
     soon = days[0] + judged_time("orders_joined")
-    first = _told(barrow, [dose for dose in doses if dose.day <= soon])
-    more = [dose for dose in doses if dose.day > soon]
-    rest = f", {_told(barrow, more)} more to {days[-1]}" if more else ""
-    return f"{need} {where}, {first} from {days[0]}{rest}"
+    at_first, more = [[dose for dose in doses if (dose.day > soon) is late] for late in (False, True)]
+    first = f"{need} {_where(dose.place for dose in at_first)}, {_told(barrow, at_first)} from {days[0]}"
+    if not more:
+        return first
+    others = {dose.place.name for dose in more} - {dose.place.name for dose in at_first}
+    where = f" on {_where(dose.place for dose in more)}" if others else ""
+    return f"{first}, {_told(barrow, more)} more{where} to {days[-1]}"
+
+
+def _where(places: Iterable[Place]) -> str:
+    """Return the names of places: two, and how many more."""
+    names = list(dict.fromkeys(place.name for place in places))
+    return ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
 
 
 def _told(barrow: float, doses: Sequence[Application]) -> str:
@@ -145,7 +152,7 @@ def _already_met(whole: WholeSite) -> list[str]:
         for kind in whole.met
         if not any(part.doses or part.decision.founds for part in whole.together.parts if part.need == kind)
     ]
-    return [f"Met already: {', '.join(kinds)}."] if kinds and whole.together.parts else []
+    return [f"Needs nothing more: {', '.join(kinds)}."] if kinds and whole.together.parts else []
 
 
 def _not_met(whole: WholeSite) -> dict[str, str]:

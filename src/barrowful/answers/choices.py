@@ -119,7 +119,10 @@ class WholeSite:
     def left_out(self, kind: str, place: str) -> Serving | None:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
         alone = (serving for _, serving in self._alone(kind, place))
-        nearest = max(alone, key=lambda of: of.share, default=None)
+        # of what does nothing, rather what might do something than what does not suit it at all
+        nearest = max(
+            alone, key=lambda of: (of.share, not of.refused and of.ceiling != "suits"), default=None
+        )
         if nearest is not None and not nearest.met:
             return nearest
         return self.together.unmet.get((kind, place), nearest)

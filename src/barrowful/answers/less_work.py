@@ -35,7 +35,7 @@ def less_work(whole: WholeSite) -> LessWork | None:
     """
     if whole.title != CHEAPEST or whole.together.answer.site.labour.hourly_value:
         return None
-    least = judgement("less_work_told") * whole.bill.hours.likely
+    least = max(judgement("less_work_told") * whole.bill.hours.likely, judgement("hours_worth_telling"))
     return min(_instead(whole, least), key=lambda of: (of.price, of.need, of.way), default=None)
 
 
@@ -51,7 +51,7 @@ def _instead(whole: WholeSite, least: float) -> Iterator[LessWork]:
             cash = bill.cash - whole.bill.cash
             hours = whole.bill.hours.likely - bill.hours.likely
             meets = together.met == whole.together.met and not together.over_limits(bill)
-            if meets and cash > 0 and hours > 0 and hours >= least:
+            if meets and cash > 0 and hours >= least:
                 yield LessWork(need=kind, way=row.name, cash=cash, hours=hours)
 
 

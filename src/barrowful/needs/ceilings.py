@@ -266,15 +266,6 @@ def _figure(ceiling: str, name: str) -> float:
     return value
 
 
-def deepest_cover(place: Place, material: Material) -> float:
-    """Return the deepest [settled m] that a cover of a material may be: by its flags, else its class."""
-    if "cover_depth" in place.limits.lift:
-        return inf
-    words = [word for word in ("coffee", "manure_based", "fine_wood") if material.has(word)]
-    known = (most("cover_depth", word) for word in (*words, material.class_))
-    return next((limit for limit in known if limit is not None), inf)
-
-
 def within(wanted: float, limit: float) -> float:
     """Return a depth [m] that keeps to a limit; one in whole inches that reads as the limit is within it.
 
@@ -289,6 +280,8 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit a need of a place, or nothing."""
     if "suits" in place.limits.lift:
         return ""
+    if place.near_water and place.limits.farm and material.class_ in {"manure", "compost"}:
+        return "the rules of farms keep manure and compost off ground near water (near_water)"
     because = why_unsuited(material, need.kind, place.kind, need.dug)
     limed = place.need("lime")
     acid = max(place.soil.ph or 0.0, limed.ph) if isinstance(limed, Lime) else place.soil.ph

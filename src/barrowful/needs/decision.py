@@ -14,6 +14,9 @@ from barrowful.site.needs import Need
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 
+#: What a need may fall short of all of it, as a share, and is met.
+MET = 1e-6
+
 
 class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
@@ -50,6 +53,11 @@ class Serving:
     def met(self) -> bool:
         """Say whether the need is met here, in time."""
         return not self.why_not
+
+    @property
+    def unsuited(self) -> bool:
+        """Say whether the stuff cannot serve, whatever else is put on, and however much there is of it."""
+        return self.refused or self.ceiling == "suits"
 
     @property
     def every_dose(self) -> tuple[Application, ...]:
@@ -89,7 +97,7 @@ class Judged(NamedTuple):
     @classmethod
     def of(cls, share: float, why_not: str, ready_on: date) -> Judged:
         """Return what a share comes to: with all of it it is ready on a day, and there is nothing to say."""
-        return cls(1.0, "", ready_on) if share >= 1 - 1e-6 else cls(max(0.0, share), why_not)
+        return cls(1.0, "", ready_on) if share >= 1 - MET else cls(max(0.0, share), why_not)
 
 
 def in_turn(places: Iterable[Place]) -> list[Place]:

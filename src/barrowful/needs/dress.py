@@ -10,7 +10,8 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.anew import Anew, Sized
-from barrowful.needs.decision import CannotServe, Judged, Serving
+from barrowful.needs.ceilings import unsuited
+from barrowful.needs.decision import MET, CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
@@ -88,9 +89,13 @@ class Dressing(NeedKind[Dress]):
         return max(tried, key=lambda judged: judged.share, default=Judged(0.0, "nothing is put on for it"))
 
     def _judged(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
-        share = sum(self.share_of(site, dose) for dose in doses)
-        own = [dose for dose in doses if dose.kind == self.kind]
-        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, own or doses))
+        """Return how far doses of one season dress a place; it is ready once enough is put on."""
+        share, enough = 0.0, list[Application]()
+        for dose in sorted(doses, key=lambda dose: dose.day):
+            if share < 1 - MET:
+                enough.append(dose)
+            share += self.share_of(site, dose)
+        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, enough))
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return a manner for each season in which all of it may come, with what others bring then.
@@ -119,8 +124,10 @@ class Dressing(NeedKind[Dress]):
         ]
 
     def _may_count(self, place: Place, dose: Application) -> bool:
-        """Say whether a dose for another need is one in its manner that counts."""
-        return dose.kind != "fill" and dose.dug == self.of(place).dug and self._counts(dose)
+        """Say whether a dose for another need is one in its manner, of stuff that suits it and counts."""
+        need = self.of(place)
+        suits = dose.dug == need.dug and not unsuited(place, need, dose.material)
+        return dose.kind != "fill" and suits and self._counts(dose)
 
     def _counts(self, dose: Application) -> bool:
         """Say whether a dose for another need may count: what is sold by weight is no layer of it."""
@@ -139,6 +146,7 @@ class Dressing(NeedKind[Dress]):
             for dose in beside
             if dose.dug == need.dug
             and dose.kind != "fill"
+            and not unsuited(place, need, dose.material)
             and season_of(site, dose.day) == season
             and (dose.material is material or not dose.material.sort.as_sold)
         ]

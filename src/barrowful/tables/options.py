@@ -60,7 +60,7 @@ COST: Columns = (
     shared.hours_low(lambda line: line.spread.low if line.spread else None),
     shared.hours_high(lambda line: line.spread.high if line.spread else None),
     shared.cash_and_hours(lambda line: line.worth),
-    shared.order_quantity(lambda line: line.ordered.quantity),
+    shared.order_quantity(lambda line: line.ordered.quantity, first=True),
     shared.order_unit(lambda line: line.ordered.unit),
     shared.orders(lambda line: line.ordered.orders),
     shared.ordered(lambda line: line.ordered.volume),

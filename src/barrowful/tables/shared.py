@@ -150,10 +150,12 @@ def barrows(value: Count[Subject]) -> Column[Subject]:
     return c.count("barrows", "barrows", "Barrow loads of the loose volume.", value)
 
 
-def order_quantity(value: Number[Subject]) -> Column[Subject]:
-    """Return the column of quantities in the seller's own unit."""
-    meaning = "Quantity in the seller's own unit; with a plan of several orders, their sum."
-    return c.number("order_quantity", "order", c.SELLERS_OWN, meaning, value)
+def order_quantity(value: Number[Subject], first: bool = False) -> Column[Subject]:
+    """Return the column of quantities in the seller's own unit, of each order or of what is ordered first."""
+    heading = "first order" if first else "order"
+    beside = "of what meets the need first" if first else "with a plan of several orders, their sum"
+    meaning = f"Quantity in the seller's own unit; {beside}."
+    return c.number("order_quantity", heading, c.SELLERS_OWN, meaning, value)
 
 
 def order_unit(value: Text[Subject]) -> Column[Subject]:

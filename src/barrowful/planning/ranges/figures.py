@@ -42,7 +42,7 @@ class DrawnFigures(Mapping[str, Figure]):
         return len(self.known)
 
 
-@fixed(kw_only=False)
+@fixed(kw_only=False, frozen=True)
 class DrawnMaterial(Material):
     """A material whose figures are drawn; it is told apart by what it is."""
 
