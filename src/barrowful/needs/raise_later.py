@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from heapq import merge
 from operator import mul
 
-from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.dates import DAYS_PER_YEAR, Step
 from barrowful.needs.raise_search import (
     LOOKS,
     NEAR,
@@ -65,6 +66,16 @@ def first_held(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int
             return day, doses
         by = max(last_failing(task, day, stock, area), day + LOOKS // 2 * (tries - MANY_TRIES))
     return None
+
+
+def held_longer(task: RaiseTask, day: int, stock: Stock, area: float) -> Pulses | None:
+    """Return the least doses that reach a task on a day and hold it for a year more than it is to be held.
+
+    Without a date it is to be held from a year after its first dose, which is never later than that. None
+    where no doses do.
+    """
+    longer = Step(months=task.hold.months + 12, days=task.hold.days)
+    return held_doses(replace(task, hold=longer), day, stock, area)
 
 
 def _as_they_come(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int, Pulses] | None:

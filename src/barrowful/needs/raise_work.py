@@ -17,12 +17,15 @@ from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.raise_forever import level, years_ahead
 from barrowful.needs.raise_holding import Reach, reach, why_not_held
-from barrowful.needs.raise_later import GivenUp, ready_day
+from barrowful.needs.raise_later import GivenUp, held_longer, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.needs.settled import IfLate
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT, Lots, Stock
 from barrowful.supplies.supply import Supply
+
+#: How often a raise without a date is put off to a year after its first dose: a setting of the search.
+FIRSTS = 3
 
 
 @fixed
@@ -244,30 +247,28 @@ class Source:
         """Return the day a year after the first dose from which the task is held, and the least doses.
 
         A dose on the day itself is a last resort. Where it makes itself the first, the task is due, and is
-        to be held, from a year after it.
+        to be held, from a year after it; after a few times it is reached on the first day and held longer.
         """
-        before = self.stock.state
-        while by <= self.stock.lots.until:
+        before, first = self.stock.state, by
+        for _ in range(FIRSTS):
             early = held_doses(task, by, self.stock, area, by)
             doses = early if early is not None else held_doses(task, by, self.stock, area)
             if doses is None:
-                break
+                return None, []
             due = year_after(min(day for day, _ in doses)) if doses else by
             if due <= by and self._holds(task, doses, due):
                 return due, doses
             self.stock.put_back(before)
             if due <= by:
-                break
-            before, by = self.stock.state, due
-        return None, []
+                return None, []
+            by = due
+        longer = held_longer(task, first, self.stock, area)
+        return (None, []) if longer is None else (first, longer)
 
     def _first_held(
         self, task: RaiseTask, by: int, area: float, given_up: GivenUp
     ) -> tuple[int, Pulses] | None:
-        """Return the first day after ``by`` from which the task is held, and the least doses, or None.
-
-        Without a date, what is reached within a year of its first dose is to be held from that year's end.
-        """
+        """Return the first day after ``by`` from which the task is held, and the least doses, or None."""
         before = self.stock.state
         while (first := given_up.first_held(task, by, self.stock, area)) is not None and task.by is None:
             day, doses = first
