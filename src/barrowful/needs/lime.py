@@ -118,6 +118,7 @@ class Liming(NeedKind[Lime]):
         return dose.loose * neutralises(dose.material) / wanted if wanted > 0 else 1.0
 
     def manners(self, asked: Asked) -> list[Manner]:
+        self._refuse_fall(asked.place)
         return super().manners(asked) if self._lacking(asked.site, asked.place) > 0 else [Manner()]
 
     def _over_years(

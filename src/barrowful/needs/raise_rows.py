@@ -12,20 +12,22 @@ from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.raise_search import months_between
 from barrowful.needs.raise_task import RaiseTask, dug_in, task_of
+from barrowful.needs.raise_there import there_already
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.site.needs import Raise
-from barrowful.soil.history import base
 
 
 def raise_manners(asked: Asked, need: Raise) -> list[Manner]:
     """Return the manner of raising a place by its date, or one a year after each day it may begin on.
 
-    All that is dug in counts but what the place was filled with.
+    All that is dug in counts but what the place was filled with. Where the target is there already, and
+    stays, nothing is dug in for it.
     """
-    rising = _Rising(asked, need)
+    rising, there = _Rising(asked, need), there_already(asked.site, asked.place, need)
+    if there and (not rising.carbon or not asked.place.soil.managed):
+        return [Manner(without=frozenset(number for number, _ in asked.of(need.kind)))]
     if not rising.carbon:
-        there = base(asked.site, asked.place, asked.site.start).matter >= need.organic_matter
-        return [Manner()] if there and not asked.place.soil.managed else []
+        return []
     if need.by is not None:
         return [rising.by(need.by.toordinal())]
     first = sorted({asked.portions[number].number for number in rising.carbon})

@@ -24,6 +24,7 @@ from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_rows import raise_manners
 from barrowful.needs.raise_search import looks
 from barrowful.needs.raise_task import dug_in, earlier, task_of
+from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
@@ -32,7 +33,7 @@ from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import base, still_counted
+from barrowful.soil.history import still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR, Lot
 from barrowful.supplies.stock import MOST_KEPT, Lots, Opens
@@ -130,7 +131,7 @@ class Raising(NeedKind[Raise]):
             task = task_of(site, place, need, past[0].material, NO_CEILING)
             return judged(task, task, need.by or site.start)
         if not dug:
-            there = base(site, place, site.start).matter >= need.organic_matter and not place.soil.managed
+            there = there_already(site, place, need)
             return Judged(1.0, ready_on=site.start) if there else Judged(0.0, NOTHING_DUG)
         before = task_of(site, place, need, dug[0].material, NO_CEILING)
         after = replace(before, past=(*before.past, *(earlier(site, dose) for dose in dug)))
