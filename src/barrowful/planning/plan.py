@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
 from barrowful.answers.choices import WholeSite, whole_site
 from barrowful.answers.options import Answer
@@ -31,6 +32,9 @@ class Plan:
     proven: bool  #: on the calendar
     gap: float  #: share by which it may at most be dearer than the least
     row: str = ""  #: the row of options it is, where the search finds none that is cheaper
+    rest: str = ""  #: the row of options whose lines meet what the search cannot
+    beyond: bool = False  #: does it meet more than the search can?
+    stopped: bool = False  #: did the search stop before it was through?
     interrupted: bool = False  #: by the grower: it is the best so far
 
     @property
@@ -49,6 +53,14 @@ class Plan:
         return self.whole.ready_on
 
 
+class Found(NamedTuple):
+    """What may be the plan, with the row of options that it is, or whose lines meet the ``rest``."""
+
+    title: str
+    proved: Proved
+    rest: bool = False
+
+
 def plan_of(
     answer: Answer, limited: Limited, each_year: int = DAYS_A_YEAR, progress: Progress = no_word
 ) -> Plan | None:
@@ -56,20 +68,24 @@ def plan_of(
     calendar = Calendar(answer, each_year)
     search = Search(SiteProgramme(answer, calendar, limited), progress)
     search.run()
-    proof = search.proof()
-    found = [("", proof)] if proof is not None else []
-    tried = [each for each in (*found, *_rows(answer)) if _keeps_to(each[1].whole, limited)]
+    found = _found(answer, search.proof())
+    tried = [each for each in found if _keeps_to(each.proved.whole, limited)]
     best = min(tried, key=_rank, default=None)
-    if best is None or not best[1].whole.places_met:
+    if best is None or not best.proved.whole.places_met:
         return None
-    title, proof = best
+    own = next((len(each.proved.whole.places_met) for each in found if not each.title), 0)
+    stopped = not search.proven or search.of.books.programme.interrupted
+    beyond, cost = not stopped and len(best.proved.whole.places_met) > own, best.proved.cost
     plan = Plan(
-        proved=proof,
+        proved=best.proved,
         calendar=calendar,
         stages=tuple(search.stages),
-        proven=search.proven and not title and proof.cost <= search.bound + ROUNDED,
-        gap=search.gap(proof.cost),
-        row=title,
+        proven=not stopped and not beyond and cost <= search.bound + ROUNDED,
+        gap=0.0 if beyond else search.gap(cost),
+        row="" if best.rest else best.title,
+        rest=best.title if best.rest else "",
+        beyond=beyond,
+        stopped=stopped,
         interrupted=search.of.books.programme.interrupted,
     )
     if not search.is_small or plan.interrupted:
@@ -120,14 +136,32 @@ def _no_worse(proof: Proved, plan: Plan) -> bool:
     )
 
 
-def _rank(each: tuple[str, Proved]) -> tuple[int, float, float, bool]:
-    title, proof = each
+def _rank(found: Found) -> tuple[int, float, float, bool]:
+    proof = found.proved
     return (
         -len(proof.whole.places_met),
         round(proof.cost, 2),
         round(proof.whole.bill.hours.compared, 2),
-        bool(title),
+        found.title != "",
     )
+
+
+def _found(answer: Answer, proof: Proved | None) -> list[Found]:
+    """Return what the search found, the rows of options, and what was found with the rest of each row.
+
+    What a row meets and the search does not is done as the row does it, where both go together.
+    """
+    rows = [Found(title, row) for title, row in _rows(answer)]
+    if proof is None:
+        return rows
+    found, met = [Found("", proof), *rows], proof.whole.places_met
+    for title, row in _rows(answer):
+        if row.whole.places_met - met:
+            rest = [line for line in row.lines if (line.need, line.place) not in met]
+            joined = proved(answer, [*proof.lines, *rest])
+            if not joined.faults:
+                found.append(Found(title, joined, rest=True))
+    return found
 
 
 @lru_cache(maxsize=8)

@@ -21,8 +21,6 @@ from barrowful.site.records import Site
 
 #: What the plan is called where it is told beside the rows of options.
 LEAST_COST = "the least-cost plan"
-#: Less than this share is what rounding leaves.
-NOTHING_MORE = 0.0005
 #: Ways out that are told at once.
 MOST_WAYS_OUT = 3
 
@@ -33,7 +31,7 @@ class PlanTotals:
 
     whole: WholeSite
     proven: bool
-    gap: float  #: share by which it may at most be dearer than the least
+    gap: float | None  #: share by which it may at most be dearer than the least, None where that is not known
     calendar: str
     needs: int
 
@@ -55,10 +53,16 @@ def totals_of(plan: Plan) -> PlanTotals:
     return PlanTotals(
         whole=plan.whole,
         proven=plan.proven,
-        gap=0.0 if plan.proven and plan.gap < NOTHING_MORE else plan.gap,
+        gap=_gap(plan),
         calendar=plan.calendar.told,
         needs=needs_there(plan.calendar.answer.site),
     )
+
+
+def _gap(plan: Plan) -> float | None:
+    if plan.beyond:
+        return None
+    return 0.0 if plan.proven else plan.gap
 
 
 def nothing_to_do(there: WholeSite) -> PlanTotals:
@@ -177,9 +181,14 @@ def proof_of(plan: Plan) -> str:
     """Return how far it is proven that no plan costs less, and on which days."""
     row = f'It is the row "{plan.row}" of options. ' if plan.row else ""
     days = f"on the days looked at: {plan.calendar.told}"
-    if plan.proven and plan.gap < NOTHING_MORE:
+    if plan.beyond:
+        rest = f'What no plan meets is as the row "{plan.rest}" of options has it. ' if plan.rest else ""
+        return f"{row}{rest}It meets more than a plan can, and is not proven to cost least, {days}."
+    if plan.proven:
         return f"{row}It is proven that none costs less {days}."
-    why = "amounts are rounded" if plan.proven else "the search stopped before it was proven"
+    why = (
+        "the search stopped before it was proven" if plan.stopped else "amounts are rounded and orders placed"
+    )
     return f"{row}It costs at most {plan.gap:.1%} more than the least there may be, {why}, {days}."
 
 

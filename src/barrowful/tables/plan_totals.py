@@ -28,8 +28,9 @@ PLAN_TOTALS: Layout[PlanTotals] = Layout(
             "gap_percent",
             "gap",
             c.FINE_SHARE,
-            "Share by which it may at most be dearer than the least there is, on the calendar.",
-            lambda line: percent(line.gap),
+            "Share by which it may at most be dearer than the least there is, on the calendar; empty where it"
+            " meets more than the calendar lets a plan meet.",
+            lambda line: None if line.gap is None else percent(line.gap),
         ),
         c.text("calendar", "calendar", "Which days were looked at.", lambda line: line.calendar),
         shared.needs_met(lambda line: ", ".join(line.whole.met) or None),

@@ -1,0 +1,88 @@
+"""What is met already, what counts for a need, and what no plan can do: small invented sites."""
+
+from __future__ import annotations
+
+import pytest
+from plan_lines import planned
+
+from barrowful.answers.choices import CHEAPEST, whole_site
+from barrowful.answers.options import options
+from barrowful.planning.clashes import clashes_of
+from barrowful.planning.plan import Plan
+from barrowful.planning.programme import Limited
+from barrowful.planning.told import proof_of
+from barrowful.site.load import load
+
+HEAD = "{site: Field, currency: EUR, start: 2027-03-01, horizon: 3 years, climate: {annual_mean: 11 degC}, "
+GROUND = "organic_matter: 3 %, bulk_density: 1.3 g/cm3, clay: 18 %"
+CHIP = "{name: chip, have: {material: arborist chip, amount: 3 m3}}"
+YARD = "{name: yard, buy: {material: green compost, price: 40 EUR/m3}}"
+OWN = "{name: own, have: {material: home compost, amount: 3 m3}}"
+
+
+def plan_of_text(needs: str, ways: str, soil: str = "", more: str = "") -> Plan:
+    """Return the plan of one bed with needs, or of all places of a text that begins with a bracket."""
+    bed = f"[{{name: bed, kind: bed, shape: {{area: 12 m2}}, needs: [{needs}]}}]"
+    places = needs if needs.startswith("[") else bed
+    text = f"{HEAD}soil: {{{GROUND}{soil}}}, places: {places}, ways: [{ways}]{more}}}"
+    plan = planned(options(load(text.encode(), "field.yaml").site))
+    assert plan is not None
+    return plan
+
+
+def test_chip_that_covers_dresses_no_vegetables() -> None:
+    """What may not dress a bed does not count for its dressing when it is put on as a cover."""
+    plan = plan_of_text("{dress: {depth: 2 cm}}, {cover: {depth: 5 cm}}", CHIP)
+    assert plan.whole.met == ("cover",)
+
+
+def test_two_composts_lie_no_deeper_than_one() -> None:
+    """A cover of compost stops at its depth, of however many ways it is."""
+    assert plan_of_text("{cover: {depth: 5 cm}}", f"{YARD}, {OWN}").whole.met == ("cover",)
+    [bed] = ["{cover: {depth: 6 cm}}, {dress: {depth: 5 mm}}"]
+    assert plan_of_text(bed, f"{YARD}, {OWN}").whole.met == ("dress",)
+
+
+@pytest.mark.parametrize("managed", ["", ", managed: cropped"])
+def test_a_target_that_is_there_needs_nothing(managed: str) -> None:
+    """A raise that is met is met on ground whose humus falls as well, and nothing is dug in for it."""
+    target = "{raise: {organic_matter: 2.6 %, depth: 15 cm}}"
+    plan = plan_of_text(f"{target}, {{feed: {{phosphorus: 2 g/m2}}}}", YARD, managed)
+    assert plan.whole.met == ("raise", "feed")
+    assert {line.need for line in plan.lines} == {"feed"}
+    assert plan.proven
+
+
+def test_nothing_lowers_a_ph() -> None:
+    """Lime that would have to lower a pH is not met, and more of no limit would let it be."""
+    places = (
+        "[{name: a, kind: bed, shape: {area: 9 m2}, needs: [{lime: {ph: 5.5}}]},"
+        " {name: b, kind: bed, shape: {area: 9 m2}, needs: [{dress: {depth: 1 cm}}]}]"
+    )
+    more = ", limits: {cash: 200 EUR}, labour: {hours_per_week: 4 h}"
+    plan = plan_of_text(places, YARD, ", ph: 6.3", more)
+    assert plan.whole.met == ("dress",)
+    answer = plan.calendar.answer
+    clashes = clashes_of(answer, Limited.of(answer), plan, plan.calendar.each_year)
+    assert {(clash.need, clash.limit) for clash in clashes} == {("lime", "what the ways bring")}
+
+
+def test_what_no_plan_can_do_is_done_as_a_row_does_it() -> None:
+    """A dressing over two seasons goes in as its row has it, beside the least for all else."""
+    heap = (
+        "{name: heap, make: {bay: 1 m3, turn_every: 2 weeks, from: [{material: straw, weekly: 60 L},"
+        " {material: grass clippings, weekly: 80 L}]}}"
+    )
+    places = (
+        "[{name: far, kind: bed, shape: {area: 86 m2}, ways: [heap], needs: [{dress: {depth: 3 cm}}]},"
+        " {name: near, kind: bed, shape: {area: 10.8 m2}, ways: [pellets, muck], new: true,"
+        " needs: [{feed: {nitrogen: 12 g/m2, potassium: 8 g/m2}}]}]"
+    )
+    pellets = "{name: pellets, buy: {material: pelleted poultry manure, price: 11 EUR/bag, bag: 5 kg}}"
+    muck = "{name: muck, buy: {material: farmyard manure, price: 11 EUR/m3}}"
+    plan = plan_of_text(places, f"{heap}, {pellets}, {muck}")
+    [row] = [row for row in whole_site(plan.calendar.answer) if row.title == CHEAPEST]
+    assert plan.whole.met == row.met == ("dress", "feed")
+    assert (plan.rest, plan.beyond, plan.proven) == ("heap", True, False)
+    assert plan.whole.bill.cash < row.bill.cash / 2
+    assert 'as the row "heap" of options has it' in proof_of(plan)
