@@ -18,20 +18,29 @@ _STRAY = re.compile("[\u00ad\u200b\u2060-\u2064\ufeff]")
 #: Scripts written without spaces (line breaking class SA of Unicode Standard Annex 14), in which a zero
 #: width space parts words.
 _WITHOUT_SPACES = ("THAI ", "LAO ", "MYANMAR ", "KHMER ", "TAI ", "NEW TAI LUE ", "AHOM ")
+#: Letters of other scripts that are drawn like Latin ones (after confusables.txt of Unicode Technical
+#: Standard 39; from memory): first Cyrillic ones, then Greek.
+_LIKE_LATIN = str.maketrans(
+    "\u0430\u0435\u043e\u0440\u0441\u0443\u0445\u0456\u0458\u0455\u04bb\u0501\u051b\u051d"
+    "\u0410\u0412\u0415\u041a\u041c\u041d\u041e\u0420\u0421\u0422\u0423\u0425\u0406\u0408\u0405"
+    "\u03bf\u03bd\u0391\u0392\u0395\u0396\u0397\u0399\u039a\u039c\u039d\u039f\u03a1\u03a4\u03a5\u03a7",
+    "aeopcyxijshdqwABEKMHOPCTYXIJSovABEZHIKMNOPTYX",
+)
 #: Kinds of compatibility letters that an eye tells from what they stand for, such as ² and 2.
 _VISIBLY_OTHER = ("<super>", "<sub>", "<circle>", "<square>", "<fraction>", "<wide>", "<narrow>", "<font>")
 
 
 def looks(text: str) -> str:
-    """Return what an eye sees of a text: the same for texts that only unseen letters or spaces tell apart.
+    """Return what an eye sees of a text: the same for texts that only unseen letters or spaces tell apart, or
+    letters of two scripts that are drawn alike.
 
     >>> looks("long\\u00a0 beds\\u200b") == looks("long beds")
     True
-    >>> looks("bed\\u00b2") == looks("bed2")
-    False
+    >>> looks("bed\\u00b2") == looks("bed2"), looks("b\\u0435d") == looks("bed")
+    (False, True)
     """
     if not text.isascii():
-        text = normalize("NFC", "".join(map(_drawn, _IGNORED.sub("", text))))
+        text = normalize("NFC", "".join(map(_drawn, _IGNORED.sub("", text)))).translate(_LIKE_LATIN)
     return " ".join(text.split())
 
 
