@@ -155,3 +155,30 @@ def test_what_is_no_case_is_wrong_use(sets: list[str], cases: list[str], vary: l
     """A change without a path or a value, a range without steps, and too many cases are refused."""
     with pytest.raises(WrongUse):
         cases_of(sets, cases, vary)
+
+
+@pytest.mark.parametrize("value", ["3\nlimits: {cash: 1 EUR}", "3\nprice: 9 EUR"])
+def test_a_value_is_of_one_line(value: str) -> None:
+    """What stands on lines of its own is no part of a value, and is not dropped without a word."""
+    with pytest.raises(WrongUse, match="one line"):
+        set_value(parse(b"places: [{name: a, count: 2}]", "x"), "places.a.count", value)
+
+
+def test_what_is_set_for_all_is_not_varied() -> None:
+    """A path has a value in every case, or values of its own in some: not both, one of which would be lost."""
+    for cases, vary in ([], ["a.b=1,2"]), (["dear:a.b=3"], []):
+        with pytest.raises(WrongUse, match="set for every case"):
+            cases_of(["a.b=9"], cases, vary)
+    assert len(cases_of(["a.c=9"], [], ["a.b=1,2"]).cases) == 2
+
+
+def test_the_name_of_a_case_is_seen() -> None:
+    """A letter that a terminal obeys is refused in the name of a case too."""
+    with pytest.raises(WrongUse, match=r"U\+001B"):
+        cases_of([], ["dear\x1b[31m:p=9 EUR"], [])
+
+
+def test_three_dots_are_no_range() -> None:
+    """They would be read as two, and the point of a number."""
+    with pytest.raises(WrongUse, match="three dots"):
+        cases_of([], [], ["p=40...50 EUR/m3:3"])

@@ -206,6 +206,11 @@ class Duration(Kind):
     zero: bool = False
 
     @property
+    def least(self) -> str:
+        """Return the least it may be, in words; nothing where it is more than nothing."""
+        return "nothing" if self.zero else ""
+
+    @property
     def name(self) -> str:
         return f"a length of time such as 5 weeks, at most {self.most}"
 

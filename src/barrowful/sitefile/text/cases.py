@@ -55,6 +55,7 @@ def cases_of(
         named.setdefault(_name(name.strip()), []).append(_change(rest))
     axes = tuple(varied(*_change(text), own) for text in vary)
     _check_axes(axes, len(named))
+    _check_common(common, [*(axis.path for axis in axes), *(path for of in named.values() for path, _ in of)])
     every = [Case(name, (*common, *changes)) for name, changes in named.items()]
     every += _grid(common, axes)
     if common and not every:
@@ -66,9 +67,16 @@ def cases_of(
 
 def _name(name: str) -> str:
     """Return the name of a case, which may not be that of the file as it stands."""
+    _check_seen(name)
     if name == BASE:
         raise WrongUse(f'"{BASE}" is the file as it stands; give the case another name')
     return name
+
+
+def _check_common(common: Sequence[Change], others: Sequence[str]) -> None:
+    """Refuse to set for every case what some case has a value of its own for."""
+    if both := next((path for path, _ in common if path in others), ""):
+        raise WrongUse(f'"{both}" is set for every case, and has other values in some; leave out one')
 
 
 def _check_axes(axes: Sequence[Varied], others: int) -> None:
@@ -102,10 +110,15 @@ def changes_of(sets: Sequence[str]) -> list[Change]:
     return [_change(text) for text in sets]
 
 
-def _change(text: str) -> Change:
+def _check_seen(text: str) -> None:
+    """Refuse a letter that a terminal might obey, and nobody sees."""
     if hidden := UNSEEN.search(text):
         letter = f"U+{ord(hidden.group()):04X}"
         raise WrongUse(f'"{printable(text)}" has an invisible control character ({letter}); leave it out')
+
+
+def _change(text: str) -> Change:
+    _check_seen(text)
     path, equals, value = text.partition("=")
     if not equals or not path.strip() or not value.strip():
         raise WrongUse(f'"{text}" is not a change; write "PATH=VALUE"')

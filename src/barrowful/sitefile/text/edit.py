@@ -29,6 +29,8 @@ def set_value(document: Document, path: str, text: str) -> Document:
         raise WrongUse(str(problems)) from None
     if read.problems:
         raise WrongUse(str(read.problems[0]))
+    if len(read.top.entries) > 1:
+        raise WrongUse(f'"{path}": a value is one line; set what stands on others by paths of its own')
     value = read.top.entries["value"][1]
     _place(value)
     top = _set(document.top, path, value, path)

@@ -51,6 +51,8 @@ class Size(NamedTuple):
 def read_range(path: str, text: str, own: Own) -> Range | None:
     """Return the range that a text is, None where it is none; what is wrong with an end is wrong use."""
     match = _RANGE.fullmatch(text)
+    if match and "..." in text:
+        raise WrongUse(f'"{path}={text}" has three dots; write a range with two, e.g. 40..60 EUR/m3')
     ends = [match[1].strip(), match[2].strip()] if match else []
     if not match or not all(NUMBER.match(end) for end in ends):
         return None
