@@ -8,11 +8,13 @@ import pytest
 
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import cheapest
+from barrowful.answers.heaps import heap_sentences
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.needs.registry import NEEDS
 from barrowful.site.load import load
 from barrowful.site.records import Site
+from barrowful.supplies.heap.heap import heaps_of
 
 HEAD = "{site: Field, currency: EUR, start: 2027-05-10, horizon: 3 years, climate: {annual_mean: 11 degC, first_frost: 10-25}, "
 GROUND = "organic_matter: 3 %, bulk_density: 1.3 g/cm3, clay: 18 %"
@@ -51,6 +53,8 @@ def test_compost_of_raw_manure_waits_unless_it_was_hot(terms: str, raw: bool) ->
     site = site_of_text(SALADS, f"{{name: heap, make: {{{terms}, {MUCK}}}}}")
     row = row_of(site, "dress", "heap")
     assert row.materials[0].has("raw") is raw
+    told = heap_sentences(heaps_of(options(site).supplies.values()))
+    assert any("waits for a harvest as raw manure" in sentence for sentence in told) is raw
     days = [dose.day for dose in row.decision.every_dose]
     assert days
     if raw:

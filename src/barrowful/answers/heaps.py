@@ -148,6 +148,11 @@ def heap_sentences(heaps: Iterable[Heap]) -> list[str]:
             told.append(_of_pile(heap))
         elif any(batch.gives_way for batch in heap.batches):
             told.append(_of_aim(heap))
+        if heap.batches and heap.material.has("raw"):
+            told.append(
+                f"{heap.way.name}: nothing says that it gets hot, so its compost waits for a harvest as raw"
+                " manure does. Size and turning would, and then a log of its heat that meets a rule."
+            )
     return told
 
 
