@@ -85,6 +85,7 @@ CONSTANTS = {
     "EARLY": "what tells equals apart",
     "MOST_LEFT_OUT": "how far a search looks",
     "SOONER": "how far a search looks",
+    "MOST_PROVED": "how far a search looks",
     "MOST_SORTS": "how far a search looks",
     "MOST_COLUMNS": "how far a search looks",
     "SMALL": "what tells equals apart",

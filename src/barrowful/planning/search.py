@@ -20,6 +20,8 @@ MOST_COLUMNS, LARGE = 1_000, Effort(250)
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
+#: Solutions that are put through the ordinary code where the last does not come out: a setting of the search.
+MOST_PROVED = 12
 #: What rounding may add to a plan, of money [coins] and of hours: a setting of the search.
 ROUNDED = 0.05
 #: Says what is being worked on.
@@ -205,13 +207,23 @@ class Search:
         return True
 
     def proof(self) -> Proved | None:
-        """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be."""
-        for solved in reversed(self.solved):
-            sound = [each for each in self._proofs(solved) if not each[0].faults]
-            if sound:
-                proof, exact = min(sound, key=lambda of: (-len(of[0].whole.places_met), round(of[0].cost, 2)))
-                return self._rounded_further(solved, proof, exact)
-        return None
+        """Return what the last solution that the ordinary code finds sound comes to, rounded as it may be.
+
+        Where it comes to more there than here, as a few grams ask for a bag of their own, those before it are
+        looked at too.
+        """
+        best: tuple[Solved, Proved, Exact] | None = None
+        for looked_at, solved in enumerate(reversed(self.solved)):
+            for proof, exact in self._proofs(solved):
+                if not proof.faults and (best is None or _worth(proof) < _worth(best[1])):
+                    best = solved, proof, exact
+            if best is not None and (looked_at >= MOST_PROVED or self._comes_out(best[1])):
+                break
+        return None if best is None else self._rounded_further(*best)
+
+    def _comes_out(self, proof: Proved) -> bool:
+        """Say whether a proof comes to what was found for it."""
+        return proof.cost <= total(self.start, self.of.cost) + ROUNDED
 
     def _proofs(self, solved: Solved) -> Iterator[tuple[Proved, Exact]]:
         """Yield a solution rounded, from the plainest on, up to one that comes to no more than it is to."""
@@ -244,6 +256,10 @@ class Search:
     def gap(self, cost: float) -> float:
         """Return the share by which a cost may at most be more than the least."""
         return max(0.0, (cost - self.bound) / cost) if cost > 0 else 0.0
+
+
+def _worth(proof: Proved) -> tuple[int, float]:
+    return -len(proof.whole.places_met), round(proof.cost, 2)
 
 
 def _as_good(tried: Proved, proof: Proved) -> bool:
