@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import tempfile
 from pathlib import Path
 from typing import Any
 
+import catalogue
 import factors
 import judged
 import validation
@@ -133,13 +135,20 @@ def wanted() -> dict[Path, str]:
         ROOT / "docs" / "judged.md": judged.page(),
         ROOT / "docs" / "course.svg": picture(),
         factors.PATH: factors.text(),
+        catalogue.PATH: catalogue.text(),
         ROOT / "src" / "barrowful" / "sample.yaml": SAMPLE.read_text("utf-8"),
     }
 
 
 def main() -> int:
-    """Write or check the files; return 1 when a check fails."""
+    """Write or check the files; return 1 when a check fails.
+
+    All else goes by the catalogue as it is read: where that is stale it is written, and all begins anew.
+    """
     stale = []
+    if "--check" not in sys.argv and catalogue.PATH.read_text("utf-8") != catalogue.text():
+        catalogue.PATH.write_text(catalogue.text(), "utf-8")
+        os.execv(sys.executable, [sys.executable, *sys.argv])
     for path, text in wanted().items():
         if "--check" in sys.argv:
             if not path.exists() or path.read_text("utf-8") != text:

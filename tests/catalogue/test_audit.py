@@ -14,7 +14,7 @@ from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.ceilings import ceilings
 from barrowful.catalogue.classes import flag_meanings
 from barrowful.catalogue.crops import crops
-from barrowful.catalogue.figures import GRADES, CatalogueError, read_figure, sources
+from barrowful.catalogue.figures import GRADES, CatalogueError, files_in, load, read_figure, sources
 from barrowful.catalogue.judgements import judgement_figure, judgement_names
 from barrowful.catalogue.materials import material, names
 from barrowful.catalogue.plants import plant, plant_names
@@ -408,3 +408,11 @@ def test_a_figure_that_is_wrong_does_not_load(change: dict[str, Any]) -> None:
         ValueError, match=r"here|unit|number|comma|large|percents|dimension|density|share|decimal"
     ):
         read_figure({**GOOD, **change}, "share", "here")
+
+
+def test_what_is_read_is_what_is_written(contents: dict[str, dict[str, Any]]) -> None:
+    """The one file that commands read holds what all files of the catalogue do, in their order."""
+    told = "run python docs/generate.py"
+    assert [name for name in contents if load(name) != contents[name]] == [], told
+    for folder in ("materials", "plants", "crops", "cautions", "judgements", "sources"):
+        assert list(files_in(folder)) == [name for name in contents if name.startswith(f"{folder}/")], told

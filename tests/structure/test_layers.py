@@ -42,7 +42,6 @@ OUTSIDE = {
     "wcwidth": ("tables/writers/widths.py",),
     "yaml": ("sitefile/text/",),
     "pint": ("measures/quantities.py",),
-    "tomllib": ("catalogue/",),
     "numpy": ("measures/", "planning/solver.py", "tables/"),
     "highspy": ("planning/solver.py",),
     "matplotlib": ("tables/",),

@@ -10,7 +10,7 @@ from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.answers.search import rows_of
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
@@ -107,7 +107,7 @@ def _filler(site: Site, serving: Serving, stuffs: Sequence[Material]) -> str:
 
 @cache
 def _names(kind: str, place: str) -> tuple[str, ...]:
-    entries: dict[str, Any] = load(folder("instead.toml"))
+    entries: dict[str, Any] = load("instead.toml")
     return tuple(entries[kind][place])
 
 

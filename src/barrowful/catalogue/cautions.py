@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import files_in, load
 from barrowful.catalogue.materials import Material
 from barrowful.measures.telling import either
 
@@ -48,8 +48,8 @@ class Caution(NamedTuple):
 def cautions() -> tuple[Caution, ...]:
     """Return every caution, the most serious first."""
     listed = []
-    for path in sorted(folder("cautions").iterdir(), key=lambda path: path.name):
-        for entry in load(path)["caution"]:
+    for file in files_in("cautions"):
+        for entry in load(file)["caution"]:
             when = entry["when"]
             words: dict[str, Any] = {
                 key: frozenset(when.get(key, ()))

@@ -7,7 +7,7 @@ from datetime import date
 from functools import cache
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
+from barrowful.catalogue.figures import Figure, load, read_figure
 
 
 class Ceiling(NamedTuple):
@@ -29,7 +29,7 @@ class Ceiling(NamedTuple):
 @cache
 def ceilings() -> Mapping[str, Ceiling]:
     """Return every ceiling by its name."""
-    return {name: _ceiling(name, entry) for name, entry in load(folder("ceilings.toml")).items()}
+    return {name: _ceiling(name, entry) for name, entry in load("ceilings.toml").items()}
 
 
 def _ceiling(name: str, entry: Mapping[str, Any]) -> Ceiling:

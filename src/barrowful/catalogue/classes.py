@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 
 
 class MaterialClass(NamedTuple):
@@ -50,7 +50,7 @@ class MaterialClass(NamedTuple):
 @cache
 def classes() -> Mapping[str, MaterialClass]:
     """Return every class by its name, in the order of the file."""
-    entries = load(folder("classes.toml"))
+    entries = load("classes.toml")
     return {
         name: MaterialClass(**{**entry, "name": name, "flags": frozenset(entry.get("flags", ()))})
         for name, entry in entries.items()
@@ -60,4 +60,4 @@ def classes() -> Mapping[str, MaterialClass]:
 @cache
 def flag_meanings() -> Mapping[str, str]:
     """Return what each flag does, by its name."""
-    return {name: str(about) for name, about in load(folder("flags.toml")).items()}
+    return {name: str(about) for name, about in load("flags.toml").items()}

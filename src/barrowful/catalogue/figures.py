@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
+import json
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -97,27 +97,41 @@ def computed(name: str, dimension: str, value: float) -> Figure:
     )
 
 
-def folder(name: str) -> Path:
-    """Return a folder, or a file, of the catalogue."""
-    return Path(__file__).with_name(name)
+#: Every file of the catalogue on a line: its name, a tab, and what it holds as JSON. docs/catalogue.py writes
+#: it, as reading the files themselves takes a command ten times as long.
+COMPILED = "compiled.txt"
 
 
-def load(path: Path) -> dict[str, Any]:
-    """Return one catalogue file."""
-    return tomllib.loads(path.read_text(encoding="utf-8"))
+@cache
+def _lines() -> dict[str, str]:
+    """Return what each file holds, as JSON, by its name."""
+    text = Path(__file__).with_name(COMPILED).read_text(encoding="utf-8")
+    parted = (line.partition("\t") for line in text.split("\n") if line)
+    return {name: held for name, _, held in parted}
+
+
+def load(name: str) -> dict[str, Any]:
+    """Return one file of the catalogue, such as ``rates.toml`` or ``materials/straw.toml``."""
+    held: dict[str, Any] = json.loads(_lines()[name])
+    return held
+
+
+@cache
+def files_in(folder: str) -> tuple[str, ...]:
+    """Return the files of a folder of the catalogue, in the order of their names."""
+    return tuple(name for name in _lines() if name.startswith(f"{folder}/"))
 
 
 @cache
 def names_in(kind: str) -> tuple[str, ...]:
     """Return the names of the materials, plants or crops, which have a file each."""
-    return tuple(sorted(path.name.removesuffix(".toml").replace("-", " ") for path in folder(kind).iterdir()))
+    stems = (name.partition("/")[2].removesuffix(".toml") for name in files_in(kind))
+    return tuple(sorted(stem.replace("-", " ") for stem in stems))
 
 
 def load_named(kind: str, name: str) -> dict[str, Any] | None:
     """Return the file of a material, plant or crop, or None when there is none of that name."""
-    if name not in names_in(kind):
-        return None
-    return load(folder(kind).joinpath(name.replace(" ", "-") + ".toml"))
+    return load(f"{kind}/{name.replace(' ', '-')}.toml") if name in names_in(kind) else None
 
 
 class Source(NamedTuple):
@@ -141,7 +155,7 @@ PARTS = ("author", "year", "title", "publisher", "address")
 
 @cache
 def _sources_of(file: str) -> dict[str, Source]:
-    entries = load(folder("sources").joinpath(file)).items()
+    entries = load(file).items()
     return {key: Source(key=key, **{part: entry.get(part, "") for part in PARTS}) for key, entry in entries}
 
 
@@ -149,19 +163,19 @@ def _sources_of(file: str) -> dict[str, Source]:
 def sources() -> dict[str, Source]:
     """Return every source by its key."""
     found: dict[str, Source] = {}
-    for path in sorted(folder("sources").iterdir(), key=lambda path: path.name):
-        twice = found.keys() & _sources_of(path.name).keys()
+    for file in files_in("sources"):
+        twice = found.keys() & _sources_of(file).keys()
         if twice:
             raise CatalogueError(f"sources {sorted(twice)} stand twice")
-        found |= _sources_of(path.name)
+        found |= _sources_of(file)
     return found
 
 
 def caution_sources() -> dict[str, Source]:
     """Return the sources of the cautions, without loading the others."""
-    return _sources_of("cautions.toml")
+    return _sources_of("sources/cautions.toml")
 
 
 def question_sources() -> dict[str, Source]:
     """Return every source that a question may cite, without loading the others."""
-    return _sources_of("cautions.toml") | _sources_of("questions.toml")
+    return _sources_of("sources/cautions.toml") | _sources_of("sources/questions.toml")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 from barrowful.measures.text import read_measure
 
 
@@ -28,7 +28,7 @@ class Rule(NamedTuple):
 @cache
 def rules() -> tuple[Rule, ...]:
     """Return the rules of the catalogue."""
-    return tuple(_rule(entry) for entry in load(folder("hygiene.toml"))["rule"])
+    return tuple(_rule(entry) for entry in load("hygiene.toml")["rule"])
 
 
 def _rule(entry: dict[str, Any]) -> Rule:

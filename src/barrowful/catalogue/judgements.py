@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from functools import cache
 from typing import Any
 
-from barrowful.catalogue.figures import CatalogueError, Figure, folder, load, read_figure
+from barrowful.catalogue.figures import CatalogueError, Figure, files_in, load, read_figure
 from barrowful.measures.dates import DAYS_PER_YEAR
 
 #: A year without a leap day, to tell a day of the year by.
@@ -15,20 +15,14 @@ COMMON_YEAR = 2001
 
 
 @cache
-def _files() -> tuple[str, ...]:
-    """Return the names of the files, a subject each."""
-    return tuple(sorted(path.name for path in folder("judgements").iterdir()))
-
-
-@cache
 def _entries(file: str) -> Mapping[str, Mapping[str, Any]]:
     """Return the judgements of one file as they are written."""
-    return load(folder("judgements").joinpath(file))
+    return load(file)
 
 
 def _entry(name: str) -> Mapping[str, Any]:
     """Return a judgement as it is written; no file after the one it stands in is read."""
-    for file in _files():
+    for file in files_in("judgements"):
         if name in _entries(file):
             return _entries(file)[name]
     raise KeyError(name)
@@ -36,7 +30,7 @@ def _entry(name: str) -> Mapping[str, Any]:
 
 def judgement_names() -> tuple[str, ...]:
     """Return the names of all judgements."""
-    names = [name for file in _files() for name in _entries(file)]
+    names = [name for file in files_in("judgements") for name in _entries(file)]
     if len(set(names)) != len(names):
         raise CatalogueError("a judgement stands twice")
     return tuple(names)

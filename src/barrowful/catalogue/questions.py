@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.classes import classes, flag_meanings
-from barrowful.catalogue.figures import CatalogueError, folder, load
+from barrowful.catalogue.figures import CatalogueError, load
 from barrowful.catalogue.materials import Material
 
 #: What a grower may have told of a way already.
@@ -35,7 +35,7 @@ class Question(NamedTuple):
 @cache
 def every_question() -> tuple[Question, ...]:
     """Return every question, in the order of asking."""
-    return tuple(_question(entry) for entry in load(folder("questions.toml"))["question"])
+    return tuple(_question(entry) for entry in load("questions.toml")["question"])
 
 
 def _question(entry: Mapping[str, Any]) -> Question:

@@ -8,13 +8,13 @@ from contextvars import ContextVar
 from functools import cache, lru_cache, wraps
 from typing import Any, TypeVar, cast
 
-from barrowful.catalogue.figures import Figure, folder, load, read_figure
+from barrowful.catalogue.figures import Figure, load, read_figure
 
 Reckoned = TypeVar("Reckoned", bound=Callable[..., Any])
 
 
 def _figures(file: str) -> dict[str, Figure]:
-    return {name: read_figure(entry, entry["dimension"], name) for name, entry in load(folder(file)).items()}
+    return {name: read_figure(entry, entry["dimension"], name) for name, entry in load(file).items()}
 
 
 @cache

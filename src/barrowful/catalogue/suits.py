@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 from barrowful.catalogue.materials import Material
 
 
@@ -40,7 +40,7 @@ class Bar(NamedTuple):
 @cache
 def bars() -> tuple[Bar, ...]:
     """Return every bar, in the order of the file."""
-    return tuple(_bar(entry) for entry in load(folder("suits.toml"))["bar"])
+    return tuple(_bar(entry) for entry in load("suits.toml")["bar"])
 
 
 def _bar(entry: Mapping[str, Any]) -> Bar:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from barrowful.catalogue.classes import classes
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 
 NUTRIENTS = ("nitrogen", "phosphorus", "potassium")
 CLASSES = tuple(classes())
@@ -23,7 +23,7 @@ class FigureName(NamedTuple):
     of_dry_mass: bool = False
 
 
-_WORDS = load(folder("vocabulary.toml"))
+_WORDS = load("vocabulary.toml")
 FIGURES: Mapping[str, FigureName] = {name: FigureName(**entry) for name, entry in _WORDS["material"].items()}
 #: Name of a plant's figure -> its dimension.
 PLANT_FIGURES: Mapping[str, str] = _WORDS["plant"]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 
 
 class Edge(NamedTuple):
@@ -45,7 +45,7 @@ def windows() -> tuple[Window, ...]:
     >>> [window.key for window in windows() if window.bars]
     ['frozen', 'wet', 'closed-sandy', 'closed', 'nesting']
     """
-    return tuple(_window(entry) for entry in load(folder("windows.toml"))["window"])
+    return tuple(_window(entry) for entry in load("windows.toml")["window"])
 
 
 @cache

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from itertools import combinations
 
-from barrowful.catalogue.figures import folder, load
+from barrowful.catalogue.figures import load
 from barrowful.catalogue.judgements import judged_text, judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.linear import NoAnswer, maximise
@@ -157,7 +157,7 @@ def _names(stuffs: Iterable[Material]) -> str:
 @cache
 def common_stuffs() -> tuple[Material, ...]:
     """Return common materials of which a little mends a heap."""
-    named = [material(name) for name in load(folder("mends.toml"))["materials"]]
+    named = [material(name) for name in load("mends.toml")["materials"]]
     return tuple(stuff for stuff in named if stuff is not None)
 
 
