@@ -86,3 +86,30 @@ def test_what_no_plan_can_do_is_done_as_a_row_does_it() -> None:
     assert (plan.rest, plan.beyond, plan.proven) == ("heap", True, False)
     assert plan.whole.bill.cash < row.bill.cash / 2
     assert 'as the row "heap" of options has it' in proof_of(plan)
+
+
+LIME = "{name: lime, buy: {material: hydrated lime, price: 8 EUR/bag, bag: 25 kg}}"
+MUCK = "{name: muck, have: {material: horse manure, amount: 3 m3}}"
+
+
+def test_a_plan_keeps_lime_and_manure_apart() -> None:
+    """Fresh manure waits four weeks for the lime of its bed, and lime for manure that the history has."""
+    plan = plan_of_text("{lime: {ph: 6.3}}, {dress: {depth: 5 mm}}", f"{LIME}, {MUCK}", ", ph: 5.8")
+    days = {line.need: line.day for line in plan.lines}
+    assert plan.whole.met == ("lime", "dress")
+    assert days["lime"] is not None
+    assert days["dress"] is not None
+    assert (days["dress"] - days["lime"]).days == 28
+    history = ", history: [{date: 2027-02-20, place: bed, material: horse manure, amount: 20 L}]"
+    [line] = plan_of_text("{lime: {ph: 6.3}}", LIME, ", ph: 5.8", history).lines
+    assert str(line.day) == "2027-03-20"
+
+
+def test_what_lies_there_counts_for_the_depth_of_a_cover() -> None:
+    """Compost that was spread is part of the deepest cover of it there may be."""
+    history = ", history: [{date: 2027-02-20, place: bed, material: green compost, depth: 4 cm}]"
+    cover = "{cover: {depth: 8 cm}}, {feed: {potassium: 1 g/m2}}"
+    lifted = ", limits: {lift: [yearly_depth, cover_depth]}"
+    assert "cover" in plan_of_text(cover, YARD, more=f"{history}{lifted}").whole.met
+    lifted = ", limits: {lift: [yearly_depth]}"
+    assert "cover" not in plan_of_text(cover, YARD, more=f"{history}{lifted}").whole.met

@@ -10,9 +10,11 @@ from math import inf
 from typing import Any
 
 from barrowful.answers.options import Answer
+from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.lime import Liming
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Asked, Manner, Portion, Row
@@ -142,20 +144,25 @@ def _ground(
     if len(places) > 1:
         whole = replace(whole, area=sum(place.total_area for place in in_order), count=1)
     needs = sorted(whole.needs, key=lambda need: list(NEEDS).index(need.kind))
-    portions = [
-        Portion(need, way, day.toordinal())
+    offered = [
+        (need, way)
         for need in needs
         for way in ways
         if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
-        for day in calendar.days(need.kind, way)
-        if open_from(site.climate, site.hemisphere, whole, way.material, day) == day
+    ]
+    apart = _Apart(site, whole, [day for need, way in offered for day in _limes(calendar, need, way)])
+    portions = [
+        Portion(need, way, day.toordinal())
+        for need, way in offered
+        for day in dict.fromkeys(apart.put_off(way, day) for day in calendar.days(need.kind, way))
+        if day <= site.end and open_from(site.climate, site.hemisphere, whole, way.material, day) == day
     ]
     asked = Asked(
         site=site,
         place=whole,
         portions=portions,
-        soonest=rows.soonest(in_order),
-        latest=rows.latest(in_order),
+        soonest=apart.put_off_each(rows.soonest(in_order), ways),
+        latest=apart.put_off_last(rows.latest(in_order), ways),
         ready_by=None if ready_by is None else ready_by.toordinal(),
     )
     return Ground(
@@ -164,6 +171,47 @@ def _ground(
         manners={need.kind: _manners(asked, need) for need in needs},
         standing={need.kind: rows.standing(in_order[0], need.kind, ready_by) for need in needs},
     )
+
+
+def _limes(calendar: Calendar, need: Need, way: Supply[Any]) -> list[date]:
+    """Return the days on which a way may lime for a need, if it is lime."""
+    limes = need.kind == Liming.kind and way.material.class_ == "lime"
+    return calendar.days(need.kind, way) if limes else []
+
+
+class _Apart:
+    """The days about the first lime of a place, or about manure put on before, on which the other waits."""
+
+    def __init__(self, site: Site, place: Place, limed: Sequence[date]) -> None:
+        self.wait = judged_time("lime_and_manure")
+        spread = [dose.day for dose in done(site, place) if dose.material.is_fresh_manure]
+        self.limes_from = max((day + self.wait for day in spread), default=site.start)
+        self.limed = max(min(limed), self.limes_from) if limed else None
+
+    def put_off(self, way: Supply[Any], day: date) -> date:
+        """Return the day on which a way goes on that may on a day: later where it is to wait."""
+        if way.material.class_ == "lime":
+            return max(day, self.limes_from)
+        if self.limed is None or not way.material.is_fresh_manure or abs(day - self.limed) >= self.wait:
+            return day
+        return self.limed + self.wait
+
+    def put_off_each(
+        self, soonest: Mapping[tuple[str, str], int], ways: Sequence[Supply[Any]]
+    ) -> dict[tuple[str, str], int]:
+        """Return how soon each way goes on for a kind of need, put off as it is."""
+        named = {way.name: way for way in ways}
+        return {
+            (kind, way): self.put_off(named[way], date.fromordinal(day)).toordinal()
+            for (kind, way), day in soonest.items()
+        }
+
+    def put_off_last(self, latest: Mapping[str, int], ways: Sequence[Supply[Any]]) -> dict[str, int]:
+        """Return the last day any way takes for a kind of need, put off as the last of them is."""
+        return {
+            kind: max(self.put_off(way, date.fromordinal(day)).toordinal() for way in ways)
+            for kind, day in latest.items()
+        }
 
 
 def _manners(asked: Asked, need: Need) -> list[Manner]:
