@@ -33,7 +33,7 @@ def row_of(site: Site, need: str, way: str) -> Option:
 
 
 SALADS = "kind: bed, eaten_raw: true, harvest_from: 05-20, needs: [{dress: {depth: 5 mm}}]"
-MUCK = "from: [{material: horse manure, volume: 1 m3}, {material: straw, volume: 1 m3}]"
+MUCK = "from: [{material: horse manure, weekly: 400 L}, {material: straw, weekly: 400 L}]"
 HOT = ", ".join(f"{{date: 2027-06-{day:02}, temperature: 60 degC}}" for day in range(1, 20))
 COLD = "{date: 2027-06-01, temperature: 38 degC}"
 
@@ -43,6 +43,7 @@ COLD = "{date: 2027-06-01, temperature: 38 degC}"
     [
         ("bay: 1 m3, turn_every: 1 week", False),
         ("bay: 1 m3", True),
+        ("bay: 1 m3, turn_every: 1 year", True),
         ("bay: 0.6 m3, turn_every: 1 week", True),
         (f"bay: 1 m3, turn_every: 1 week, readings: [{COLD}]", True),
         (f"bay: 1 m3, readings: [{HOT}]", False),

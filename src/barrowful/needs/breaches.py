@@ -14,12 +14,13 @@ from barrowful.measures.telling import DEPTH, in_told, measured
 from barrowful.measures.text import all_of, in_figures
 from barrowful.needs.ceilings import Bound, bounds_of, kind_of, unsuited, within
 from barrowful.needs.cover_depth import cover_sort, deepest_cover
+from barrowful.needs.layers import Layers
 from barrowful.needs.mixes import most_of, part_of
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import done
+from barrowful.soil.history import FOLLOWED, done
 
 
 class Breach(NamedTuple):
@@ -85,11 +86,18 @@ def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iter
             sorts[cover_sort(dose.material) or dose.material.name].append(dose)
     for doses in sorts.values():
         most = min(deepest_cover(place, dose.material) for dose in doses)
-        lies = max(_lying(site, doses, dose.day) for dose in doses)
+        lies = max(_before(site, place, dose) + _lying(site, doses, dose.day) for dose in doses)
         if within(lies, most) < lies:
             ways = all_of(list(dict.fromkeys(dose.way for dose in doses)))
             deep = f"{measured(lies, DEPTH, '.1f')} of it, {in_told(most, DEPTH)[0]:.1f} at most"
             yield Breach("cover_depth", place.name, lies / most, f"{place.name}, cover by {ways}: {deep}")
+
+
+def _before(site: Site, place: Place, dose: Application) -> float:
+    """Return how deep [m] what lay on a place already still lies on the day of a cover."""
+    if dose.material.lacks(*FOLLOWED, "lasts", "in_place"):
+        return 0.0
+    return Layers(site, place, (), dose.material).on(dose.number)
 
 
 def _lying(site: Site, covers: Sequence[Application], day: date) -> float:

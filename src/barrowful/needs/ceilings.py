@@ -280,11 +280,13 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit a need of a place, or nothing."""
     if "suits" in place.limits.lift:
         return ""
-    if place.near_water and place.limits.farm and material.class_ in {"manure", "compost"}:
+    organic = material.class_ in {"manure", "compost"} or material.is_fresh_manure
+    if place.near_water and place.limits.farm and organic and place.kind != "pot":
         return "the rules of farms keep manure and compost off ground near water (near_water)"
     because = why_unsuited(material, need.kind, place.kind, need.dug)
-    limed = place.need("lime")
-    acid = max(place.soil.ph or 0.0, limed.ph) if isinstance(limed, Lime) else place.soil.ph
+    limed, acid = place.need("lime"), place.soil.ph
+    if isinstance(limed, Lime) and need is not limed:
+        acid = max(acid or 0.0, limed.ph)
     if not because and acid is not None:
         if material.has("alkaline") and acid >= _figure("suits", "neutral"):
             return f"it limes the ground, and the soil's pH is {acid:g} already"

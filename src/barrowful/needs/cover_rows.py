@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from math import inf
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
@@ -142,10 +143,11 @@ class _Lying:
         for number, of in self.asked.of(self.need.kind):
             sorts[cover_sort(of.material) or of.material.name][number] = of
         for own in sorts.values() if area else ():
-            spread = dict[int, float]()
+            spread, deepest = dict[int, float](), inf
             for number, of in own.items():
                 stuff = of.material
-                deepest = within(settled_depth(self.need, stuff), deepest_cover(place, stuff))
-                spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance) / deepest
+                deepest = min(deepest, within(settled_depth(self.need, stuff), deepest_cover(place, stuff)))
+                spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance)
+            before = Layers(self.asked.site, place, (), next(iter(own.values())).material)
             for day in sorted({of.number for of in own.values()}):
-                yield Row(self._lying_of(spread, day), most=1.0)
+                yield Row(self._lying_of(spread, day), most=max(0.0, deepest - before.on(day)))

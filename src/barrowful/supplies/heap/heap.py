@@ -89,7 +89,7 @@ class Heap(Supply[Make]):
     def material(self) -> Material:  # type: ignore[override]
         """Return the compost with the nutrients its ingredients bring, or the catalogue's; it may be raw."""
         stuff, batches = self.way.material, [*self.recorded, *self.batches]
-        if stays_raw(self.way, self.starting_cn):
+        if stays_raw(self.way, self.starting_cn, batches):
             stuff = replace(stuff, flags=stuff.flags | {"raw"})
         if not batches:
             return stuff

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
@@ -10,6 +11,7 @@ from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.rates import heap_figures
 from barrowful.measures.telling import TEMPERATURE, VOLUME, measured
 from barrowful.site.ways import Make, Reading
+from barrowful.supplies.heap.batch import Batch
 
 
 class Verdict(NamedTuple):
@@ -46,21 +48,16 @@ def days_of(spell: list[Reading]) -> int:
     return (spell[-1].day - spell[0].day).days + 1
 
 
-def stays_raw(way: Make, starting_cn: float | None) -> bool:
-    """Say whether raw manure goes into a heap and nothing says that it gets hot.
+def stays_raw(way: Make, starting_cn: float | None, batches: Iterable[Batch]) -> bool:
+    """Say whether raw manure goes into a heap and nothing says that all of it gets hot.
 
-    By its log one of the rules has to be met; without a log it is to be large enough, and turned.
+    By its log one of the rules has to be met; without a log each batch is to be large enough, and turned.
     """
     if not any(part.material.has("raw") for part in way.ingredients):
         return False
     if way.readings:
         return not any(verdict.met for verdict in judge(way, starting_cn))
-    return _too_small(way) or way.turn_every is None
-
-
-def _too_small(way: Make) -> bool:
-    """Say whether a heap is not credited with any heat."""
-    return way.bay < heap_figures()["hot_volume"].low * judgement("full_bay")
+    return not all(batch.hot for batch in batches)
 
 
 def judge(way: Make, starting_cn: float | None) -> list[Verdict]:
@@ -91,8 +88,8 @@ def _within(day: date, run: list[Reading]) -> bool:
 def _lacking(rule: Rule, way: Make, shown: tuple[int, int, float], starting_cn: float | None) -> list[str]:
     """Return what is missing for a rule, of the days, turnings and peak the log shows."""
     (days, turns, peak), found = shown, []
-    if _too_small(way):
-        least = heap_figures()["hot_volume"].low
+    least = heap_figures()["hot_volume"].low
+    if way.bay < least * judgement("full_bay"):
         found.append(f"a heap under {measured(least, VOLUME, '.3g')} is not credited")
     if days < rule.days:
         found.append(f"{days} of {rule.days} days at or above {_degrees(rule.temperature)}")
