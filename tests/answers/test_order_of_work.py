@@ -87,7 +87,7 @@ def test_compost_dug_in_for_lime_raises_too(whole: Callable[..., WholeSite]) -> 
     assert row.unmet == ()
     assert days(row, "lime")
     assert days(row, "raise") == []
-    assert "Needs nothing more: raise." in advice(row)
+    assert "Met with nothing of its own: raise." in advice(row)
 
 
 def test_rock_phosphate_is_for_soil_that_stays_sour(whole: Callable[..., WholeSite]) -> None:

@@ -286,7 +286,7 @@ def test_nothing_to_do(call: Call, done_already: Path) -> None:
     assert every["plan"] == []
     (totals,) = every["plan_totals"]
     assert (totals["cash"], totals["places_met"], totals["proven"]) == (0, 1, True)
-    assert "Needs nothing more: raise." in call("plan", done_already).text
+    assert "Met with nothing of its own: raise." in call("plan", done_already).text
 
 
 def test_not_proven_says_how_far(call: Call, monkeypatch: pytest.MonkeyPatch, plain: Path) -> None:

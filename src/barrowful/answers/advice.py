@@ -152,7 +152,7 @@ def _already_met(whole: WholeSite) -> list[str]:
         for kind in whole.met
         if not any(part.doses or part.decision.founds for part in whole.together.parts if part.need == kind)
     ]
-    return [f"Needs nothing more: {', '.join(kinds)}."] if kinds and whole.together.parts else []
+    return [f"Met with nothing of its own: {', '.join(kinds)}."] if kinds and whole.together.parts else []
 
 
 def _not_met(whole: WholeSite) -> dict[str, str]:
