@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from barrowful.answers.costs import Bill, cash_of, collecting_hours, cost_of, placing_hours
-from barrowful.answers.known import Charge
+from barrowful.answers.known import Use
 from barrowful.answers.options import Answer
 from barrowful.costs.labour import Hours
 from barrowful.soil.application import Application
@@ -17,9 +17,9 @@ from barrowful.supplies.purchase import place_orders
 from barrowful.supplies.supply import Cost, Supply
 
 
-def bill_of(answer: Answer, charges: Iterable[Charge]) -> Bill:
+def bill_of(answer: Answer, uses: Iterable[Use]) -> Bill:
     """Return what all costs together."""
-    costs = [_cost_of(answer, charge) for charge in charges]
+    costs = [_cost_of(answer, use) for use in uses]
     known, key = answer.bills, tuple(map(id, costs))
     if key not in known:
         known[key] = _bill(answer, costs)
@@ -41,9 +41,9 @@ def _bill(answer: Answer, costs: Sequence[tuple[Cost, Hours]]) -> Bill:
     )
 
 
-def _cost_of(answer: Answer, charge: Charge) -> tuple[Cost, Hours]:
+def _cost_of(answer: Answer, use: Use) -> tuple[Cost, Hours]:
     """Return what doses of one way cost, and the hours to put them on; worked out once for the same."""
-    way, founds, doses = charge
+    way, founds, doses = use
     known, key = answer.costs, (way, founds, tuple(map(id, doses)))
     if key not in known:
         supply = answer.supplies[way]

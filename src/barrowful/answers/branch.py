@@ -51,13 +51,13 @@ class Branch:
         known = self.answer.reached
         if self.assigned not in known:
             together = self.together
-            known[self.assigned] = Reach(together.met, together.ready_on, together.works, together.charges())
+            known[self.assigned] = Reach(together.met, together.ready_on, together.works, together.uses())
         return known[self.assigned]
 
     @cached_property
     def bill(self) -> Bill:
         """Return what it costs."""
-        return bill_of(self.answer, self.reach.charges)
+        return bill_of(self.answer, self.reach.uses)
 
     @property
     def over(self) -> bool:

@@ -120,9 +120,7 @@ class WholeSite:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
         alone = (serving for _, serving in self._alone(kind, place))
         # of what does nothing, rather what might do something than what does not suit it at all
-        nearest = max(
-            alone, key=lambda of: (of.share, not of.refused and of.ceiling != "suits"), default=None
-        )
+        nearest = max(alone, key=lambda of: (of.share, not of.unsuited), default=None)
         if nearest is not None and not nearest.met:
             return nearest
         return self.together.unmet.get((kind, place), nearest)

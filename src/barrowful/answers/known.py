@@ -25,7 +25,7 @@ Row = tuple[str, str, tuple[str, ...]]
 Assigned = tuple[tuple[str, tuple[str, ...]], ...]
 
 
-class Charge(NamedTuple):
+class Use(NamedTuple):
     """What is put on of one way, and whether it is founded for it."""
 
     way: str
@@ -39,7 +39,7 @@ class Reach(NamedTuple):
     met: int  #: needs of places
     ready: date | None
     works: bool  #: is anything put on to meet needs first?
-    charges: tuple[Charge, ...]
+    uses: tuple[Use, ...]
 
 
 class Worked(NamedTuple):

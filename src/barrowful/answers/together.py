@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from barrowful.answers.bills import bill_of
 from barrowful.answers.costs import Bill, jobs_of
-from barrowful.answers.known import Charge
+from barrowful.answers.known import Use
 from barrowful.answers.option import Option, make_option, over_limits
 from barrowful.answers.options import Answer
 from barrowful.answers.overdrawn import overdrawn
@@ -174,16 +174,16 @@ class Together:
             self.answer.kept.append(doses)
         return known[key]
 
-    def charges(self) -> tuple[Charge, ...]:
+    def uses(self) -> tuple[Use, ...]:
         """Return what is put on of each way."""
         founded = {part.way for part in self.parts if part.decision.founds}
         return tuple(
-            Charge(way, way in founded, tuple(doses)) for way, doses in doses_by_way(self.parts).items()
+            Use(way, way in founded, tuple(doses)) for way, doses in doses_by_way(self.parts).items()
         )
 
     def bill(self) -> Bill:
         """Return what all costs together."""
-        return bill_of(self.answer, self.charges())
+        return bill_of(self.answer, self.uses())
 
     def options(self) -> list[Option]:
         """Return the parts as options, each with what it costs by itself."""

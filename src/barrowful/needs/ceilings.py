@@ -280,7 +280,7 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit a need of a place, or nothing."""
     if "suits" in place.limits.lift:
         return ""
-    organic = material.class_ in {"manure", "compost"} or material.is_fresh_manure
+    organic = material.class_ == "compost" or material.is_fresh_manure
     if place.near_water and place.limits.farm and organic and place.kind != "pot":
         return "the rules of farms keep manure and compost off ground near water (near_water)"
     because = why_unsuited(material, need.kind, place.kind, need.dug)

@@ -53,7 +53,7 @@ class Plan:
         return self.whole.ready_on
 
 
-class Found(NamedTuple):
+class Tried(NamedTuple):
     """What may be the plan, with the row of options that it is, or whose lines meet the ``rest``."""
 
     title: str
@@ -136,7 +136,7 @@ def _no_worse(proof: Proved, plan: Plan) -> bool:
     )
 
 
-def _rank(found: Found) -> tuple[int, float, float, bool]:
+def _rank(found: Tried) -> tuple[int, float, float, bool]:
     proof = found.proved
     return (
         -len(proof.whole.places_met),
@@ -146,21 +146,21 @@ def _rank(found: Found) -> tuple[int, float, float, bool]:
     )
 
 
-def _found(answer: Answer, proof: Proved | None) -> list[Found]:
+def _found(answer: Answer, proof: Proved | None) -> list[Tried]:
     """Return what the search found, the rows of options, and what was found with the rest of each row.
 
     What a row meets and the search does not is done as the row does it, where both go together.
     """
-    rows = [Found(title, row) for title, row in _rows(answer)]
+    rows = [Tried(title, row) for title, row in _rows(answer)]
     if proof is None:
         return rows
-    found, met = [Found("", proof), *rows], proof.whole.places_met
+    found, met = [Tried("", proof), *rows], proof.whole.places_met
     for title, row in _rows(answer):
         if row.whole.places_met - met:
             rest = [line for line in row.lines if (line.need, line.place) not in met]
             joined = proved(answer, [*proof.lines, *rest])
             if not joined.faults:
-                found.append(Found(title, joined, rest=True))
+                found.append(Tried(title, joined, rest=True))
     return found
 
 
