@@ -120,17 +120,7 @@ def least(
     >>> least([1, 1], [1, 9], lambda x: ([2, 1], 4) if 2 * x[0] + x[1] < 4 else None)
     [1.0, 2.0]
     """
-    corner = _Corner(cost, most)
-    for _ in range(MOST_STEPS):
-        row = corner.out_of_range()
-        if row is None:
-            answer = corner.answer()
-            asked = broken(answer)
-            if asked is None:
-                return answer
-            row = corner.row_of(*asked)
-        corner.step(row)
-    raise NoAnswer("no corner is the last")
+    return Corner(cost, most).walked(broken)
 
 
 def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeast]) -> list[float]:
@@ -156,7 +146,7 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
 Row = list[float]
 
 
-class _Corner:
+class Corner:
     """A corner: each unknown is nothing or its most, and stands in a column, or is a row over the columns.
 
     What is at its most is told as how far it is below that, so that each column is nothing here.
@@ -168,6 +158,35 @@ class _Corner:
         self.columns = list(range(len(most)))
         self.rows: dict[int, Row] = {}
         self.leaving = SURPLUS
+
+    def walked(self, broken: Callable[[list[float]], AtLeast | None]) -> list[float]:
+        """Return the unknowns of least cost that keep to rows, told as in :func:`least`; stand there."""
+        for _ in range(MOST_STEPS):
+            row = self.out_of_range()
+            if row is None:
+                answer = self.answer()
+                asked = broken(answer)
+                if asked is None:
+                    return answer
+                row = self.row_of(*asked)
+            self.step(row)
+        raise NoAnswer("no corner is the last")
+
+    def scaled(self, times: float, most: Sequence[float]) -> Corner:
+        """Return the corner of so many times all its rows ask for, with another most of each unknown.
+
+        So it is where no unknown is at its most here. What is out of range there is walked from next.
+
+        >>> unit = Corner([1, 1], [inf, inf])
+        >>> unit.walked(lambda x: ([2, 1], 1) if 2 * x[0] + x[1] < 1 else None)
+        [0.5, 0.0]
+        >>> unit.scaled(4, [1, 9]).walked(lambda x: None)
+        [1.0, 2.0]
+        """
+        corner = Corner((), most)
+        corner.cost, corner.columns = [*self.cost[:-1], self.cost[-1] * times], self.columns.copy()
+        corner.rows = {unknown: [*row[:-1], row[-1] * times] for unknown, row in self.rows.items()}
+        return corner
 
     def answer(self) -> list[float]:
         """Return the unknowns."""

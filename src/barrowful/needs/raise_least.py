@@ -12,7 +12,7 @@ from itertools import groupby
 from math import inf
 
 from barrowful.catalogue.judgements import judgement
-from barrowful.ground.linear import AtLeast, NoAnswer, least
+from barrowful.ground.linear import AtLeast, Corner, NoAnswer
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
@@ -21,6 +21,8 @@ from barrowful.supplies.stock import Stock
 
 #: What rounding may leave over, as a share.
 SLACK = 1e-9
+#: Programmes of one that are kept: a setting of the cache.
+ONES_KEPT = 1024
 
 
 def least_doses(
@@ -79,51 +81,20 @@ def _whole(doses: Pulses) -> float:
     return sum(loose for _, loose in doses)
 
 
-class _Programme:
-    """Doses on the days of lots as unknowns, and the rows they keep to."""
+class _Wanted:
+    """What the doses of lots are to come to on some days, in m of a dose that counts as a whole."""
 
     def __init__(
-        self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+        self, turnover: Turnover, lots: Sequence[int], days: tuple[int, ...], wanted: Sequence[float]
     ) -> None:
-        self.task, self.stock, self.area, self.lots = task, stock, area, lots
-        days = sorted(set(days))
-        if task.plain and not task.turnover.peak_days:
-            days = telling(days, lots)
-        missing = [(day, task.missing(day)) for day in days]
-        self.days = tuple([day for day, carbon in missing if carbon > 0])
-        self.wanted = [carbon / task.per_loose for _, carbon in missing if carbon > 0]
-        self.nothing = [0.0] * len(self.days)
-        #: By the numbers of lots, once it was asked for: the first lot a year on, and what a m of it counts
-        #: on each day for each carbon in it.
-        self.years: dict[int, int] = {}
+        self.turnover, self.lots, self.days, self.wanted = turnover, lots, days, wanted
+        self.nothing = [0.0] * len(days)
+        #: What a m of a lot comes to on each day, by its number, once it was asked for.
         self.counts: dict[int, list[float]] = {}
-        self.bounds = () if task.alone(stock) else task.room.bounds
-        self.there = [self._there_on(lot) for lot in lots]
 
-    def solved(self) -> Pulses:
-        """Return the doses; refuse when none do."""
-        most = [min(self.task.cap, there) for there in self.there]
-        doses = least([1.0] * len(self.lots), most, self.broken)
-        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
-
-    def _there_on(self, lot: int) -> float:
-        """Return how deep [m] what is there on the day of a lot would lie."""
-        stock = self.stock
-        if stock.lots.endless:
-            return inf
-        return (stock.left_by(lot) if stock.lots.keeps else stock.left_on(lot)) / self.area
-
-    def broken(self, loose: list[float]) -> AtLeast | None:
-        """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
-        lacking = self._lacking(loose)
-        if lacking is not None:
-            return lacking
-        rows = (self._span(*limit) for limit in self._limits(loose) if self._passes(loose, *limit))
-        return next(rows, None)
-
-    def _lacking(self, loose: list[float]) -> AtLeast | None:
+    def lacking(self, loose: list[float]) -> AtLeast | None:
         """Return the row of the day on which the largest share is lacking."""
-        turnover, made = self.task.turnover, self.nothing
+        made = self.nothing
         for number, each in enumerate(loose):
             if each:
                 counts = self._counts(number)
@@ -133,14 +104,67 @@ class _Programme:
         if most <= SLACK:
             return None
         worst = lacking.index(most)
-        day, counted = self.days[worst], turnover.counted_by_days
+        day, counted = self.days[worst], self.turnover.counted_by_days
         return [counted[day - lot] for lot in self.lots], self.wanted[worst]
 
     def _counts(self, number: int) -> list[float]:
-        """Return what a m of a lot counts on each day for each carbon in it."""
         if number not in self.counts:
-            self.counts[number] = counted_on(self.task.turnover, self.lots[number], self.days)
+            self.counts[number] = counted_on(self.turnover, self.lots[number], self.days)
         return self.counts[number]
+
+
+@lru_cache(maxsize=ONES_KEPT)
+def _of_one(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) -> Corner | None:
+    """Return the least doses that come to one on some days, of lots that nothing bounds, or None."""
+    corner = Corner([1.0] * len(lots), [inf] * len(lots))
+    try:
+        corner.walked(_Wanted(turnover, lots, days, [1.0] * len(days)).lacking)
+    except NoAnswer:
+        return None
+    return corner
+
+
+class _Programme:
+    """Doses on the days of lots as unknowns, and the rows they keep to."""
+
+    def __init__(
+        self, task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+    ) -> None:
+        self.task, self.stock, self.lots = task, stock, lots
+        days = sorted(set(days))
+        if task.plain and not task.turnover.peak_days:
+            days = telling(days, lots)
+        missing = [(day, task.missing(day)) for day in days]
+        lacking = tuple([day for day, carbon in missing if carbon > 0])
+        wanted = [carbon / task.per_loose for _, carbon in missing if carbon > 0]
+        self.wanted = _Wanted(task.turnover, lots, lacking, wanted)
+        #: By the numbers of lots, once it was asked for: the first lot a year on.
+        self.years: dict[int, int] = {}
+        self.bounds = () if task.alone(stock) else task.room.bounds
+        self.there = [_there_on(stock, lot, area) for lot in lots]
+
+    def solved(self) -> Pulses:
+        """Return the doses; refuse when none do."""
+        doses = self._start([min(self.task.cap, there) for there in self.there]).walked(self.broken)
+        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
+
+    def _start(self, most: Sequence[float]) -> Corner:
+        """Return where to begin: where the same is wanted on every day, at as much of what one takes."""
+        wanted = self.wanted
+        if not self.task.plain or not wanted.days:
+            return Corner([1.0] * len(most), most)
+        one = _of_one(self.task.turnover, tuple(self.lots), wanted.days)
+        if one is None:
+            raise NoAnswer("no lots come to anything on some day")
+        return one.scaled(wanted.wanted[0], most)
+
+    def broken(self, loose: list[float]) -> AtLeast | None:
+        """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
+        lacking = self.wanted.lacking(loose)
+        if lacking is not None:
+            return lacking
+        rows = (self._span(*limit) for limit in self._limits(loose) if self._passes(loose, *limit))
+        return next(rows, None)
 
     def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
         """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
@@ -181,6 +205,13 @@ class _Programme:
     def _span(self, first: int, end: int, most: float) -> AtLeast:
         """Return the row that keeps the lots from one to before another to a limit."""
         return [-1.0 if first <= number < end else 0.0 for number in range(len(self.lots))], -most
+
+
+def _there_on(stock: Stock, lot: int, area: float) -> float:
+    """Return how deep [m] what is there on the day of a lot would lie on an area [m2]."""
+    if stock.lots.endless:
+        return inf
+    return (stock.left_by(lot) if stock.lots.keeps else stock.left_on(lot)) / area
 
 
 def telling(days: Sequence[int], lots: Sequence[int]) -> list[int]:
