@@ -85,6 +85,19 @@ def test_farms_keep_manure_and_compost_from_water(farm: bool, near: bool, stuff:
     assert bool(row.decision.every_dose) is not barred
 
 
+@pytest.mark.parametrize("dry", ["a bed", "z bed"])
+def test_ground_away_from_water_is_no_twin_of_ground_near_it(dry: str) -> None:
+    """Of two farm beds alike but for water, the dry one gets compost and the wet one none."""
+    places = ", ".join(
+        f"{{name: {name}, kind: bed, shape: {{area: 10 m2}}, near_water: {near}, needs: [{{dress: {{depth: 2 mm}}}}]}}"
+        for name, near in ((dry, "false"), ("m bed", "true"))
+    )
+    way = "{name: way, buy: {material: green compost, price: 9 EUR/m3}}"
+    text = f"{HEAD}soil: {{{GROUND}}}, limits: {{farm: true}}, places: [{places}], ways: [{way}]}}"
+    [row] = options(load(text.encode(), "field.yaml").site).options
+    assert {dose.place.name for dose in row.decision.every_dose} == {dry}
+
+
 LIME = "{name: lime, buy: {material: ground limestone, price: 1 EUR/kg}}"
 
 

@@ -26,6 +26,7 @@ CONSTANTS = {
     "NEAR": "what rounding may leave",
     "LONGEST": "how far a search looks",
     "MOST_KEPT": "a setting of the machine",
+    "ONES_KEPT": "a setting of the machine",
     "MOST_DAYS": "a setting of the machine",
     "APART": "what rounding can tell apart",
     "DUST": "what rounding may leave",

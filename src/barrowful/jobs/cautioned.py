@@ -14,9 +14,9 @@ from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.job import Job
 from barrowful.soil.application import Application, draws_of
 
-#: What tells jobs apart whose cautions may differ: word, way, need, sort of place, near water, the ways that
-#: anything of goes on it, amount.
-Key = tuple[str, str, str, int, bool, frozenset[str], float]
+#: What tells jobs apart whose cautions may differ: word, way, need, sort of place, the ways that anything of
+#: goes on it, amount.
+Key = tuple[str, str, str, int, frozenset[str], float]
 
 
 class Cautioned:
@@ -34,7 +34,7 @@ class Cautioned:
         place = site.place(job.place) if job.place else None
         sort = site.sorts[place.name] if place else -1
         amount, beside = job.loose or 0.0, frozenset(dose.way for dose in self.laid.get(job.place, ()))
-        key = job.job, job.way, job.need, sort, bool(place and place.near_water), beside, amount
+        key = job.job, job.way, job.need, sort, beside, amount
         if key not in self._known:
             scenes = [near for scene in self.scenes for near in scene.of(job)]
             found = (caution for caution in of_word(job.job) if any(applies(caution, at) for at in scenes))

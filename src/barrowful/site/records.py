@@ -91,7 +91,7 @@ class Place:
         """Return all that bears on what each square metre gets."""
         return (
             *(self.kind, self.needs, self.soil, self.ways, self.layer_now, self.new),
-            *(self.harvest_from, self.eaten_raw, self.limits),
+            *(self.harvest_from, self.eaten_raw, self.limits, self.near_water),
         )
 
     def need(self, kind: str) -> Need | None:
