@@ -119,18 +119,34 @@ def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     return max(0.0, room) / bound.each
 
 
+#: What is used of the ceilings on a place by their names and what shares them: kilograms, or m, on each m2
+#: by day number.
+Used = dict[tuple[str, str], dict[int, float]]
+
+
 def room(place: Place, need: Need | None, material: Material, there: Sequence[Application]) -> Room:
     """Return the room on a place for a material and a need beside all that was put on there already."""
-    kind, dug = (need.kind, need.dug) if need else ("", False)
-    untouched = _untouched(ruled(place), kind, dug, material)
-    if not there or not untouched.bounds:
-        return untouched
-    uses: dict[tuple[str, str], dict[int, float]] = {}
+    return room_beside(place, need, material, used_by(place, there))
+
+
+def used_by(place: Place, there: Sequence[Application]) -> Used:
+    """Return what all that was put on a place already uses of its ceilings."""
+    uses: Used = {}
+    own = ruled(place)
     for dose in there:
-        for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
+        for bound in _bounds_of(own, kind_of(dose), dose.dug, dose.material):
             days = uses.setdefault((bound.name, bound.shares), {})
             used = bound.each * depth(dose.loose, place.total_area)
             days[dose.number] = days.get(dose.number, 0.0) + used
+    return uses
+
+
+def room_beside(place: Place, need: Need | None, material: Material, uses: Used) -> Room:
+    """Return the room on a place for a material and a need beside what is used of its ceilings."""
+    kind, dug = (need.kind, need.dug) if need else ("", False)
+    untouched = _untouched(ruled(place), kind, dug, material)
+    if not uses:
+        return untouched
     return Room(
         tuple(
             bound._replace(used=tuple(sorted(uses.get((bound.name, bound.shares), {}).items())))

@@ -12,13 +12,12 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
-from barrowful.needs.ceilings import Bound, room
+from barrowful.needs.ceilings import Bound, room_beside, used_by
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.meal import Fed, Meal, nitrogen_let_on
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
-from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_end, time_of_year
 from barrowful.supplies.stock import Stock
@@ -27,14 +26,17 @@ from barrowful.supplies.supply import Supply
 #: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
 #: small beside any price: a setting of the search.
 LESS_STUFF = 1e-6
+#: How near a ceiling amounts are that use it up, as a share.
+NEAR = 1e-6
 
 
 class Portion(NamedTuple):
-    """What may go on of one way on a day, and the nutrients [kg] that each m3 of it gives in its season."""
+    """What may go on of one way on a day: at most so much [m3], which gives nutrients [kg] for each m3."""
 
     meal: Meal
     day: date
     gives: dict[str, float]
+    most: float
 
 
 class Limit(NamedTuple):
@@ -57,14 +59,27 @@ class JointMeal:
     ) -> None:
         self.site, self.place, self.need, self.beside = site, place, need, beside
         self.meals = [Meal(site, place, need, supply, beside) for supply in supplies]
-        self.doses: list[tuple[int, Application]] = []
+        first = self.meals[0]
+        self.wanted, self.nutrient, self.given = first.wanted, first.nutrient, first.given
         for meal in self.meals:
-            meal.doses = self.doses
-        self.wanted, self.nutrient = self.meals[0].wanted, self.meals[0].nutrient
+            meal.given = self.given
+        self.at_once = most_at_once(place, need)
+        #: What each m3 of a way gives [kg] in its season, by its name and the time of year.
+        self._gives: dict[tuple[str, str], dict[str, float]] = {}
+
+    def gives(self, meal: Meal, day: date) -> dict[str, float]:
+        """Return the nutrients [kg] that each m3 of a way, put on on a day, gives in its season."""
+        time = time_of_year(self.site.hemisphere, day.month)
+        known = self._gives.get((meal.supply.name, time))
+        if known is None:
+            each = meal.dry / (1 + self.need.allowance)
+            known = nutrients_of(meal.stuff, each, meal.response.nitrogen(1, time).per_dry)
+            self._gives[meal.supply.name, time] = known
+        return known
 
     def of_season(self, number: int) -> Fed:
         """Return what a season gets; its doses count in the seasons after."""
-        net = self.meals[0].net(number)
+        net = self.given.net(number)
         lacking = max(0.0, self.wanted[self.nutrient] - net[self.nutrient])
         fed = Fed(lacking=lacking, credit=net["nitrogen"])
         season = Portions(self, number, net, self.meals)
@@ -78,7 +93,7 @@ class JointMeal:
         for portion, loose in zip(season.portions, amounts, strict=bool(amounts)):
             self._put_on(number, portion, loose, fed)
         fed.ceiling = season.binding(amounts) if amounts else ""
-        fed.judge(self.wanted, self.meals[0].net(number), season_end(self.site, number))
+        fed.judge(self.wanted, self.given.net(number), season_end(self.site, number))
         return fed
 
     def _too_thin(self, meal: Meal, season: Portions, amounts: Sequence[float]) -> bool:
@@ -95,7 +110,7 @@ class JointMeal:
         if taken > 0:
             dose = dose_for(self.place, self.need, portion.meal.supply, portion.day, taken)
             fed.doses.append(dose)
-            self.doses.append((number, dose))
+            self.given.put_on(number, dose)
 
 
 class Portions:
@@ -110,21 +125,19 @@ class Portions:
 
     @cached_property
     def portions(self) -> list[Portion]:
-        """Return what may go on, by way and day; of what has no end on its first day."""
-        return [
-            Portion(meal, day, self._gives(meal, day))
-            for meal in self.meals
-            for days in [meal.days_of(self.number).open]
-            for day in (days[:1] if self._stock(meal).lots.endless else days)
-        ]
+        """Return what may go on and is there, by way and day; of what has no end on its first day."""
+        found = []
+        for meal in self.meals:
+            days, endless = meal.days_of(self.number).open, self._stock(meal).lots.endless
+            for day in days[:1] if endless else days:
+                there = inf if endless else self._there(meal, day.toordinal())
+                most = min(self.joint.at_once, there)
+                if most > 0:
+                    found.append(Portion(meal, day, self.joint.gives(meal, day), most))
+        return found
 
     def _stock(self, meal: Meal) -> Stock:
         return self.joint.beside.stock(meal.supply)
-
-    def _gives(self, meal: Meal, day: date) -> dict[str, float]:
-        time = time_of_year(self.joint.site.hemisphere, day.month)
-        each = meal.dry / (1 + self.joint.need.allowance)
-        return nutrients_of(meal.stuff, each, meal.response.nitrogen(1, time).per_dry)
 
     def amounts(self) -> list[float]:
         """Return how much [m3] of each portion is the least costly that meets all that is lacking.
@@ -141,17 +154,15 @@ class Portions:
             _scaled([portion.gives[name] for portion in self.portions], of, sizes)
             for name, of in self.lacks.items()
         ]
-        caps = [self._at_once / size for size in sizes]
+        caps = [portion.most / size for portion, size in zip(self.portions, sizes, strict=True)]
         try:
+            if not all(_within_reach(row, caps) for row in wanted):
+                raise NoAnswer("not even all there is comes to what is lacking")
             found = least_of(prices, caps, [*wanted, *ceilings])
         except NoAnswer:
             self.met = False
             found = self._most_met(prices, caps, wanted, ceilings)
         return [part * size for part, size in zip(found, sizes, strict=True)]
-
-    @property
-    def _at_once(self) -> float:
-        return most_at_once(self.joint.place, self.joint.need)
 
     def _most_met(
         self,
@@ -181,20 +192,23 @@ class Portions:
 
     @cached_property
     def limits(self) -> list[Limit]:
-        """Return the limits that the portions keep to together: what there is, nitrogen, and ceilings."""
-        return [*self._of_stocks(), *self._of_nitrogen(), *self._of_ceilings()]
+        """Return the limits that the portions keep to together: what there is, nitrogen, and ceilings.
+
+        Those that all portions together come nowhere near are left out.
+        """
+        most = [portion.most for portion in self.portions]
+        every = [*self._of_stocks(), *self._of_nitrogen(), *self._of_ceilings()]
+        return [limit for limit in every if _most_of(limit.uses, most) >= limit.most * (1 - NEAR)]
 
     def _of_stocks(self) -> Iterator[Limit]:
-        """Yield what there is of each way that has an end, by each of its days."""
+        """Yield what there is of each way that keeps and has an end, up to each of its days but the first."""
         for meal in self.meals:
             stock = self._stock(meal)
-            for last in [] if stock.lots.endless else [of for of in self.portions if of.meal is meal]:
-                day = last.day.toordinal()
-                drawn = [
-                    of.meal is meal and (of.day <= last.day if meal.supply.keeps else of.day == last.day)
-                    for of in self.portions
-                ]
-                yield Limit([float(drawn_on) for drawn_on in drawn], self._there(meal, day))
+            if not meal.supply.keeps or stock.lots.endless:
+                continue
+            for last in [of for of in self.portions if of.meal is meal][1:]:
+                drawn = [float(of.meal is meal and of.day <= last.day) for of in self.portions]
+                yield Limit(drawn, self._there(meal, last.day.toordinal()))
 
     def _there(self, meal: Meal, day: int) -> float:
         """Return what is left [m3] of a way on a day, no more than the place's share of what came of it."""
@@ -223,10 +237,11 @@ class Portions:
         Of a new place the twelve months from the first day anything may go on are the first dressing's.
         """
         joint, area = self.joint, self.joint.place.total_area
-        there = [*joint.meals[0].there, *(dose for _, dose in joint.doses)]
+        uses = used_by(joint.place, joint.given.all)
         days = [portion.day.toordinal() for portion in self.portions]
         by_stuff = {
-            meal.stuff.name: room(joint.place, joint.need, meal.stuff, there).bounds for meal in self.meals
+            meal.stuff.name: room_beside(joint.place, joint.need, meal.stuff, uses).bounds
+            for meal in self.meals
         }
         bounds: dict[tuple[str, str], list[Bound | None]] = {}
         for index, portion in enumerate(self.portions):
@@ -247,7 +262,7 @@ class Portions:
         """Return the ceiling that amounts [m3] use up, or nothing."""
         for limit in self.limits:
             used = sum(use * loose for use, loose in zip(limit.uses, amounts, strict=True))
-            if limit.ceiling and used >= limit.most * (1 - 1e-6):
+            if limit.ceiling and used >= limit.most * (1 - NEAR):
                 return limit.ceiling
         return ""
 
@@ -259,6 +274,16 @@ def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, floa
         "nitrogen": 0.0 if none else dry * nitrogen,
         **{name: dry * usable(stuff, name) for name in ("phosphorus", "potassium")},
     }
+
+
+def _most_of(uses: Sequence[float], most: Sequence[float]) -> float:
+    """Return the most that amounts, up to the most of each, come to."""
+    return sum(each * of for each, of in zip(uses, most, strict=True) if each > 0)
+
+
+def _within_reach(row: AtLeast, caps: Sequence[float]) -> bool:
+    """Say whether amounts up to their caps may come to a row."""
+    return _most_of(row[0], caps) >= row[1] * (1 - SLACK_SHARE)
 
 
 def _scaled(row: Sequence[float], at_least: float, sizes: Sequence[float]) -> AtLeast:

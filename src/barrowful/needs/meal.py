@@ -40,6 +40,46 @@ class Days(NamedTuple):
 NO_DAYS = Days()
 
 
+class Given:
+    """What is put on a place to feed it, season by season, beside what is there."""
+
+    def __init__(self, site: Site, place: Place, there: Sequence[Application]) -> None:
+        self.site, self.place, self.there = site, place, there
+        self.doses: list[Application] = []
+        self._seasons: list[int] = []
+        self._net: dict[int, dict[str, float]] = {}
+
+    @property
+    def all(self) -> list[Application]:
+        """Return what is there and what was put on."""
+        return [*self.there, *self.doses]
+
+    def put_on(self, season: int, dose: Application) -> None:
+        """Put a dose on in a season."""
+        self._seasons.append(season)
+        self.doses.append(dose)
+        for number in self._net:
+            if number >= season:
+                self._count(number, season, dose)
+
+    def net(self, season: int) -> dict[str, float]:
+        """Return the nutrients [kg] the place can use in a season of what is there and of what was put on."""
+        if season not in self._net:
+            none = dict.fromkeys(NUTRIENTS, 0.0)
+            self._net[season] = net_of(self.site, self.place, self.there, season) if self.there else none
+            for put_on, dose in zip(self._seasons, self.doses, strict=True):
+                self._count(season, put_on, dose)
+        return self._net[season].copy()
+
+    def _count(self, season: int, put_on: int, dose: Application) -> None:
+        """Count in a season what it has of a dose that was put on in one."""
+        net = self._net[season]
+        net["nitrogen"] += dose.nitrogen(self.site, season)
+        if put_on == season:
+            for name, brought in dose.brings.items():
+                net[name] += brought
+
+
 class Meal:
     """What one place is fed of one way, season by season."""
 
@@ -48,37 +88,28 @@ class Meal:
         self.stuff, self.nutrient = supply.material, sizing(need)
         self.wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
         self.there = beside.there(place)
+        self.given = Given(site, place, self.there)
         self.room = beside.room(place, need, self.stuff)
         self.response = response_of(self.stuff, site.climate, place.soil, need.dug)
         self.dry = self.stuff.dry_mass(1.0)
-        self.doses: list[tuple[int, Application]] = []  #: season and dose
+        self.begins = beside.begins(place, need.kind, self.stuff)
+        #: Does it wait for a harvest?
+        self.waits = place.harvest_from is not None and self.stuff.has("raw")
 
     def gives(self, nutrient: str, time: str) -> float:
         """Return what each m3 gives [kg] of a nutrient in its season; refuse what gives none."""
         return self.dry * share_given(self.stuff, self.response, nutrient, time)
 
-    def net(self, season: int) -> dict[str, float]:
-        """Return the nutrients [kg] the place can use in a season of what is there and of this way."""
-        net = (
-            net_of(self.site, self.place, self.there, season) if self.there else dict.fromkeys(NUTRIENTS, 0.0)
-        )
-        for put_on, dose in self.doses:
-            net["nitrogen"] += dose.nitrogen(self.site, season)
-            if put_on == season:
-                for name, brought in dose.brings.items():
-                    net[name] += brought
-        return net
-
     def of_season(self, number: int) -> Fed:
         """Return what a season gets; its doses count in the seasons after."""
-        net = self.net(number)
+        net = self.given.net(number)
         fed = Fed(lacking=max(0.0, self.wanted[self.nutrient] - net[self.nutrient]), credit=net["nitrogen"])
         if self.nutrient == "nitrogen" and self.place.limits.farm:
             for ceiling, most_of_it in self._farm_rooms(number):
                 fed.keep_to(ceiling, most_of_it)
         self._take(number, fed)
         fed.lacking += fed.held_back
-        fed.judge(self.wanted, self.net(number), season_end(self.site, number))
+        fed.judge(self.wanted, self.given.net(number), season_end(self.site, number))
         return fed
 
     def _take(self, number: int, fed: Fed) -> None:
@@ -104,7 +135,7 @@ class Meal:
             if taken > 0:
                 dose = dose_for(self.place, need, self.supply, day, taken)
                 fed.doses.append(dose)
-                self.doses.append((number, dose))
+                self.given.put_on(number, dose)
                 fed.lacking = max(0.0, fed.lacking - taken * each / (1 + need.allowance))
             fed.each = each
             if taken >= wanted * (1 - SLACK_SHARE) and fed.ceiling and not fed.held_back:
@@ -116,29 +147,30 @@ class Meal:
         lifted = "available_nitrogen" in self.place.limits.lift
         if self.nutrient == "nitrogen" or each <= 0 or lifted:
             return inf
-        return max(0.0, unwanted_nitrogen(self.place) - max(0.0, self.net(number)["nitrogen"])) / each
+        return max(0.0, unwanted_nitrogen(self.place) - max(0.0, self.given.net(number)["nitrogen"])) / each
 
     def _depths(self, area: float) -> list[tuple[int, float]]:
         """Return what was taken so far as loose depths [m] by day number, where ceilings ask for it."""
         if not self.room.bounds or not area:
             return []
-        return [(dose.number, dose.loose / area) for _, dose in self.doses]
+        return [(dose.number, dose.loose / area) for dose in self.given.doses]
 
     def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
-        begins = self.beside.begins(self.place, self.need.kind, self.stuff)
-        if begins > self.site.start:
+        if self.begins > self.site.start:
             there = _there_in(self.supply, stock, number, since)
-            later = {max(day, begins) for day in there if day >= begins or self.supply.keeps}
+            later = {max(day, self.begins) for day in there if day >= self.begins or self.supply.keeps}
             return self._open_of(number, later)
-        waits = self.place.harvest_from is not None and self.stuff.has("raw")
-        if stock.lots.endless and not waits:
+        if stock.lots.endless and not self.waits:
             return _endless_days(self.supply, number, since)
         return self._open_of(number, _there_in(self.supply, stock, number, since))
 
     def _open_of(self, number: int, there: set[date]) -> Days:
         """Return days on which there is something, and those of a season it may go on."""
+        if not self.waits:
+            own = _of_season(self.site, number, there)
+            return Days(own, own)
         opens = (
             open_from(self.site.climate, self.site.hemisphere, self.place, self.stuff, day) for day in there
         )
@@ -147,7 +179,7 @@ class Meal:
     def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:
         """Yield the nitrogen [kg] that the rules of farms let a stuff bring in a season, by ceiling."""
         need, area, lifted = self.need, self.place.total_area, self.place.limits.lift
-        there = [*self.there, *(dose for _, dose in self.doses)]
+        there = self.given.all
         if need.farm_most is not None and "available_nitrogen" not in lifted:
             brought = net_nitrogen(self.site, there, number)
             yield "available_nitrogen", max(0.0, mass_on(area, need.farm_most) - brought)
@@ -156,7 +188,7 @@ class Meal:
 
     def bulky_room(self, number: int) -> float:
         """Return the nitrogen [kg] that bulky stuff may bring a farm in a season."""
-        share, there = most("bulky_share", "farm") or 1.0, [*self.there, *(dose for _, dose in self.doses)]
+        share, there = most("bulky_share", "farm") or 1.0, self.given.all
         bulky = net_nitrogen(self.site, [dose for dose in there if dose.material.sort.bulky], number)
         return max(0.0, self.wanted["nitrogen"] * share - max(0.0, bulky))
 
