@@ -238,19 +238,31 @@ def test_the_order_of_the_file_does_not_matter(site_of: SiteOf, seed: int) -> No
 
 def each_alone(site: Site) -> Site:
     """Let a site take no two places for equal ground."""
-    site.__dict__["sorts"] = {place.name: number for number, place in enumerate(site.places)}
+    numbers = {place.name: number for number, place in enumerate(site.places)}
+    site.__dict__.update(sorts=numbers, sorts_by=lambda _: numbers)
     return site
 
 
-@draws(90, STEADY)
-@given(SEEDS)
-def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> None:
-    """Worked out once for places of one sort, every row says what it says when each is worked out by itself."""
-    whole = small_site(seed)
-    twins = [
-        {**one, "name": f"twin of {one['name']}", "shape": {"area": "7.3 m2"}} for one in whole["places"]
-    ]
-    described = {**whole, "places": [*whole["places"], *twins]}
+#: What a place may have that its twin has not.
+APART: tuple[Plain, ...] = (
+    {},
+    {"near_water": True},
+    {"soil": {"organic_matter": "2.4 %", "bulk_density": "1.1 g/cm3", "clay": "35 %"}},
+    {"soil": {"clay": "4 %"}},
+    {"soil": {"ph": 7.4}},
+    {"soil": {"phosphorus_test": "very high"}},
+    {"new": True},
+    {"layer_now": "2 cm"},
+    {"harvest_from": "06-15"},
+    {"harvest_from": "06-15", "eaten_raw": True},
+    {"limits": {"farm": True}},
+    {"limits": {"farm": True}, "near_water": True},
+    {"limits": {"lift": ["suits"]}},
+)
+
+
+def assert_alone_the_same(site_of: SiteOf, described: Plain) -> None:
+    """Hold every row of a site to what it is when no two places are taken for equal ground."""
     shared, alone = options(site_of(**described)), options(each_alone(site_of(**described)))
     for row, other in zip(shared.options, alone.options, strict=True):
         assert (row.feasible, row.why_not, row.ready_on) == (other.feasible, other.why_not, other.ready_on)
@@ -275,6 +287,41 @@ def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> Non
             )
     best, other_best = cheapest(shared), cheapest(alone)
     assert (best.count, best.bill.cash) == (other_best.count, other_best.bill.cash)
+
+
+@draws(90, STEADY)
+@given(SEEDS)
+def test_equal_ground_gets_what_it_gets_alone(site_of: SiteOf, seed: int) -> None:
+    """Worked out once for places of one sort, every row says what it says when each is worked out by itself.
+
+    Twins may differ in something else than their size, or have fewer needs.
+    """
+    whole, luck = small_site(seed), random.Random(seed)
+    twins = [
+        {**one, **luck.choice(APART), "name": f"twin of {one['name']}", "shape": {"area": "7.3 m2"}}
+        for one in whole["places"]
+    ]
+    for twin in twins:
+        twin["needs"] = luck.sample(twin["needs"], luck.randint(1, len(twin["needs"])))
+    described = {**whole, "places": [*whole["places"], *twins]}
+    assert_alone_the_same(site_of, described)
+
+
+@pytest.mark.parametrize("alike", [{}, {"limits": {"farm": True}}, {"harvest_from": "06-15"}], ids=str)
+@pytest.mark.parametrize("apart", APART, ids=str)
+@pytest.mark.parametrize("first", [True, False])
+def test_whatever_bears_on_a_need_tells_places_apart(
+    site_of: SiteOf, alike: Plain, apart: Plain, first: bool
+) -> None:
+    """Two beds alike but for one thing get what each gets alone, of stuff that goes by any such thing."""
+    feed = {"nitrogen": "4.7 g/m2", "potassium": "4 g/m2"}
+    needs = [{"dress": {"depth": "5 mm"}}, {"cover": {"depth": "4 cm"}}, {"feed": feed}]
+    bed: Plain = {"kind": "bed", "needs": needs, **alike}
+    plain = {**bed, "name": "plain", "shape": {"area": "6 m2"}}
+    other = {**bed, **apart, "name": "other", "shape": {"area": "5 m2" if first else "7 m2"}}
+    stuffs = ["horse manure", "green compost", "wood ash", "rock phosphate", "arborist chip", "straw"]
+    ways = [{"name": stuff, "buy": {"material": stuff, "price": "20 EUR/m3"}} for stuff in stuffs]
+    assert_alone_the_same(site_of, {"places": [plain, other], "ways": ways, "horizon": "2 years"})
 
 
 @draws(110, STEADY)

@@ -64,7 +64,7 @@ def test_on_top_it_takes_far_less_than_dug_in(name: str) -> None:
 @pytest.mark.parametrize(("time", "grams"), [("spring", 6.0), ("winter", 6.0), ("autumn", 1.3)])
 def test_straw_of_autumn_has_rotted_by_spring(time: str, grams: float) -> None:
     """Straw dug in ties up 6 g of nitrogen a kilogram in spring, and 1.3 g of the next crop's in autumn."""
-    assert 1000 * first_season(known("straw"), Lying(True, None, time)).per_dry == pytest.approx(-grams)
+    assert 1000 * first_season(known("straw"), Lying(True, time=time)).per_dry == pytest.approx(-grams)
 
 
 def test_sawdust_dug_in_lies_in_what_was_measured() -> None:
@@ -120,16 +120,15 @@ def test_leaf_below_the_line_never_gives_more_than_at_its_foot(stuff_of: StuffOf
 @pytest.mark.parametrize(
     ("stuff", "lying", "percent"),
     [
-        ("cattle manure", Lying(True, 0.3, "spring"), 15),
-        ("cattle manure", Lying(False, 0.3, "spring"), 10),
-        ("cattle manure", Lying(True, 0.05, "autumn"), 5),
-        ("cattle manure", Lying(True, 0.3, "autumn"), 10),
-        ("cattle manure", Lying(True, None, "autumn"), 10),
-        ("poultry litter", Lying(True, 0.3, "spring"), 40),
-        ("poultry litter", Lying(False, 0.3, "spring"), 30),
-        ("poultry litter", Lying(True, 0.05, "autumn"), 10),
-        ("poultry litter", Lying(True, 0.3, "winter"), 30),
-        ("poultry litter", Lying(False, 0.05, "winter"), 20),
+        ("cattle manure", Lying(True, False, "spring"), 15),
+        ("cattle manure", Lying(False, False, "spring"), 10),
+        ("cattle manure", Lying(True, True, "autumn"), 5),
+        ("cattle manure", Lying(True, False, "autumn"), 10),
+        ("poultry litter", Lying(True, False, "spring"), 40),
+        ("poultry litter", Lying(False, False, "spring"), 30),
+        ("poultry litter", Lying(True, True, "autumn"), 10),
+        ("poultry litter", Lying(True, False, "winter"), 30),
+        ("poultry litter", Lying(False, True, "winter"), 20),
     ],
 )
 def test_manure_by_season_soil_and_manner(stuff: str, lying: Lying, percent: float) -> None:

@@ -191,6 +191,18 @@ def ruled(place: Place) -> Ruled:
     return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken, wanted)
 
 
+def beside_humus(place: Place, kind: str) -> object:
+    """Return what of a place bears on a kind of need that does not go by the soil's humus, nor by its mass.
+
+    It is what ceilings go by, what suits, what lies there, and when anything may go on.
+    """
+    return (
+        *(ruled(place), place.need(kind), place.need("lime"), place.need("cover") is None),
+        *(place.soil.is_sandy, place.soil.ph, place.near_water),
+        *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
+    )
+
+
 @kept_by_rates(65536)
 def _bounds_of(place: Ruled, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
     every = _each_bound(place, kind, dug, material)

@@ -15,7 +15,7 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
 from barrowful.measures.elementwise import at_least, at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
-from barrowful.needs.ceilings import unsuited, within
+from barrowful.needs.ceilings import beside_humus, unsuited, within
 from barrowful.needs.cover_depth import deepest_cover
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
@@ -46,6 +46,9 @@ class Covering(NeedKind[Cover]):
     jobs = "mulch", "top up"
     hazard_words = frozenset({"deep on roots"})
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
+
+    def bears(self, place: Place) -> object:
+        return beside_humus(place, self.kind)
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)

@@ -108,5 +108,5 @@ def last_of(site: Site, doses: Iterable[Application]) -> date:
 
 def nitrogen_of(dose: Application) -> float:
     """Return the nitrogen [kg] that plants can use of a dose in its season; as if put on in spring."""
-    lying = Lying(dose.dug, dose.place.soil.clay)
+    lying = Lying(dose.dug, dose.place.soil.is_sandy)
     return dose.material.dry_mass(dose.loose) * first_season(dose.material, lying).per_dry

@@ -10,7 +10,7 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.anew import Anew, Sized
-from barrowful.needs.ceilings import unsuited
+from barrowful.needs.ceilings import beside_humus, unsuited
 from barrowful.needs.decision import MET, CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
 from barrowful.needs.kind import NeedKind
@@ -29,6 +29,9 @@ class Dressing(NeedKind[Dress]):
     kind = "dress"
     figures = ("density", "moisture")
     takes_soil = True
+
+    def bears(self, place: Place) -> object:
+        return beside_humus(place, self.kind)
 
     def fit(self, place: Place, material: Material) -> None:
         super().fit(place, material)

@@ -13,7 +13,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.anew import Anew, Sized
-from barrowful.needs.ceilings import unsuited
+from barrowful.needs.ceilings import beside_humus, unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, last_of
 from barrowful.needs.feed_anew import feed_anew
@@ -46,6 +46,9 @@ class Feeding(NeedKind[Feed]):
     jobs = "feed", "feed"
     hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
+
+    def bears(self, place: Place) -> object:
+        return beside_humus(place, self.kind)
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the first season's dose in spring, whatever ceilings there are."""
@@ -110,7 +113,7 @@ class Feeding(NeedKind[Feed]):
         each = 0.0 if material.lacks(*self.figures) else material.dry_mass(1.0) * usable(material, nutrient)
         if each <= 0 or unsuited(place, self.of(place), material):
             return None
-        loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.clay)
+        loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.is_sandy)
         gives = material.dry_mass(loose) * first_season(material, lying).per_dry
         beside.put_on(serving.doses)
         left = beside.room(place, self.of(place), material).left(serving.doses[0].number) * place.total_area

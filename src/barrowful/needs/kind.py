@@ -60,6 +60,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         if material.sort.mineral and not self.takes_soil:
             raise CannotServe(f"{material.name} holds hardly any organic matter")
 
+    def bears(self, place: Place) -> object:
+        """Return all of a place that bears on what each square metre gets for the need."""
+        return place.sort
+
     def check_all(self, source: Source) -> None:
         """Refuse ways of whose materials one lacks a figure the need takes, or is no stuff for it."""
         for material in source.materials:
@@ -169,7 +173,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         )
         if not same_for_all or self.makes_ground or not place.total_area:
             return self._suited(site, place, source, beside)
-        key = self.kind, source.name, beside.sort(place)
+        key = self.kind, source.name, beside.sort(place, self.bears)
         known = beside.known.get(key)
         if known is None:
             known = beside.known[key] = self._suited(site, place, source, beside)

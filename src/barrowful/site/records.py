@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
@@ -48,6 +49,11 @@ class Soil:
     nitrogen_supply: float | None = None  #: kg/m2 that the soil gives a crop in a season
     tested: date | None = None  #: day of the test
     managed: str = ""  #: bare, cropped or rested; nothing where the humus there is held as it is
+
+    @property
+    def is_sandy(self) -> bool:
+        """Say whether it is known to hold little clay."""
+        return self.clay is not None and self.clay < judgement("sandy_clay")
 
 
 @fixed(eq=True, frozen=True)
@@ -222,10 +228,14 @@ class Site:
 
         They differ in name, size and count alone, and nothing was done on any of them yet.
         """
-        numbers: dict[tuple[object, ...], int] = {}
+        return self.sorts_by(lambda place: place.sort)
+
+    def sorts_by(self, bears: Callable[[Place], object]) -> dict[str, int]:
+        """Return the numbers of sorts where no more of a place matters than what ``bears`` returns."""
+        numbers: dict[object, int] = {}
         return {
             place.name: numbers.setdefault(
-                (place.name,) if place.name in self._done_on else place.sort, len(numbers)
+                (place.name,) if place.name in self._done_on else bears(place), len(numbers)
             )
             for place in self.places
         }

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from barrowful.catalogue.figures import SITE_GRADE
-from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import kept_by_rates, rate
 from barrowful.ground import nutrients
@@ -21,10 +20,10 @@ class Available(NamedTuple):
 
 
 class Lying(NamedTuple):
-    """How and when a dose is put on: dug in or on top, the clay of the soil, the time of year."""
+    """How and when a dose is put on: dug in or on top, on sandy soil or other, at what time of the year."""
 
     dug: bool
-    clay: float | None = None
+    sandy: bool = False
     time: str = "spring"
 
 
@@ -59,8 +58,7 @@ def _row(material: Material, lying: Lying) -> str:
     manner = f"{'poultry' if material.has('bird') else 'litter'}_{'dug' if lying.dug else 'top'}"
     if lying.time == "spring":
         return f"{manner}_spring"
-    sandy = lying.clay is not None and lying.clay < judgement("sandy_clay")
-    return f"{manner}_{lying.time}_{'sand' if sandy else 'heavier'}"
+    return f"{manner}_{lying.time}_{'sand' if lying.sandy else 'heavier'}"
 
 
 def _leaf(material: Material, total: float, dug: bool) -> Available:

@@ -51,7 +51,7 @@ class Response:
         ``time`` is the time of year it is put on: autumn, winter or spring.
         """
         if (number, time) not in self._nitrogen:
-            lying = Lying(self.dug, self.soil.clay, time)
+            lying = Lying(self.dug, self.soil.is_sandy, time)
             self._nitrogen[number, time] = season(self.material, lying, number)
         return self._nitrogen[number, time]
 
