@@ -15,7 +15,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.measures.fixed import fixed
-from barrowful.needs.ceilings import HIGH_TESTS
+from barrowful.needs.bounds import HIGH_TESTS
 from barrowful.needs.lime import Liming
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site

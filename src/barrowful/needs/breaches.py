@@ -12,7 +12,8 @@ from barrowful.catalogue.ceilings import ceilings
 from barrowful.ground.amount import depth
 from barrowful.measures.telling import DEPTH, in_told, measured
 from barrowful.measures.text import all_of, in_figures
-from barrowful.needs.ceilings import Bound, bounds_of, kind_of, unsuited, within
+from barrowful.needs.bounds import Bound, bounds_of, kind_of
+from barrowful.needs.ceilings import unsuited, within
 from barrowful.needs.cover_depth import cover_sort, deepest_cover
 from barrowful.needs.layers import Layers
 from barrowful.needs.mixes import most_of, part_of

@@ -2,51 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from math import inf
-from typing import NamedTuple
 
-from barrowful.catalogue.ceilings import counting, most
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import kept_by_rates
 from barrowful.catalogue.suits import why_unsuited
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.measures.elementwise import at_least, likely, where
+from barrowful.measures.elementwise import where
 from barrowful.measures.fixed import fixed
-from barrowful.site.needs import Feed, Lime, Need
-from barrowful.site.records import Place, Practice
+from barrowful.needs.bounds import Bound, Ruled, bounds_by, figure, kind_of, ruled
+from barrowful.site.needs import Lime, Need
+from barrowful.site.records import Place
 from barrowful.soil.application import Application
-from barrowful.soil.nitrogen import usable
 
 #: A depth told in whole inches is within a ceiling told in its round metric one: 4 in and 100 mm.
 INCH_FOR_25_MM = 25.4 / 25
 #: What rounding may leave over.
 SLACK = 1e-9
-#: Uses of a ceiling on a place by what shares it: day numbers with what is used of it on each m2.
-Uses = tuple[tuple[int, float], ...]
-
-
-class Bound(NamedTuple):
-    """A ceiling on twelve months: what each metre of loose depth uses of it, and how much there is."""
-
-    name: str
-    shares: str  #: what counts together: all, or one stuff
-    each: float  #: used by each m of loose depth
-    limit: float
-    first: float = 0.0  #: limit of the twelve months from the first dressing of a new place
-    used: Uses = ()  #: by what is put on already
-
-    def spans(self, first: int, put_on: Iterable[int]) -> Iterator[tuple[int, int, float]]:
-        """Yield the twelve months, from one day to before another, that are bound, and the limit of each.
-
-        They begin on days something is put on, now or already, of which one is no later than ``first``: those
-        from the first of all are the first dressing's.
-        """
-        days = sorted({first, *put_on, *(on for on, _ in self.used)})
-        for day in days:
-            yield day, year_after(day), max(self.limit, self.first if day == days[0] else 0.0)
 
 
 @fixed(kw_only=False, eq=True)
@@ -102,6 +76,9 @@ class Room:
         return next((end for end in later if self.left(end, doses) > left * (1 + SLACK)), None)
 
 
+NO_CEILING = Room()
+
+
 def _left(bound: Bound, day: int, doses: Sequence[tuple[int, float]]) -> float:
     """Return the room of one ceiling [loose m] on a day: least over all twelve months with the day in.
 
@@ -134,7 +111,7 @@ def used_by(place: Place, there: Sequence[Application]) -> Used:
     uses: Used = {}
     own = ruled(place)
     for dose in there:
-        for bound in _bounds_of(own, kind_of(dose), dose.dug, dose.material):
+        for bound in bounds_by(own, kind_of(dose), dose.dug, dose.material):
             days = uses.setdefault((bound.name, bound.shares), {})
             used = bound.each * depth(dose.loose, place.total_area)
             days[dose.number] = days.get(dose.number, 0.0) + used
@@ -158,37 +135,7 @@ def room_beside(place: Place, need: Need | None, material: Material, uses: Used)
 @lru_cache(maxsize=65536)
 def _untouched(place: Ruled, kind: str, dug: bool, material: Material) -> Room:
     """Return the room where nothing was put on yet: one for all equal places."""
-    return Room(_bounds_of(place, kind, dug, material))
-
-
-NO_CEILING = Room()
-#: Words of a soil test at which phosphorus is held back; at the last one none is put on.
-HIGH_TESTS = ("high", "very high")
-
-
-def kind_of(dose: Application) -> str:
-    """Return the need a dose is for; what lies on top of a place that is covered was its cover."""
-    if dose.kind or dose.dug:
-        return dose.kind
-    return "cover" if dose.place.need("cover") else ""
-
-
-class Ruled(NamedTuple):
-    """What the ceilings go by of a place: equal places share them."""
-
-    kind: str
-    new: bool
-    limits: Practice
-    test: str
-    carried_off: float  #: kg/m2 of phosphorus that the crop named takes away; none where none is
-    phosphorus: float  #: kg/m2 of usable phosphorus that a feed wants
-
-
-def ruled(place: Place) -> Ruled:
-    """Return what the ceilings go by of a place."""
-    need = place.need("feed")
-    taken, wanted = (need.carried_off, need.phosphorus) if isinstance(need, Feed) else (0.0, 0.0)
-    return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken, wanted)
+    return Room(bounds_by(place, kind, dug, material))
 
 
 def beside_humus(place: Place, kind: str) -> object:
@@ -201,97 +148,6 @@ def beside_humus(place: Place, kind: str) -> object:
         *(place.soil.is_sandy, place.soil.ph, place.near_water),
         *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
     )
-
-
-@kept_by_rates(65536)
-def _bounds_of(place: Ruled, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
-    every = _each_bound(place, kind, dug, material)
-    return tuple(bound for bound in every if likely(bound.each) > 0 and bound.name not in place.limits.lift)
-
-
-def bounds_of(place: Place, kind: str, dug: bool, material: Material) -> tuple[Bound, ...]:
-    """Return the ceilings on twelve months that bind a material for a need of a place."""
-    return _bounds_of(ruled(place), kind, dug, material)
-
-
-def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Iterator[Bound]:
-    yield from _yearly_depth(place, kind, material)
-    apart = kind == "fill" or (kind == "cover" and material.sort.apart_as_cover)
-    if not apart and not material.lacks("density", "moisture"):
-        yield from _of_test(place, material)
-        yield from _of_nitrogen(place, material)
-    if kind == "feed":
-        yield from _brought_along(place, material)
-    yield from _of_stuff(dug, material)
-    yield from _of_what_it_holds(material)
-
-
-def _yearly_depth(place: Ruled, kind: str, material: Material) -> Iterator[Bound]:
-    own = place.limits.depth_per_year
-    if not material.sort.rich or kind in {"cover", "fill"}:
-        return
-    weight = manure_weight(material)
-    if own is not None:
-        yield Bound("yearly_depth", "all", weight, own)
-    elif place.kind != "pot" and not place.limits.farm:
-        once = _figure("yearly_depth", "new_bed") if place.new else 0.0
-        yield Bound("yearly_depth", "all", weight, _figure("yearly_depth", "garden"), once)
-
-
-def manure_weight(material: Material) -> float:
-    """Return how often a material counts under the yearly depth: what holds manure more than once."""
-    return _figure("yearly_depth", "manure_based") if material.holds_manure else 1.0
-
-
-def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
-    if place.test not in HIGH_TESTS or material.lacks("phosphorus"):
-        return
-    if not (material.sort.as_sold and likely(material["phosphorus"]) <= _figure("phosphorus", "trace")):
-        limit = 0.0 if place.test == HIGH_TESTS[-1] else place.carried_off
-        yield Bound("phosphorus", "all", material.holds(1.0, "phosphorus"), limit)
-
-
-def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
-    farm = _figure("nitrogen", "farm") if place.limits.farm else None
-    limit = farm if place.limits.nitrogen is None else place.limits.nitrogen
-    if limit is not None and not material.lacks("nitrogen"):
-        yield Bound("nitrogen", "all", material.holds(1.0, "nitrogen"), limit)
-
-
-def _brought_along(place: Ruled, material: Material) -> Iterator[Bound]:
-    """Yield the phosphorus that a fertiliser may bring beside what it is put on for."""
-    known = material.sort.as_sold and not material.lacks("phosphorus", "density", "moisture")
-    if known and likely(total := material["phosphorus"]) > 0:
-        for_it = place.phosphorus * total / where(likely(of := usable(material, "phosphorus")) > 0, of, total)
-        limit = at_least(for_it, _figure("surplus_phosphorus", "along"))
-        yield Bound("surplus_phosphorus", material.name, material.holds(1.0, "phosphorus"), limit)
-
-
-def _of_stuff(dug: bool, material: Material) -> Iterator[Bound]:
-    limit, sort = material.get("yearly_most"), material.sort
-    if limit is not None:
-        yield Bound("yearly_dose", material.name, material["density"], limit)
-    elif material.lacks("density"):
-        return
-    elif sort.yearly_most:
-        yield Bound(
-            "yearly_dose", material.name, material["density"], _figure("yearly_dose", sort.yearly_most)
-        )
-    elif dug and sort.yearly_dug:
-        dug_in = sort.yearly_dug
-        yield Bound("yearly_dose", dug_in, material["density"], _figure("yearly_dose", dug_in))
-
-
-def _of_what_it_holds(material: Material) -> Iterator[Bound]:
-    for of in counting():
-        if material.has(of.flag) and not material.lacks("density", "moisture", of.counts):
-            yield Bound(of.name, "all", material.holds(1.0, of.counts), _figure(of.name, "most"))
-
-
-def _figure(ceiling: str, name: str) -> float:
-    value = most(ceiling, name)
-    assert value is not None, f"{ceiling} has no figure {name}"
-    return value
 
 
 def within(wanted: float, limit: float) -> float:
@@ -316,8 +172,8 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     if isinstance(limed, Lime) and need is not limed:
         acid = max(acid or 0.0, limed.ph)
     if not because and acid is not None:
-        if material.has("alkaline") and acid >= _figure("suits", "neutral"):
+        if material.has("alkaline") and acid >= figure("suits", "neutral"):
             return f"it limes the ground, and the soil's pH is {acid:g} already"
-        if material.has("acid_only") and acid > _figure("suits", "acid"):
+        if material.has("acid_only") and acid > figure("suits", "acid"):
             return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
     return because

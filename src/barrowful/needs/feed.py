@@ -20,8 +20,9 @@ from barrowful.needs.feed_anew import feed_anew
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.feed_rows import feed_manners
+from barrowful.needs.given import net_of
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.meal import Fed, Meal, net_of, share_given, sizing, unwanted_nitrogen
+from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed

@@ -12,7 +12,8 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
-from barrowful.needs.ceilings import Bound, room_beside, used_by
+from barrowful.needs.bounds import Bound
+from barrowful.needs.ceilings import room_beside, used_by
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.meal import Fed, Meal, nitrogen_let_on
 from barrowful.needs.settled import Settled

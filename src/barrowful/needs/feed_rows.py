@@ -9,7 +9,8 @@ from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import year_after
-from barrowful.needs.meal import net_of, nitrogen_let_on
+from barrowful.needs.given import net_of
+from barrowful.needs.meal import nitrogen_let_on
 from barrowful.needs.rows import LET_OFF, Asked, Either, Manner, Row
 from barrowful.site.needs import Feed
 from barrowful.soil.history import done, net_nitrogen

@@ -168,16 +168,12 @@ class NeedKind(ABC, Generic[NeedRecord]):
         Of what has no end, or is used up, each square metre of equal ground gets the same: it is worked out
         once.
         """
-        same_for_all = not source.limited or all(
-            not supply.limited or beside.stock(supply).nothing_by(site.end) for supply in source.parts
-        )
-        if not same_for_all or self.makes_ground or not place.total_area:
+        if beside.shares_out(source) or self.makes_ground or not place.total_area:
             return self._suited(site, place, source, beside)
         key = self.kind, source.name, beside.sort(place, self.bears)
-        known = beside.known.get(key)
-        if known is None:
-            known = beside.known[key] = self._suited(site, place, source, beside)
-        return self._of_size(site, known, place)
+        if key not in beside.known:
+            beside.known[key] = self._suited(site, place, source, beside)
+        return self._of_size(site, beside.known[key], place)
 
     def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         for material in source.materials:

@@ -14,7 +14,7 @@ from math import inf
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, Corner, NoAnswer
 from barrowful.measures.dates import year_after
-from barrowful.needs.ceilings import Bound
+from barrowful.needs.bounds import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock

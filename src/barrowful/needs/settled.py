@@ -17,6 +17,7 @@ from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
+from barrowful.supplies.joint import Source
 from barrowful.supplies.stock import FAR_YEARS, Lots, Stock, lots_of
 from barrowful.supplies.supply import Supply
 
@@ -107,6 +108,12 @@ class Settled:
             lots = all_lots(supply)
             self._stocks[name] = Stock(lots.without_end if self.without_end else lots)
         return self._stocks[name]
+
+    def shares_out(self, source: Source) -> bool:
+        """Say whether what one place takes of a source leaves less for another: until it is used up."""
+        return source.limited and not all(
+            not supply.limited or self.stock(supply).nothing_by(self.site.end) for supply in source.parts
+        )
 
     def put_on(self, doses: Iterable[Application]) -> None:
         """Settle doses; what they draw on is taken from stocks by whoever decided them."""

@@ -11,7 +11,7 @@ from math import inf
 from barrowful.answers.costs import placing_hours
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
-from barrowful.needs.ceilings import Bound, bounds_of, kind_of
+from barrowful.needs.bounds import Bound, bounds_of, kind_of
 from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground

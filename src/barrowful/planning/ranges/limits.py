@@ -7,7 +7,8 @@ from math import inf
 from typing import Any
 
 from barrowful.measures.draws import AtMost
-from barrowful.needs.ceilings import Bound, bounds_of, room
+from barrowful.needs.bounds import Bound, bounds_of
+from barrowful.needs.ceilings import room
 from barrowful.planning.ranges.figures import Draws
 from barrowful.site.records import Place
 from barrowful.soil.application import Application

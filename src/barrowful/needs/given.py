@@ -1,0 +1,80 @@
+"""The nutrients a place can use in a season, of all that is there and of what is put on in turn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.amount import mass_on
+from barrowful.measures.elementwise import at_least
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import net_nitrogen
+from barrowful.soil.seasons import season_of
+
+
+class Given:
+    """What is put on a place to feed it, season by season, beside what is there."""
+
+    def __init__(self, site: Site, place: Place, there: Sequence[Application]) -> None:
+        self.site, self.place, self.there = site, place, there
+        self.doses: list[Application] = []
+        self._seasons: list[int] = []
+        self._net: dict[int, dict[str, float]] = {}
+
+    @property
+    def all(self) -> list[Application]:
+        """Return what is there and what was put on."""
+        return [*self.there, *self.doses]
+
+    def put_on(self, season: int, dose: Application) -> None:
+        """Put a dose on in a season."""
+        self._seasons.append(season)
+        self.doses.append(dose)
+        for number in self._net:
+            if number >= season:
+                self._count(number, season, dose)
+
+    def net(self, season: int) -> dict[str, float]:
+        """Return the nutrients [kg] the place can use in a season of what is there and of what was put on."""
+        if season not in self._net:
+            none = dict.fromkeys(NUTRIENTS, 0.0)
+            self._net[season] = net_of(self.site, self.place, self.there, season) if self.there else none
+            for put_on, dose in zip(self._seasons, self.doses, strict=True):
+                self._count(season, put_on, dose)
+        return self._net[season].copy()
+
+    def _count(self, season: int, put_on: int, dose: Application) -> None:
+        """Count in a season what it has of a dose that was put on in one."""
+        net = self._net[season]
+        net["nitrogen"] += dose.nitrogen(self.site, season)
+        if put_on == season:
+            for name, brought in dose.brings.items():
+                net[name] += brought
+
+
+def net_of(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
+    """Return the nutrients [kg] a place can use in a season from all doses put on by its end.
+
+    Nitrogen is net of what ties it up; phosphorus and potassium are those of the season's own doses, and what
+    seasons before have left of what the place was filled with: that is its ground.
+    """
+    own = [dose.brings for dose in doses if season_of(site, dose.day) == season]
+    left = _left_of_fill(site, place, doses, season)
+    return {
+        "nitrogen": net_nitrogen(site, doses, season),
+        **{name: sum(brings[name] for brings in own) + left[name] for name in left},
+    }
+
+
+def _left_of_fill(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
+    """Return the phosphorus and potassium [kg] of a fill that the seasons since, fed from it, have left."""
+    need, fills = place.need("feed"), [dose for dose in doses if dose.kind == "fill"]
+    earlier = [dose for dose in fills if season_of(site, dose.day) < season]
+    left = dict.fromkeys(("phosphorus", "potassium"), 0.0)
+    if earlier:
+        fed = season - min(season_of(site, dose.day) for dose in earlier)
+        for name in left:
+            wanted = mass_on(place.total_area, getattr(need, name)) if need else 0.0
+            left[name] = at_least(sum(dose.brings[name] for dose in earlier) - fed * wanted, 0.0)
+    return left
