@@ -95,6 +95,7 @@ CONSTANTS = {
     "LEAST_PART": "how fine a search looks",
     "TEN": "what is tried",
     "LESS_STUFF": "what tells equals apart",
+    "LATER": "what tells equals apart",
     "NO_PRICE": "what tells equals apart",
     "SERVINGS_HANDLED": "how far a search looks",
     "MANY_LOTS": "how far a search looks",

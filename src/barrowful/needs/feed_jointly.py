@@ -12,6 +12,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
+from barrowful.measures.dates import years_between
 from barrowful.needs.bounds import Bound
 from barrowful.needs.ceilings import room_beside, used_by
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
@@ -25,8 +26,8 @@ from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
 
 #: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
-#: small beside any price: a setting of the search.
-LESS_STUFF = 1e-6
+#: small beside any price. What comes a year later counts by so much more, as a share: settings of the search.
+LESS_STUFF, LATER = 1e-6, 0.1
 #: How near a ceiling amounts are that use it up, as a share.
 NEAR = 1e-6
 
@@ -187,9 +188,10 @@ class Portions:
         return 1 / max(shares) if max(shares) > 0 else 1.0
 
     def _price(self, portion: Portion) -> float:
-        """Return the price of each m3, with no delivery."""
+        """Return the price of each m3, with no delivery; of what costs the same the earlier is better."""
         supply, stuff = portion.meal.supply, portion.meal.stuff
-        return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0)
+        waits = years_between(min(of.day for of in self.portions), portion.day)
+        return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
 
     @cached_property
     def limits(self) -> list[Limit]:
