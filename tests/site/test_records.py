@@ -7,7 +7,7 @@ import dataclasses
 import inspect
 import types
 import typing
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -174,3 +174,15 @@ def test_nothing_of_a_site_can_be_changed(demo_folder: Path) -> None:
     """A site is made of frozen records, tuples, frozen sets and mappings that cannot be written to."""
     for path in demo_folder.glob("*.yaml"):
         assert list(changeable(load(path.read_bytes(), path.name).site, path.name)) == []
+
+
+#: What of a place does not bear on what each square metre gets: what it is called, how large it is, and when
+#: its turn comes.
+NO_SORT = {"name", "area", "count", "priority", "ring"}
+
+
+@pytest.mark.parametrize("field", sorted(field_names(records.Place) - NO_SORT))
+def test_all_else_of_a_place_is_its_sort(site_of: Callable[..., records.Site], field: str) -> None:
+    """Places that differ in anything else are of two sorts: one does not get what was worked out for the other."""
+    place = site_of([{"name": "bed", "kind": "bed", "shape": {"area": "3 m2"}}], []).places[0]
+    assert dataclasses.replace(place, **{field: object()}).sort != place.sort
