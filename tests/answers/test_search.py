@@ -243,6 +243,8 @@ def each_alone(site: Site) -> Site:
     return site
 
 
+#: A feed of more than one nutrient.
+FED = {"nitrogen": "4.7 g/m2", "potassium": "4 g/m2"}
 #: What a place may have that its twin has not.
 APART: tuple[Plain, ...] = (
     {},
@@ -258,12 +260,18 @@ APART: tuple[Plain, ...] = (
     {"limits": {"farm": True}},
     {"limits": {"farm": True}, "near_water": True},
     {"limits": {"lift": ["suits"]}},
+    {"needs": [{"dress": {"depth": "5 mm", "dug": True}}, {"cover": {"depth": "4 cm"}}, {"feed": FED}]},
 )
 
 
 def assert_alone_the_same(site_of: SiteOf, described: Plain) -> None:
     """Hold every row of a site to what it is when no two places are taken for equal ground."""
     shared, alone = options(site_of(**described)), options(each_alone(site_of(**described)))
+    best, other_best = cheapest(shared), cheapest(alone)
+    assert best.bill.cash == other_best.bill.cash
+    assert [dose.loose for dose in best.together.all_doses] == pytest.approx(
+        [dose.loose for dose in other_best.together.all_doses]
+    )
     for row, other in zip(shared.options, alone.options, strict=True):
         assert (row.feasible, row.why_not, row.ready_on) == (other.feasible, other.why_not, other.ready_on)
         assert (row.cash, row.cash_first_year) == (other.cash, other.cash_first_year)
@@ -314,8 +322,7 @@ def test_whatever_bears_on_a_need_tells_places_apart(
     site_of: SiteOf, alike: Plain, apart: Plain, first: bool
 ) -> None:
     """Two beds alike but for one thing get what each gets alone, of stuff that goes by any such thing."""
-    feed = {"nitrogen": "4.7 g/m2", "potassium": "4 g/m2"}
-    needs = [{"dress": {"depth": "5 mm"}}, {"cover": {"depth": "4 cm"}}, {"feed": feed}]
+    needs = [{"dress": {"depth": "5 mm"}}, {"cover": {"depth": "4 cm"}}, {"feed": FED}]
     bed: Plain = {"kind": "bed", "needs": needs, **alike}
     plain = {**bed, "name": "plain", "shape": {"area": "6 m2"}}
     other = {**bed, **apart, "name": "other", "shape": {"area": "5 m2" if first else "7 m2"}}

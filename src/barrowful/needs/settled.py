@@ -35,7 +35,10 @@ def sort_with(site: Site, place: Place, doses: Iterable[Application]) -> Sort:
 def _deep(place: Place, doses: Iterable[Application]) -> Iterator[object]:
     """Yield what tells doses apart, for each square metre of a place."""
     area = place.total_area
-    return ((dose.number, dose.way, dose.kind, dose.share, f"{dose.loose / area:.12g}") for dose in doses)
+    return (
+        (dose.number, dose.way, dose.kind, dose.dug, dose.share, f"{dose.loose / area:.12g}")
+        for dose in doses
+    )
 
 
 class Settled:
