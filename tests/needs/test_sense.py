@@ -11,10 +11,13 @@ from barrowful.answers.choices import cheapest
 from barrowful.answers.heaps import heap_sentences
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
+from barrowful.needs.breaches import breaches
 from barrowful.needs.registry import NEEDS
+from barrowful.needs.settled import Settled
 from barrowful.site.load import load
 from barrowful.site.records import Site
 from barrowful.supplies.heap.heap import heaps_of
+from barrowful.supplies.joint import Joint
 
 HEAD = "{site: Field, currency: EUR, start: 2027-05-10, horizon: 3 years, climate: {annual_mean: 11 degC, first_frost: 10-25}, "
 GROUND = "organic_matter: 3 %, bulk_density: 1.3 g/cm3, clay: 18 %"
@@ -164,3 +167,104 @@ def test_the_reason_told_is_of_what_might_do() -> None:
     told = " ".join(advice(cheapest(options(site))))
     assert "yearly_depth" in told
     assert "wood is neither" not in told
+
+
+PELLETS = (
+    "{name: pellets, buy: {material: pelleted poultry manure, price: 12 EUR/bag, bag: 20 kg, lead: 3 days}}"
+)
+
+
+def test_a_feed_waits_for_lime_in_every_year() -> None:
+    """Pellets for limed ground go on four weeks after the lime and a year later, not on days of lime again."""
+    place = "kind: bed, needs: [{lime: {ph: 6.5}}, {feed: {nitrogen: 20 g/m2}}]"
+    whole = cheapest(options(site_of_text(place, f"{LIME}, {PELLETS}", ", ph: 5.2")))
+    assert whole.unmet == ()
+    days: dict[str, list[date]] = {"lime": [], "feed": []}
+    for dose in whole.together.all_doses:
+        days[dose.kind].append(dose.day)
+    assert len(days["lime"]) > 1
+    assert all(abs((fed - limed).days) >= 28 for fed in days["feed"] for limed in days["lime"])
+
+
+def test_several_ways_leave_a_deep_first_dressing_first() -> None:
+    """Nothing is fed before the deep dressing a new bed may have once: it would be the first in its stead."""
+    place = "kind: bed, new: true, needs: [{dress: {depth: 9 cm}}, {feed: {nitrogen: 5 g/m2}}]"
+    ways = (
+        "{name: dung, have: {material: cattle manure, amount: 9 m3}}, "
+        "{name: late, buy: {material: green compost, price: 20 EUR/m3, lead: 58 weeks}}, "
+        "{name: feather, buy: {material: feather meal, price: 4 EUR/kg}}"
+    )
+    answer = options(site_of_text(place, ways))
+    [dressed] = [row for row in answer.options if (row.need, row.name) == ("dress", "late")]
+    both = Joint((answer.supplies["dung"], answer.supplies["feather"]))
+    beside = Settled(answer.site)
+    beside.put_on(dressed.decision.every_dose)
+    fed = NEEDS["feed"].decide(answer.site, answer.site.places, both, beside)
+    assert breaches(answer.site, [*dressed.decision.every_dose, *fed.every_dose]) == []
+
+
+def test_two_ways_are_a_row_where_one_of_them_does_it_with_care() -> None:
+    """A heap sized by every nutrient meets what the heap sized by nitrogen alone leaves short: that is a row."""
+    text = """
+site: Field
+currency: EUR
+start: 2027-03-01
+horizon: 3 years
+climate: {annual_mean: 11 degC}
+soil: {organic_matter: 1 %, bulk_density: 1.35 g/cm3, clay: 24 %, ph: 5.2, tested: 2026-10-01}
+ways:
+  - {name: dung, have: {material: cattle manure, amount: 0.05 m3, per_year: true}}
+  - name: heap
+    make:
+      bays: 2
+      bay: 1 m3
+      from:
+        - {material: arborist chip, weekly: 60 L}
+        - {material: coffee grounds, weekly: 25 kg}
+        - {material: grass clippings, weekly: 40 kg}
+places:
+  - name: bed
+    kind: bed
+    shape: {area: 7.7 m2}
+    harvest_from: 05-20
+    limits: {lift: [available_nitrogen]}
+    needs: [{feed: {nitrogen: 3 g/m2, phosphorus: 1 g/m2, allowance: 10 %}}]
+"""
+    answer = options(load(text.encode(), "field.yaml").site)
+    met = {row.name for row in answer.options if row.feasible}
+    assert met == {"dung + heap"}
+    assert "feed" in cheapest(answer).met
+
+
+def test_what_is_over_a_limit_is_told_of_its_own_sum() -> None:
+    """What would do is named with what stops it: not with another way's cash over the limit."""
+    place = "kind: bed, needs: [{dress: {depth: 2 cm, dug: true}}, {cover: {depth: 8 cm}}]"
+    ways = (
+        "{name: compost, buy: {material: green compost, price: 40 EUR/m3}}, "
+        "{name: chip, buy: {material: arborist chip, price: 28 EUR/load, load: 5 m3}}, "
+        "{name: hay, buy: {material: hay, price: 9 EUR/bag, bag: 20 kg}}"
+    )
+    whole = cheapest(options(site_of_text(place, ways, more=", limits: {cash: 60 EUR}")))
+    [kind] = whole.unmet
+    because, _ = whole.why_left_out(kind, "bed")
+    name = {"cover": "chip", "dress": "compost"}[kind]
+    assert because == f"{name} would do, but not beside the rest within your limits"
+
+
+@pytest.mark.parametrize(
+    ("terms", "fetched"), [("delivery: 90 EUR, ", False), ("", True), ("trip: 1 h, ", True)]
+)
+def test_what_is_delivered_is_on_nobodys_trailer(terms: str, fetched: bool) -> None:
+    """What one trip carries is the lorry's load where delivery is paid, and one's own trailer's else."""
+    way = f"{{name: way, buy: {{material: ground limestone, price: 30 EUR/t, {terms}payload: 15 t}}}}"
+    row = row_of(site_of_text("kind: bed, needs: [{lime: {ph: 6.5}}]", way, ", ph: 5.8"), "lime", "way")
+    orders = [placed.order for placed in row.orders]
+    words = set(row.supply.hazards(row.decision.every_dose, orders))
+    assert ("own collection" in words) is fetched
+
+
+def test_what_a_feed_lacks_is_beside_all_that_is_followed() -> None:
+    """Where nothing is put on for it all is lacking, however near some way would come."""
+    place = "kind: bed, needs: [{feed: {nitrogen: 10 g/m2}}]"
+    answer = options(site_of_text(place, "{name: few, have: {material: feather meal, amount: 1 kg}}"))
+    assert "lacks 108 g of nitrogen" in " ".join(advice(cheapest(answer)))

@@ -165,6 +165,6 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
         would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lacks = lacking_of_feed(whole, kind, serving)
+        lacks = lacking_of_feed(whole, kind, places[0])
         lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."
     return lines

@@ -61,6 +61,8 @@ def amounts(option: Option, mix: Mixture | None) -> str:
     parts = []
     for part, doses in option.supply.divide(option.decision.doses):
         loose = sum(dose.loose for dose in doses)
+        if not loose:  # it comes later
+            continue
         if mix is not None:
             told = f"{loose / option.loose:.0%}"
         elif part.material.sort.as_sold:

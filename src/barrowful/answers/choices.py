@@ -98,8 +98,8 @@ class WholeSite:
             return f"{self.way} cannot serve it", None
         would = [row for row, of in alone if of.met]
         if would:
-            over = next((row.over for row in would if row.over), "")
-            return f"{would[0].name} would do, but {over or self.beside_the_rest}", None
+            nearest = min(would, key=lambda row: (row.over != "", row.cash))
+            return f"{nearest.name} would do, but {nearest.over or self.beside_the_rest}", None
         serving = self.left_out(kind, place)
         return (serving.why_not if serving else ""), serving
 
@@ -218,6 +218,8 @@ def plan_hint(whole: WholeSite) -> list[str]:
     """Return a sentence on what may be better than the cheapest ways, where these are followed."""
     if whole.title != CHEAPEST or not whole.together.parts:
         return []
+    if whole.unmet:
+        return ['A mix of ways and days may meet more, or cost less: "barrowful plan" looks for it.']
     return ['A mix of ways and days may cost less: "barrowful plan" looks for the least.']
 
 

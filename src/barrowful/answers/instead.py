@@ -15,12 +15,14 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
 from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, measured
+from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
 from barrowful.needs.meal import sizing
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
+from barrowful.soil.seasons import growing_seasons
 
 
 def instead(answer: Answer, row: Option) -> str:
@@ -66,17 +68,19 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
 
 
-def lacking_of_feed(whole: WholeSite, kind: str, serving: Serving | None) -> str:
+def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     """Return what a place lacks yet of its feed in the first season, for each of equal places.
 
-    Nothing of a plan, whose lines feed a place together.
+    It is beside all that is followed; nothing of a plan, whose lines feed a place together.
     """
-    if kind != Feeding.kind or serving is None or whole.title == PLAN:
+    if kind != Feeding.kind or whole.title == PLAN:
         return ""
-    lacking = Feeding().lacking(whole.together.answer.site, serving)
-    count = serving.place.count
-    told = " and ".join(f"{measured(of / count, SMALL_MASS)} of {name}" for name, of in lacking.items())
-    return f" (lacks {told}{' each' if count > 1 else ''})" if told else ""
+    site = whole.together.answer.site
+    place = site.place(name)
+    followed = [dose for dose in whole.together.all_doses if dose.place.name == name]
+    lacking = Feeding().lacking_with(site, place, followed, growing_seasons(site)[0])
+    told = [f"{measured(of / place.count, SMALL_MASS)} of {what}" for what, of in lacking.items()]
+    return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
 
 
 def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -> list[Material]:

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from barrowful.answers.known import Known
 from barrowful.answers.option import Option, total_cost, worth
-from barrowful.needs.decision import in_turn
+from barrowful.needs.decision import Decision, in_turn
 from barrowful.needs.registry import NEEDS, decide
 from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint
@@ -49,13 +49,15 @@ def joint_rows(known: Known, kind: str, ways: Mapping[str, Supply[Any]], among: 
 
 
 def _row(known: Known, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
-    """Return the row of ways that serve jointly; None where one does nothing, or no place is met."""
+    """Return the row of ways that serve jointly; None where no place is met, or one alone does as much."""
     places = [place for place in among if joint.serves(place, kind)]
     if not places or known.is_hopeless(kind, places, joint) or not _any_met(known.site, kind, joint, places):
         return None
     decision = known.decision(kind, places, joint)
-    used = {dose.way for dose in decision.every_dose}
-    if len(used) < len(joint.parts) or not any(of.met for of in decision.servings):
+    met, used = _met(decision), {dose.way for dose in decision.every_dose}
+    alone = [part for part in joint.parts if part.name in used]
+    does_more = len(alone) == 1 and not met <= _met(known.decision(kind, places, alone[0]))
+    if not met or not (len(alone) == len(joint.parts) or does_more):
         return None
     return known.option(kind, places, joint, decision)
 
@@ -79,16 +81,16 @@ def _worth_a_row(site: Site, rows: Sequence[Option]) -> JointRows:
         return float(total_cost(row.cash, row.hours, site.labour.hourly_value))
 
     def better(row: Option) -> tuple[Any, ...]:
-        return -len(_met(row) - served), row.over != "", cost(row), worth(row), row.supply.names
+        return -len(_met(row.decision) - served), row.over != "", cost(row), worth(row), row.supply.names
 
-    while left and _met(best := min(left, key=better)) - served:
+    while left and _met((best := min(left, key=better)).decision) - served:
         shown.append(best)
         left.remove(best)
-        served |= _met(best)
-    spare = sorted(left, key=lambda row: (cost(row) / len(_met(row)), worth(row), row.supply.names))
+        served |= _met(best.decision)
+    spare = sorted(left, key=lambda row: (cost(row) / len(_met(row.decision)), worth(row), row.supply.names))
     return JointRows(tuple(shown), tuple(spare[:MOST_SPARE]))
 
 
-def _met(row: Option) -> set[str]:
-    """Return the names of the places whose need a row meets."""
-    return {of.place.name for of in row.decision.servings if of.met}
+def _met(decision: Decision) -> set[str]:
+    """Return the names of the places whose need a decision meets."""
+    return {of.place.name for of in decision.servings if of.met}

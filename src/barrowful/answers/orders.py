@@ -125,7 +125,7 @@ def left_out(whole: WholeSite) -> list[str]:
         places = whole.places_left_out(kind)
         first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
         because, serving = whole.why_left_out(kind, places[0])
-        because = (because or "no way meets it") + lacking_of_feed(whole, kind, serving)
+        because = (because or "no way meets it") + lacking_of_feed(whole, kind, places[0])
         part_way = whole.part_way(kind, places[0])
         ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
         partly = serving is not None and 0 < serving.share < 1 and ordered == "nothing"

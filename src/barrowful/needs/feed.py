@@ -97,9 +97,15 @@ class Feeding(NeedKind[Feed]):
         """Return the nutrients [kg] wanted yet in the season of the first doses of a serving."""
         if not serving.doses:
             return {}
-        place, need = serving.place, self.of(serving.place)
-        there = [*Settled(site).there(place), *serving.doses]
-        net = net_of(site, place, there, season_of(site, serving.doses[0].day))
+        season = season_of(site, serving.doses[0].day)
+        return self.lacking_with(site, serving.place, serving.doses, season)
+
+    def lacking_with(
+        self, site: Site, place: Place, doses: Sequence[Application], season: int
+    ) -> dict[str, float]:
+        """Return the nutrients [kg] wanted yet in a season beside what is there and doses."""
+        need, there = self.of(place), [*Settled(site).there(place), *doses]
+        net = net_of(site, place, there, season)
         lacks = {name: mass_on(place.total_area, getattr(need, name)) - net[name] for name in NUTRIENTS}
         return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
 
@@ -162,7 +168,7 @@ class Feeding(NeedKind[Feed]):
         fair, whole = settled.branch() if settled else Settled(site), sum(of.total_area for of in places)
         fair.shares = {place.name: place.total_area / whole for place in places if whole}
         shared = super().decide(site, places, source, fair)
-        return shared if shared.met_share > decision.met_share else decision
+        return shared if shared.met_share > decision.met_share * (1 + SLACK_SHARE) else decision
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""

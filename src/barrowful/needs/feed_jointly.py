@@ -134,9 +134,14 @@ class Portions:
             for day in days[:1] if endless else days:
                 there = inf if endless else self._there(meal, day.toordinal())
                 most = min(self.joint.at_once, there)
-                if most > 0:
+                if most > 0 and not self._before_the_first(meal, day):
                     found.append(Portion(meal, day, self.joint.gives(meal, day), most))
         return found
+
+    def _before_the_first(self, meal: Meal, day: date) -> bool:
+        """Say whether it would be the first dressing of a new place before one too deep for any other."""
+        first, number = meal.room.first_dressing, day.toordinal()
+        return first is not None and number < first and meal.room.left(number) <= 0
 
     def _stock(self, meal: Meal) -> Stock:
         return self.joint.beside.stock(meal.supply)
@@ -158,7 +163,7 @@ class Portions:
         ]
         caps = [portion.most / size for portion, size in zip(self.portions, sizes, strict=True)]
         try:
-            if not all(_within_reach(row, caps) for row in wanted):
+            if any(_most_of(row, caps) < of * (1 - SLACK_SHARE) for row, of in wanted):
                 raise NoAnswer("not even all there is comes to what is lacking")
             found = least_of(prices, caps, [*wanted, *ceilings])
         except NoAnswer:
@@ -282,11 +287,6 @@ def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, floa
 def _most_of(uses: Sequence[float], most: Sequence[float]) -> float:
     """Return the most that amounts, up to the most of each, come to."""
     return sum(each * of for each, of in zip(uses, most, strict=True) if each > 0)
-
-
-def _within_reach(row: AtLeast, caps: Sequence[float]) -> bool:
-    """Say whether amounts up to their caps may come to a row."""
-    return _most_of(row[0], caps) >= row[1] * (1 - SLACK_SHARE)
 
 
 def _scaled(row: Sequence[float], at_least: float, sizes: Sequence[float]) -> AtLeast:

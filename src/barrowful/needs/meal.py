@@ -119,6 +119,8 @@ class Meal:
     def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
+        if self.begins > self.site.start and stock.lots.endless and stock.lots.first:
+            return self._open_of(number, self._each_year_from(max(self.begins, stock.lots.first), number))
         if self.begins > self.site.start:
             there = _there_in(self.supply, stock, number, since)
             later = {max(day, self.begins) for day in there if day >= self.begins or self.supply.keeps}
@@ -126,6 +128,14 @@ class Meal:
         if stock.lots.endless and not self.waits:
             return _endless_days(self.supply, number, since)
         return self._open_of(number, _there_in(self.supply, stock, number, since))
+
+    def _each_year_from(self, first: date, number: int) -> set[date]:
+        """Return a day and those years later, up to a season: what has no end need not go on on days of lots.
+
+        So what waits in its first year does not come within twelve months of it, nor where it waits again.
+        """
+        days = (YEAR.times(years).after(first) for years in range(number + 2))
+        return {spring_from(self.site, day) for day in days} if self.supply.keeps else set(days)
 
     def _open_of(self, number: int, there: set[date]) -> Days:
         """Return days on which there is something, and those of a season it may go on."""

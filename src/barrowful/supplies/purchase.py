@@ -149,9 +149,10 @@ class Purchase(Supply[Buy]):
         yield from super().hazards(doses, orders)
         if way.bag_mass is not None and way.bag_mass > judgement("heavy_bag"):
             yield "bag too heavy"
-        if way.payload is not None and any(order.trips > 1 for order in orders):
+        own = way.box is not None or (way.payload is not None and not way.delivery)
+        if own and way.payload is not None and any(order.trips > 1 for order in orders):
             yield "over payload"
-        if way.box is not None or way.payload is not None:
+        if own:
             yield "own collection"
         if not way.collected and (way.selling.word != "bag" or way.delivery):
             yield "brought by lorry"
