@@ -77,7 +77,7 @@ def course_of(said: Selection, asked: CourseRequest) -> tuple[Selection, list[Co
     found = []
     for title, remarks, place, doses in followed:
         because = "; ".join(dict.fromkeys(remarks.get(place.name, [])))
-        key = (title, *sort_with(site, place, doses)) if place.total_area else (title, place.name)
+        key = (title, *sort_with(site.sorts, place, doses)) if place.total_area else (title, place.name)
         if key not in alike:
             alike[key] = _course(site, title, place, doses, days)
         found.append(alike[key].on(place, because))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from math import inf
 from typing import Any, Literal
@@ -27,18 +27,14 @@ IfLate = Literal["later", "part", "nothing"]
 Sort = tuple[object, ...]
 
 
-def sort_with(site: Site, place: Place, doses: Iterable[Application]) -> Sort:
+def sort_with(sorts: Mapping[str, int], place: Place, doses: Iterable[Application]) -> Sort:
     """Return the sort of a place with its doses: as deep and on the same days on equal ones."""
-    return site.sorts[place.name], *_deep(place, doses)
-
-
-def _deep(place: Place, doses: Iterable[Application]) -> Iterator[object]:
-    """Yield what tells doses apart, for each square metre of a place."""
     area = place.total_area
-    return (
+    deep = (
         (dose.number, dose.way, dose.kind, dose.dug, dose.share, f"{dose.loose / area:.12g}")
         for dose in doses
     )
+    return sorts[place.name], *deep
 
 
 class Settled:
@@ -54,15 +50,13 @@ class Settled:
         self.shares: Mapping[str, float] = {}
         #: What places of one sort get beside the same, with whatever it is settled further.
         self.known: dict[Sort, Any] = {}
-        self._sorts: dict[Callable[[Place], object], dict[str, int]] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
         self._stocks: dict[str, Stock] = {}
 
     def branch(self) -> Settled:
         """Return another with the same settled, to go on from."""
         other = Settled(self.site, self.if_late, self.without_end)
-        other.known, other._sorts, other.shares = self.known, self._sorts, self.shares
-        other._doses = dict(self._doses)
+        other.known, other._doses, other.shares = self.known, dict(self._doses), self.shares
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
         return other
@@ -73,9 +67,7 @@ class Settled:
 
     def sort(self, place: Place, bears: Callable[[Place], object]) -> Sort:
         """Return the sort of a place with what is settled for it, by what of a place bears on that."""
-        if bears not in self._sorts:
-            self._sorts[bears] = self.site.sorts_by(bears)
-        return self._sorts[bears][place.name], *_deep(place, self.on(place))
+        return sort_with(self.site.sorts_by(bears), place, self.on(place))
 
     def begins(self, place: Place, kind: str, stuff: Material) -> date:
         """Return the day before which a stuff does not go on a place for a need: the order of work there.

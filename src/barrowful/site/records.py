@@ -232,13 +232,20 @@ class Site:
 
     def sorts_by(self, bears: Callable[[Place], object]) -> dict[str, int]:
         """Return the numbers of sorts where no more of a place matters than what ``bears`` returns."""
-        numbers: dict[object, int] = {}
-        return {
-            place.name: numbers.setdefault(
-                (place.name,) if place.name in self._done_on else bears(place), len(numbers)
-            )
-            for place in self.places
-        }
+        if bears not in self._sorts:
+            numbers: dict[object, int] = {}
+            self._sorts[bears] = {
+                place.name: numbers.setdefault(
+                    (place.name,) if place.name in self._done_on else bears(place), len(numbers)
+                )
+                for place in self.places
+            }
+        return self._sorts[bears]
+
+    @cached_property
+    def _sorts(self) -> dict[Callable[[Place], object], dict[str, int]]:
+        """Hold the numbers of sorts, once they were asked for."""
+        return {}
 
     def done_by(self, way: str) -> tuple[HistoryEntry, ...]:
         """Return the entries of the history of a way, in the order of their days."""
