@@ -19,6 +19,7 @@ from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
 from barrowful.needs.meal import sizing
+from barrowful.needs.raw_manure import waits_for_harvest
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -51,7 +52,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
     stuffs = [
         stuff
         for name in _names(kind, place.kind)
-        if name not in there and (stuff := material(name)) and not (place.harvest_from and stuff.has("raw"))
+        if name not in there and (stuff := material(name)) and not waits_for_harvest(place, stuff)
     ]
     if kind == Feeding.kind and (filler := _filler(site, serving, stuffs)):
         return filler

@@ -235,7 +235,7 @@ class Days:
     def _why_barred(self, jobs: Words, scene: Scene, day: date) -> str:
         """Return what bars a job on a day, or nothing."""
         place, stuff, site = scene.place, scene.material, scene.site
-        if place is not None and place.harvest_from is not None and stuff.has("raw"):
+        if place is not None:
             opens = open_from(site.climate, site.hemisphere, place, stuff, day)
             if opens != day and opens != NEVER:
                 return "raw manure waits for the harvest"

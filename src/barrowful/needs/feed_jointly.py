@@ -93,7 +93,7 @@ class JointMeal:
             without = fewer.amounts()
             season, amounts = (fewer, without) if fewer.met else (season, amounts)
         for portion, loose in zip(season.portions, amounts, strict=bool(amounts)):
-            self._put_on(number, portion, loose, fed)
+            self._put_on(portion, loose, fed)
         fed.ceiling = season.binding(amounts) if amounts else ""
         fed.judge(self.wanted, self.given.net(number), season_end(self.site, number))
         return fed
@@ -105,14 +105,14 @@ class JointMeal:
         thin = judgement("thinnest_spread") * self.place.total_area
         return 0 < loose < thin and not meal.stuff.sort.as_sold
 
-    def _put_on(self, number: int, portion: Portion, loose: float, fed: Fed) -> None:
+    def _put_on(self, portion: Portion, loose: float, fed: Fed) -> None:
         """Put a portion [m3] on, as far as it is there."""
         stock = self.beside.stock(portion.meal.supply)
         taken = stock.take(portion.day.toordinal(), loose) if loose > DUST else 0.0
         if taken > 0:
             dose = dose_for(self.place, self.need, portion.meal.supply, portion.day, taken)
             fed.doses.append(dose)
-            self.given.put_on(number, dose)
+            self.given.put_on(dose)
 
 
 class Portions:

@@ -19,7 +19,6 @@ class Given:
     def __init__(self, site: Site, place: Place, there: Sequence[Application]) -> None:
         self.site, self.place, self.there = site, place, there
         self.doses: list[Application] = []
-        self._seasons: list[int] = []
         self._net: dict[int, dict[str, float]] = {}
 
     @property
@@ -27,28 +26,26 @@ class Given:
         """Return what is there and what was put on."""
         return [*self.there, *self.doses]
 
-    def put_on(self, season: int, dose: Application) -> None:
-        """Put a dose on in a season."""
-        self._seasons.append(season)
+    def put_on(self, dose: Application) -> None:
+        """Put a dose on."""
         self.doses.append(dose)
-        for number in self._net:
-            if number >= season:
-                self._count(number, season, dose)
+        for season in self._net:
+            self._count(season, dose)
 
     def net(self, season: int) -> dict[str, float]:
         """Return the nutrients [kg] the place can use in a season of what is there and of what was put on."""
         if season not in self._net:
             none = dict.fromkeys(NUTRIENTS, 0.0)
             self._net[season] = net_of(self.site, self.place, self.there, season) if self.there else none
-            for put_on, dose in zip(self._seasons, self.doses, strict=True):
-                self._count(season, put_on, dose)
+            for dose in self.doses:
+                self._count(season, dose)
         return self._net[season].copy()
 
-    def _count(self, season: int, put_on: int, dose: Application) -> None:
-        """Count in a season what it has of a dose that was put on in one."""
+    def _count(self, season: int, dose: Application) -> None:
+        """Count in a season what it has of a dose."""
         net = self._net[season]
         net["nitrogen"] += dose.nitrogen(self.site, season)
-        if put_on == season:
+        if season_of(self.site, dose.day) == season:
             for name, brought in dose.brings.items():
                 net[name] += brought
 

@@ -17,7 +17,7 @@ from barrowful.measures.elementwise import likely
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.given import Given
-from barrowful.needs.raw_manure import open_from
+from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.settled import Settled, all_lots, days_of
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -55,7 +55,7 @@ class Meal:
         self.dry = self.stuff.dry_mass(1.0)
         self.begins = beside.begins(place, need.kind, self.stuff)
         #: Does it wait for a harvest?
-        self.waits = place.harvest_from is not None and self.stuff.has("raw")
+        self.waits = waits_for_harvest(place, self.stuff)
 
     def gives(self, nutrient: str, time: str) -> float:
         """Return what each m3 gives [kg] of a nutrient in its season; refuse what gives none."""
@@ -96,7 +96,7 @@ class Meal:
             if taken > 0:
                 dose = dose_for(self.place, need, self.supply, day, taken)
                 fed.doses.append(dose)
-                self.given.put_on(number, dose)
+                self.given.put_on(dose)
                 fed.lacking = max(0.0, fed.lacking - taken * each / (1 + need.allowance))
             fed.each = each
             if taken >= wanted * (1 - SLACK_SHARE) and fed.ceiling and not fed.held_back:
@@ -119,9 +119,9 @@ class Meal:
     def days_of(self, number: int) -> Days:
         """Return the days of a season on which there is something of the way, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
-        if self.begins > self.site.start and stock.lots.endless and stock.lots.first:
-            return self._open_of(number, self._each_year_from(max(self.begins, stock.lots.first), number))
         if self.begins > self.site.start:
+            if stock.lots.endless and stock.lots.first:
+                return self._open_of(number, self._each_year_from(max(self.begins, stock.lots.first), number))
             there = _there_in(self.supply, stock, number, since)
             later = {max(day, self.begins) for day in there if day >= self.begins or self.supply.keeps}
             return self._open_of(number, later)

@@ -26,7 +26,7 @@ from barrowful.needs.raise_search import looks
 from barrowful.needs.raise_task import dug_in, earlier, task_of
 from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_work import Raised, source_of
-from barrowful.needs.raw_manure import open_from
+from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
@@ -163,7 +163,7 @@ class Raising(NeedKind[Raise]):
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
         begins = beside.begins(place, self.kind, supply.material)
-        waits = begins > site.start or (place.harvest_from is not None and supply.material.has("raw"))
+        waits = begins > site.start or waits_for_harvest(place, supply.material)
         served_from = stock.waiting(_opens(site, place, supply, begins)) if waits else stock
         source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))

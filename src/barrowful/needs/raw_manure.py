@@ -14,13 +14,18 @@ from barrowful.site.records import Climate, Place
 NEVER = date(date.max.year - 1, 1, 1)
 
 
+def waits_for_harvest(place: Place, material: Material) -> bool:
+    """Say whether a material has to wait for the harvest of a place: where that is told, raw manure has."""
+    return place.harvest_from is not None and material.has("raw")
+
+
 def open_from(climate: Climate, hemisphere: str, place: Place, material: Material, day: date) -> date:
     """Return the first day, from a day on, on which a material may go on: raw manure waits for a harvest.
 
     It is barred so long before the first harvest, and from then to the first frost, while the crop stands:
     where that is all the year, it is never open.
     """
-    if place.harvest_from is None or not material.has("raw"):
+    if place.harvest_from is None or not waits_for_harvest(place, material):
         return day
     wait, ends = timedelta(days=round(_wait(place))), first_frost(climate, hemisphere)
     for year in range(day.year - 1, day.year + 2):
