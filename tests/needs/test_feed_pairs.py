@@ -18,7 +18,9 @@ from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
 from barrowful.measures.problems import Problem
 from barrowful.needs.breaches import breaches
+from barrowful.needs.settled import Settled
 from barrowful.site.records import Site
+from barrowful.supplies.registry import supplies
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -179,6 +181,19 @@ def test_what_costs_nothing_is_shared(site_of: SiteOf, bed: Describe) -> None:
     assert rows[0] is not None
     assert rows[1] is not None
     assert rows[0].cash == rows[1].cash
+
+
+def test_a_share_is_drawn_on_once(site_of: SiteOf, bed: Describe) -> None:
+    """A quarter of 8 L is 2 L: what is taken of it in a first season is gone in the next; all the rest stays."""
+    way = {"name": "litter", "have": {"material": "poultry litter", "amount": "8 L"}}
+    site = site_of([bed(TREE_FEED, area=AREA)], [way])
+    litter = supplies(site)["litter"]
+    settled, last = Settled(site), site.end.toordinal()
+    stock = settled.sharing(litter, 0.25).stock(litter)
+    assert stock.left_by(last) == pytest.approx(0.002)
+    assert stock.take(last, 0.0015) == pytest.approx(0.0015)
+    assert stock.take(last, 0.0015) == pytest.approx(0.0005)
+    assert settled.stock(litter).left_by(last) == pytest.approx(0.008)
 
 
 def test_a_new_bed_has_one_first_dressing(site_of: SiteOf, bed: Describe) -> None:

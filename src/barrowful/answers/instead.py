@@ -18,6 +18,14 @@ from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, mea
 from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
 from barrowful.needs.feed import Feeding
+from barrowful.needs.feed_balance import (
+    brought_over,
+    feed_of,
+    lacking_after,
+    lacking_with,
+    loose_beside,
+    still_wanted,
+)
 from barrowful.needs.meal import sizing
 from barrowful.needs.raw_manure import waits_for_harvest
 from barrowful.needs.registry import NEEDS
@@ -79,7 +87,7 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     site = whole.together.answer.site
     place = site.place(name)
     followed = [dose for dose in whole.together.all_doses if dose.place.name == name]
-    lacking = Feeding().lacking_with(site, place, followed, growing_seasons(site)[0])
+    lacking = lacking_with(site, place, followed, growing_seasons(site)[0])
     told = [f"{measured(of / place.count, SMALL_MASS)} of {what}" for what, of in lacking.items()]
     return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
 
@@ -90,20 +98,20 @@ def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -
 
     def surplus(stuff: Material) -> float:
         loose = feeding.bare_loose(site, place, stuff)
-        return sum(feeding.brought_over(site, place, stuff, loose).values())
+        return sum(brought_over(site, place, stuff, loose).values())
 
     return sorted((stuff for stuff in stuffs if feeding.may_serve_in_part(site, place, stuff)), key=surplus)
 
 
 def _filler(site: Site, serving: Serving, stuffs: Sequence[Material]) -> str:
     """Return what would bring the one nutrient that a way leaves wanted of a feed, beside that way."""
-    place, feeding = serving.place, Feeding()
-    lacking = feeding.lacking(site, serving)
-    if len(lacking) != 1 or sizing(feeding.of(place)) in lacking:
+    place = serving.place
+    lacking = lacking_after(site, serving)
+    if len(lacking) != 1 or sizing(feed_of(place)) in lacking:
         return ""
     [(nutrient, kilograms)] = lacking.items()
     for stuff in stuffs:
-        loose = feeding.loose_beside(site, serving, stuff, nutrient, kilograms)
+        loose = loose_beside(site, serving, stuff, nutrient, kilograms)
         if loose is not None:
             each = _amount(place, stuff, loose)
             return f"{stuff.name}, {each} beside {serving.doses[0].way}; add it as a way with your price"
@@ -121,8 +129,8 @@ def _beside(site: Site, place: Place, stuff: Material) -> str:
     feeding = Feeding()
     loose, area = feeding.bare_loose(site, place, stuff), place.total_area
     told = mass_on(area, judgement("told_surplus"))
-    over = {name: of for name, of in feeding.brought_over(site, place, stuff, loose).items() if of >= told}
-    wanted = feeding.still_wanted(site, place, stuff, loose)
+    over = {name: of for name, of in brought_over(site, place, stuff, loose).items() if of >= told}
+    wanted = still_wanted(site, place, stuff, loose)
     parts = [(_amounts(over, area), "too much"), (_amounts(wanted, area), "still wanted")]
     said = " and ".join(f"{amounts} {word}" for amounts, word in parts if amounts)
     return f", with {said}" if said else ""

@@ -13,7 +13,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.nutrients import PHOSPHORUS_IN_PHOSPHATE, soil_test_rise
 from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import FEED, SMALL_MASS, measured
-from barrowful.needs.feed import harvest_of
+from barrowful.needs.feed_balance import harvest_of
 from barrowful.needs.fill import Filling
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cached_property, lru_cache
 from math import inf
 
@@ -12,7 +12,7 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.measures.elementwise import where
 from barrowful.measures.fixed import fixed
-from barrowful.needs.bounds import Bound, Ruled, bounds_by, figure, kind_of, ruled
+from barrowful.needs.bounds import Bound, Ruled, bounds_by, bounds_of, figure, kind_of, ruled
 from barrowful.site.needs import Lime, Need
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
@@ -106,16 +106,20 @@ def room(place: Place, need: Need | None, material: Material, there: Sequence[Ap
     return room_beside(place, need, material, used_by(place, there))
 
 
-def used_by(place: Place, there: Sequence[Application]) -> Used:
+def used_by(place: Place, there: Iterable[Application]) -> Used:
     """Return what all that was put on a place already uses of its ceilings."""
     uses: Used = {}
-    own = ruled(place)
     for dose in there:
-        for bound in bounds_by(own, kind_of(dose), dose.dug, dose.material):
-            days = uses.setdefault((bound.name, bound.shares), {})
-            used = bound.each * depth(dose.loose, place.total_area)
-            days[dose.number] = days.get(dose.number, 0.0) + used
+        add_use(uses, place, dose)
     return uses
+
+
+def add_use(uses: Used, place: Place, dose: Application) -> None:
+    """Add what a dose uses of the ceilings on a place."""
+    for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
+        days = uses.setdefault((bound.name, bound.shares), {})
+        used = bound.each * depth(dose.loose, place.total_area)
+        days[dose.number] = days.get(dose.number, 0.0) + used
 
 
 def room_beside(place: Place, need: Need | None, material: Material, uses: Used) -> Room:

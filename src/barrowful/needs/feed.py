@@ -7,37 +7,32 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.anew import Anew, Sized
-from barrowful.needs.ceilings import beside_humus, unsuited
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
-from barrowful.needs.doses import DUST, SLACK_SHARE, last_of
+from barrowful.needs.ceilings import beside_humus
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
+from barrowful.needs.doses import SLACK_SHARE, last_of
 from barrowful.needs.feed_anew import feed_anew
+from barrowful.needs.feed_balance import net_at_start, still_wanted
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.feed_rows import feed_manners
-from barrowful.needs.given import net_of
+from barrowful.needs.given import Given, net_of
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen
+from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen, wanted_by
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import Settled, Sort
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
-from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
+from barrowful.soil.seasons import growing_seasons, season_end, spring_from
 from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
-
-#: What a feed may bring and want beside nitrogen.
-BESIDE = ("phosphorus", "potassium")
 
 
 class Feeding(NeedKind[Feed]):
@@ -53,16 +48,15 @@ class Feeding(NeedKind[Feed]):
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the first season's dose in spring, whatever ceilings there are."""
-        need, season = self.of(place), season_of(site, site.start)
-        net = net_of(site, place, Settled(site).there(place), season)
+        need, net = self.of(place), net_at_start(site, place)
         nutrient = sizing(need)
-        lacking = max(0.0, mass_on(place.total_area, getattr(need, nutrient)) - net[nutrient])
+        lacking = max(0.0, wanted_by(place, need)[nutrient] - net[nutrient])
         response = response_of(material, site.climate, place.soil, need.dug)
         dry = dry_dose_for(lacking, share_given(material, response, nutrient, "spring"))
         return material.loose_of(material.wet_of(dry))
 
     def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
-        brings = not self.still_wanted(site, place, material, loose)
+        brings = not still_wanted(site, place, material, loose)
         return brings and self._fits_in(site, place, material, loose)
 
     def may_serve_in_part(self, site: Site, place: Place, material: Material) -> bool:
@@ -76,73 +70,12 @@ class Feeding(NeedKind[Feed]):
     def _fits_in(self, site: Site, place: Place, material: Material, loose: float) -> bool:
         """Say whether a dose [m3] is let on, and gives no more nitrogen than is wanted."""
         need = self.of(place)
-        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
         response = response_of(material, site.climate, place.soil, need.dug)
-        gives = net["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
+        gives = (
+            net_at_start(site, place)["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
+        )
         most_of_it = max(mass_on(place.total_area, need.nitrogen), unwanted_nitrogen(place))
         return gives <= most_of_it * (1 + SLACK_SHARE) and super()._would_do(site, place, material, loose)
-
-    def still_wanted(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
-        """Return the phosphorus and potassium [kg] that a dose [m3] leaves wanted, beside what sizes it."""
-        need, dry = self.of(place), material.dry_mass(loose)
-        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
-        lacks = {
-            name: mass_on(place.total_area, getattr(need, name)) - net[name] - dry * usable(material, name)
-            for name in BESIDE
-            if name != sizing(need)
-        }
-        return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
-
-    def lacking(self, site: Site, serving: Serving) -> dict[str, float]:
-        """Return the nutrients [kg] wanted yet in the season of the first doses of a serving."""
-        if not serving.doses:
-            return {}
-        season = season_of(site, serving.doses[0].day)
-        return self.lacking_with(site, serving.place, serving.doses, season)
-
-    def lacking_with(
-        self, site: Site, place: Place, doses: Sequence[Application], season: int
-    ) -> dict[str, float]:
-        """Return the nutrients [kg] wanted yet in a season beside what is there and doses."""
-        need, there = self.of(place), [*Settled(site).there(place), *doses]
-        net = net_of(site, place, there, season)
-        lacks = {name: mass_on(place.total_area, getattr(need, name)) - net[name] for name in NUTRIENTS}
-        return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
-
-    def loose_beside(
-        self, site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
-    ) -> float | None:
-        """Return how much [m3] of a material brings so much of a nutrient beside a serving, if it may.
-
-        It may bring no more nitrogen than a feed that wants none.
-        """
-        place, beside = serving.place, Settled(site)
-        each = 0.0 if material.lacks(*self.figures) else material.dry_mass(1.0) * usable(material, nutrient)
-        if each <= 0 or unsuited(place, self.of(place), material):
-            return None
-        loose, lying = kilograms / each, Lying(self.of(place).dug, place.soil.is_sandy)
-        gives = material.dry_mass(loose) * first_season(material, lying).per_dry
-        beside.put_on(serving.doses)
-        left = beside.room(place, self.of(place), material).left(serving.doses[0].number) * place.total_area
-        let_on = gives <= unwanted_nitrogen(place)
-        return loose if let_on and loose <= left * (1 + SLACK_SHARE) else None
-
-    def brought_over(self, site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
-        """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
-
-        All that it holds counts, as what a crop does not take stays in the soil; so does what a crop
-        carries off.
-        """
-        need = self.of(place)
-        net = net_of(site, place, Settled(site).there(place), season_of(site, site.start))
-        taken = dict(zip(NUTRIENTS, need.taken, strict=True))
-        over = {
-            name: net[name]
-            + (0.0 if material.lacks(name) else material.holds(loose, name))
-            - mass_on(place.total_area, max(getattr(need, name), taken[name]))
-            for name in BESIDE
-        }
-        return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
 
     def hazards(self, dose: Application) -> Iterator[str]:
         yield from super().hazards(dose)
@@ -165,15 +98,29 @@ class Feeding(NeedKind[Feed]):
         decision = super().decide(site, places, source, settled)
         if decision.feasible or len(source.parts) == 1 or not source.limited:
             return decision
-        fair, whole = settled.branch() if settled else Settled(site), sum(of.total_area for of in places)
-        fair.shares = {place.name: place.total_area / whole for place in places if whole}
-        shared = super().decide(site, places, source, fair)
+        shared = self._shared_out(site, places, source, settled or Settled(site))
         return shared if shared.met_share > decision.met_share * (1 + SLACK_SHARE) else decision
+
+    def _shared_out(self, site: Site, places: Sequence[Place], source: Source, settled: Settled) -> Decision:
+        """Return what each place is fed where its share of every way is that of its ground of all there is.
+
+        So each square metre of equal ground gets the same.
+        """
+        whole, known = sum(place.total_area for place in places), dict[Sort, Serving]()
+        servings = list[Serving]()
+        for place in places:
+            sort = settled.sort(place, self.bears)
+            if sort not in known:
+                beside = settled.sharing(source, place.total_area / whole)
+                [known[sort]] = super().decide(site, [place], source, beside).servings
+            servings.append(self._of_size(site, known[sort], place))
+        return of_servings(servings, site.start)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""
         _check_horizon(site, supply, beside.stock(supply).lots.first)
-        meal = Meal(site, place, self.of(place), supply, beside)
+        given = Given(site, place, beside.there(place))
+        meal = Meal(site, place, self.of(place), supply, beside, given)
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in growing_seasons(site)]
         begins = beside.stock(supply).lots.first
@@ -204,7 +151,7 @@ class Feeding(NeedKind[Feed]):
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
         """Return how far all that is put on a place feeds it, season by season."""
         need, there = self.of(place), [*done(site, place), *doses]
-        wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
+        wanted = wanted_by(place, need)
         feeds = [Fed(lacking=0.0, credit=0.0) for _ in growing_seasons(site)]
         for number, fed in zip(growing_seasons(site), feeds, strict=True):
             fed.judge(wanted, net_of(site, place, there, number), season_end(site, number))
@@ -274,19 +221,3 @@ def _times(fed: Fed) -> float | None:
     if fed.short <= 0 or not fed.given:
         return None
     return (fed.given + fed.short) / fed.given
-
-
-def harvest_of(place: Place) -> tuple[float, float, float] | None:
-    """Return the nutrients [kg] that one season of the crop named takes from a place; None without one.
-
-    What a tree is fed is advice, not what its fruit takes away.
-    """
-    feeding = Feeding()
-    if place.need(feeding.kind) is None:
-        return None
-    need = feeding.of(place)
-    demand = crop(need.crop)
-    if demand is None or demand.per_tree:
-        return None
-    nitrogen, phosphorus, potassium = (mass_on(place.total_area, taken) for taken in need.taken)
-    return nitrogen, phosphorus, potassium

@@ -14,9 +14,10 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.measures.dates import years_between
 from barrowful.needs.bounds import Bound
-from barrowful.needs.ceilings import room_beside, used_by
+from barrowful.needs.ceilings import room_beside
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
-from barrowful.needs.meal import Fed, Meal, nitrogen_let_on
+from barrowful.needs.given import Given
+from barrowful.needs.meal import Fed, Meal, nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -60,11 +61,9 @@ class JointMeal:
         self, site: Site, place: Place, need: Feed, supplies: Sequence[Supply[Any]], beside: Settled
     ) -> None:
         self.site, self.place, self.need, self.beside = site, place, need, beside
-        self.meals = [Meal(site, place, need, supply, beside) for supply in supplies]
-        first = self.meals[0]
-        self.wanted, self.nutrient, self.given = first.wanted, first.nutrient, first.given
-        for meal in self.meals:
-            meal.given = self.given
+        self.given = Given(site, place, beside.there(place))
+        self.meals = [Meal(site, place, need, supply, beside, self.given) for supply in supplies]
+        self.wanted, self.nutrient = wanted_by(place, need), sizing(need)
         self.at_once = most_at_once(place, need)
         #: What each m3 of a way gives [kg] in its season, by its name and the time of year.
         self._gives: dict[tuple[str, str], dict[str, float]] = {}
@@ -219,13 +218,9 @@ class Portions:
                 yield Limit(drawn, self._there(meal, last.day.toordinal()))
 
     def _there(self, meal: Meal, day: int) -> float:
-        """Return what is left [m3] of a way on a day, no more than the place's share of what came of it."""
-
-        def of(stock: Stock) -> float:
-            return stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
-
-        stock, share = self._stock(meal), self.joint.beside.shares.get(self.joint.place.name)
-        return of(stock) if share is None else min(of(stock), share * of(Stock(stock.lots)))
+        """Return what is left [m3] of a way on a day."""
+        stock = self._stock(meal)
+        return stock.left_by(day) if meal.supply.keeps else stock.left_on(day)
 
     def _of_nitrogen(self) -> Iterator[Limit]:
         """Yield the nitrogen that may be given: what is wanted, or the little that is let on unwanted."""
@@ -245,10 +240,9 @@ class Portions:
         Of a new place the twelve months from the first day anything may go on are the first dressing's.
         """
         joint, area = self.joint, self.joint.place.total_area
-        uses = used_by(joint.place, joint.given.all)
         days = [portion.day.toordinal() for portion in self.portions]
         by_stuff = {
-            meal.stuff.name: room_beside(joint.place, joint.need, meal.stuff, uses).bounds
+            meal.stuff.name: room_beside(joint.place, joint.need, meal.stuff, joint.given.uses).bounds
             for meal in self.meals
         }
         bounds: dict[tuple[str, str], list[Bound | None]] = {}

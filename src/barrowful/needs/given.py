@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.elementwise import at_least
+from barrowful.needs.ceilings import add_use, used_by
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
@@ -19,6 +20,7 @@ class Given:
     def __init__(self, site: Site, place: Place, there: Sequence[Application]) -> None:
         self.site, self.place, self.there = site, place, there
         self.doses: list[Application] = []
+        self.uses = used_by(place, there)  #: of the ceilings on the place
         self._net: dict[int, dict[str, float]] = {}
 
     @property
@@ -27,10 +29,13 @@ class Given:
         return [*self.there, *self.doses]
 
     def put_on(self, dose: Application) -> None:
-        """Put a dose on."""
+        """Put a dose on; it counts from its own season on."""
         self.doses.append(dose)
+        add_use(self.uses, self.place, dose)
+        own = season_of(self.site, dose.day)
         for season in self._net:
-            self._count(season, dose)
+            if season >= own:
+                self._count(season, dose)
 
     def net(self, season: int) -> dict[str, float]:
         """Return the nutrients [kg] the place can use in a season of what is there and of what was put on."""

@@ -14,6 +14,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.elementwise import likely
+from barrowful.needs.ceilings import room_beside
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.given import Given
@@ -44,13 +45,13 @@ NO_DAYS = Days()
 class Meal:
     """What one place is fed of one way, season by season."""
 
-    def __init__(self, site: Site, place: Place, need: Feed, supply: Supply[Any], beside: Settled) -> None:
+    def __init__(
+        self, site: Site, place: Place, need: Feed, supply: Supply[Any], beside: Settled, given: Given
+    ) -> None:
         self.site, self.place, self.need, self.supply, self.beside = site, place, need, supply, beside
-        self.stuff, self.nutrient = supply.material, sizing(need)
-        self.wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
-        self.there = beside.there(place)
-        self.given = Given(site, place, self.there)
-        self.room = beside.room(place, need, self.stuff)
+        self.stuff, self.nutrient, self.given = supply.material, sizing(need), given
+        self.wanted = wanted_by(place, need)
+        self.room = room_beside(place, need, self.stuff, given.uses)
         self.response = response_of(self.stuff, site.climate, place.soil, need.dug)
         self.dry = self.stuff.dry_mass(1.0)
         self.begins = beside.begins(place, need.kind, self.stuff)
@@ -235,6 +236,11 @@ class Fed:
             self.why_not = f"{stops}gives {met} in the season to {until}{again}"
         else:
             self.ceiling = ""
+
+
+def wanted_by(place: Place, need: Feed) -> dict[str, float]:
+    """Return the nutrients [kg] that a place wants in each season."""
+    return {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
 
 
 def sizing(need: Feed) -> str:

@@ -166,6 +166,12 @@ class Stock:
         other.put_back(self.state)
         return other
 
+    def part(self, share: float) -> Stock:
+        """Return another with a share of what is left of each lot."""
+        other = Stock(self.lots)
+        other.put_back(State([share * left for left in self.left], self._filled[:], untouched=False))
+        return other
+
     def waiting(self, opens: Opens) -> Stock:
         """Return what is left where it waits until a day is open; what does not keep is gone by then."""
         lots, days = self.lots, ((day, opens(day)) for day in self.lots.days)

@@ -1,0 +1,112 @@
+"""What a feed leaves wanted and brings over, and what a crop takes away: nutrients of a place in a season."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from barrowful.catalogue.crops import crop
+from barrowful.catalogue.materials import Material
+from barrowful.ground.amount import mass_on
+from barrowful.needs.ceilings import unsuited
+from barrowful.needs.decision import Serving
+from barrowful.needs.doses import DUST, SLACK_SHARE
+from barrowful.needs.given import net_of
+from barrowful.needs.meal import sizing, unwanted_nitrogen, wanted_by
+from barrowful.needs.settled import Settled
+from barrowful.site.needs import Feed
+from barrowful.site.records import Place, Site
+from barrowful.soil.application import Application
+from barrowful.soil.nitrogen import Lying, first_season, usable
+from barrowful.soil.seasons import season_of
+
+#: What a feed may bring and want beside nitrogen.
+BESIDE = ("phosphorus", "potassium")
+
+
+def feed_of(place: Place) -> Feed:
+    """Return a place's feed, which must be there."""
+    need = place.need(Feed.kind)
+    assert isinstance(need, Feed), f"{place.name} has no feed"
+    return need
+
+
+def net_at_start(site: Site, place: Place) -> dict[str, float]:
+    """Return the nutrients [kg] a place can use in the season of the start of all that is there."""
+    return net_of(site, place, Settled(site).there(place), season_of(site, site.start))
+
+
+def lacking_with(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
+    """Return the nutrients [kg] wanted yet in a season beside what is there and doses."""
+    net = net_of(site, place, [*Settled(site).there(place), *doses], season)
+    lacks = {name: wanted - net[name] for name, wanted in wanted_by(place, feed_of(place)).items()}
+    return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+
+def lacking_after(site: Site, serving: Serving) -> dict[str, float]:
+    """Return the nutrients [kg] wanted yet in the season of the first doses of a serving."""
+    if not serving.doses:
+        return {}
+    return lacking_with(site, serving.place, serving.doses, season_of(site, serving.doses[0].day))
+
+
+def loose_beside(
+    site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
+) -> float | None:
+    """Return how much [m3] of a material brings so much of a nutrient beside a serving, if it may.
+
+    It may bring no more nitrogen than a feed that wants none.
+    """
+    place, need, beside = serving.place, feed_of(serving.place), Settled(site)
+    known = not material.lacks("density", "moisture")
+    each = material.dry_mass(1.0) * usable(material, nutrient) if known else 0.0
+    if each <= 0 or unsuited(place, need, material):
+        return None
+    loose, lying = kilograms / each, Lying(need.dug, place.soil.is_sandy)
+    gives = material.dry_mass(loose) * first_season(material, lying).per_dry
+    beside.put_on(serving.doses)
+    left = beside.room(place, need, material).left(serving.doses[0].number) * place.total_area
+    let_on = gives <= unwanted_nitrogen(place)
+    return loose if let_on and loose <= left * (1 + SLACK_SHARE) else None
+
+
+def still_wanted(site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
+    """Return the phosphorus and potassium [kg] that a dose [m3] leaves wanted, beside what sizes the feed."""
+    need, dry, net = feed_of(place), material.dry_mass(loose), net_at_start(site, place)
+    wanted = wanted_by(place, need)
+    lacks = {
+        name: wanted[name] - net[name] - dry * usable(material, name)
+        for name in BESIDE
+        if name != sizing(need)
+    }
+    return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
+
+
+def brought_over(site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
+    """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
+
+    All that it holds counts, as what a crop does not take stays in the soil; so does what a crop carries off.
+    """
+    need, net = feed_of(place), net_at_start(site, place)
+    _, *taken = need.taken
+    over = {
+        name: net[name]
+        + (0.0 if material.lacks(name) else material.holds(loose, name))
+        - mass_on(place.total_area, max(getattr(need, name), away))
+        for name, away in zip(BESIDE, taken, strict=True)
+    }
+    return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
+
+
+def harvest_of(place: Place) -> tuple[float, float, float] | None:
+    """Return the nutrients [kg] that one season of the crop named takes from a place; None without one.
+
+    What a tree is fed is advice, not what its fruit takes away.
+    """
+    if place.need(Feed.kind) is None:
+        return None
+    need = feed_of(place)
+    demand = crop(need.crop)
+    if demand is None or demand.per_tree:
+        return None
+    nitrogen, phosphorus, potassium = (mass_on(place.total_area, taken) for taken in need.taken)
+    return nitrogen, phosphorus, potassium
