@@ -153,6 +153,24 @@ def test_a_cover_is_topped_up(made: Make) -> None:
     assert [job.number for job in named(season, "top up")] == list(range(1, len(named(season, "top up")) + 1))
 
 
+@pytest.mark.parametrize(("start", "waits"), [("2027-02-12", True), ("2026-11-20", False)])
+def test_a_feed_goes_under_the_mulch(made: Make, start: str, waits: bool) -> None:
+    """A mulch waits for the feed of a few weeks later, and its chip with it; not from autumn to spring."""
+    season = made(
+        start=start,
+        places=[bed(kind="tree", cover={"depth": "8 cm"}, feed={"nitrogen": "6 g/m2"})],
+        ways=[
+            bought("arborist chip", name="chip"),
+            {"name": "meal", "buy": {"material": "feather meal", "price": "40 EUR/bag", "bag": "20 kg"}},
+        ],
+    )
+    [mulch], [feed, *_] = named(season, "mulch"), named(season, "feed")
+    chip = next(job for job in named(season, "delivery") if job.way == "chip")
+    assert (feed in mulch.after) == waits
+    assert (feed.on <= mulch.on) == waits
+    assert (feed.on <= chip.on) == waits
+
+
 def test_what_is_collected_is_no_delivery(made: Make) -> None:
     """Own rounds are collecting, with their hours; what is brought is a delivery."""
     season = made(ways=[bought(box="0.5 m3", trip="45 min")])

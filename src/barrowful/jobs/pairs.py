@@ -1,4 +1,4 @@
-"""Jobs that bear on each other: lime is kept from manure, and what is bought comes when it is put on."""
+"""Jobs that bear on each other: a feed goes under a mulch, lime is kept from manure, what is bought waits."""
 
 from __future__ import annotations
 
@@ -11,6 +11,21 @@ from barrowful.jobs.job import DIG, Job
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
+
+
+def feed_under_mulch(jobs: Iterable[Job]) -> None:
+    """Let a mulch wait for the next feed of its place, where it may wait as long as that: it lies over it."""
+    by_place: dict[str, list[Job]] = defaultdict(list)
+    for job in jobs:
+        if job.stuff is not None:
+            by_place[job.place].append(job)
+    for put in by_place.values():
+        for mulch in (job for job in put if job.need == "cover"):
+            feeds = [job for job in put if job.need == "feed" and mulch.first <= job.last <= mulch.last]
+            day = min((job.day for job in feeds), default=None)
+            for feed in (job for job in feeds if job.day == day):
+                mulch.first = max(mulch.first, feed.first)
+                mulch.after = [*mulch.after, feed]
 
 
 def keep_lime_apart(jobs: Iterable[Job]) -> None:
