@@ -435,6 +435,25 @@ def test_what_is_hardly_meant_is_asked_about(
     assert found == codes
 
 
+@pytest.mark.parametrize(
+    ("grown", "there", "ph", "told"),
+    [
+        ("potato", 4.8, 5.5, True),
+        ("potato", 4.8, 5.2, False),
+        ("potato", 6.0, 5.5, False),
+        ("carrot", 4.8, 5.5, False),
+    ],
+)
+def test_potatoes_get_scab(
+    warnings_of: Callable[..., tuple[Problem, ...]], bed: Describe,
+    grown: str, there: float, ph: float, told: bool,
+) -> None:  # fmt: skip
+    """Over pH 5.2, where lime raises it so far for them (University of Minnesota, P241P)."""
+    needs = {"lime": {"ph": ph}}, {"feed": {"for": grown}}
+    found = warnings_of([bed(*needs)], [], soil={"ph": there, "clay": "20 %"})
+    assert any("over pH 5.2 potato gets scab" in one.message for one in found) == told
+
+
 def test_ash_and_compost_neutralise_what_is_printed() -> None:
     """70 g of ash are 35 g of calcium carbonate, 10 kg of dry compost 225 g; CaO is 56.08 of 100.09 of it."""
     carbonate = 100.09 / 56.08

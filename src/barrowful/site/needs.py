@@ -180,6 +180,14 @@ class Lime(Need):
                 " grass, and no further than half a pH from that (RB209 section 1)"
             )
             yield Remark(key="ph", code="unusual", sentence=sentence)
+        feed = place.need(Feed.kind)
+        demand = crop(feed.crop) if isinstance(feed, Feed) else None
+        scab = demand.scab if demand else None
+        if demand is not None and scab is not None and self.ph > max(there, scab):
+            sentence = (
+                f"over pH {scab:g} {demand.name} gets scab: lime the ground after that crop, not before it"
+            )
+            yield Remark(key="ph", code="unusual", sentence=sentence)
         if self.ph > there and place.soil.clay is None:
             sentence = (
                 'no clay is given, so lime is reckoned for a loam; give it under "soil:", e.g. clay: 25 %'
