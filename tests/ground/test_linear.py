@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy
 import pytest
 from draws import draws
@@ -9,7 +11,7 @@ from hypothesis import event, example, given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from barrowful.ground.linear import AtLeast, NoAnswer, least, maximise
+from barrowful.ground.linear import AtLeast, Corner, Growing, NoAnswer, maximise
 
 SMALL = st.integers(-5, 5)
 SOLVED, INFEASIBLE, UNBOUNDED = "solved", "nothing meets all the limits", "the gain has no bound"
@@ -168,9 +170,44 @@ def test_the_least_agrees_with_scipy(
     event(str(reference.status))
     if reference.status != 0:
         with pytest.raises(NoAnswer):
-            least(cost, most, lambda answer: short_of(rows, at_least, answer))
+            Corner(cost, most).walked(lambda answer: short_of(rows, at_least, answer))
         return
-    answer = least(cost, most, lambda answer: short_of(rows, at_least, answer))
+    answer = Corner(cost, most).walked(lambda answer: short_of(rows, at_least, answer))
     assert all(0 <= each <= limit for each, limit in zip(answer, most, strict=True))
     assert (numpy.array(rows) @ answer >= numpy.array(at_least) - 1e-7).all()
     assert float(numpy.array(cost) @ answer) == pytest.approx(reference.fun, abs=1e-7)
+
+
+@draws(300)
+@given(covering(), st.lists(st.integers(0, 3), min_size=8, max_size=8), st.integers(-3, 3))
+def test_a_corner_is_walked_on_from(
+    programme: tuple[list[int], list[float], list[list[int]], list[int]], grows: list[int], more: int
+) -> None:
+    """Where rows ask for more, or for less, the walk from where they asked before ends as one from nothing."""
+    cost, most, rows, at_least = programme
+    corner = Corner(cost, most)
+
+    def broken(units: int) -> Callable[[list[float]], Growing | None]:
+        asked = [each + units * grow for each, grow in zip(at_least, grows, strict=False)]
+
+        def worst(answer: list[float]) -> Growing | None:
+            short = [limit - float(numpy.dot(row, answer)) for row, limit in zip(rows, asked, strict=True)]
+            number = short.index(max(short))
+            return (rows[number], asked[number], grows[number]) if short[number] > 1e-9 else None
+
+        return worst
+
+    try:
+        corner.walked(broken(0))
+    except NoAnswer:
+        return
+    try:
+        fresh = Corner(cost, most).walked(broken(more))
+    except NoAnswer:
+        with pytest.raises(NoAnswer):
+            corner.asked(more, most).walked(broken(more))
+        return
+    event("met")
+    on = corner.asked(more, most).walked(broken(more))
+    assert float(numpy.dot(cost, on)) == pytest.approx(float(numpy.dot(cost, fresh)), abs=1e-7)
+    assert broken(more)(on) is None

@@ -107,22 +107,6 @@ SURPLUS = -1
 AtLeast = tuple[Sequence[float], float]
 
 
-def least(
-    cost: Sequence[float], most: Sequence[float], broken: Callable[[list[float]], AtLeast | None]
-) -> list[float]:
-    """Return x from 0 to the most of each, of the least cost . x, that keeps to rows: row . x >= its least.
-
-    ``broken`` gives the row that x breaks most, or None when it keeps to all: a row that never matters is
-    never looked at. Costs are not below nothing. The walk goes over corners that nothing beats, by the dual
-    simplex method. Raises :class:`NoAnswer` when nothing keeps to the rows.
-    A textbook method; needs no source.
-
-    >>> least([1, 1], [1, 9], lambda x: ([2, 1], 4) if 2 * x[0] + x[1] < 4 else None)
-    [1.0, 2.0]
-    """
-    return Corner(cost, most).walked(broken)
-
-
 def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeast]) -> list[float]:
     """Return x from 0 to the most of each, of the least cost . x, with every row . x >= its least.
 
@@ -138,11 +122,13 @@ def least_of(cost: Sequence[float], most: Sequence[float], rows: Sequence[AtLeas
         worst = min(over, default=0.0)
         return rows[over.index(worst)] if worst < -TINY else None
 
-    return least(cost, most, broken)
+    return Corner(cost, most).walked(broken)
 
 
+#: A row that asks for more where more is wanted: so much more of it for each unit.
+Growing = tuple[Sequence[float], float, float]
 #: What an unknown, or what a row has too much, comes to: a factor for each column, and last its value where
-#: the columns are nothing.
+#: the columns are nothing, after what that changes for each unit that growing rows ask for more.
 Row = list[float]
 
 
@@ -154,13 +140,22 @@ class Corner:
 
     def __init__(self, cost: Sequence[float], most: Sequence[float]) -> None:
         self.most, self.flipped = most, [False] * len(most)
-        self.cost: Row = [*map(float, cost), 0.0]
+        self.cost: Row = [*map(float, cost), 0.0, 0.0]
         self.columns = list(range(len(most)))
         self.rows: dict[int, Row] = {}
         self.leaving = SURPLUS
 
-    def walked(self, broken: Callable[[list[float]], AtLeast | None]) -> list[float]:
-        """Return the unknowns of least cost that keep to rows, told as in :func:`least`; stand there."""
+    def walked(self, broken: Callable[[list[float]], AtLeast | Growing | None]) -> list[float]:
+        """Return unknowns of the least cost that keep to rows, each from 0 to its most; stand there.
+
+        ``broken`` gives the row that they break most, or None when they keep to all: a row that never matters
+        is never looked at. Costs are not below nothing. The walk goes over corners that nothing beats, by the
+        dual simplex method. Raises :class:`NoAnswer` when nothing keeps to the rows.
+        A textbook method; needs no source.
+
+        >>> Corner([1, 1], [1, 9]).walked(lambda x: ([2, 1], 4) if 2 * x[0] + x[1] < 4 else None)
+        [1.0, 2.0]
+        """
         for _ in range(MOST_STEPS):
             row = self.out_of_range()
             if row is None:
@@ -172,20 +167,23 @@ class Corner:
             self.step(row)
         raise NoAnswer("no corner is the last")
 
-    def scaled(self, times: float, most: Sequence[float]) -> Corner:
-        """Return the corner of so many times all its rows ask for, with another most of each unknown.
+    def asked(self, more: float, most: Sequence[float]) -> Corner:
+        """Return the corner where growing rows ask for so many units more, to be walked from.
 
-        So it is where no unknown is at its most here. What is out of range there is walked from next.
+        Each unknown has its most; those at their most here are to have the same.
 
         >>> unit = Corner([1, 1], [inf, inf])
-        >>> unit.walked(lambda x: ([2, 1], 1) if 2 * x[0] + x[1] < 1 else None)
+        >>> unit.walked(lambda x: ([2, 1], 1, 1) if 2 * x[0] + x[1] < 1 else None)
         [0.5, 0.0]
-        >>> unit.scaled(4, [1, 9]).walked(lambda x: None)
+        >>> unit.asked(3, [1, 9]).walked(lambda x: None)
         [1.0, 2.0]
         """
         corner = Corner((), most)
-        corner.cost, corner.columns = [*self.cost[:-1], self.cost[-1] * times], self.columns.copy()
-        corner.rows = {unknown: [*row[:-1], row[-1] * times] for unknown, row in self.rows.items()}
+        corner.cost, corner.columns = self.cost.copy(), self.columns.copy()
+        corner.flipped = self.flipped.copy()
+        for unknown, row in self.rows.items():
+            corner.rows[unknown] = moved = row.copy()
+            moved[-1] += more * row[-2]
         return corner
 
     def answer(self) -> list[float]:
@@ -211,7 +209,7 @@ class Corner:
                 return self.rows.pop(unknown)
         return None
 
-    def row_of(self, asked: Sequence[float], at_least: float) -> Row:
+    def row_of(self, asked: Sequence[float], at_least: float, grows: float = 0.0) -> Row:
         """Return what a row of the unknowns has too much, over the columns."""
         self.leaving = SURPLUS
         told = [-each if flipped else each for each, flipped in zip(asked, self.flipped, strict=True)]
@@ -219,7 +217,7 @@ class Corner:
             each * most for each, most, flipped in zip(asked, self.most, self.flipped, strict=True) if flipped
         ]
         much = [told[unknown] if unknown != SURPLUS else 0.0 for unknown in self.columns]
-        much.append(sum(at_most) - at_least)
+        much += [-grows, sum(at_most) - at_least]
         for unknown, row in self.rows.items():
             factor = told[unknown]
             if factor:
@@ -234,7 +232,7 @@ class Corner:
         lacking = -row[-1]
         ratios = [
             (cost / factor, column)
-            for column, (cost, factor) in enumerate(zip(self.cost[:-1], row, strict=False))
+            for column, (cost, factor) in enumerate(zip(self.cost[:-2], row, strict=False))
             if factor > TINY
         ]
         for _, column in sorted(ratios):

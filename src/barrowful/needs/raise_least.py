@@ -6,13 +6,13 @@ Days are day numbers here, doses loose depths in m.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
-from math import inf
+from math import floor, frexp, inf, ldexp
 
 from barrowful.catalogue.judgements import judgement
-from barrowful.ground.linear import AtLeast, Corner, NoAnswer
+from barrowful.ground.linear import AtLeast, Corner, Growing, NoAnswer
 from barrowful.measures.dates import year_after
 from barrowful.needs.bounds import Bound
 from barrowful.needs.raise_task import Pulses, RaiseTask
@@ -21,8 +21,11 @@ from barrowful.supplies.stock import Stock
 
 #: What rounding may leave over, as a share.
 SLACK = 1e-9
-#: Programmes of one that are kept: a setting of the cache.
-ONES_KEPT = 1024
+#: Programmes that are kept for others to begin at, and how many of them there are at most from an amount to
+#: twice as much: settings of the search.
+KEPT, NOTCHES = 1024, 8
+#: The lots from one to before another, by number, and the most [m] that may go on of them together.
+Limit = tuple[int, int, float]
 
 
 def least_doses(
@@ -92,7 +95,7 @@ class _Wanted:
         #: What a m of a lot comes to on each day, by its number, once it was asked for.
         self.counts: dict[int, list[float]] = {}
 
-    def lacking(self, loose: list[float]) -> AtLeast | None:
+    def lacking(self, loose: list[float]) -> Growing | None:
         """Return the row of the day on which the largest share is lacking."""
         made = self.nothing
         for number, each in enumerate(loose):
@@ -105,7 +108,7 @@ class _Wanted:
             return None
         worst = lacking.index(most)
         day, counted = self.days[worst], self.turnover.counted_by_days
-        return [counted[day - lot] for lot in self.lots], self.wanted[worst]
+        return [counted[day - lot] for lot in self.lots], self.wanted[worst], 1.0
 
     def _counts(self, number: int) -> list[float]:
         if number not in self.counts:
@@ -113,7 +116,7 @@ class _Wanted:
         return self.counts[number]
 
 
-@lru_cache(maxsize=ONES_KEPT)
+@lru_cache(maxsize=KEPT)
 def _of_one(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) -> Corner | None:
     """Return the least doses that come to one on some days, of lots that nothing bounds, or None."""
     corner = Corner([1.0] * len(lots), [inf] * len(lots))
@@ -122,6 +125,38 @@ def _of_one(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) ->
     except NoAnswer:
         return None
     return corner
+
+
+@lru_cache(maxsize=KEPT)
+def _within(
+    turnover: Turnover,
+    lots: tuple[int, ...],
+    days: tuple[int, ...],
+    cap: float,
+    bounds: tuple[Bound, ...],
+    wanted: float,
+) -> Corner | None:
+    """Return the least doses that come to so much on some days, of lots without end but ceilings, or None."""
+    one = _of_one(turnover, lots, days)
+    if one is None:
+        return None
+    limited, every = _Ceilings(bounds, lots), _Wanted(turnover, lots, days, [wanted] * len(days))
+    corner = one.asked(wanted - 1, [cap] * len(lots))
+    try:
+        corner.walked(lambda loose: every.lacking(loose) or _first_broken(limited.limits(loose), loose))
+    except NoAnswer:
+        return None
+    return corner
+
+
+def notch(wanted: float) -> float:
+    """Return what is little less than is wanted, and of few values: many tasks begin at one of them.
+
+    >>> notch(0.9), notch(1.0), notch(1.2)
+    (0.875, 1.0, 1.125)
+    """
+    mantissa, exponent = frexp(wanted)
+    return ldexp(floor(mantissa * 2 * NOTCHES) / (2 * NOTCHES), exponent)
 
 
 class _Programme:
@@ -138,42 +173,61 @@ class _Programme:
         lacking = tuple([day for day, carbon in missing if carbon > 0])
         wanted = [carbon / task.per_loose for _, carbon in missing if carbon > 0]
         self.wanted = _Wanted(task.turnover, lots, lacking, wanted)
-        #: By the numbers of lots, once it was asked for: the first lot a year on.
-        self.years: dict[int, int] = {}
-        self.bounds = () if task.alone(stock) else task.room.bounds
+        self.ceilings = _Ceilings(() if task.alone(stock) else task.room.bounds, lots)
         self.there = [_there_on(stock, lot, area) for lot in lots]
 
     def solved(self) -> Pulses:
         """Return the doses; refuse when none do."""
-        doses = self._start([min(self.task.cap, there) for there in self.there]).walked(self.broken)
+        doses = self._start().walked(self.broken)
         return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
 
-    def _start(self, most: Sequence[float]) -> Corner:
-        """Return where to begin: where the same is wanted on every day, at as much of what one takes."""
-        wanted = self.wanted
-        if not self.task.plain or not wanted.days:
+    def _start(self) -> Corner:
+        """Return where to begin: where the same is wanted on every day, where others that want it end."""
+        task, wanted = self.task, self.wanted
+        most = [min(task.cap, there) for there in self.there]
+        if not task.plain or not wanted.days:
             return Corner([1.0] * len(most), most)
-        one = _of_one(self.task.turnover, tuple(self.lots), wanted.days)
-        if one is None:
-            raise NoAnswer("no lots come to anything on some day")
-        return one.scaled(wanted.wanted[0], most)
+        each, of = wanted.wanted[0], (task.turnover, tuple(self.lots), wanted.days)
+        if self.stock.lots.endless and self.ceilings.bounds and task.room.alike:
+            begin = notch(each)
+            corner = _within(*of, task.cap, self.ceilings.bounds, begin)
+        else:
+            begin = 1.0
+            corner = _of_one(*of)
+        if corner is None:
+            raise NoAnswer("no lots come to as much on some day")
+        return corner.asked(each - begin, most)
 
-    def broken(self, loose: list[float]) -> AtLeast | None:
+    def broken(self, loose: list[float]) -> AtLeast | Growing | None:
         """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
-        lacking = self.wanted.lacking(loose)
-        if lacking is not None:
-            return lacking
-        rows = (self._span(*limit) for limit in self._limits(loose) if self._passes(loose, *limit))
-        return next(rows, None)
+        return self.wanted.lacking(loose) or _first_broken(self._limits(loose), loose)
 
-    def _limits(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
-        """Yield limits: the lots from one to before another, by number, and the most [m] of them together."""
-        for bound in self.bounds:
-            yield from self._of_ceiling(bound, loose)
+    def _limits(self, loose: list[float]) -> Iterator[Limit]:
+        yield from self.ceilings.limits(loose)
         if self.stock.lots.keeps and not self.stock.lots.endless:
             yield from self._of_stock(loose)
 
-    def _of_ceiling(self, bound: Bound, loose: list[float]) -> Iterator[tuple[int, int, float]]:
+    def _of_stock(self, loose: list[float]) -> Iterator[Limit]:
+        """Yield the limits of stuff that keeps: all that is there up to each lot."""
+        for number, (each, there) in enumerate(zip(loose, self.there, strict=True)):
+            if each > 0:
+                yield 0, number + 1, there
+
+
+class _Ceilings:
+    """The ceilings on twelve months that bind doses on the days of lots together."""
+
+    def __init__(self, bounds: tuple[Bound, ...], lots: Sequence[int]) -> None:
+        self.bounds, self.lots = bounds, lots
+        #: By the numbers of lots, once it was asked for: the first lot a year on.
+        self.years: dict[int, int] = {}
+
+    def limits(self, loose: list[float]) -> Iterator[Limit]:
+        """Yield their limits where doses begin twelve months."""
+        for bound in self.bounds:
+            yield from self._of_bound(bound, loose)
+
+    def _of_bound(self, bound: Bound, loose: list[float]) -> Iterator[Limit]:
         """Yield the limits of a ceiling on each twelve months from a dose, put on before or now."""
         if not bound.used and not bound.first:
             most = max(0.0, bound.limit) / bound.each
@@ -193,18 +247,13 @@ class _Programme:
             self.years[number] = bisect_left(self.lots, year_after(self.lots[number]))
         return self.years[number]
 
-    def _of_stock(self, loose: list[float]) -> Iterator[tuple[int, int, float]]:
-        """Yield the limits of stuff that keeps: all that is there up to each lot."""
-        for number, (each, there) in enumerate(zip(loose, self.there, strict=True)):
-            if each > 0:
-                yield 0, number + 1, there
 
-    def _passes(self, loose: list[float], first: int, end: int, most: float) -> bool:
-        return sum(loose[first:end]) > most * (1 + SLACK)
-
-    def _span(self, first: int, end: int, most: float) -> AtLeast:
-        """Return the row that keeps the lots from one to before another to a limit."""
-        return [-1.0 if first <= number < end else 0.0 for number in range(len(self.lots))], -most
+def _first_broken(limits: Iterable[Limit], loose: list[float]) -> AtLeast | None:
+    """Return the row of the first limit that doses pass, or None."""
+    for first, end, most in limits:
+        if sum(loose[first:end]) > most * (1 + SLACK):
+            return [-1.0 if first <= number < end else 0.0 for number in range(len(loose))], -most
+    return None
 
 
 def _there_on(stock: Stock, lot: int, area: float) -> float:
