@@ -259,8 +259,6 @@ class Corner:
     def _put_in(row: Row, column: int, other: Row) -> Row:
         """Return a row with what a column has become put in for it."""
         factor = row[column]
-        if not factor:
-            return row
         made = [own + factor * more for own, more in zip(row, other, strict=True)]
         made[column] = factor * other[column]
         return made
@@ -271,7 +269,9 @@ class Corner:
         risen = [-each / scale for each in row]
         risen[column] = 1 / scale
         self.cost = [each if each > 0.0 else 0.0 for each in self._put_in(self.cost, column, risen)]
-        self.rows = {unknown: self._put_in(own, column, risen) for unknown, own in self.rows.items()}
+        for unknown, own in self.rows.items():
+            if own[column]:
+                self.rows[unknown] = self._put_in(own, column, risen)
         entering, self.columns[column] = self.columns[column], self.leaving
         if entering != SURPLUS:
             self.rows[entering] = risen

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
 from math import floor, frexp, inf, ldexp
+from operator import truediv
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, Corner, Growing, NoAnswer
@@ -92,6 +93,8 @@ class _Wanted:
     ) -> None:
         self.turnover, self.lots, self.days, self.wanted = turnover, lots, days, wanted
         self.nothing = [0.0] * len(days)
+        self.alike = len(set(wanted)) == 1  #: is the same wanted on every day?
+        self.enough = (1 - SLACK) * (wanted[0] if self.alike else 1.0)
         #: What a m of a lot comes to on each day, by its number, once it was asked for.
         self.counts: dict[int, list[float]] = {}
 
@@ -102,11 +105,11 @@ class _Wanted:
             if each:
                 counts = self._counts(number)
                 made = [of + count * each for of, count in zip(made, counts, strict=True)]
-        lacking = [1 - of / wanted for of, wanted in zip(made, self.wanted, strict=True)]
-        most = max(lacking, default=0.0)
-        if most <= SLACK:
+        shares = made if self.alike else list(map(truediv, made, self.wanted))
+        least = min(shares, default=inf)
+        if least >= self.enough:
             return None
-        worst = lacking.index(most)
+        worst = shares.index(least)
         day, counted = self.days[worst], self.turnover.counted_by_days
         return [counted[day - lot] for lot in self.lots], self.wanted[worst], 1.0
 
