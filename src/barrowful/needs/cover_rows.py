@@ -23,30 +23,31 @@ def cover_manners(asked: Asked, need: Cover) -> list[Manner]:
     the eve of the last day, as it only falls between.
     """
     stuffs = list(dict.fromkeys(of.material for _, of in asked.of(need.kind)))
-    lying = _Lying(asked, need, stuffs)
-    every = _manners(asked, need, lying)
+    put_on, not_too_deep = _PutOn(asked, need), tuple(_not_too_deep(asked, need))
+    every = _manners(_Lying(put_on, stuffs), not_too_deep)
     if not asked.place.layer_now:
         return every
     if len(stuffs) > 1:
         # nobody knows what a stated layer is: it goes as the stuff put on first, here the only one
-        every += [of for stuff in stuffs for of in _manners(asked, need, _Lying(asked, need, [stuff]))]
+        every += [of for stuff in stuffs for of in _manners(_Lying(put_on, [stuff]), not_too_deep)]
     logged = any(covers(dose) for dose in done(asked.site, asked.place))
     if not logged and any(stays(asked.site, asked.place, need, stuff) for stuff in stuffs):
         start = asked.site.start.toordinal()
-        every.append(Manner(without=frozenset(lying.shares), ready_on=start))
+        every.append(Manner(without=frozenset(put_on.shares), ready_on=start))
     return every
 
 
-def _manners(asked: Asked, need: Cover, lying: _Lying) -> list[Manner]:
+def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     """Return a manner for each first day, with what is put on for the cover among some stuffs alone."""
+    asked, need = lying.asked, lying.need
     start, last, end = asked.site.start.toordinal(), asked.last(need.kind), asked.site.end.toordinal()
     # a top-up on the last day would keep nothing up
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
-    first = sorted({start, *(asked.portions[number].number for number in lying.shares)})
+    first = sorted({start, *(asked.portions[number].number for number in lying.put_on.shares)})
     eve = asked.site.eve.toordinal()
     eves = {eve, *(of.number - 1 for of in asked.portions if of.number > start)}
     looked_at = [day for day in sorted({*eves, *first}) if day <= eve]
-    not_too_deep, laid = tuple(lying.not_too_deep()), lying.is_laid(start)
+    laid = lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
     return [
         Manner(
@@ -66,10 +67,10 @@ def _manners(asked: Asked, need: Cover, lying: _Lying) -> list[Manner]:
     ]
 
 
-class _Lying:
-    """What lies on top of a place, as shares of the depth it is to have."""
+class _PutOn:
+    """What portions leave on top of a place, as shares of the depth a cover is to have."""
 
-    def __init__(self, asked: Asked, need: Cover, stuffs: Sequence[Material]) -> None:
+    def __init__(self, asked: Asked, need: Cover) -> None:
         self.asked, self.need = asked, need
         #: Shares of its depth that each m3 of a portion makes when it is put on.
         self.shares: Mapping[int, float] = {
@@ -78,14 +79,26 @@ class _Lying:
             for number, of in enumerate(asked.portions)
             if covers(asked.dose(number))
         }
-        self.left = dict[int, Mapping[int, float]]()
-        self.before = [
-            (Layers(asked.site, asked.place, (), stuff), settled_depth(need, stuff)) for stuff in stuffs
-        ]
+        self._left = dict[int, Mapping[int, float]]()
+
+    def left(self, day: int) -> Mapping[int, float]:
+        """Return what is left on a day of each m3 of portions put on by then."""
+        if day not in self._left:
+            self._left[day] = _left_of(self.asked, self.shares, day)
+        return self._left[day]
+
+
+class _Lying:
+    """What lies on top of a place where the cover is of some stuffs alone."""
+
+    def __init__(self, put_on: _PutOn, stuffs: Sequence[Material]) -> None:
+        self.put_on, self.asked, self.need = put_on, put_on.asked, put_on.need
+        site, place, of_need = self.asked.site, self.asked.place, list(self.asked.of(self.need.kind))
+        self.before = [(Layers(site, place, (), stuff), settled_depth(self.need, stuff)) for stuff in stuffs]
         #: The portions for it, of which a layer that was stated and is of unknown stuff takes some.
-        self.own = tuple(number for number, of in asked.of(need.kind) if of.material in stuffs)
+        self.own = tuple(number for number, of in of_need if of.material in stuffs)
         #: Those for it of other stuffs, which are not put on.
-        self.others = frozenset(number for number, _ in asked.of(need.kind)) - frozenset(self.own)
+        self.others = frozenset(number for number, _ in of_need) - frozenset(self.own)
 
     def is_laid(self, day: int) -> bool:
         """Say whether so much lies there on a day already that it is only to be kept up."""
@@ -95,7 +108,7 @@ class _Lying:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""
         wanted = share * (1 - LET_OFF) - self._there(day)
         if wanted > 0:
-            yield Row(self._left(day), least=wanted)
+            yield Row(self.put_on.left(day), least=wanted)
 
     def kept_up(self, first: int, share: float, looked_at: Sequence[int]) -> Iterator[Row]:
         """Yield the rows by which a cover is kept up that has a share of its depth on a first day.
@@ -110,44 +123,39 @@ class _Lying:
                 lasts = self._lasts(first, day) if lasts * whole > kept else 0.0
                 wanted = max(kept, lasts * whole)
                 if wanted > 0:
-                    yield Row(self._left(day), least=wanted)
+                    yield Row(self.put_on.left(day), least=wanted)
 
     def _lasts(self, first: int, day: int) -> float:
         """Return the share of what lies on a first day that lies on another at the least."""
-        then, now = self._left(first), self._left(day)
+        then, now = self.put_on.left(first), self.put_on.left(day)
         return min((now[number] / of for number, of in then.items() if of > 0), default=0.0)
 
     def _there(self, day: int) -> float:
         """Return the share that what lies there already makes: that of the stuff that makes least of it."""
         return min((layers.on(day) / depth if depth else 1.0 for layers, depth in self.before), default=0.0)
 
-    def _left(self, day: int) -> Mapping[int, float]:
-        """Return what is left on a day of portions put on by then, as shares of the depth."""
-        if day not in self.left:
-            self.left[day] = self._lying_of(self.shares, day)
-        return self.left[day]
 
-    def _lying_of(self, each: Mapping[int, float], day: int) -> dict[int, float]:
-        """Return what is left on a day of portions put on by then."""
-        site, portions = self.asked.site, self.asked.portions
-        return {
-            number: share * self.asked.dose(number).response(site).depth[day - portions[number].number]
-            for number, share in each.items()
-            if portions[number].number <= day
-        }
+def _left_of(asked: Asked, each: Mapping[int, float], day: int) -> dict[int, float]:
+    """Return what is left on a day of portions put on by then, of so much each."""
+    return {
+        number: share * asked.dose(number).response(asked.site).depth[day - asked.portions[number].number]
+        for number, share in each.items()
+        if asked.portions[number].number <= day
+    }
 
-    def not_too_deep(self) -> Iterator[Row]:
-        """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together."""
-        place, area = self.asked.place, self.asked.place.total_area
-        sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
-        for number, of in self.asked.of(self.need.kind):
-            sorts[cover_sort(of.material) or of.material.name][number] = of
-        for own in sorts.values() if area else ():
-            spread, deepest = dict[int, float](), inf
-            for number, of in own.items():
-                stuff = of.material
-                deepest = min(deepest, within(settled_depth(self.need, stuff), deepest_cover(place, stuff)))
-                spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + self.need.allowance)
-            before = Layers(self.asked.site, place, (), next(iter(own.values())).material)
-            for day in sorted({of.number for of in own.values()}):
-                yield Row(self._lying_of(spread, day), most=max(0.0, deepest - before.on(day)))
+
+def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
+    """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together."""
+    place, area = asked.place, asked.place.total_area
+    sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
+    for number, of in asked.of(need.kind):
+        sorts[cover_sort(of.material) or of.material.name][number] = of
+    for own in sorts.values() if area else ():
+        spread, deepest = dict[int, float](), inf
+        for number, of in own.items():
+            stuff = of.material
+            deepest = min(deepest, within(settled_depth(need, stuff), deepest_cover(place, stuff)))
+            spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + need.allowance)
+        before = Layers(asked.site, place, (), next(iter(own.values())).material)
+        for day in sorted({of.number for of in own.values()}):
+            yield Row(_left_of(asked, spread, day), most=max(0.0, deepest - before.on(day)))

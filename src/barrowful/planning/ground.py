@@ -49,8 +49,7 @@ class Ground:
 
         Where some tie up what others give, more of these may be of use.
         """
-        rows = {id(row): row for of in self.manners.values() for manner in of for row in manner.rows}.values()
-        ties_up = any(each < 0 for row in rows if row.least > 0 for each in row.each.values())
+        ties_up = any(each < 0 for row in self._asking for each in row.each.values())
         times = 2.0 if ties_up else 1.0
         return [
             min(times * useful, self._let_on(of), self._limit(number)) if self._is_used(number) else 0.0
@@ -61,12 +60,21 @@ class Ground:
     def _useful(self) -> list[float]:
         """Return how much of each portion alone gives all that any row asks for."""
         useful = [0.0] * len(self.asked.portions)
-        every = {id(row): row for of in self.manners.values() for manner in of for row in manner.rows}
-        for row in (row for row in every.values() if row.least > 0):
+        for row in self._asking:
             for number, each in row.each.items():
                 if each > 0:
                     useful[number] = max(useful[number], row.least / each)
         return useful
+
+    @cached_property
+    def _asking(self) -> list[Row]:
+        """Return the rows that ask for something, of those of the same amounts the one that asks for most."""
+        most = dict[int, Row]()
+        for row in (row for of in self.manners.values() for manner in of for row in manner.rows):
+            key = id(row.each)
+            if row.least > 0 and (key not in most or row.least > most[key].least):
+                most[key] = row
+        return list(most.values())
 
     def _is_used(self, number: int) -> bool:
         """Say whether a portion is used in any manner of its need."""
