@@ -259,12 +259,14 @@ def _times_needed(servings: Sequence[Serving], parted: bool) -> float | None:
 
 
 def _reason(unmet: Sequence[Serving], count: int) -> str:
-    """Return why the first of some servings is not met, and in how many more places it is not."""
+    """Return why the first of some servings is not met, for how many more that is so, and how many else."""
     if not unmet:
         return ""
-    reasons = {serving.why_not for serving in unmet}
-    if len(reasons) == 1 and len(unmet) == count:
-        return unmet[0].why_not
-    first = unmet[0]
-    more = f" (and {len(unmet) - 1} more)" if len(unmet) > 1 else ""
-    return f"{first.place.name}{more}: {first.why_not}"
+    first, *rest = unmet
+    alike = sum(serving.why_not == first.why_not for serving in rest)
+    others = len(rest) - alike
+    if not others and len(unmet) == count:
+        return first.why_not
+    more = f" (and {alike} more)" if alike else ""
+    are = f"; {others} more {'place is' if others == 1 else 'places are'} not met" if others else ""
+    return f"{first.place.name}{more}: {first.why_not}{are}"
