@@ -126,11 +126,34 @@ def test_chip_is_not_tested(made: Make) -> None:
 
 
 def test_no_time_for_a_test_is_said(made: Make) -> None:
-    """Where the last day comes before the test is done, the stuff does not wait and the grower is told."""
+    """Where the last day comes before the test is done, there is none, and the grower is told."""
     season = made(limits={"by": "2027-03-20"})
     [spread] = named(season, "spread")
+    assert not named(season, "test")
     assert spread.on <= date(2027, 3, 20)
     assert any("no time for a test" in told for told in spread.told)
+
+
+def test_two_ways_that_feed_a_place_do_not_wait_for_each_other(made: Make) -> None:
+    """Compost is fed once its test is done; hoof is rich in nitrogen, waits for spring, and comes then."""
+    season = made(
+        start="2026-12-20",
+        places=[bed(feed={"for": "cabbage", "potassium": "2 g/m2"})],
+        ways=[
+            bought(name="compost"),
+            {
+                "name": "hoof",
+                "buy": {"material": "hoof and horn", "price": "28 EUR/bag", "bag": "20 kg", "lead": "3 days"},
+            },
+        ],
+    )
+    compost, hoof = named(season, "feed")[:2]
+    assert (compost.way, hoof.way) == ("compost", "hoof")
+    assert {before.way for before in compost.after} == {"compost"}
+    assert {before.way for before in hoof.after} == {"hoof"}
+    assert compost.first < hoof.first
+    [came] = (before for before in hoof.after if before.job == "delivery")
+    assert came.first == hoof.first
 
 
 def test_what_is_dug_in_is_spread_first(made: Make) -> None:
@@ -153,12 +176,16 @@ def test_a_cover_is_topped_up(made: Make) -> None:
     assert [job.number for job in named(season, "top up")] == list(range(1, len(named(season, "top up")) + 1))
 
 
-@pytest.mark.parametrize(("start", "waits"), [("2027-02-12", True), ("2026-11-20", False)])
-def test_a_feed_goes_under_the_mulch(made: Make, start: str, waits: bool) -> None:
+@pytest.mark.parametrize(
+    ("start", "dug", "waits"),
+    [("2027-02-12", False, True), ("2027-02-24", True, True), ("2026-11-20", False, False)],
+)
+def test_a_feed_goes_under_the_mulch(made: Make, start: str, dug: bool, waits: bool) -> None:
     """A mulch waits for the feed of a few weeks later, and its chip with it; not from autumn to spring."""
+    feed_need = {"nitrogen": "6 g/m2", "dug": dug}
     season = made(
         start=start,
-        places=[bed(kind="tree", cover={"depth": "8 cm"}, feed={"nitrogen": "6 g/m2"})],
+        places=[bed(kind="bed" if dug else "tree", cover={"depth": "8 cm"}, feed=feed_need)],
         ways=[
             bought("arborist chip", name="chip"),
             {"name": "meal", "buy": {"material": "feather meal", "price": "40 EUR/bag", "bag": "20 kg"}},
@@ -166,8 +193,10 @@ def test_a_feed_goes_under_the_mulch(made: Make, start: str, waits: bool) -> Non
     )
     [mulch], [feed, *_] = named(season, "mulch"), named(season, "feed")
     chip = next(job for job in named(season, "delivery") if job.way == "chip")
-    assert (feed in mulch.after) == waits
-    assert (feed.on <= mulch.on) == waits
+    work = next(job for job in named(season, "dig in") if feed in job.after) if dug else feed
+    assert (work in mulch.after) == waits
+    assert (work.until <= mulch.on) == waits
+    assert not waits or feed.last <= mulch.last
     assert (feed.on <= chip.on) == waits
 
 

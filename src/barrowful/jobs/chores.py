@@ -152,7 +152,9 @@ class Chores:
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         for put in puts:
             latest = following.get((put.place.name, put.need, put.supply.name, put.day), date.max)
-            mixed[put.place.name, put.need, put.day].append(self._put(put, latest))
+            job = self._put(put, latest)
+            if NEEDS[put.need].makes_ground:
+                mixed[put.place.name, put.need, put.day].append(job)
         for job in self.jobs:
             for serving in job.serves:
                 self._puts_of[id(serving)].append(job)

@@ -11,25 +11,42 @@ from barrowful.jobs.job import DIG, Job
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
+#: How long before its last day what is asked or ordered may be: the name of a judgement.
+AHEAD = {"ask": "ask_ahead", "order": "order_ahead"}
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
-    """Let a mulch wait for the next feed of its place, where it may wait as long as that: it lies over it."""
-    by_place: dict[str, list[Job]] = defaultdict(list)
-    for job in jobs:
-        if job.stuff is not None:
-            by_place[job.place].append(job)
+    """Let a mulch wait for the next feed of its place, where their windows meet: it lies over it.
+
+    Feeds that may wait longer than the mulch no longer do.
+    """
+    by_place, dug = _put_on(jobs)
     for put in by_place.values():
         for mulch in (job for job in put if job.need == "cover"):
-            feeds = [job for job in put if job.need == "feed" and mulch.first <= job.last <= mulch.last]
+            fed = (job for job in put if job.need == "feed")
+            feeds = [job for job in fed if job.first <= mulch.last and mulch.first <= job.last]
             day = min((job.day for job in feeds), default=None)
             for feed in (job for job in feeds if job.day == day):
+                work = dug.get(id(feed), feed)
+                for job in (feed, work):
+                    job.last = min(job.last, mulch.last)
                 mulch.first = max(mulch.first, feed.first)
-                mulch.after = [*mulch.after, feed]
+                mulch.after = [*mulch.after, work]
 
 
 def keep_lime_apart(jobs: Iterable[Job]) -> None:
     """Keep lime and manure on a place apart: the second waits, or where it cannot, it is told."""
+    by_place, dug = _put_on(jobs)
+    for put in by_place.values():
+        limed = [job for job in put if job.stuff is not None and job.stuff.class_ == "lime"]
+        for lime in limed:
+            for muck in (job for job in put if job.stuff is not None and job.stuff.is_fresh_manure):
+                first, second = sorted((lime, muck), key=lambda job: (job.first, job.day))
+                _apart(dug.get(id(first), first), second)
+
+
+def _put_on(jobs: Iterable[Job]) -> tuple[dict[str, list[Job]], dict[int, Job]]:
+    """Return the jobs that put something on by place, and what digs in what each of them spreads."""
     by_place: dict[str, list[Job]] = defaultdict(list)
     dug: dict[int, Job] = {}
     for job in jobs:
@@ -37,12 +54,7 @@ def keep_lime_apart(jobs: Iterable[Job]) -> None:
             by_place[job.place].append(job)
         elif job.job == DIG:
             dug |= {id(spread): job for spread in job.after}
-    for put in by_place.values():
-        limed = [job for job in put if job.stuff is not None and job.stuff.class_ == "lime"]
-        for lime in limed:
-            for muck in (job for job in put if job.stuff is not None and job.stuff.is_fresh_manure):
-                first, second = sorted((lime, muck), key=lambda job: (job.first, job.day))
-                _apart(dug.get(id(first), first), second)
+    return by_place, dug
 
 
 def _apart(first: Job, second: Job) -> None:
@@ -67,5 +79,9 @@ def bring_in_time(jobs: Iterable[Job]) -> None:
     for came in every:
         later = first.get(id(came), came.first) - came.first
         if came.job in BRINGS and later > timedelta():
-            for job in (came, *came.after, *(asked for order in came.after for asked in order.after)):
-                job.put_off(later)
+            came.put_off(later)
+            for ordered in came.after:
+                for job in (ordered, *ordered.after):
+                    soonest = job.first
+                    job.put_off(later)
+                    job.first = max(soonest, job.last - judged_time(AHEAD[job.job]))

@@ -16,6 +16,7 @@ from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
 TEST = "test"
@@ -83,16 +84,17 @@ def _tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
     together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
     lots: dict[tuple[str, date], list[Job]] = defaultdict(list)
     for put in puts:
-        together[put.place, put.need, put.day].append(put)
+        if NEEDS[put.need].makes_ground:
+            together[put.place, put.need, put.day].append(put)
         lots[put.way, put.came or put.day].append(put)
     tests = []
     for of_lot in lots.values():
         first = min(of_lot, key=lambda put: (put.first, put.day))
         test = _test(first, cautioned, site.start)
         if test is not None:
-            tests.append(test)
-            waiting = [job for put in of_lot for job in together[put.place, put.need, put.day]]
-            _wait_for(test, dict.fromkeys(waiting))
+            mixed = [job for put in of_lot for job in together[put.place, put.need, put.day]]
+            if _wait_for(test, dict.fromkeys([*of_lot, *mixed])):
+                tests.append(test)
     return tests
 
 
@@ -112,16 +114,17 @@ def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
     return test
 
 
-def _wait_for(test: Job, puts: Iterable[Job]) -> None:
-    """Let what is put on wait for a test, where that is in time; else say that it is not."""
-    done = test.first + timedelta(days=test.lag)
+def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
+    """Let what is put on wait for a test where that is in time, else say it is not; say if any waits."""
+    waits, done = False, test.first + timedelta(days=test.lag)
     for put in puts:
         if done <= put.last:
-            put.after = [*put.after, test]
+            put.after, waits = [*put.after, test], True
         else:
             asked = ": ask the seller for the result of one" if put.bought else ""
             short = f"There is no time for a test of {test.lag} days{asked}."
             put.told = (*put.told, short)
+    return waits
 
 
 def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
