@@ -196,6 +196,29 @@ def test_a_share_is_drawn_on_once(site_of: SiteOf, bed: Describe) -> None:
     assert settled.stock(litter).left_by(last) == pytest.approx(0.008)
 
 
+@pytest.mark.parametrize(
+    ("litres", "met"),
+    [(12, ["small", "large"]), (9, ["large"]), (8, ["large"]), (4.5, ["small"]), (2, [])],
+)
+def test_what_is_short_goes_by_priority(
+    site_of: SiteOf, bed: Describe, litres: float, met: list[str]
+) -> None:
+    """A bed needs 8 L of litter for its potassium, a small one 4 L; the large one comes first."""
+    ways = [
+        {"name": "litter", "have": {"material": "poultry litter", "amount": f"{litres} L"}},
+        {"name": "meal", "buy": {"material": "blood meal", "price": "3 EUR/kg"}},
+    ]
+    beds = [
+        bed(TREE_FEED, area=area, name=name, kind="tree", priority=first)
+        for name, area, first in (("small", 10 / 3, 2), ("large", 20 / 3, 1))
+    ]
+    row = joint(options(site_of(beds, ways, horizon="1 year")))
+    assert [of.place.name for of in row.decision.servings if of.met] == met if row else not met
+    if row:
+        used = sum(dose.loose for dose in row.decision.every_dose if dose.way == "litter")
+        assert used <= litres / 1000 * (1 + 1e-9)
+
+
 def test_a_new_bed_has_one_first_dressing(site_of: SiteOf, bed: Describe) -> None:
     """In any twelve months but the first dressing's, both ways together keep to an inch a year."""
     ways = [

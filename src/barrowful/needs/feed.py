@@ -12,18 +12,19 @@ from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import beside_humus
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, last_of
 from barrowful.needs.feed_anew import feed_anew
 from barrowful.needs.feed_balance import net_at_start, still_wanted
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_pairs import pairs_of
 from barrowful.needs.feed_rows import feed_manners
+from barrowful.needs.feed_short import Short
 from barrowful.needs.given import Given, net_of
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen, wanted_by
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled, Sort
+from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -91,30 +92,11 @@ class Feeding(NeedKind[Feed]):
     def decide(
         self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
     ) -> Decision:
-        """Return what each place is fed; where several ways run short, each place may have its share of them.
-
-        Else the first takes what costs least for it, and leaves the next without what it cannot do without.
-        """
+        """Return what each place is fed; where several ways run short, none takes what others need."""
         decision = super().decide(site, places, source, settled)
         if decision.feasible or len(source.parts) == 1 or not source.limited:
             return decision
-        shared = self._shared_out(site, places, source, settled or Settled(site))
-        return shared if shared.met_share > decision.met_share * (1 + SLACK_SHARE) else decision
-
-    def _shared_out(self, site: Site, places: Sequence[Place], source: Source, settled: Settled) -> Decision:
-        """Return what each place is fed where its share of every way is that of its ground of all there is.
-
-        So each square metre of equal ground gets the same.
-        """
-        whole, known = sum(place.total_area for place in places), dict[Sort, Serving]()
-        servings = list[Serving]()
-        for place in places:
-            sort = settled.sort(place, self.bears)
-            if sort not in known:
-                beside = settled.sharing(source, place.total_area / whole)
-                [known[sort]] = super().decide(site, [place], source, beside).servings
-            servings.append(self._of_size(site, known[sort], place))
-        return of_servings(servings, site.start)
+        return Short(self, site, places, source, settled or Settled(site)).best(decision)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""

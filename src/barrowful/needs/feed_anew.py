@@ -13,8 +13,7 @@ from barrowful.ground.amount import mass_on
 from barrowful.measures.draws import AtLeast, resized
 from barrowful.measures.elementwise import at_least, at_most, per
 from barrowful.needs.anew import Anew, Sized, share_of
-from barrowful.needs.feed_jointly import nutrients_of
-from barrowful.needs.given import net_of
+from barrowful.needs.given import net_of, nutrients_of
 from barrowful.needs.meal import nitrogen_let_on, sizing
 from barrowful.site.needs import Feed
 from barrowful.soil.application import Application

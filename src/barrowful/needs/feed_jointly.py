@@ -9,19 +9,17 @@ from math import inf
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judgement
-from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.measures.dates import years_between
 from barrowful.needs.bounds import Bound
 from barrowful.needs.ceilings import room_beside
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
-from barrowful.needs.given import Given
+from barrowful.needs.given import Given, nutrients_of
 from barrowful.needs.meal import Fed, Meal, nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
-from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_end, time_of_year
 from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
@@ -29,6 +27,8 @@ from barrowful.supplies.supply import Supply
 #: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
 #: small beside any price. What comes a year later counts by so much more, as a share: settings of the search.
 LESS_STUFF, LATER = 1e-6, 0.1
+#: By how much what is to be spared is dearer than what is dearest: a setting of the search.
+SPARED = 1e3
 #: How near a ceiling amounts are that use it up, as a share.
 NEAR = 1e-6
 
@@ -154,7 +154,8 @@ class Portions:
         if not self.portions:
             return []
         sizes = [self._whole(portion) for portion in self.portions]
-        prices = [self._price(portion) * size for portion, size in zip(self.portions, sizes, strict=True)]
+        each = map(self._price, self.portions)
+        prices = self._spared([price * size for price, size in zip(each, sizes, strict=True)])
         ceilings = [_scaled([-use for use in limit.uses], -limit.most, sizes) for limit in self.limits]
         wanted = [
             _scaled([portion.gives[name] for portion in self.portions], of, sizes)
@@ -196,6 +197,15 @@ class Portions:
         supply, stuff = portion.meal.supply, portion.meal.stuff
         waits = years_between(min(of.day for of in self.portions), portion.day)
         return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
+
+    def _spared(self, prices: list[float]) -> list[float]:
+        """Return prices by which what has an end comes last, where it is to be spared."""
+        if not self.joint.beside.spares:
+            return prices
+        dear = SPARED * max(prices)
+        return [
+            price + dear * of.meal.supply.limited for price, of in zip(prices, self.portions, strict=True)
+        ]
 
     @cached_property
     def limits(self) -> list[Limit]:
@@ -267,15 +277,6 @@ class Portions:
             if limit.ceiling and used >= limit.most * (1 - NEAR):
                 return limit.ceiling
         return ""
-
-
-def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, float]:
-    """Return what a dry mass [kg] gives in its season [kg], of which so much nitrogen for each kg."""
-    none = stuff.lacks("nitrogen") and not stuff.has("woody")
-    return {
-        "nitrogen": 0.0 if none else dry * nitrogen,
-        **{name: dry * usable(stuff, name) for name in ("phosphorus", "potassium")},
-    }
 
 
 def _most_of(uses: Sequence[float], most: Sequence[float]) -> float:

@@ -11,8 +11,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.doses import most_at_once
-from barrowful.needs.feed_jointly import nutrients_of
-from barrowful.needs.given import net_of
+from barrowful.needs.given import net_of, nutrients_of
 from barrowful.needs.meal import nitrogen_let_on
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed

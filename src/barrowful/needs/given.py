@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.elementwise import at_least
@@ -11,6 +12,7 @@ from barrowful.needs.ceilings import add_use, used_by
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
+from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_of
 
 
@@ -80,3 +82,12 @@ def _left_of_fill(site: Site, place: Place, doses: Sequence[Application], season
             wanted = mass_on(place.total_area, getattr(need, name)) if need else 0.0
             left[name] = at_least(sum(dose.brings[name] for dose in earlier) - fed * wanted, 0.0)
     return left
+
+
+def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, float]:
+    """Return what a dry mass [kg] gives in its season [kg], of which so much nitrogen for each kg."""
+    none = stuff.lacks("nitrogen") and not stuff.has("woody")
+    return {
+        "nitrogen": 0.0 if none else dry * nitrogen,
+        **{name: dry * usable(stuff, name) for name in ("phosphorus", "potassium")},
+    }

@@ -170,10 +170,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """
         if beside.shares_out(source) or self.makes_ground or not place.total_area:
             return self._suited(site, place, source, beside)
-        key = self.kind, source.name, beside.sort(place, self.bears)
+        key = self.kind, source.name, beside.spares, beside.sort(place, self.bears)
         if key not in beside.known:
             beside.known[key] = self._suited(site, place, source, beside)
-        return self._of_size(site, beside.known[key], place)
+        return self.of_size(site, beside.known[key], place)
 
     def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         for material in source.materials:
@@ -186,7 +186,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
             return self.serve_jointly(site, place, in_order, beside)
         return self.serve(site, place, supply, beside)
 
-    def _of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
+    def of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
         """Return what equal ground of another size gets."""
         because = serving.why_not
         if serving.short and because == self.too_little(site, serving.short):

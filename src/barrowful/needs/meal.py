@@ -99,8 +99,8 @@ class Meal:
                 fed.doses.append(dose)
                 self.given.put_on(dose)
                 fed.lacking = max(0.0, fed.lacking - taken * each / (1 + need.allowance))
-            fed.each = each
-            if taken >= wanted * (1 - SLACK_SHARE) and fed.ceiling and not fed.held_back:
+            fed.each, fed.ran_out = each, taken < wanted * (1 - SLACK_SHARE)
+            if not fed.ran_out and fed.ceiling and not fed.held_back:
                 break
 
     def _unwanted(self, number: int, time: str) -> float:
@@ -199,6 +199,7 @@ class Fed:
     doses: list[Application] = field(default_factory=list)
     each: float = 0.0  #: kg given by each m3
     held_back: float = 0.0  #: kg that bulky stuff may not bring
+    ran_out: bool = False  #: was there less than the ceilings let on?
     ceiling: str = ""
     again: int | None = None  #: day number from which the ceiling leaves more room
     why_not: str = ""
@@ -231,9 +232,14 @@ class Fed:
         lacking = [name for name, share in shares.items() if share < 1 - 1e-6]
         if lacking:
             met = ", ".join(f"{min(1.0, shares[name]):.0%} of the {name}" for name in shares)
-            stops = f"{stops_at(self.ceiling)}: " if self.ceiling else ""
-            again = room_again(self.again, until) if self.ceiling else ""
-            self.why_not = f"{stops}gives {met} in the season to {until}{again}"
+            gives = f"gives {met} in the season to {until}"
+            if not self.ceiling:
+                self.why_not = gives
+            elif self.ran_out:
+                left = "all there is" if self.given > DUST else "hardly any is left:"
+                self.why_not = f"{left} {gives}; much more {stops_at(self.ceiling)}"
+            else:
+                self.why_not = f"{stops_at(self.ceiling)}: {gives}{room_again(self.again, until)}"
         else:
             self.ceiling = ""
 

@@ -46,6 +46,7 @@ class Settled:
 
     def __init__(self, site: Site, if_late: IfLate = "later", without_end: bool = False) -> None:
         self.site, self.if_late, self.without_end = site, if_late, without_end
+        self.spares = False  #: do ways together take little of what has an end, whatever that costs?
         #: What places of one sort get beside the same, with whatever it is settled further.
         self.known: dict[Sort, Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
@@ -54,17 +55,23 @@ class Settled:
     def branch(self) -> Settled:
         """Return another with the same settled, to go on from."""
         other = Settled(self.site, self.if_late, self.without_end)
-        other.known, other._doses = self.known, dict(self._doses)
+        other.known, other._doses, other.spares = self.known, dict(self._doses), self.spares
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
         return other
 
     def sharing(self, source: Source, part: float) -> Settled:
-        """Return another with the same settled, and with no more than a part of what is left of a source."""
+        """Return another with the same settled, and with a part of what is left of a source, or times it."""
         other = self.branch()
         for supply in source.parts:
             if supply.limited:
                 other._stocks[supply.way.name] = self.stock(supply).part(part)
+        return other
+
+    def sparing(self) -> Settled:
+        """Return another with the same settled, where ways together take little of what has an end."""
+        other = self.branch()
+        other.spares = True
         return other
 
     def on(self, place: Place) -> tuple[Application, ...]:
