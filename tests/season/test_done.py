@@ -62,6 +62,19 @@ def test_what_is_logged_is_done(entry: dict[str, str]) -> None:
     assert {job.name for job in of(text).jobs} == {job.name for job in found.jobs}
 
 
+def test_a_feed_under_a_mulch_may_still_be_to_do() -> None:
+    """A mulch waits for the feed it is to lie on; laid all the same, it does not make that done."""
+    meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}
+    fed = bed(kind="tree", cover={"depth": "5 cm"}, feed={"nitrogen": "3 g/m2"})
+    text = site_text(places=[fed], ways=[bought("arborist chip"), meal])
+    [mulch] = (job for job in of(text).jobs if job.job == "mulch")
+    assert [before.job for before in mulch.after] == ["delivery", "feed"]
+    entry = {"date": "2027-04-20", "place": "beds", "way": "yard", "amount": "1 m3"}
+    done = done_of(of(logged(text, entry)))
+    assert {name.split(",")[0] for name in done} == {"ask", "order", "delivery", "mulch"}
+    assert not any("meal" in name for name in done)
+
+
 def test_other_work_stands_beside() -> None:
     """What was done and is no job of the season is listed as done, under the grower's own name."""
     found = of(logged(site_text(**COVER), {"date": "2027-05-02", "job": "hoe the paths", "hours": "2 h"}))

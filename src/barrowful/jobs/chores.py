@@ -14,7 +14,7 @@ from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import DIG, Job
-from barrowful.jobs.pairs import bring_in_time, feed_under_mulch, keep_lime_apart
+from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.year import Days, Scene
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -77,7 +77,6 @@ class Chores:
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
         self._puts()
-        feed_under_mulch(self.jobs)
         keep_lime_apart(self.jobs)
         self._soil_tests()
         bring_in_time(self.jobs)

@@ -36,8 +36,11 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
 
 
 def _done_before(job: Job, day: date, named: set[int]) -> None:
-    """Take what a job that is done waited for as done too, no later than it; what is named keeps its day."""
-    for before in job.after:
+    """Take what a job that is done waited for as done too, no later than it; what is named keeps its day.
+
+    What is put on a place for another need is only better done before: it may still be to do.
+    """
+    for before in (of for of in job.after if not of.place or of.need == job.need):
         if id(before) not in named and (before.done is None or before.done > day):
             before.done = day
             _done_before(before, day, named)

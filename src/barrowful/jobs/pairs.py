@@ -16,15 +16,15 @@ AHEAD = {"ask": "ask_ahead", "order": "order_ahead"}
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
-    """Let a mulch wait for the next feed of its place, where their windows meet: it lies over it.
+    """Let a mulch wait for the next feed of its place that may be done, and tested, in its window: under it.
 
-    Feeds that may wait longer than the mulch no longer do.
+    Such a feed may wait no longer than the mulch.
     """
     by_place, dug = _put_on(jobs)
     for put in by_place.values():
         for mulch in (job for job in put if job.need == "cover"):
-            fed = (job for job in put if job.need == "feed")
-            feeds = [job for job in fed if job.first <= mulch.last and mulch.first <= job.last]
+            fed = [job for job in put if job.need == "feed" and mulch.first <= job.last]
+            feeds = [job for job in fed if _soonest(job) <= mulch.last and not _waits_for(job, mulch)]
             day = min((job.day for job in feeds), default=None)
             for feed in (job for job in feeds if job.day == day):
                 work = dug.get(id(feed), feed)
@@ -32,6 +32,16 @@ def feed_under_mulch(jobs: Iterable[Job]) -> None:
                     job.last = min(job.last, mulch.last)
                 mulch.first = max(mulch.first, feed.first)
                 mulch.after = [*mulch.after, work]
+
+
+def _soonest(job: Job) -> date:
+    """Return the first day a job may be done on, once what it waits for is, tests for one."""
+    return max([job.first, *(before.first + timedelta(days=before.lag) for before in job.after)])
+
+
+def _waits_for(job: Job, other: Job) -> bool:
+    """Say whether a job waits for another, or for what waits for it."""
+    return any(before is other or _waits_for(before, other) for before in job.after if before.place)
 
 
 def keep_lime_apart(jobs: Iterable[Job]) -> None:

@@ -14,6 +14,7 @@ from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
+from barrowful.jobs.pairs import bring_in_time, feed_under_mulch
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -60,7 +61,10 @@ def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
     selection = orders.selection
     cautioned = Cautioned(selection.answer, selection.chosen)
     chores = Chores(orders).jobs
-    jobs = with_done([*chores, *_tests(chores, cautioned, site)], site)
+    tests = _tests(chores, cautioned, site)
+    feed_under_mulch(chores)
+    bring_in_time(chores)
+    jobs = with_done([*chores, *tests], site)
     for job in jobs:
         if today is not None and job.done is None:
             job.not_before(today)

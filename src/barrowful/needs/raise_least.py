@@ -182,7 +182,8 @@ class _Programme:
     def solved(self) -> Pulses:
         """Return the doses; refuse when none do."""
         doses = self._start().walked(self.broken)
-        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > 0]
+        dust = SLACK * sum(doses)
+        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > dust]
 
     def _start(self) -> Corner:
         """Return where to begin: where the same is wanted on every day, where others that want it end."""
