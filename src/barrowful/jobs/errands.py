@@ -16,6 +16,8 @@ from barrowful.site.records import Site
 from barrowful.supplies.purchase import PlacedOrder
 
 SOIL_TEST = "soil test"
+#: How long before its last day what is asked or ordered may be: the name of a judgement.
+AHEAD = {"ask": "ask_ahead", "order": "order_ahead"}
 
 
 def order_jobs(site: Site, line: OrderLine) -> list[Job]:
@@ -27,7 +29,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         **about,
         job="ask",
         day=by,
-        first=before(by, "ask_ahead", start),
+        first=before(by, AHEAD["ask"], start),
         last=by,
         due=line.order_by,
         what=" ".join(question.text for question in line.questions),
@@ -36,7 +38,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         **about,
         job="order",
         day=by,
-        first=before(by, "order_ahead", start),
+        first=before(by, AHEAD["order"], start),
         last=by,
         due=line.order_by,
         amount=f"{quantity_told(line.order.quantity)} {line.order.unit}",
@@ -90,5 +92,5 @@ def _trips(order: Order) -> str:
 
 
 def before(day: date, ahead: str, start: date) -> date:
-    """Return the day a judged time before another, but not before the start."""
+    """Return the day a judged time before another, but not before a start."""
     return max(start, day - judged_time(ahead))

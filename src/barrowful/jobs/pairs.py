@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.errands import AHEAD, before
 from barrowful.jobs.job import DIG, Job
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
-#: How long before its last day what is asked or ordered may be: the name of a judgement.
-AHEAD = {"ask": "ask_ahead", "order": "order_ahead"}
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
@@ -94,4 +93,4 @@ def bring_in_time(jobs: Iterable[Job]) -> None:
                 for job in (ordered, *ordered.after):
                     soonest = job.first
                     job.put_off(later)
-                    job.first = max(soonest, job.last - judged_time(AHEAD[job.job]))
+                    job.first = before(job.last, AHEAD[job.job], soonest)

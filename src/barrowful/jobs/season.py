@@ -63,7 +63,7 @@ def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
     chores = Chores(orders).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
-    bring_in_time(chores)
+    bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests], site)
     for job in jobs:
         if today is not None and job.done is None:

@@ -8,13 +8,12 @@ from functools import reduce
 from math import inf
 from typing import Any
 
-from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.draws import AtLeast, resized
 from barrowful.measures.elementwise import at_least, at_most, per
 from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.given import net_of, nutrients_of
-from barrowful.needs.meal import nitrogen_let_on, sizing
+from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.site.needs import Feed
 from barrowful.soil.application import Application
 from barrowful.soil.seasons import season_of
@@ -23,7 +22,7 @@ from barrowful.soil.seasons import season_of
 def feed_anew(ask: Anew, need: Feed) -> Sized:
     """Return what feeds a place in each season [m3], of one way or of several together."""
     amounts, shares = list[Any](), list[Any]()
-    wanted = {name: mass_on(ask.place.total_area, getattr(need, name)) for name in NUTRIENTS}
+    wanted = wanted_by(ask.place, need)
     there = [*ask.past, *ask.beside]
     for season in sorted({season_of(ask.site, dose.day) for dose in ask.doses}):
         own = [dose for dose in ask.doses if season_of(ask.site, dose.day) == season]

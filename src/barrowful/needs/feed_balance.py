@@ -10,7 +10,7 @@ from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE
-from barrowful.needs.given import net_of
+from barrowful.needs.given import BESIDE, net_of
 from barrowful.needs.meal import sizing, unwanted_nitrogen, wanted_by
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
@@ -18,9 +18,6 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import Lying, first_season, usable
 from barrowful.soil.seasons import season_of
-
-#: What a feed may bring and want beside nitrogen.
-BESIDE = ("phosphorus", "potassium")
 
 
 def feed_of(place: Place) -> Feed:

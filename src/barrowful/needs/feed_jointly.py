@@ -13,7 +13,7 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
 from barrowful.measures.dates import years_between
 from barrowful.needs.bounds import Bound
-from barrowful.needs.ceilings import room_beside
+from barrowful.needs.ceilings import add_use, room_beside
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.given import Given, nutrients_of
 from barrowful.needs.meal import Fed, Meal, nitrogen_let_on, sizing, wanted_by
@@ -112,6 +112,7 @@ class JointMeal:
             dose = dose_for(self.place, self.need, portion.meal.supply, portion.day, taken)
             fed.doses.append(dose)
             self.given.put_on(dose)
+            add_use(self.given.uses, self.place, dose)
 
 
 class Portions:

@@ -8,11 +8,11 @@ from math import inf, isinf
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.vocabulary import NUTRIENTS
-from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.doses import most_at_once
+from barrowful.needs.feed_balance import feed_of
 from barrowful.needs.given import net_of, nutrients_of
-from barrowful.needs.meal import nitrogen_let_on
+from barrowful.needs.meal import nitrogen_let_on, wanted_by
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -58,10 +58,9 @@ def pairs_of(site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -
 
 
 def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
-    need, beside = place.need("feed"), Settled(site)
-    assert isinstance(need, Feed)
+    need, beside = feed_of(place), Settled(site)
     net = net_of(site, place, beside.there(place), growing_seasons(site)[0])
-    wanted = {name: mass_on(place.total_area, getattr(need, name)) for name in NUTRIENTS}
+    wanted = wanted_by(place, need)
     lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
     suited = [way for way in ways if way.serves(place, "feed") and not way.stands]
     offers = {way.name: _offer(site, place, need, way, beside) for way in suited}

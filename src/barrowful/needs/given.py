@@ -8,12 +8,15 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.elementwise import at_least
-from barrowful.needs.ceilings import add_use, used_by
+from barrowful.needs.ceilings import used_by
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import season_of
+
+#: What a dose brings of beside nitrogen.
+BESIDE = ("phosphorus", "potassium")
 
 
 class Given:
@@ -22,7 +25,8 @@ class Given:
     def __init__(self, site: Site, place: Place, there: Sequence[Application]) -> None:
         self.site, self.place, self.there = site, place, there
         self.doses: list[Application] = []
-        self.uses = used_by(place, there)  #: of the ceilings on the place
+        #: Of the ceilings on the place by what is there; ways together add what they put on.
+        self.uses = used_by(place, there)
         self._net: dict[int, dict[str, float]] = {}
 
     @property
@@ -33,7 +37,6 @@ class Given:
     def put_on(self, dose: Application) -> None:
         """Put a dose on; it counts from its own season on."""
         self.doses.append(dose)
-        add_use(self.uses, self.place, dose)
         own = season_of(self.site, dose.day)
         for season in self._net:
             if season >= own:
@@ -75,7 +78,7 @@ def _left_of_fill(site: Site, place: Place, doses: Sequence[Application], season
     """Return the phosphorus and potassium [kg] of a fill that the seasons since, fed from it, have left."""
     need, fills = place.need("feed"), [dose for dose in doses if dose.kind == "fill"]
     earlier = [dose for dose in fills if season_of(site, dose.day) < season]
-    left = dict.fromkeys(("phosphorus", "potassium"), 0.0)
+    left = dict.fromkeys(BESIDE, 0.0)
     if earlier:
         fed = season - min(season_of(site, dose.day) for dose in earlier)
         for name in left:
@@ -89,5 +92,5 @@ def nutrients_of(stuff: Material, dry: float, nitrogen: float) -> dict[str, floa
     none = stuff.lacks("nitrogen") and not stuff.has("woody")
     return {
         "nitrogen": 0.0 if none else dry * nitrogen,
-        **{name: dry * usable(stuff, name) for name in ("phosphorus", "potassium")},
+        **{name: dry * usable(stuff, name) for name in BESIDE},
     }

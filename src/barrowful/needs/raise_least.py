@@ -122,12 +122,8 @@ class _Wanted:
 @lru_cache(maxsize=KEPT)
 def _of_one(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) -> Corner | None:
     """Return the least doses that come to one on some days, of lots that nothing bounds, or None."""
-    corner = Corner([1.0] * len(lots), [inf] * len(lots))
-    try:
-        corner.walked(_Wanted(turnover, lots, days, [1.0] * len(days)).lacking)
-    except NoAnswer:
-        return None
-    return corner
+    every = _Wanted(turnover, lots, days, [1.0] * len(days))
+    return _last(Corner([1.0] * len(lots), [inf] * len(lots)), every, _Ceilings((), lots))
 
 
 @lru_cache(maxsize=KEPT)
@@ -143,10 +139,14 @@ def _within(
     one = _of_one(turnover, lots, days)
     if one is None:
         return None
-    limited, every = _Ceilings(bounds, lots), _Wanted(turnover, lots, days, [wanted] * len(days))
-    corner = one.asked(wanted - 1, [cap] * len(lots))
+    every = _Wanted(turnover, lots, days, [wanted] * len(days))
+    return _last(one.asked(wanted - 1, [cap] * len(lots)), every, _Ceilings(bounds, lots))
+
+
+def _last(corner: Corner, wanted: _Wanted, ceilings: _Ceilings) -> Corner | None:
+    """Return a corner walked on until it holds what is wanted within ceilings; None where none does."""
     try:
-        corner.walked(lambda loose: every.lacking(loose) or _first_broken(limited.limits(loose), loose))
+        corner.walked(lambda loose: wanted.lacking(loose) or _first_broken(ceilings.limits(loose), loose))
     except NoAnswer:
         return None
     return corner

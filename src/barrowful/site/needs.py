@@ -182,11 +182,9 @@ class Lime(Need):
             yield Remark(key="ph", code="unusual", sentence=sentence)
         feed = place.need(Feed.kind)
         demand = crop(feed.crop) if isinstance(feed, Feed) else None
-        scab = demand.scab if demand else None
-        if demand is not None and scab is not None and self.ph > max(there, scab):
-            sentence = (
-                f"over pH {scab:g} {demand.name} gets scab: lime the ground after that crop, not before it"
-            )
+        if demand and demand.scab is not None and self.ph > max(there, demand.scab):
+            over = f"over pH {demand.scab:g} {demand.name} gets scab"
+            sentence = f"{over}: lime the ground after that crop, not before it"
             yield Remark(key="ph", code="unusual", sentence=sentence)
         if self.ph > there and place.soil.clay is None:
             sentence = (
