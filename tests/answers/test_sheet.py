@@ -10,10 +10,10 @@ import pytest
 from barrowful.answers.orders import sheet
 from barrowful.answers.parts import parts
 from barrowful.site.records import Site
+from barrowful.tables.formats import FORMATS
 from barrowful.tables.orders import ORDERS
 from barrowful.tables.report import Look, Report
 from barrowful.tables.sharing import SHARING
-from barrowful.tables.writers.text import write_table
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -42,7 +42,7 @@ def test_a_screen_has_them_as_notes(site: Site) -> None:
     """On a screen origin and notes are numbered under their table."""
     ordered = sheet(site)
     tables = [ORDERS.table(ordered.orders), SHARING.table(parts(ordered))]
-    lines = write_table(Report("orders", site.name, site.currency, tables), Look()).splitlines()
+    lines = FORMATS["table"].write(Report("orders", site.name, site.currency, tables), Look()).splitlines()
     assert [line for line in lines if line[:3] in {"1  ", "2  "}] == [
         "1  park trees",
         "2  ring the day before",

@@ -147,6 +147,7 @@ CONSTANTS = {
     "LEAST_WANTED": "what rounding may leave",
     "NEARLY_ALL": "what rounding may show",
     "MOST_BATCHES": "setting of the machine",
+    "AT_ONCE": "setting of the machine",
     "MOST_LINES": "setting of the machine",
     "MOST_YEARS": "setting of the machine",
     "MOST_YEARLY_LINES": "setting of the machine",

@@ -12,9 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barrowful.tables import columns as c
+from barrowful.tables.formats import FORMATS
 from barrowful.tables.layout import Layout
 from barrowful.tables.report import LEAST_WIDTH, Look, Report, Table
-from barrowful.tables.writers.text import write_table
 from barrowful.tables.writers.widths import columns_of, wrapped
 
 #: A letter of each sort: plain, wide, with a mark on it, joined to the one before.
@@ -66,7 +66,7 @@ def bare(text: str) -> str:
 
 def written(table: Table, width: int) -> str:
     """Return the screen of one table."""
-    return write_table(Report("ways", "", "EUR", [table]), Look(width=width))
+    return FORMATS["table"].write(Report("ways", "", "EUR", [table]), Look(width=width))
 
 
 HEADINGS = {"way": "way", "material": "material", "loose_m3": "loose volume, m3", "hours": "hours of work, h"}

@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 
 from barrowful.tables import columns as c
+from barrowful.tables.formats import FORMATS
 from barrowful.tables.layout import Layout
 from barrowful.tables.report import Head, Look, Note, Report
-from barrowful.tables.writers.text import under_tables, write_table
+from barrowful.tables.writers.text import AT_ONCE, under_tables
 
 Row = dict[str, Any]
 WAY: c.Column[Row] = c.text("way", "way", "The way.", lambda row: row["way"])
@@ -42,7 +43,7 @@ SAME: Row = {"need": "cover", "words": "loose and damp"}
 def screen(rows: list[Row], width: int = 100, head: Head | None = None) -> list[str]:
     """Return the lines of the screen of some rows."""
     table = replace(LAYOUT.table([{**SAME, **row} for row in rows]), head=head)
-    return write_table(Report("orders", "", "EUR", [table]), Look(width=width)).splitlines()
+    return FORMATS["table"].write(Report("orders", "", "EUR", [table]), Look(width=width)).splitlines()
 
 
 def test_a_foot_with_the_totals() -> None:
@@ -111,7 +112,7 @@ def test_of_two_columns_of_a_name_it_is_told_which_is_left_out() -> None:
     )
     layout = replace(LAYOUT, columns=(*LAYOUT.columns, mass), first_to_go=("mass", "words"))
     table = layout.table([{**SAME, **row, "words": f"{WIDE} {number}"} for number, row in enumerate(ROWS)])
-    text = write_table(Report("orders", "", "EUR", [table]), Look(width=60))
+    text = FORMATS["table"].write(Report("orders", "", "EUR", [table]), Look(width=60))
     assert "Left out for want of width: words, hours in kg;" in text
 
 
@@ -123,3 +124,16 @@ def test_cautions_left_out_are_counted(count: int, told: str) -> None:
     notes = [Note(str(number), 1, "Take care.", "", ()) for number in range(count)]
     lines = under_tables(Report("options", "", "", [], cautions=notes), Look())
     assert [line.partition(";")[0] for line in lines if "more caution" in line] == ([told] if told else [])
+
+
+def test_a_long_table_has_columns_of_one_width() -> None:
+    """However many rows are drawn at a time, all stand under their headings, and sums under all."""
+    count = 2 * AT_ONCE + 1
+    lines = screen([{**ROWS[0], "way": "x" * (1 + 12 * (number == AT_ONCE))} for number in range(count)])
+    assert lines[:3] == [
+        "way             cash, EUR  hours, h",
+        "-------------  ----------  --------",
+        "x                   80.10       2.0",
+    ]
+    assert lines[2 + AT_ONCE] == "xxxxxxxxxxxxx       80.10       2.0"
+    assert lines[2 + count : 4 + count] == [lines[1], "in all         160,280.10   4,002.0"]

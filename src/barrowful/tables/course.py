@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from barrowful.answers.course import Course
 from barrowful.measures.fixed import fixed
@@ -25,9 +25,9 @@ class CoursePoint:
     point: Point
 
 
-def course_points(courses: Iterable[Course]) -> list[CoursePoint]:
-    """Return every point of some courses."""
-    return [CoursePoint(course, point) for course in courses for point in course.points]
+def course_points(courses: Iterable[Course]) -> Iterator[CoursePoint]:
+    """Yield every point of some courses."""
+    return (CoursePoint(course, point) for course in courses for point in course.points)
 
 
 def _matter(end: int) -> Callable[[CoursePoint], float | None]:

@@ -30,7 +30,7 @@ class Format(NamedTuple):
 def _table(report: Report, look: Look) -> Iterable[str]:
     from barrowful.tables.writers.text import write_table
 
-    return [write_table(report, look)]
+    return write_table(report, look)
 
 
 def _plain(report: Report, look: Look) -> Iterable[str]:

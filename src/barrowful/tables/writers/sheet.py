@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cached_property
+from sys import intern
 from typing import Any, NamedTuple
 
 from barrowful.measures.fixed import fixed
@@ -97,10 +98,11 @@ def sheet_of(table: Table, report: Report, look: Look) -> Sheet:
 
 
 def _column(column: Column[Any], table: Table, report: Report, look: Look) -> SeenColumn:
+    texts = (for_people(row[column.key], column, look.measures, report.currency) for row in table.rows)
     return SeenColumn(
         key=column.key,
         name=column.heading,
-        cells=[for_people(row[column.key], column, look.measures, report.currency) for row in table.rows],
+        cells=[intern(text) for text in texts],  # few are different: each is kept once
         unit=unit_seen(column, look.measures, report.currency),
         on_the_right=column.on_the_right,
         breaks=column.kind == "text",

@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from barrowful.tables.cells import clean, for_people, heading
 from barrowful.tables.report import Look, Report, Table
 from barrowful.tables.writers.fitting import GAP, Fitting, fitted
 from barrowful.tables.writers.sheet import FILL, JOINT, SeenColumn, Sheet, sheet_of
-from barrowful.tables.writers.widths import wrapped
+from barrowful.tables.writers.widths import columns_of, wrapped
 
 #: What a sentence that needs more than one line goes on with.
 HANGING = "  "
+#: Rows that are drawn at a time: a setting of the machine.
+AT_ONCE = 1000
 
 
-def write_table(report: Report, look: Look) -> str:
-    """Return the answer, tables with a rule under the headings, then sentences and cautions."""
-    parts = [
+def write_table(report: Report, look: Look) -> Iterator[str]:
+    """Yield the lines of the answer, tables with a rule under the headings, sentences and cautions."""
+    parts: list[Iterable[str]] = [
         _paragraph(report.answer, look),
         *(_titled(table, report, look) for table in report.tables if table.for_people),
         _drawing(report, look),
         _paragraph(under_tables(report, look), look),
     ]
-    return "\n\n".join("\n".join(lines) for lines in parts if lines) + "\n"
+    begun = between = False
+    for lines in parts:
+        for line in lines:
+            yield f"\n{line}\n" if between else f"{line}\n"
+            begun, between = True, False
+        between = begun
 
 
 def _drawing(report: Report, look: Look) -> list[str]:
@@ -58,40 +65,55 @@ def _paragraph(sentences: Iterable[str], look: Look) -> list[str]:
     return [line for sentence in sentences for line in wrapped(clean(sentence), look.width, rest=HANGING)]
 
 
-def _titled(table: Table, report: Report, look: Look) -> list[str]:
-    """Return the lines of a table under its title, and what must be said under it."""
-    title = _paragraph([table.title] if table.title else [], look)
+def _titled(table: Table, report: Report, look: Look) -> Iterator[str]:
+    """Yield the lines of a table under its title, and what must be said under it."""
+    yield from _paragraph([table.title] if table.title else [], look)
     if not table.rows:
-        return [*title, "nothing to show"]
+        yield "nothing to show"
+        return
     sheet = sheet_of(table, report, look)
     fitting = fitted(sheet.columns, table, look.width)
+    yield from _grid(fitting)
     told = [table.head.told] if table.head else []
     under = [*_notes(sheet, look), *_paragraph([*told, *_unseen(sheet, fitting)], look)]
-    return [*title, *_grid(fitting), *(["", *under] if under else [])]
+    yield from ["", *under] if under else []
 
 
-def _grid(fitting: Fitting) -> list[str]:
-    """Return the lines of columns side by side: headings end on the rule, cells begin at the top.
+def _grid(fitting: Fitting) -> Iterator[str]:
+    """Yield the lines of columns side by side: headings end on the rule, cells begin at the top.
 
-    Headings are rows above a rule, as tabulate makes a column two wider than what it is told is a
-    heading; the rules at the top and the bottom, which come of that, are left away.
+    Rows go to tabulate some at a time, as it keeps many copies of them; a first line that is filled makes
+    columns as wide each time, and is left away with the rules at the top and the bottom. Headings are rows,
+    as tabulate makes a column two wider than what it is told is a heading.
     """
     from tabulate import SEPARATING_LINE, tabulate
 
     columns, widths = fitting.columns, fitting.widths
-    blocks = [wrapped(column.heading, width) for column, width in zip(columns, widths, strict=True)]
-    height = max(map(len, blocks))
-    heads = zip(*([""] * (height - len(block)) + block for block in blocks), strict=True)
-    texts = [*zip(*map(_parts, columns, widths), strict=True)]
+    headings = [wrapped(column.heading, width) for column, width in zip(columns, widths, strict=True)]
+    height = max(map(len, headings))
+    heads = [[""] * (height - len(lines)) + lines for lines in headings]
+    bodies = [*map(_broken, columns, widths)]
     totals = [column.total for column in columns]
-    rows: list[Any] = [["\n".join(wrapped(*cell)) for cell in zip(row, widths, strict=True)] for row in texts]
-    if any(totals):
-        rows += [SEPARATING_LINE, totals]
+    widest = [
+        FILL * max(columns_of(line) for text in {*head, *body, total} for line in text.split("\n"))
+        for head, body, total in zip(heads, bodies, totals, strict=True)
+    ]
     align = ["right" if column.on_the_right else "left" for column in columns]
-    grid = tabulate(
-        [*heads, SEPARATING_LINE, *rows], tablefmt="simple", disable_numparse=True, colalign=align
-    )
-    return [line.replace(FILL, " ").rstrip(" ") for line in grid.split("\n")[1:-1]]
+
+    def drawn(*rows: Any) -> Iterator[str]:
+        grid = tabulate([widest, *rows], tablefmt="simple", disable_numparse=True, colalign=align)
+        return (line.replace(FILL, " ").rstrip(" ") for line in grid.split("\n")[2:-1])
+
+    yield from drawn(*zip(*heads, strict=True), SEPARATING_LINE)
+    for first in range(0, len(bodies[0]), AT_ONCE):
+        yield from drawn(*zip(*(body[first : first + AT_ONCE] for body in bodies), strict=True))
+    if any(totals):
+        yield from drawn(SEPARATING_LINE, totals)
+
+
+def _broken(column: SeenColumn, width: int) -> list[str]:
+    """Return the cells of a column, broken into lines where they are wider than it is."""
+    return ["\n".join(wrapped(cell, width)) for cell in _parts(column, width)]
 
 
 def _parts(column: SeenColumn, width: int) -> list[str]:
