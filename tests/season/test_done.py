@@ -195,3 +195,27 @@ def test_a_season_followed_to_its_end_leaves_nothing(demo: str, tmp_path: Path) 
     soon = [job for job in season(load(after.read_bytes(), after.name).site).jobs if job.place and job.loose]
     first = {job.need for job in soon if job.day <= year + timedelta(days=30)}
     assert first <= {"feed", *(job.need for job in planned if job.until > year)}
+
+
+@pytest.mark.parametrize(
+    "entry",
+    [
+        {"job": "spread, beds, dress, yard", "place": "beds"},
+        {"place": "beds", "way": "yard", "amount": "0.1 m3"},
+        {"place": "beds", "material": "cattle manure", "amount": "0.1 m3"},  # of which no job is
+    ],
+)
+def test_lime_waits_for_manure_that_was_logged(entry: dict[str, str]) -> None:
+    """Whichever was to go on first: what is not done yet waits four weeks after the other."""
+    text = site_text(
+        places=[bed(lime={"ph": "6.5"}, dress={"dose": "1 kg/m2"})],
+        soil={"ph": "5.8", "clay": "25 %"},
+        ways=[bought("ground limestone", "quarry", price="0.5 EUR/kg"), bought("horse manure", "yard")],
+    )
+    [before] = [job for job in of(text).jobs if job.job == "lime"]
+    on = before.first + timedelta(days=3)
+    found = of(logged(text, {"date": on.isoformat(), **entry}))
+    [lime] = [job for job in found.jobs if job.job == "lime"]
+    assert lime.first == on + timedelta(days=28)
+    assert lime.by == before.by
+    assert any("keep 28 days between them" in told for told in lime.told)

@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, timedelta
+from itertools import combinations
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import AHEAD, before
 from barrowful.jobs.job import DIG, Job
+from barrowful.needs.settled import lose_nitrogen
+from barrowful.site.records import Site
+from barrowful.soil.history import done
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
+KEEP_APART = "Lime and manure lose nitrogen together: keep {days} days between them."
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
@@ -47,11 +52,30 @@ def keep_lime_apart(jobs: Iterable[Job]) -> None:
     """Keep lime and manure on a place apart: the second waits, or where it cannot, it is told."""
     by_place, dug = _put_on(jobs)
     for put in by_place.values():
-        limed = [job for job in put if job.stuff is not None and job.stuff.class_ == "lime"]
-        for lime in limed:
-            for muck in (job for job in put if job.stuff is not None and job.stuff.is_fresh_manure):
-                first, second = sorted((lime, muck), key=lambda job: (job.first, job.day))
+        for pair in combinations(put, 2):
+            if _lose_nitrogen(*pair):
+                first, second = sorted(pair, key=lambda job: (job.first, job.day))
                 _apart(dug.get(id(first), first), second)
+
+
+def wait_for_done(jobs: Iterable[Job], site: Site) -> None:
+    """Let lime and manure wait for what was done of the other on their place, and say so."""
+    by_place, dug = _put_on(jobs)
+    wait = judged_time("lime_and_manure")
+    for name, put in by_place.items():
+        history = done(site, site.place(name))
+        for job in (job for job in put if job.done is None and job.stuff is not None):
+            works = [work for of in put if _lose_nitrogen(of, job) for work in (of, dug.get(id(of), of))]
+            days = [work.done for work in works if work.done is not None]
+            days += [dose.day for dose in history if job.stuff and lose_nitrogen(dose.material, job.stuff)]
+            if days and max(days) + wait > job.first:
+                job.not_before(max(days) + wait)
+                job.told = (*job.told, KEEP_APART.format(days=wait.days))
+
+
+def _lose_nitrogen(job: Job, other: Job) -> bool:
+    """Say whether what one of two jobs puts on is lime, and what the other does fresh manure."""
+    return job.stuff is not None and other.stuff is not None and lose_nitrogen(job.stuff, other.stuff)
 
 
 def _put_on(jobs: Iterable[Job]) -> tuple[dict[str, list[Job]], dict[int, Job]]:
@@ -75,8 +99,7 @@ def _apart(first: Job, second: Job) -> None:
         first.lag = max(first.lag, days.days)
         second.after = [*second.after, first]
     else:
-        told = f"Lime and manure lose nitrogen together: keep {days.days} days between them."
-        second.told = (*second.told, told)
+        second.told = (*second.told, KEEP_APART.format(days=days.days))
 
 
 def bring_in_time(jobs: Iterable[Job]) -> None:

@@ -14,7 +14,7 @@ from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
-from barrowful.jobs.pairs import bring_in_time, feed_under_mulch
+from barrowful.jobs.pairs import bring_in_time, feed_under_mulch, wait_for_done
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -65,6 +65,7 @@ def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
     feed_under_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests], site)
+    wait_for_done(jobs, site)
     for job in jobs:
         if today is not None and job.done is None:
             job.not_before(today)
