@@ -346,3 +346,33 @@ def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
             less = NEED_KINDS[row.need].judge(site, of.place, third)
             assert less.why_not
             assert less.share < 1
+
+
+@pytest.mark.parametrize("amount", ["0.5 m3", "0.4 m3"])
+def test_what_does_all_alone_is_tried_with_others_beside_other_needs(site_of: SiteOf, amount: str) -> None:
+    """A pile is enough for two feeds, but for one beside a dressing: the other alone is bought for.
+
+    By hand: the dressing takes 0.1 of 0.4 m3, the smaller feed a third of what both take, 0.33 m3; 0.2 m3 is
+    too little for the other, for which meal is bought.
+    """
+    feed = [{"feed": {"nitrogen": "1 g/m2"}}]
+    needs = {
+        "north": ("10 m2", feed),
+        "south": ("20 m2", feed),
+        "west": ("10 m2", [{"dress": {"depth": "1 cm"}}]),
+    }
+    site = site_of(
+        ways=[
+            {"name": "pile", "have": {"material": "green compost", "amount": amount}},
+            {"name": "meal", "buy": {"material": "feather meal", "price": "4 EUR/kg"}},
+        ],
+        places=[
+            {"name": name, "kind": "bed", "shape": {"area": area}, "needs": asked}
+            for name, (area, asked) in needs.items()
+        ],
+        horizon="1 year",
+    )
+    best = best_of(options(site))
+    fed = {(dose.place.name, dose.way) for dose in best.together.all_doses if dose.kind == "feed"}
+    assert not best.together.unmet
+    assert fed == {("north", "pile"), ("south", "pile" if amount == "0.5 m3" else "meal")}

@@ -22,6 +22,8 @@ from barrowful.supplies.purchase import least_cash
 #: Assignments times kinds of place that are searched through to the end, and servings that are worked out
 #: where there are more: settings of the search.
 MOST_SEARCHED, MOST_WORKED_OUT = 50_000, 3_000
+#: Servings that are worked out for ways beside one that does all by itself: a setting of the search.
+MOST_BESIDE = 100
 #: Servings known already that take as long to handle as one takes to work out: a setting of the machine.
 SERVINGS_HANDLED = 3
 #: Chains of ways times places that are tried for one kind of need: a setting of the search.
@@ -78,24 +80,34 @@ class Search:
     least: dict[str, Decimal] = field(default_factory=dict)
 
     def run(self) -> Best:
-        """Return the best assignment: of one way to each kind of need, then of others for what it leaves."""
+        """Return the best assignment: of one way to each kind of need, then of others for what it leaves.
+
+        Last come others beside a way that does all by itself: beside other needs it may not, or cost more.
+        """
         site = self.answer.site
         self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
         every = {kind: candidates_of(self.answer, kind) for kind in self.kinds}
         alone = {kind: [of for of in every[kind] if len(of.ways) <= 1] for kind in self.kinds}
         assignments = prod(len(alone[kind]) for kind in self.kinds)
         whole = assignments * kinds_of_place(site) <= MOST_SEARCHED
-        for self.candidates in (alone, every):
-            if self.candidates is every and every == alone and self.left > 0:
-                continue  # all of it was searched through just now
-            self.left = inf if whole and self.candidates is alone else MOST_WORKED_OUT
-            self.most = {kind: max(of.at_best for of in self.candidates[kind]) for kind in self.kinds}
-            self.least = {kind: _least_added(self.candidates[kind], self.most[kind]) for kind in self.kinds}
-            self._down(Branch(self.answer), ())
-            whole = whole or (self.candidates is alone and self.left > 0)
+        self._through(alone, inf if whole else MOST_WORKED_OUT)
+        whole = whole or self.left > 0
+        if every != alone or self.left <= 0:  # else all of it was searched through just now
+            self._through(every, MOST_WORKED_OUT)
+        if self.left > 0:
+            beside = {kind: candidates_of(self.answer, kind, beside_all=True) for kind in self.kinds}
+            if beside != every:
+                self._through(beside, MOST_BESIDE)
         assert self.best is not None
         _, best = self.best
         return Best(best.together, best.bill, dict(best.assigned), whole)
+
+    def _through(self, candidates: dict[str, list[Candidate]], most: float) -> None:
+        """Search through candidates for each kind of need, until so many servings are worked out."""
+        self.candidates, self.left = candidates, most
+        self.most = {kind: max(of.at_best for of in candidates[kind]) for kind in self.kinds}
+        self.least = {kind: _least_added(candidates[kind], self.most[kind]) for kind in self.kinds}
+        self._down(Branch(self.answer), ())
 
     def _down(self, branch: Branch, order: tuple[int, ...]) -> None:
         reach, depth = branch.reach, len(branch.assigned)
@@ -141,10 +153,11 @@ def _least_added(candidates: Sequence[Candidate], most: int) -> Decimal:
     return min(of.least for of in candidates if of.at_best == most)
 
 
-def candidates_of(answer: Answer, kind: str) -> list[Candidate]:
+def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[Candidate]:
     """Return the ways that may serve a kind of need, the cheapest by themselves first, and none at all.
 
-    Where a way does not serve every place, it is also tried with others for the rest.
+    Where a way does not serve every place, it is also tried with others for the rest; with ``beside_all``
+    one that serves all is too, for what it leaves beside other needs.
     """
     rows = {row.name: row for row in (*answer.options, *answer.spare) if row.need == kind}
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
@@ -159,7 +172,7 @@ def candidates_of(answer: Answer, kind: str) -> list[Candidate]:
             least=_least_of(answer, [rows[way] for way in ways]),
             order=numbers[ways[0]],
         )
-        for ways in _chains(answer.site.places_with(kind), met, may)
+        for ways in _chains(answer.site.places_with(kind), met, may, beside_all)
     ]
     found = sorted((of for of in found if of.at_best), key=lambda of: (-of.alone, of.cost, of.order))
     none = Candidate(ways=(), alone=0, at_best=0, cost=Decimal(0), least=Decimal(0), order=len(numbers))
@@ -189,21 +202,23 @@ def left_over(bill: Bill) -> Decimal:
 
 
 def _chains(
-    places: Sequence[Place], met: Mapping[str, set[str]], may: Mapping[str, set[str]]
+    places: Sequence[Place], met: Mapping[str, set[str]], may: Mapping[str, set[str]], beside_all: bool
 ) -> list[tuple[str, ...]]:
     """Return the ways one by one, and of those that serve some places but not all with others for the rest.
 
-    ``met`` are the places each serves by itself, ``may`` those it may. Chains grow while few.
+    ``met`` are the places each serves by itself, ``may`` those it may. Chains grow while few; with
+    ``beside_all`` one that serves all grows by one more.
     """
     chains: list[tuple[str, ...]] = [(name,) for name in met if may[name]]
-    longer = [chain for chain in chains if 0 < len(met[chain[0]]) < len(places)]
+    most = len(places) if beside_all else len(places) - 1
+    longer = [chain for chain in chains if 0 < len(met[chain[0]]) <= most]
     while longer and (len(chains) + len(longer)) * len(places) <= MOST_CHAINED:
         known = [
             ((*chain, name), served | met[name])
             for chain in longer
             for served in [set().union(*(met[way] for way in chain))]
             for name in met
-            if name not in chain and may[name] - served
+            if name not in chain and (may[name] - served or (may[name] and len(served) == len(places)))
         ]
         chains += [chain for chain, _ in known]
         longer = [chain for chain, served in known if met[chain[-1]] and len(served) < len(places)]
