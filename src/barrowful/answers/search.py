@@ -210,18 +210,18 @@ def _chains(
     ``beside_all`` one that serves all grows by one more.
     """
     chains: list[tuple[str, ...]] = [(name,) for name in met if may[name]]
-    most = len(places) if beside_all else len(places) - 1
-    longer = [chain for chain in chains if 0 < len(met[chain[0]]) <= most]
+    names = {place.name for place in places}
+    longer = [chain for chain in chains if met[chain[0]] and (beside_all or met[chain[0]] < names)]
     while longer and (len(chains) + len(longer)) * len(places) <= MOST_CHAINED:
         known = [
             ((*chain, name), served | met[name])
             for chain in longer
             for served in [set().union(*(met[way] for way in chain))]
             for name in met
-            if name not in chain and (may[name] - served or (may[name] and len(served) == len(places)))
+            if name not in chain and may[name] & (names - served or names)
         ]
         chains += [chain for chain, _ in known]
-        longer = [chain for chain, served in known if met[chain[-1]] and len(served) < len(places)]
+        longer = [chain for chain, served in known if met[chain[-1]] and served < names]
     return list(dict.fromkeys([*chains, *longer]))
 
 

@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, timedelta
-from itertools import combinations
+from itertools import product
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import AHEAD, before
 from barrowful.jobs.job import DIG, Job
-from barrowful.needs.settled import lose_nitrogen
 from barrowful.site.records import Site
 from barrowful.soil.history import done
 
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
-KEEP_APART = "Lime and manure lose nitrogen together: keep {days} days between them."
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
@@ -52,30 +50,31 @@ def keep_lime_apart(jobs: Iterable[Job]) -> None:
     """Keep lime and manure on a place apart: the second waits, or where it cannot, it is told."""
     by_place, dug = _put_on(jobs)
     for put in by_place.values():
-        for pair in combinations(put, 2):
-            if _lose_nitrogen(*pair):
-                first, second = sorted(pair, key=lambda job: (job.first, job.day))
-                _apart(dug.get(id(first), first), second)
+        for pair in product(*_limes_and_manures(put)):
+            first, second = sorted(pair, key=lambda job: (job.first, job.day))
+            _apart(dug.get(id(first), first), second)
 
 
 def wait_for_done(jobs: Iterable[Job], site: Site) -> None:
     """Let lime and manure wait for what was done of the other on their place, and say so."""
     by_place, dug = _put_on(jobs)
-    wait = judged_time("lime_and_manure")
     for name, put in by_place.items():
-        history = done(site, site.place(name))
-        for job in (job for job in put if job.done is None and job.stuff is not None):
-            works = [work for of in put if _lose_nitrogen(of, job) for work in (of, dug.get(id(of), of))]
-            days = [work.done for work in works if work.done is not None]
-            days += [dose.day for dose in history if job.stuff and lose_nitrogen(dose.material, job.stuff)]
-            if days and max(days) + wait > job.first:
-                job.not_before(max(days) + wait)
-                job.told = (*job.told, KEEP_APART.format(days=wait.days))
+        limes, manures = _limes_and_manures(put)
+        history = done(site, site.place(name)) if limes or manures else []
+        limed = [dose.day for dose in history if dose.material.class_ == "lime"]
+        mucked = [dose.day for dose in history if dose.material.is_fresh_manure]
+        for waiting, others, days in ((limes, manures, mucked), (manures, limes, limed)):
+            works = [work for job in others for work in (job, dug.get(id(job), job))]
+            days += [work.done for work in works if work.done is not None]
+            for job in waiting if days else ():
+                _wait_from(job, max(days))
 
 
-def _lose_nitrogen(job: Job, other: Job) -> bool:
-    """Say whether what one of two jobs puts on is lime, and what the other does fresh manure."""
-    return job.stuff is not None and other.stuff is not None and lose_nitrogen(job.stuff, other.stuff)
+def _limes_and_manures(put: Iterable[Job]) -> tuple[list[Job], list[Job]]:
+    """Return the jobs that put on lime, and those that put on fresh manure."""
+    stuffs = [(job, job.stuff) for job in put if job.stuff is not None]
+    limes = [job for job, stuff in stuffs if stuff.class_ == "lime"]
+    return limes, [job for job, stuff in stuffs if stuff.is_fresh_manure]
 
 
 def _put_on(jobs: Iterable[Job]) -> tuple[dict[str, list[Job]], dict[int, Job]]:
@@ -99,7 +98,22 @@ def _apart(first: Job, second: Job) -> None:
         first.lag = max(first.lag, days.days)
         second.after = [*second.after, first]
     else:
-        second.told = (*second.told, KEEP_APART.format(days=days.days))
+        _tell_apart(second)
+
+
+def _wait_from(job: Job, day: date) -> None:
+    """Let a job that is to do wait long enough after a day."""
+    opens = day + judged_time("lime_and_manure")
+    if job.done is None and opens > job.first:
+        job.not_before(opens)
+        _tell_apart(job)
+
+
+def _tell_apart(job: Job) -> None:
+    """Say of a job that lime and manure are kept apart, once."""
+    days = judged_time("lime_and_manure").days
+    told = f"Lime and manure lose nitrogen together: keep {days} days between them."
+    job.told = tuple(dict.fromkeys((*job.told, told)))
 
 
 def bring_in_time(jobs: Iterable[Job]) -> None:

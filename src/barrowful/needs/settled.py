@@ -97,7 +97,7 @@ class Settled:
         waits_for += [
             dose.day + judged_time("lime_and_manure")
             for dose in self.there(place)
-            if dose.day <= soon and lose_nitrogen(dose.material, stuff)
+            if dose.day <= soon and _lose_nitrogen(dose.material, stuff)
         ]
         return max(waits_for, default=self.site.start)
 
@@ -132,7 +132,7 @@ class Settled:
             self._doses[name] = (*self._doses.get(name, ()), *more)
 
 
-def lose_nitrogen(one: Material, other: Material) -> bool:
+def _lose_nitrogen(one: Material, other: Material) -> bool:
     """Say whether one of two stuffs is lime and the other fresh manure: together they lose nitrogen."""
     return any(
         lime.class_ == "lime" and manure.is_fresh_manure for lime, manure in ((one, other), (other, one))
