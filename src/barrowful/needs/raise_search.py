@@ -224,17 +224,14 @@ def _could(task: RaiseTask, stock: Stock, area: float, first: int, last: int, sl
     missing = task.least_missing(first, last)
     if most_there_can_be(task, stock, area, first, last) < missing * (1 - slack):
         return False
-    alone = task.alone(stock)
-    if stock.lots.endless and (first < last or alone):
+    alone, lots, per_m2 = task.alone(stock), stock.lots, task.per_loose / area
+    if lots.endless and (first < last or alone):
         return True
-    lots = stock.lots
-    might = lots.endless or (
-        lots.all_at_best(task.turnover, first, last) * task.per_loose / area >= missing * (1 - slack)
-    )
-    if first < last and not alone:
-        return might
-    as_they_come = alone and stock.untouched and lots.never_too_much(task.cap * area)
-    if not might or (as_they_come and (first < last or not lots.keeps)):
+    if alone and not lots.keeps:  # each lot goes on by itself
+        each = stock.up_to(task.cap * area)
+        return lots.at_most(each, task.turnover, first, last) * per_m2 >= missing * (1 - slack)
+    might = lots.endless or lots.all_at_best(task.turnover, first, last) * per_m2 >= missing * (1 - slack)
+    if not might or (first < last and not alone):
         return might
     before = stock.state
     _, lacking = _best_filled(task, stock, area, (first, last), missing)

@@ -78,7 +78,7 @@ class Lots:
 
     def counted(self, turnover: Turnover, by: int) -> float:
         """Return what every lot [m3] up to a day, a carbon for each m3, counts on it."""
-        return self._at_most(self._sized, turnover, by, by, keeps=False)
+        return self.at_most(self._sized, turnover, by, by)
 
     def _most_counted(self, turnover: Turnover, first: int, last: int) -> float:
         """Return no less than one carbon put on each day of a lot counts on any day from a first to a last.
@@ -86,7 +86,7 @@ class Lots:
         On one day it is just that. What is past its peak on the first day counts most then, and what comes
         to it after the last counts most on the last.
         """
-        return self._at_most(self._each, turnover, first, last, keeps=False)
+        return self.at_most(self._each, turnover, first, last)
 
     def _least_counting(self, turnover: Turnover, days: tuple[int, ...]) -> int:
         """Return on which of some days one carbon put on each day of a lot counts least."""
@@ -97,9 +97,13 @@ class Lots:
 
         What keeps is put on when it counts most; what does not, on the day of its lot: that it comes to.
         """
-        return self._at_most(self._sized, turnover, first, last, self.keeps)
+        return self.at_most(self._sized, turnover, first, last, self.keeps)
 
-    def _at_most(self, sizes: Sizes, turnover: Turnover, first: int, last: int, keeps: bool) -> float:
+    def at_most(self, sizes: Sizes, turnover: Turnover, first: int, last: int, keeps: bool = False) -> float:
+        """Return no less than carbons put on each day of a lot count on any day from a first to a last one.
+
+        On one day it is just that, but of what ``keeps``: that is put on when it counts most.
+        """
         falling = bisect_right(self.days, first - turnover.peak_days)
         peaking = bisect_right(self.days, last - turnover.peak_days)
         rising = self._of_first(sizes, turnover, bisect_right(self.days, last), last)
@@ -109,10 +113,6 @@ class Lots:
             + (sizes.sums[peaking] - sizes.sums[waiting]) * turnover.counted_by_days[turnover.peak_days]
             + (rising - self._of_first(sizes, turnover, peaking, last))
         )
-
-    def never_too_much(self, most: float) -> bool:
-        """Say whether no dose can ever come to more than so much [m3], however lots are put together."""
-        return (self._sized.sums[-1] if self.keeps else self.largest) <= most
 
     def _of_first(self, sizes: Sizes, turnover: Turnover, lots: int, day: int) -> float:
         """Return what the carbon put on each day of the first lots counts on a day no earlier."""
@@ -145,20 +145,19 @@ def lots_of(supply: Supply[Any], until: date) -> Lots:
 
 
 class State(NamedTuple):
-    """What was left of each lot, the lots of which anything was, and whether nothing was taken yet."""
+    """What was left of each lot, and the lots of which anything was."""
 
     left: list[float]
     filled: list[int]
-    untouched: bool
 
 
 class Stock:
     """What is left of a supply's lots while doses are taken from them."""
 
     def __init__(self, lots: Lots) -> None:
-        self.lots, self.left, self.untouched = lots, list(lots.whole), True
-        self._filled = lots.filled[:]
+        self.lots, self.left, self._filled = lots, list(lots.whole), lots.filled[:]
         self._sums: list[float] | None = None
+        self._up_to: tuple[float, Sizes] | None = None
 
     def copy(self) -> Stock:
         """Return another with the same left."""
@@ -169,7 +168,7 @@ class Stock:
     def part(self, share: float) -> Stock:
         """Return another with a share of what is left of each lot."""
         other = Stock(self.lots)
-        other.put_back(State([share * left for left in self.left], self._filled[:], untouched=False))
+        other.put_back(State([share * left for left in self.left], self._filled[:]))
         return other
 
     def waiting(self, opens: Opens) -> Stock:
@@ -185,7 +184,7 @@ class Stock:
     @property
     def state(self) -> State:
         """Return what is left, to put back later."""
-        return State(self.left[:], self._filled[:], self.untouched)
+        return State(self.left[:], self._filled[:])
 
     @property
     def first_left(self) -> int:
@@ -206,6 +205,12 @@ class Stock:
     def left_on(self, day: int) -> float:
         """Return what is left [m3] of the lot of a day."""
         return self.left[bisect_left(self.lots.days, day)]
+
+    def up_to(self, most: float) -> Sizes:
+        """Return what is left [m3] of each lot by itself, up to so much."""
+        if self._up_to is None or self._up_to[0] != most:
+            self._up_to = most, Sizes([min(left, most) for left in self.left])
+        return self._up_to[1]
 
     def best_first(self, turnover: Turnover, first: int, last: int) -> Iterator[tuple[float, int]]:
         """Yield the days of lots, with the most that one carbon put on counts from a first to a last day.
@@ -233,7 +238,7 @@ class Stock:
         Taking the latest first leaves the early lots to early doses, which is what makes filling
         doses in order of worth give the least total.
         """
-        taken, self._sums, self.untouched = 0.0, None, False
+        taken, self._sums, self._up_to = 0.0, None, None
         days, keeps, filled = self.lots.days, self.lots.keeps, self._filled
         end = last = bisect_right(filled, bisect_right(days, day) - 1)
         while last and taken < wanted and (keeps or days[filled[last - 1]] == day):
@@ -247,7 +252,7 @@ class Stock:
 
     def give_back(self, day: int, loose: float) -> None:
         """Put back [m3] what was taken on a day and is not needed, to the latest lots that lack it."""
-        self._sums = None
+        self._sums = self._up_to = None
         index = -1 if self.lots.endless else bisect_right(self.lots.days, day) - 1
         while loose > 0 and index >= 0 and (self.lots.keeps or self.lots.days[index] == day):
             part = min(loose, self.lots.whole[index] - self.left[index])
@@ -260,5 +265,5 @@ class Stock:
 
     def put_back(self, state: State) -> None:
         """Let it be as it was."""
-        self.left, self._filled, self.untouched = state
-        self._sums = None
+        self.left, self._filled = state
+        self._sums = self._up_to = None
