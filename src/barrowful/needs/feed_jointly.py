@@ -193,10 +193,14 @@ class Portions:
         shares = [portion.gives[name] / of for name, of in self.lacks.items()]
         return 1 / max(shares) if max(shares) > 0 else 1.0
 
+    @cached_property
+    def _first_day(self) -> date:
+        return min(of.day for of in self.portions)
+
     def _price(self, portion: Portion) -> float:
         """Return the price of each m3, with no delivery; of what costs the same the earlier is better."""
         supply, stuff = portion.meal.supply, portion.meal.stuff
-        waits = years_between(min(of.day for of in self.portions), portion.day)
+        waits = years_between(self._first_day, portion.day)
         return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
 
     def _spared(self, prices: list[float]) -> list[float]:

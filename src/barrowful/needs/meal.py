@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from functools import lru_cache
 from math import inf
-from typing import Any, NamedTuple
+from typing import Any
 
 from barrowful.catalogue.ceilings import most, room_again, stops_at
 from barrowful.catalogue.materials import Material
@@ -18,28 +17,18 @@ from barrowful.needs.ceilings import room_beside
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.given import Given
+from barrowful.needs.meal_days import NO_DAYS, Days, coming_in, days_left, endless_days, of_season, there_in
 from barrowful.needs.raw_manure import open_from, waits_for_harvest
-from barrowful.needs.settled import Settled, all_lots, days_of
+from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
-from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from, time_of_year
+from barrowful.soil.seasons import season_end, spring_from, time_of_year
 from barrowful.supplies.lot import YEAR
-from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
-
-
-class Days(NamedTuple):
-    """Days on which there is something to feed a season with, and those of them it may go on, in order."""
-
-    there: Sequence[date] = ()
-    open: Sequence[date] = ()
-
-
-NO_DAYS = Days()
 
 
 class Meal:
@@ -123,12 +112,15 @@ class Meal:
         if self.begins > self.site.start:
             if stock.lots.endless and stock.lots.first:
                 return self._open_of(number, self._each_year_from(max(self.begins, stock.lots.first), number))
-            there = _there_in(self.supply, stock, number, since)
+            there = there_in(self.supply, stock, number, since)
             later = {max(day, self.begins) for day in there if day >= self.begins or self.supply.keeps}
             return self._open_of(number, later)
-        if stock.lots.endless and not self.waits:
-            return _endless_days(self.supply, number, since)
-        return self._open_of(number, _there_in(self.supply, stock, number, since))
+        if self.waits:
+            return self._open_of(number, there_in(self.supply, stock, number, since))
+        if stock.lots.endless:
+            return endless_days(self.supply, number, since)
+        own = sorted(days_left(coming_in(self.supply, stock.lots, number), stock))
+        return Days(own, own)
 
     def _each_year_from(self, first: date, number: int) -> set[date]:
         """Return a day and those years later, up to a season: what has no end need not go on on days of lots.
@@ -141,12 +133,12 @@ class Meal:
     def _open_of(self, number: int, there: set[date]) -> Days:
         """Return days on which there is something, and those of a season it may go on."""
         if not self.waits:
-            own = _of_season(self.site, number, there)
+            own = of_season(self.site, number, there)
             return Days(own, own)
         opens = (
             open_from(self.site.climate, self.site.hemisphere, self.place, self.stuff, day) for day in there
         )
-        return Days(_of_season(self.site, number, there), _of_season(self.site, number, opens))
+        return Days(of_season(self.site, number, there), of_season(self.site, number, opens))
 
     def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:
         """Yield the nitrogen [kg] that the rules of farms let a stuff bring in a season, by ceiling."""
@@ -163,31 +155,6 @@ class Meal:
         share, there = most("bulky_share", "farm") or 1.0, self.given.all
         bulky = net_nitrogen(self.site, [dose for dose in there if dose.material.sort.bulky], number)
         return max(0.0, self.wanted["nitrogen"] * share - max(0.0, bulky))
-
-
-@lru_cache(maxsize=1024)
-def _endless_days(supply: Supply[Any], number: int, since: int | None) -> Days:
-    """Return the days of a season on which there is something of what has no end and waits for nothing."""
-    there = _of_season(supply.site, number, _there_in(supply, Stock(all_lots(supply)), number, since))
-    return Days(there, there)
-
-
-def _there_in(supply: Supply[Any], stock: Stock, number: int, since: int | None) -> set[date]:
-    """Return the days up to the end of a season on which something of a way comes, or is taken in spring.
-
-    What keeps waits for spring: fed in autumn or winter it is washed out before a crop takes it up.
-    """
-    site, first = supply.site, stock.lots.first
-    there = {max(day, site.start) for day, _ in days_of(stock, season_end(site, number), since)}
-    spring = YEAR.times(number - growing_seasons(site)[0]).after(site.start)
-    if supply.keeps and supply.limited and first is not None and first <= spring:
-        there.add(spring)
-    return {spring_from(site, day) for day in there} if supply.keeps else there
-
-
-def _of_season(site: Site, number: int, days: Iterable[date]) -> list[date]:
-    """Return the days of a season within the horizon, in order."""
-    return sorted(day for day in set(days) if day <= site.end and season_of(site, day) == number)
 
 
 @dataclass(eq=False)
