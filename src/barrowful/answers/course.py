@@ -119,7 +119,7 @@ def _undated(site: Site) -> list[str]:
     unseen: dict[str, int] = {}
     for place in site.places:
         known = base(site, place, site.start)
-        if known.matter > 0 and known.day is None:
+        if known.matter is not None and known.day is None:
             unseen[place.name] = sum(put.dug and put.day <= site.start for put in done(site, place))
     places = [name for name, count in unseen.items() if count]
     if not places:
@@ -166,8 +166,8 @@ def _course(
     covering, then = Covering(), Step(months=12 * round(judgement("other_models_ahead"))).after(site.start)
     mass = soil_mass_at(place, followed_depth(place))
     others: dict[str, tuple[date, float]] = {}
-    if place.soil.organic_matter is not None and any(dose.dug for dose in applications):
-        known = base(site, place, site.start)
+    known = base(site, place, site.start)
+    if known.matter is not None and any(dose.dug for dose in applications):
         start = known.matter * kept_since(site, place, known, then).likely
         ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)

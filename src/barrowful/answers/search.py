@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property, lru_cache
@@ -10,6 +10,7 @@ from math import inf, prod
 from typing import NamedTuple
 
 from barrowful.answers.branch import Branch, Rank
+from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
 from barrowful.answers.further import Reached, reached_within_limits
 from barrowful.answers.option import Option
@@ -26,8 +27,6 @@ MOST_SEARCHED, MOST_WORKED_OUT = 50_000, 3_000
 MOST_BESIDE = 100
 #: Servings known already that take as long to handle as one takes to work out: a setting of the machine.
 SERVINGS_HANDLED = 3
-#: Chains of ways times places that are tried for one kind of need: a setting of the search.
-MOST_CHAINED = 2_000
 #: Ceilings that bind a need whatever else is put on its place.
 ALWAYS_BIND = frozenset({"suits", "cover_depth", "fill_share"})
 
@@ -163,6 +162,10 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
+    names, cash = (
+        {of.name for of in answer.site.places_with(kind)},
+        {row.name: row.cash for row in rows.values()},
+    )
     found = [
         Candidate(
             ways=ways,
@@ -172,7 +175,7 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
             least=_least_of(answer, [rows[way] for way in ways]),
             order=numbers[ways[0]],
         )
-        for ways in _chains(answer.site.places_with(kind), met, may, beside_all)
+        for ways in Chains(names, met, may, cash).found(beside_all)
     ]
     found = sorted((of for of in found if of.at_best), key=lambda of: (-of.alone, of.cost, of.order))
     none = Candidate(ways=(), alone=0, at_best=0, cost=Decimal(0), least=Decimal(0), order=len(numbers))
@@ -199,30 +202,6 @@ def left_over(bill: Bill) -> Decimal:
     """Return what is paid for stuff that is left over [money], which may serve others for nothing."""
     over = (placed for placed in bill.orders if placed.order.leftover)
     return sum((least_cash(placed.way, placed.order.leftover) for placed in over), Decimal(0))
-
-
-def _chains(
-    places: Sequence[Place], met: Mapping[str, set[str]], may: Mapping[str, set[str]], beside_all: bool
-) -> list[tuple[str, ...]]:
-    """Return the ways one by one, and of those that serve some places but not all with others for the rest.
-
-    ``met`` are the places each serves by itself, ``may`` those it may. Chains grow while few; with
-    ``beside_all`` one that serves all grows by one more.
-    """
-    chains: list[tuple[str, ...]] = [(name,) for name in met if may[name]]
-    names = {place.name for place in places}
-    longer = [chain for chain in chains if met[chain[0]] and (beside_all or met[chain[0]] < names)]
-    while longer and (len(chains) + len(longer)) * len(places) <= MOST_CHAINED:
-        known = [
-            ((*chain, name), served | met[name])
-            for chain in longer
-            for served in [set().union(*(met[way] for way in chain))]
-            for name in met
-            if name not in chain and may[name] & (names - served or names)
-        ]
-        chains += [chain for chain, _ in known]
-        longer = [chain for chain, served in known if met[chain[-1]] and served < names]
-    return list(dict.fromkeys([*chains, *longer]))
 
 
 def rows_of(answer: Answer, kind: str) -> list[Option]:
