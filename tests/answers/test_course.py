@@ -407,6 +407,19 @@ def test_an_undated_soil_stays_flat_and_says_so(site_of: SiteOf, bed: Describe) 
     assert said.warnings == []
 
 
+def test_a_soil_without_organic_matter_is_followed(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A test of 0 % is a test: what is put on shows in it as in a soil that held next to nothing."""
+    gained = []
+    for tested in ("0 %", "0.001 %"):
+        soil = {"organic_matter": tested, "bulk_density": "1.3 g/cm3"}
+        need = {"raise": {"organic_matter": "1 %", "depth": "20 cm", "by": "2028-03-01"}}
+        points = course(site_of([bed(need)], [buy()], soil=soil)).points
+        assert all(point.matter is not None for point in points)
+        gained.append([point.matter[1] - points[0].matter[1] for point in points if point.matter])
+    assert gained[0] == pytest.approx(gained[1], abs=1e-4)
+    assert max(gained[0]) > 0.005
+
+
 @pytest.mark.parametrize("monthly", [True, False])
 def test_what_was_tested_is_shown_beside_what_is_reckoned(
     site_of: SiteOf, bed: Describe, monthly: bool

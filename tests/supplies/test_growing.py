@@ -315,12 +315,14 @@ def test_a_cover_crop_is_in_proportion_to_its_land(
 
 
 def test_a_weighed_cut_stands_over_the_table(grown: GrownOf) -> None:
-    """2.1 kg fresh off 0.5 m2 at 18 % dry are 0.756 kg/m2: 75.6 kg off 100 m2."""
+    """2.1 kg fresh off 0.5 m2 at 18 % dry are 0.756 kg/m2: 75.6 kg off 100 m2, and 420 kg as it is cut."""
     sample = {"area": "0.5 m2", "fresh": "2.1 kg", "dry_share": "18 %", "nitrogen": "3.1 %"}
     terms = {"plant": "rye", "area": "100 m2", "planted": f"{BEST}", "sample": sample}
     found = grown(terms, climate=FROSTS)
     assert found.harvests[0][1] == pytest.approx(75.6)
     assert found.material["nitrogen"] == pytest.approx(0.031)
+    [lot, *_] = found.lots(date(2029, 1, 1))
+    assert found.material.wet_mass(lot.loose) == pytest.approx(100 / 0.5 * 2.1)
 
 
 def test_planting_waits_after_a_cover_crop(grown: GrownOf) -> None:

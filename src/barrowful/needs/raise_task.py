@@ -177,6 +177,7 @@ def _held_to(by: int, hold: Step) -> int:
 def task_of(site: Site, place: Place, need: Raise, material: Material, room: Room) -> RaiseTask:
     """Return the task of raising a place with a material, within the room there is."""
     climate, known = site.climate, base(site, place, site.start)
+    assert known.matter is not None, f"{place.name} is not raised from what is not known"
     most = most_at_once(place, need, need.depth * rate("most_of_depth"))
     return RaiseTask(
         begin=site.start.toordinal(),

@@ -167,14 +167,14 @@ def _grow(terms: Section, name: str, workshop: Workshop) -> Grow:
     plant: Plant = terms["plant"]
     material = workshop.context.material(plant.material)
     assert material is not None, "every plant of the catalogue yields a material of it"
-    stated = terms.get("fixed_share")
+    stated, sample = terms.get("fixed_share"), _sample(terms.get("sample"), material, workshop.context)
     way = record(
         terms,
         Grow,
         name=name,
-        material=material,
+        material=material.with_figures(sample.figures) if sample else material,
         planted=terms.get("planted") or workshop.start,
-        sample=_sample(terms.get("sample"), material, workshop.context),
+        sample=sample,
         fixed_share=(plant.get("fixed_share") or 0.0) if stated is None else stated,
     )
     check_fixer(way, terms, workshop.context)
@@ -185,17 +185,18 @@ def _grow(terms: Section, name: str, workshop: Workshop) -> Grow:
 
 
 def _sample(terms: Section | None, material: Material, context: ReadContext) -> Sample | None:
-    """Return dry mass for each area of a weighed cut."""
+    """Return a weighed cut: dry mass for each area, and how moist it is where its dry share is told."""
     if terms is None:
         return None
     dry: float | None = terms.get("dry")
     if ("fresh" in terms) == (dry is not None):
         context.problem(terms.mark, "one-of", f"{terms.path}: give exactly one of fresh and dry")
         return None
+    share: float | None = terms.get("dry_share")
     if dry is None:
-        share: float | None = terms.get("dry_share")
         dry = material.dry_of(terms["fresh"]) if share is None else terms["fresh"] * share
-    return record(terms, Sample, dry=amount.dose(dry, terms["area"]))
+    moisture = None if share is None else 1 - share
+    return record(terms, Sample, dry=amount.dose(dry, terms["area"]), moisture=moisture)
 
 
 #: The kinds of way that are more than their keys.

@@ -64,7 +64,7 @@ WORKED_OUT: dict[type[Any], str] = {
     ways.Make: "from ingredients readings material turned_on",
     ways.Ingredient: "material mass volume amount once price selling from_site",
     ways.Grow: "material planted sample fixed_share",
-    ways.Sample: "area fresh dry dry_share",
+    ways.Sample: "area fresh dry dry_share moisture",
 }
 
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import ClassVar
 
+from barrowful.catalogue.figures import Figure, computed
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground.sizes import Selling, Size
@@ -193,7 +194,14 @@ class Sample:
     """A weighed cut."""
 
     dry: float  #: kg/m2, dry mass
+    moisture: float | None = None  #: share of the fresh mass
     nitrogen: float | None = None  #: share of the dry mass
+
+    @property
+    def figures(self) -> dict[str, Figure]:
+        """Return what was measured of the stuff itself, over what a table has of it."""
+        measured = {"moisture": self.moisture, "nitrogen": self.nitrogen}
+        return {name: computed(name, "share", each) for name, each in measured.items() if each is not None}
 
 
 @fixed(eq=True, frozen=True)

@@ -48,18 +48,18 @@ def was_dug(stated: bool | None, material: Material, place: Place) -> bool:
 class Base(NamedTuple):
     """The last soil test: organic matter [share], its day, and whether it stands in the history."""
 
-    matter: float
+    matter: float | None  #: None where it is not known; there may be none
     day: date | None
     observed: bool = False
 
 
 def base(site: Site, place: Place, until: date) -> Base:
     """Return the last test of a place up to a day; without a date the soil section is as of the start."""
-    found = Base(place.soil.organic_matter or 0.0, place.soil.tested)
+    found = Base(place.soil.organic_matter, place.soil.tested)
     for one in site.done_on(place.name):
         tested = one.tested is not None and one.day <= until
         if tested and (found.day is None or one.day >= found.day):
-            found = Base(one.tested or 0.0, one.day, True)
+            found = Base(one.tested, one.day, True)
     return found
 
 

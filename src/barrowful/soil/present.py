@@ -56,7 +56,7 @@ def _kept(climate: Climate, soil: Soil, years: float, end: str) -> float:
 
 def how_kept(places: Iterable[Place]) -> list[str]:
     """Return a sentence on the humus there is now in some places; nothing where no test is known."""
-    known = [place for place in places if place.soil.organic_matter]
+    known = [place for place in places if place.soil.organic_matter is not None]
     if not known:
         return []
     falls = {word: [place.name for place in known if place.soil.managed == word] for word in FALLS}

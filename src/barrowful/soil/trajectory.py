@@ -121,12 +121,12 @@ class _Followed:
 
     def _matter(self, day: date) -> tuple[Triple | None, float | None]:
         """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
-        if self.known is None or self.known.matter <= 0:
+        if self.known is None or self.known.matter is None:
             return None, None
-        pools = self.since_test.on(day.toordinal())
+        matter, pools = self.known.matter, self.since_test.on(day.toordinal())
         kept = kept_since(self.site, self.place, self.known, day)
         low, likely, high = (
-            organic_matter(self.known.matter * share, counted, self.soil, self.factor)
+            organic_matter(matter * share, counted, self.soil, self.factor)
             for share, counted in zip(kept, _sums(pool.counted for pool in pools), strict=True)
         )
         mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)

@@ -56,7 +56,7 @@ class DrawnCourse:
     def _matter(self, day: date, there: Sequence[Application]) -> Cells:
         """Return soil organic matter [%], and what it would be with the mulch mixed in."""
         known = base(self.site, self.place, day)
-        if known.matter <= 0:
+        if known.matter is None:
             return {}
         since = known.day or self.site.start
         seen = [dose for dose in there if dose.day > since or (dose.decided and dose.day >= since)]

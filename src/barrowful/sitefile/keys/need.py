@@ -151,7 +151,13 @@ FILL = Group(
             example="40 cm",
         ),
         Field("volume", Measure("volume", most="10000 m3"), help="Volume to fill.", example="200 L"),
-        Field("settled", Flag(), help=_SETTLED, example="true", default="true"),
+        Field(
+            "settled",
+            Flag(),
+            help="Is it meant after settling (true: more is ordered for that) or as filled (false)?",
+            example="true",
+            default="true",
+        ),
         Field(
             "mix",
             MIX,

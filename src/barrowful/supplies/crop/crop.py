@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
-from barrowful.catalogue.figures import Figure, computed
+from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_months, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours, carrying, work
@@ -46,10 +46,7 @@ class Crop(Supply[Grow]):
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
-        stuff = way.material
-        if way.sample is not None and way.sample.nitrogen is not None:
-            stuff = stuff.with_figures({"nitrogen": computed("nitrogen", "share", way.sample.nitrogen)})
-        self.material: Material = stuff
+        self.material: Material = way.material
         self.habit = way.plant.habit
         self.hardwood = self.habit == "hedge" and not way.plant.frost_tender
         if not self.harvests and not self.stands:
