@@ -131,7 +131,7 @@ CASES = {
         stuff={"class": "soil"},
         met=0.67,
         possible=3 * 0.67,
-        silent={"dress": {"depth": "2 cm"}},
+        silent={"fill": {"depth": "30 cm", "mix": {"soil": "100 %"}}},
     ),
     "a third of a pot is compost": Case(
         ceiling="fill_share",
@@ -148,7 +148,7 @@ CASES = {
         stuff={"class": "soil"},
         met=0.5,
         possible=1.5,
-        silent={"dress": {"depth": "2 cm"}},
+        silent={"fill": {"depth": "30 cm", "mix": {"soil": "100 %"}}},
     ),
     "a quarter of a fill is compost of manure": Case(
         ceiling="fill_share",
@@ -328,16 +328,16 @@ def test_a_ceiling_that_lets_nothing_on_is_the_reason(bed_with: BedWith, stuff: 
 
 
 @pytest.mark.parametrize(
-    ("put_on", "told"), [("2026-04-10", True), ("2026-11-20", True), ("2026-01-05", False)]
+    ("put_on", "waits"), [("2026-04-10", True), ("2026-11-20", True), ("2026-01-05", False)]
 )
-def test_when_there_is_room_again(bed_with: BedWith, put_on: str, told: bool) -> None:
-    """A ceiling of twelve months that a dose of the history uses up says from which day it leaves more room."""
+def test_when_there_is_room_again(bed_with: BedWith, put_on: str, waits: bool) -> None:
+    """A dressing waits until a dose of the history leaves room for all of it; beyond the horizon it is told."""
     entry = {"date": put_on, "place": "bed", "material": "thing", "amount": "0.25 m3", "dug": True}
     _, row = bed_with({"dress": {"depth": "2 cm"}}, history=[entry])
-    assert row.feasible is not told
-    if told:
-        again = put_on.replace("2026", "2027")
-        assert row.why_not.endswith(f"(yearly_depth); there is room again from {again}")
+    again = put_on.replace("2026", "2027") if waits else "2027-03-01"
+    assert (row.feasible, str(row.ready_on)) == (True, again)
+    _, row = bed_with({"dress": {"depth": "2 cm"}}, history=[entry], horizon="3 weeks")
+    assert row.feasible is not waits
 
 
 @pytest.mark.parametrize(("put_on", "told"), [("2026-04-10", True), ("2026-11-20", False)])

@@ -82,12 +82,12 @@ def test_farms_have_no_yearly_depth_but_one_of_their_own(bed_with: BedWith) -> N
 
 
 @pytest.mark.parametrize(
-    ("put_on", "possible"), [("2026-03-01", None), ("2026-03-02", 0.15), ("2026-12-01", 0.15)]
+    ("put_on", "possible"), [("2026-03-01", None), ("2026-03-23", 0.15), ("2026-12-01", 0.15)]
 )
 def test_the_history_of_twelve_months_counts(bed_with: BedWith, put_on: str, possible: float | None) -> None:
-    """Of 25 mm a year 10 are on since 2 March last: 15 are left; what is a year old counts no more."""
+    """Of 25 mm a year 10 are on since the 23rd last March: 15 are left in three weeks; what is a year old is not."""
     entry = {"date": put_on, "place": "bed", "material": "thing", "amount": "0.1 m3", "dug": True}
-    _, row = bed_with({"dress": {"depth": "25 mm"}}, history=[entry])
+    _, row = bed_with({"dress": {"depth": "25 mm"}}, history=[entry], horizon="3 weeks")
     assert row.decision.possible == (None if possible is None else pytest.approx(possible))
     assert row.feasible == (possible is None)
 

@@ -6,11 +6,13 @@ from datetime import date
 
 import pytest
 
+import barrowful
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import cheapest
 from barrowful.answers.heaps import heap_sentences
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
+from barrowful.measures.problems import CannotMeet
 from barrowful.needs.breaches import breaches
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.settled import Settled
@@ -161,9 +163,9 @@ def test_the_first_line_is_of_the_first_order() -> None:
 
 def test_the_reason_told_is_of_what_might_do() -> None:
     """Where one way does not suit at all and another is only held back, it is told what holds the other back."""
-    history = ", history: [{date: 2026-10-01, place: bed, material: horse manure, depth: 20 mm}], limits: {by: 2027-06-01}"
+    history = ", history: [{date: 2026-10-01, place: bed, material: horse manure, depth: 20 mm}]"
     ways = "{name: chip, buy: {material: arborist chip, price: 9 EUR/m3}}, {name: yard, buy: {material: green compost, price: 9 EUR/m3}}"
-    site = site_of_text("kind: bed, needs: [{dress: {depth: 2 cm}}]", ways, more=history)
+    site = site_of_text("kind: bed, needs: [{dress: {depth: 3 cm}}]", ways, more=history)
     told = " ".join(advice(cheapest(options(site))))
     assert "yearly_depth" in told
     assert "wood is neither" not in told
@@ -268,3 +270,27 @@ def test_what_a_feed_lacks_is_beside_all_that_is_followed() -> None:
     place = "kind: bed, needs: [{feed: {nitrogen: 10 g/m2}}]"
     answer = options(site_of_text(place, "{name: few, have: {material: feather meal, amount: 1 kg}}"))
     assert "lacks 108 g of nitrogen" in " ".join(advice(cheapest(answer)))
+
+
+TUBS = (
+    "{site: Tubs, currency: EUR, start: 2027-03-05, horizon: 1 year, climate: {annual_mean: 12 degC},"
+    " limits: {cash: %s EUR}, places: [{name: tubs, kind: pot, shape: {circle: {diameter: 45 cm}}, count: 8,"
+    " needs: [{fill: {depth: 38 cm}}, {feed: {nitrogen: 10 g/m2}}, {cover: {depth: 3 cm}}]}], ways:"
+    " [{name: soil, buy: {material: topsoil, price: 5 EUR/bag, bag: 28 L}},"
+    " {name: sand, buy: {material: sand, price: 5 EUR/bag, bag: 23 kg}},"
+    " {name: compost, buy: {material: green compost, price: 5 EUR/bag, bag: 28 L}},"
+    " {name: meal, buy: {material: blood meal, price: 15 EUR/bag, bag: 5 kg}},"
+    " {name: bark, buy: {material: bark mulch, price: 4 EUR/bag, bag: 50 L}}]}"
+)
+
+
+@pytest.mark.parametrize(("cash", "met"), [(60, set()), (200, {"fill", "cover", "feed"})])
+def test_nothing_goes_on_before_it_is_filled(cash: int, met: set[str]) -> None:
+    """Tubs that there is no money to fill are neither fed nor mulched, by a row or by a plan."""
+    whole = cheapest(options(load((TUBS % cash).encode(), "tubs.yaml").site))
+    assert {kind for kind, _ in whole.places_met} == met
+    if not met:
+        assert not whole.together.all_doses
+        assert whole.why_left_out("feed", "tubs") == ("nothing goes on before it is filled", None)
+        with pytest.raises(CannotMeet, match="limits.cash"):
+            barrowful.plan(barrowful.load((TUBS % cash).encode()))

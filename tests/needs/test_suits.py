@@ -37,6 +37,7 @@ UNSUITED = {
     "kitchen-stuff": ({"dress": {"depth": "2 cm"}}, "tree", {"class": "kitchen"}),
     "kitchen-cover": ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen"}),
     "paper": ({"dress": {"depth": "2 mm"}}, "tree", {"class": "paper"}),
+    "soil-dressing": ({"dress": {"depth": "2 cm"}}, "bed", {"class": "soil"}),
     "woody-feed": ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "straw"}),
     "no-lime": ({"lime": {"ph": 6}}, "bed", {"class": "leaves", "neutralising_value": "5 %"}),
     "lime-by-depth": ({"feed": {"potassium": "1 g/m2"}}, "bed", {"class": "lime"}),

@@ -91,7 +91,7 @@ def test_a_delivery_is_shared(bytes_of: BytesOf, bed: Bed, lead: int, trips: int
         {"name": "dark", "buy": {"material": "dark stuff", "price": "40 EUR/m3", **seller}},
         {
             "name": "late",
-            "buy": {"material": "topsoil", "price": "40 EUR/m3", "lead": f"{lead} days", **seller},
+            "buy": {"material": "green compost", "price": "40 EUR/m3", "lead": f"{lead} days", **seller},
         },
     ]
     places = [

@@ -12,7 +12,7 @@ from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
-from barrowful.answers.together import Together, as_written, carried_out
+from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
 from barrowful.answers.written import planned
 from barrowful.measures.fixed import fixed
 from barrowful.measures.text import all_of
@@ -93,6 +93,9 @@ class WholeSite:
             return part_way.why_not, part_way
         if self.title == PLAN:
             return "it is not in your plan", None
+        beside = self.together.unmet.get((kind, place))
+        if beside is not None and beside.why_not == NOT_MADE:
+            return NOT_MADE, None
         alone = self._alone(kind, place)
         if self.way and not alone:
             return f"{self.way} cannot serve it", None

@@ -35,6 +35,7 @@ def reached_within_limits(answer: Answer, picks: Picks, reached: Reached) -> Rea
     if not _has_limits(answer.site):
         return reached
     left_out, further = list(_left_out(answer, reached.together)), Further()
+    first = {kind: _open_places(reached.together, kind) for kind in picks}
     at, step = 0, 1
     for _ in range(MOST_SETTLED // max(1, len(answer.site.places))):
         some = left_out[at : at + step]
@@ -44,7 +45,7 @@ def reached_within_limits(answer: Answer, picks: Picks, reached: Reached) -> Rea
         if len(some) == 1:
             [(kind, place, rows)] = some
             tried += [_with(further, [(kind, place, row)]) for row in rows[1:]]
-        fitting = _first_fitting(answer, picks, tried, reached.together.met + len(some))
+        fitting = _first_fitting(answer, picks, first, tried, reached.together.met + len(some))
         if fitting is not None:
             further, reached = fitting
             at, step = at + len(some), 2 * step
@@ -64,11 +65,11 @@ def _with(further: Further, more: Iterable[tuple[str, str, Option]]) -> Further:
 
 
 def _first_fitting(
-    answer: Answer, picks: Picks, tried: Iterable[Further], met: int
+    answer: Answer, picks: Picks, first: Mapping[str, set[str]], tried: Iterable[Further], met: int
 ) -> tuple[Further, Reached] | None:
     """Return the first that meets so many needs within the limits, or None."""
     for further in tried:
-        reached = _settled(answer, picks, further)
+        reached = _settled(answer, picks, first, further)
         if reached.together.met >= met and not reached.together.over_limits(reached.bill):
             return further, reached
     return None
@@ -93,12 +94,21 @@ def _left_out(answer: Answer, together: Together) -> Iterator[tuple[str, str, li
                 yield kind, place.name, sorted(rows, key=lambda row: total_cost(row.cash, row.hours, hourly))
 
 
-def _settled(answer: Answer, picks: Picks, further: Mapping[tuple[str, str], frozenset[str]]) -> Reached:
-    """Return all needs settled in their order: by the ways picked, then by those for further places."""
+def _open_places(together: Together, kind: str) -> set[str]:
+    """Return the places that were looked at for a kind of need: not those still to be filled."""
+    places = {place.name for place in together.answer.site.places_with(kind)}
+    return places - together.not_made(kind)
+
+
+def _settled(answer: Answer, picks: Picks, first: Mapping[str, set[str]], further: Further) -> Reached:
+    """Return all needs settled in their order: by the ways picked, then by those for further places.
+
+    Ways picked serve the places they were picked for ``first``: what is filled further is no reason for more.
+    """
     together = Together(answer)
     for kind in NEEDS:
         if picks.get(kind):
-            together.serve(kind, picks[kind])
+            together.serve(kind, picks[kind], first[kind])
         for (need, way), names in further.items():
             if need == kind:
                 together.serve(kind, (way,), names)

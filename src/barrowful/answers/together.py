@@ -25,6 +25,8 @@ from barrowful.supplies.supply import Supply
 
 #: Ways for each kind of need: the first serves what it can, the next what is left, and so on.
 Picks = Mapping[str, tuple[str, ...]]
+#: Kinds of need that make the ground of a place, and why its other needs are not met without.
+MAKERS, NOT_MADE = [kind for kind in NEEDS if NEEDS[kind].makes_ground], "nothing goes on before it is filled"
 
 
 class Part(NamedTuple):
@@ -43,6 +45,12 @@ class Part(NamedTuple):
     def doses(self) -> tuple[Application, ...]:
         """Return all that is put on."""
         return self.decision.every_dose
+
+
+def _made_by(part: Part) -> set[str]:
+    """Return the places whose ground a part makes: it fills them."""
+    met = part.decision.servings if NEEDS[part.need].makes_ground else ()
+    return {of.place.name for of in met if of.met}
 
 
 class Together:
@@ -77,6 +85,8 @@ class Together:
         before = self.worked_out
         places = self.answer.site.places_with(kind)
         left = {place.name: place for place in places if among is None or place.name in among}
+        for name in self.not_made(kind) & left.keys():
+            self.unmet[kind, name] = Serving(place=left.pop(name), why_not=NOT_MADE, share=0.0)
         for way in ways:
             supply = self.answer.source(way)
             served = [place for place in left.values() if supply.serves(place, kind)]
@@ -94,6 +104,13 @@ class Together:
             for serving in decision.short_of:
                 self.unmet.setdefault((kind, serving.place.name), serving)
         return self.worked_out - before
+
+    def not_made(self, kind: str) -> set[str]:
+        """Return the places that are still to be filled, on which nothing else goes on before."""
+        if NEEDS[kind].makes_ground:
+            return set()
+        site, made = self.answer.site, {of for part in self.parts for of in _made_by(part)}
+        return {place.name for maker in MAKERS for place in site.places_with(maker)} - made
 
     def _beside(self, kind: str, places: Sequence[Place], supply: Source) -> Decision:
         """Return what places get of a supply beside what is settled; of what has no end each by itself."""

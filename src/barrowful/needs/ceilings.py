@@ -66,6 +66,12 @@ class Room:
             return ""
         return min(self.bounds, key=lambda bound: _left(bound, day, doses)).name
 
+    def opens_for(self, wanted: float, day: int, doses: Sequence[tuple[int, float]]) -> int | None:
+        """Return the first day, from one on, on which so much [loose m] may go on at once, or None."""
+        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
+        days = (day, *sorted(end for end in ends if end > day))
+        return next((of for of in days if within(wanted, self.left(of, doses)) >= wanted * (1 - SLACK)), None)
+
     def opens_again(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> int | None:
         """Return the first day after one on which more may go on than on it, or None."""
         if not self.bounds:

@@ -12,16 +12,14 @@ from barrowful.catalogue.ceilings import room_again, stops_at
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
-from barrowful.ground.decay import depth_left
-from barrowful.measures.dates import years_between
 from barrowful.measures.telling import VOLUME, measured
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once, nitrogen_of
-from barrowful.needs.raw_manure import open_from
+from barrowful.needs.earliest import Earliest
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
-from barrowful.needs.settled import Settled, days_of
+from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -261,33 +259,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     ) -> Taken:
         """Return the parts [m3] of what is wanted that come of the earliest lots, within the ceilings.
 
-        It is wanted on the day of the first lot, beside what is ``there`` [m3] then. What that, and what is
-        put on, loses of itself while it waits for the next lot is made up.
+        It is wanted on the day of the first lot, beside what is ``there`` [m3] then.
         """
-        need, area, stock, stuff = self.of(place), place.total_area, beside.stock(supply), supply.material
-        left, half = beside.room(place, need, stuff), self.half_life(site, stuff)
-        at_once, whole, parts = most_at_once(place, need), wanted + there, Taken(lacking=wanted)
-        last, begins = max(site.start, stock.lots.first or site.start), beside.begins(place, self.kind, stuff)
-        for lot, comes in days_of(stock, self.until(site), left.first_dressing):
-            if lot < begins and not supply.keeps:
-                continue
-            day = open_from(site.climate, site.hemisphere, place, stuff, max(lot, begins))
-            if parts.lacking <= SLACK_SHARE * whole:
-                break
-            if day > self.until(site):
-                parts.ceiling = "raw_manure"
-                break
-            if parts.lacking < whole:
-                parts.lacking = whole - (whole - parts.lacking) * depth_left(half, years_between(last, day))
-            last, part = day, min(parts.lacking, at_once, comes)
-            put_on = [(on.toordinal(), loose / area) for on, loose in parts.by_day] if left.bounds else []
-            part, parts.ceiling = left.keeps_to(part, area, day.toordinal(), put_on)
-            if part > 0:
-                parts.add(day, stock.take(day.toordinal(), part))
-            if parts.ceiling:
-                parts.again = left.opens_again(day.toordinal(), put_on)
-                break
-        return parts
+        until, half = self.until(site), self.half_life(site, supply.material)
+        return Earliest(site, place, self.of(place), supply, beside, until, half).taken(wanted, there)
 
     def why_short(self, site: Site, parts: Taken) -> str:
         """Return why the parts that are taken do not do."""

@@ -12,6 +12,7 @@ from barrowful.answers.costs import placing_hours
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.needs.bounds import Bound, bounds_of, kind_of
+from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground
@@ -42,6 +43,7 @@ def amounts_of(books: Books, ground: Ground, digging_waits: bool) -> Amounts:
     _add_portions(books, made)
     for kind, manners in ground.manners.items():
         _add_need(books, made, kind, manners)
+    _add_made_ground(books, made)
     _add_ceilings(books, made)
     _add_digging(books, made, digging_waits)
     return made
@@ -87,6 +89,16 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
     for column, manner in in_manner.items():
         for either in manner.either:
             _add_either(books, made, either, column)
+
+
+def _add_made_ground(books: Books, made: Amounts) -> None:
+    """Add that a place is filled before any other need of it is met."""
+    makers = [kind for kind in made.ground.manners if NEEDS[kind].makes_ground]
+    for maker in makers:
+        filled = {made.met[maker]: -1.0} if maker in made.met else {}
+        for kind, met in made.met.items():
+            if kind not in makers:
+                books.programme.row({met: 1.0, **filled}, most=0.0)
 
 
 def _in_common(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Row, dict[int, float]]]:

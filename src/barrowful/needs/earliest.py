@@ -1,0 +1,89 @@
+"""The parts of what a need wants that come of the earliest lots of a supply, within the ceilings."""
+
+from __future__ import annotations
+
+from datetime import date
+from math import inf
+from typing import Any
+
+from barrowful.ground.decay import depth_left
+from barrowful.measures.dates import years_between
+from barrowful.needs.doses import SLACK_SHARE, Taken, most_at_once
+from barrowful.needs.raw_manure import open_from
+from barrowful.needs.settled import Settled, days_of
+from barrowful.site.needs import Need
+from barrowful.site.records import Place, Site
+from barrowful.supplies.supply import Supply
+
+#: Loose depths [m] by day number.
+Depths = list[tuple[int, float]]
+
+
+class Earliest:
+    """Lots in their order for a need of a place, up to a last day; it loses half in a time [years]."""
+
+    def __init__(
+        self,
+        site: Site,
+        place: Place,
+        need: Need,
+        supply: Supply[Any],
+        beside: Settled,
+        until: date,
+        half: float,
+    ) -> None:
+        self.site, self.place, self.need, self.supply = site, place, need, supply
+        self.stock, self.until, self.half = beside.stock(supply), until, half
+        self.room = beside.room(place, need, supply.material)
+        self.begins = beside.begins(place, need.kind, supply.material)
+
+    def taken(self, wanted: float, there: float) -> Taken:
+        """Return the parts [m3] of what is wanted on the day of the first lot, beside what is there then.
+
+        What loses of itself while it waits for the next lot is made up; what does not rather waits for the
+        day on which the ceilings let it on whole.
+        """
+        area, stock, begins = self.place.total_area, self.stock, self.begins
+        at_once, whole, parts = most_at_once(self.place, self.need), wanted + there, Taken(lacking=wanted)
+        last = max(self.site.start, stock.lots.first or self.site.start)
+        for lot, comes in days_of(stock, self.until, self.room.first_dressing):
+            if lot < begins and not self.supply.keeps:
+                continue
+            day = self._open_from(max(lot, begins))
+            if parts.lacking <= SLACK_SHARE * whole:
+                break
+            if day > self.until:
+                parts.ceiling = "raw_manure"
+                break
+            if parts.lacking < whole:
+                left = depth_left(self.half, years_between(last, day))
+                parts.lacking = whole - (whole - parts.lacking) * left
+            part = min(parts.lacking, at_once, comes)
+            put_on = (
+                [(on.toordinal(), loose / area) for on, loose in parts.by_day] if self.room.bounds else []
+            )
+            last = day = self._whole_on(day, part, put_on)
+            begins = max(begins, day)
+            part, parts.ceiling = self.room.keeps_to(part, area, day.toordinal(), put_on)
+            if part > 0:
+                parts.add(day, stock.take(day.toordinal(), part))
+            if parts.ceiling:
+                parts.again = self.room.opens_again(day.toordinal(), put_on)
+                break
+        return parts
+
+    def _open_from(self, day: date) -> date:
+        """Return the first day from one on on which stuff may go on the place."""
+        return open_from(self.site.climate, self.site.hemisphere, self.place, self.supply.material, day)
+
+    def _whole_on(self, day: date, part: float, put_on: Depths) -> date:
+        """Return the day from one on on which a part [m3] may go on whole; the day itself where none is.
+
+        It waits for that where it keeps, and what is wanted does not fade meanwhile.
+        """
+        area = self.place.total_area
+        if not (self.supply.keeps and self.half == inf and self.room.bounds and area):
+            return day
+        fits = self.room.opens_for(part / area, day.toordinal(), put_on)
+        later = day if fits is None else self._open_from(date.fromordinal(fits))
+        return later if later <= self.until else day
