@@ -292,5 +292,5 @@ def test_nothing_goes_on_before_it_is_filled(cash: int, met: set[str]) -> None:
     if not met:
         assert not whole.together.all_doses
         assert whole.why_left_out("feed", "tubs") == ("nothing goes on before it is filled", None)
-        with pytest.raises(CannotMeet, match="limits.cash"):
+        with pytest.raises(CannotMeet, match=r"limits\.cash"):
             barrowful.plan(barrowful.load((TUBS % cash).encode()))

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from season_sites import bed, bought
+from season_sites import NORTH, bed, bought
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
@@ -198,6 +198,75 @@ def test_a_feed_goes_under_the_mulch(made: Make, start: str, dug: bool, waits: b
     assert (work.until <= mulch.on) == waits
     assert not waits or feed.last <= mulch.last
     assert (feed.on <= chip.on) == waits
+
+
+def test_a_mulch_waits_longer_for_manure_that_is_tested(made: Make) -> None:
+    """Manure that its test keeps back for days after a mulch was to be laid does not go on top of it."""
+    muck = {"name": "muck", "have": {"material": "horse manure", "amount": "2 m3", "comes": "03-20"}}
+    season = made(
+        start="2027-02-12",
+        places=[bed(kind="tree", cover={"depth": "4 cm"}, feed={"nitrogen": "1 g/m2"})],
+        ways=[bought("arborist chip", name="chip"), muck],
+    )
+    [mulch], [feed, *_] = named(season, "mulch"), named(season, "feed")
+    assert feed.way == "muck"
+    assert feed in mulch.after
+    assert feed.on <= mulch.on
+    assert mulch.slips == 0
+
+
+def test_tubs_are_filled_before_they_are_fed(made: Make) -> None:
+    """What is tested before it fills a tub keeps back what feeds the tub."""
+    season = made(
+        start="2027-03-15",
+        places=[bed(kind="pot", fill={"depth": "35 cm"}, feed={"nitrogen": "20 g/m2"})],
+        ways=[
+            bought("topsoil", name="soil"),
+            bought("sand", name="sand"),
+            bought("green compost", name="compost"),
+            {"name": "meal", "buy": {"material": "feather meal", "price": "40 EUR/bag", "bag": "20 kg"}},
+        ],
+    )
+    filled, [feed, *_] = named(season, "fill"), named(season, "feed")
+    assert len(filled) == 3
+    assert all(job in feed.after for job in filled)
+    assert feed.on >= max(job.until for job in filled)
+
+
+@pytest.mark.parametrize("last_frost", ["03-20", "04-10", "04-26", "05-20"])
+def test_a_later_spring_is_not_fed_sooner(made: Make, last_frost: str) -> None:
+    """What is rich in nitrogen waits for six weeks before the last frost, however late that is."""
+    season = made(
+        start="2027-01-10",
+        climate={"annual_mean": "10 degC", "last_frost": last_frost, "first_frost": "10-20"},
+        places=[bed(feed={"nitrogen": "6 g/m2"})],
+        ways=[{"name": "meal", "buy": {"material": "feather meal", "price": "40 EUR/bag", "bag": "20 kg"}}],
+    )
+    feed = named(season, "feed")[0]
+    month, day = map(int, last_frost.split("-"))
+    assert feed.on >= date(2027, month, day) - timedelta(weeks=6)
+    assert feed.slips == 0
+
+
+def test_raw_manure_that_misses_its_season_is_late(made: Make) -> None:
+    """Where wet ground and the harvest leave no day for it, a feed is told as late for its season."""
+    season = made(
+        start="2026-10-20",
+        climate={
+            "monthly_mean": NORTH,
+            "last_frost": "04-20",
+            "first_frost": "10-25",
+            "rain_months": [10, 11, 12, 1, 2, 3],
+        },
+        soil={"organic_matter": "3 %", "bulk_density": "1.3 g/cm3", "clay": "35 %"},
+        places=[
+            bed(feed={"nitrogen": "6 g/m2"}) | {"eaten_raw": True, "harvest_from": "07-20"},
+        ],
+        ways=[bought("pelleted poultry manure", name="muck", price="1 EUR/kg")],
+    )
+    feeds = named(season, "feed")
+    assert feeds[0].until > feeds[0].by
+    assert any(told.startswith('Late: "feed, ') for told in sentences(season))
 
 
 def test_what_is_collected_is_no_delivery(made: Make) -> None:

@@ -17,9 +17,11 @@ from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.year import Days, Scene
 from barrowful.needs.decision import Serving
+from barrowful.needs.feed import Feeding
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
+from barrowful.soil.seasons import season_end, season_of
 from barrowful.supplies.supply import Supply
 from barrowful.supplies.task import Task
 
@@ -149,11 +151,13 @@ class Chores:
         puts = self._all_puts()
         following = _next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
+        filled: dict[str, list[Job]] = defaultdict(list)
         for put in puts:
             latest = following.get((put.place.name, put.need, put.supply.name, put.day), date.max)
             job = self._put(put, latest)
             if NEEDS[put.need].makes_ground:
                 mixed[put.place.name, put.need, put.day].append(job)
+                filled[put.place.name].append(job)
         for job in self.jobs:
             for serving in job.serves:
                 self._puts_of[id(serving)].append(job)
@@ -161,6 +165,9 @@ class Chores:
             there = list(dict.fromkeys(before for job in jobs for before in job.after))
             for job in jobs:
                 job.after = list(there)
+        for job in self.jobs:  # what is filled is filled first
+            if job.place in filled and not NEEDS[job.need].makes_ground:
+                job.after = [*job.after, *(of for of in filled[job.place] if of.day <= job.day)]
 
     def _all_puts(self) -> list[Put]:
         """Return what is put on, by place, need, way and day."""
@@ -197,7 +204,8 @@ class Chores:
         waits = judged_time("top_up_waits" if put.later else "job_waits")
         dug = any(dose.dug for dose in put.doses)
         words = (put.word, DIG) if dug else (put.word,)
-        opening = self.days.opening(words, scene, put.day, waits, min(due, following))
+        for_best = put.need == Feeding.kind and put.supply.keeps
+        opening = self.days.opening(words, scene, put.day, waits, min(due, following), for_best)
         about: dict[str, Any] = {
             "place": put.place.name,
             "need": put.need,
@@ -235,9 +243,14 @@ class Chores:
         return max(lots, default=put.day)
 
     def _due(self, put: Put) -> date:
-        """Return the last day on which what is put on still does: the need's own, and the grower's limit."""
-        own, limit = put.doses[0].need, self.site.limits.by
+        """Return the last day on which what is put on still does: the need's own, and the grower's limit.
+
+        A feed is for its season.
+        """
+        own, limit, site = put.doses[0].need, self.site.limits.by, self.site
         days = [own.due if own else None, limit if put.servings else None]
+        if put.need == Feeding.kind:
+            days.append(season_end(site, season_of(site, put.day)))
         return min((day for day in days if day is not None and day >= put.day), default=date.max)
 
     # ---- what is tested ---------------------------------------------------------------------------------

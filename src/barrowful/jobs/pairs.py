@@ -18,21 +18,23 @@ BRINGS = ("delivery", "collect")
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:
-    """Let a mulch wait for the next feed of its place that may be done, and tested, in its window: under it.
+    """Let a mulch wait for the next feed of its place that may be done, and tested, about then: under it.
 
-    Such a feed may wait no longer than the mulch.
+    For that it waits as long again as a job may, where it is not due before. Such a feed may wait no longer.
     """
     by_place, dug = _put_on(jobs)
     for put in by_place.values():
         for mulch in (job for job in put if job.need == "cover"):
             fed = [job for job in put if job.need == "feed" and mulch.first <= job.last]
-            feeds = [job for job in fed if _soonest(job) <= mulch.last and not _waits_for(job, mulch)]
-            day = min((job.day for job in feeds), default=None)
-            for feed in (job for job in feeds if job.day == day):
+            latest = min(mulch.due or date.max, mulch.last + judged_time("job_waits"))
+            feeds = [job for job in fed if _soonest(job) <= latest and not _waits_for(job, mulch)]
+            near = max(min((job.day for job in feeds), default=mulch.last), mulch.last)
+            for feed in (job for job in feeds if job.day <= near):
+                mulch.last = latest if _soonest(feed) > mulch.last else mulch.last
                 work = dug.get(id(feed), feed)
                 for job in (feed, work):
                     job.last = min(job.last, mulch.last)
-                mulch.first = max(mulch.first, feed.first)
+                mulch.first = max(mulch.first, _soonest(feed))
                 mulch.after = [*mulch.after, work]
 
 

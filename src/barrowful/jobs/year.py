@@ -178,22 +178,33 @@ class Days:
         self.barred = lru_cache(maxsize=4096)(self._barred)
         self._known: dict[tuple[object, ...], Opening] = {}
 
-    def opening(self, jobs: Words, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
-        """Return the window of a job, or of jobs done together; worked out once for those that are alike."""
-        key = (jobs, day, waits, latest, scene.supply.name, *scene.sort)
+    def opening(
+        self,
+        jobs: Words,
+        scene: Scene,
+        day: date,
+        waits: timedelta,
+        latest: date,
+        for_best: bool = False,
+    ) -> Opening:
+        """Return the window of a job, or of jobs done together; worked out once for those that are alike.
+
+        It waits longer ``for_best``: up to its latest day for the best time of the year.
+        """
+        key = (jobs, day, waits, latest, for_best, scene.supply.name, *scene.sort)
         if key not in self._known:
-            self._known[key] = self._opening(jobs, scene, day, waits, latest)
+            self._known[key] = self._opening(jobs, scene, day, waits, latest, for_best)
         return self._known[key]
 
-    def _opening(self, jobs: Words, scene: Scene, day: date, waits: timedelta, latest: date) -> Opening:
+    def _opening(
+        self, jobs: Words, scene: Scene, day: date, waits: timedelta, latest: date, for_best: bool
+    ) -> Opening:
         """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
 
         Where no day up to the latest is open, it is the first that is; what is best narrows it.
         """
         first, why = self._first(jobs, scene, day)
-        last, end = first, max(first, min(first + waits, latest))
-        while last < end and self._open(jobs, scene, last + ONE_DAY):
-            last += ONE_DAY
+        last = self._last_open(jobs, scene, first, min(first + waits, latest))
         told = (
             [f"{why[0].upper()}{why[1:]}: {f'not before {first}' if first > day else 'no day is open'}."]
             if why
@@ -202,11 +213,21 @@ class Days:
         for window in windows_of(jobs):
             if not window.bars and CONDITIONS[window.condition](self.year, scene):
                 best = self._best(window, first, last)
+                if for_best and not best and (later := self._best(window, first, latest)):
+                    end = self._last_open(jobs, scene, later[0], min(later[0] + waits, later[1]))
+                    best = (later[0], end) if self._open(jobs, scene, later[0]) else None
                 if best:
                     first, last = best
                 else:
                     told.append(f"{window.text[0].upper()}{window.text[1:]}.")
         return Opening(first, last, tuple(told))
+
+    def _last_open(self, jobs: Words, scene: Scene, first: date, end: date) -> date:
+        """Return the last of the open days from a first one on, up to an end."""
+        last = first
+        while last < end and self._open(jobs, scene, last + ONE_DAY):
+            last += ONE_DAY
+        return last
 
     def _best(self, window: Window, first: date, last: date) -> tuple[date, date] | None:
         """Return the first part of a window that lies in a best time of the year, if any does."""
