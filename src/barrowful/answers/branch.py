@@ -51,7 +51,7 @@ class Branch:
         known = self.answer.reached
         if self.assigned not in known:
             together = self.together
-            known[self.assigned] = Reach(together.met, together.ready_on, together.works, together.uses())
+            known[self.assigned] = Reach(together.met, together.ready_on, together.late, together.uses())
         return known[self.assigned]
 
     @cached_property
@@ -62,7 +62,7 @@ class Branch:
     @property
     def over(self) -> bool:
         """Say whether it is over a limit of the grower's."""
-        return over_together(self.answer.site, self.reach.works, self.reach.ready, self.bill) != ""
+        return over_together(self.answer.site, self.reach.late, self.reach.ready, self.bill) != ""
 
     @cached_property
     def cost(self) -> Decimal:

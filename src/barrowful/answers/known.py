@@ -38,7 +38,7 @@ class Reach(NamedTuple):
 
     met: int  #: needs of places
     ready: date | None
-    works: bool  #: is anything put on to meet needs first?
+    late: bool  #: are there too few hours a week to do its work in time?
     uses: tuple[Use, ...]
 
 

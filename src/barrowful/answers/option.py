@@ -144,7 +144,8 @@ def worked_off(site: Site, supply: Source, option: Option) -> Option:
     done = finished(site.labour.hours_per_week, jobs)
     if done is None:
         return replace(option, ready_on=None, over="there are no hours for the work in any week")
-    over = f"the work is not done before {done}" if done > site.end else option.over
+    late = done > max(site.end, decision.ready_on)
+    over = f"the work is not done before {done}" if late else option.over
     return replace(option, ready_on=max(decision.ready_on, done), over=over)
 
 

@@ -158,7 +158,7 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     Where a way does not serve every place, it is also tried with others for the rest; with ``beside_all``
     one that serves all is too, for what it leaves beside other needs.
     """
-    rows = {row.name: row for row in (*answer.options, *answer.spare) if row.need == kind}
+    rows = {row.name: row for row in sorted((*answer.options, *answer.spare), key=_words) if row.need == kind}
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
@@ -177,9 +177,21 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
         )
         for ways in Chains(names, met, may, cash).found(beside_all)
     ]
-    found = sorted((of for of in found if of.at_best), key=lambda of: (-of.alone, of.cost, of.order))
+    by_words = {name: number for number, name in enumerate(rows)}
+    found = sorted(
+        (of for of in found if of.at_best),
+        key=lambda of: (
+            *(-of.alone, of.cost, sum(rows[way].hours.compared for way in of.ways), len(of.ways)),
+            [by_words[way] for way in of.ways],
+        ),
+    )
     none = Candidate(ways=(), alone=0, at_best=0, cost=Decimal(0), least=Decimal(0), order=len(numbers))
     return [*found, none]
+
+
+def _words(row: Option) -> list[str]:
+    """Return the names of the ways of a row, whatever their order in the file."""
+    return sorted(part.name for part in row.supply.parts)
 
 
 def _least_of(answer: Answer, rows: Sequence[Option]) -> Decimal:

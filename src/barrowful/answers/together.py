@@ -167,8 +167,7 @@ class Together:
     @property
     def ready_on(self) -> date | None:
         """Return the day the last of what is met is ready, its work done."""
-        site = self.answer.site
-        days = [of.ready_on for part in self.parts for of in part.decision.servings if of.ready_on]
+        site, days = self.answer.site, self._days
         weekly = site.labour.hours_per_week
         if weekly is None or not days:
             return max(days, default=None)
@@ -182,6 +181,20 @@ class Together:
             known[key] = finished(weekly, chain.from_iterable(jobs))
         done = known[key]
         return None if done is None else max([*days, done])
+
+    @property
+    def _days(self) -> list[date]:
+        """Return the days needs are ready on, were there hours enough."""
+        return [of.ready_on for part in self.parts for of in part.decision.servings if of.ready_on]
+
+    @property
+    def late(self) -> bool:
+        """Say whether there are too few hours a week to do the work by the end, or by its own later days."""
+        site = self.answer.site
+        if site.labour.hours_per_week is None or not any(part.decision.doses for part in self.parts):
+            return False
+        ready = self.ready_on
+        return ready is None or ready > max([site.end, *self._days])
 
     def _jobs_of(self, way: Supply[Any], doses: Sequence[Application]) -> list[tuple[date, float]]:
         """Return the likely hours to put doses of a way on, by day; worked out once for the same."""
@@ -216,23 +229,15 @@ class Together:
             for part in self.parts
         ]
 
-    @property
-    def works(self) -> bool:
-        """Say whether anything is put on to meet needs first."""
-        return any(part.decision.doses for part in self.parts)
-
     def over_limits(self, bill: Bill) -> str:
         """Return which limits of the grower's all together are over, or nothing."""
-        return over_together(self.answer.site, self.works, self.ready_on, bill)
+        return over_together(self.answer.site, self.late, self.ready_on, bill)
 
 
-def over_together(site: Site, works: bool, ready: date | None, bill: Bill) -> str:
+def over_together(site: Site, late: bool, ready: date | None, bill: Bill) -> str:
     """Return which limits of the grower's work, ready on a day, is over, or nothing."""
     over = over_limits(site, bill.cash, bill.hours, ready)
-    worked = works and site.labour.hours_per_week is not None
-    if not over and worked and (ready is None or ready > site.end):
-        return "the work is not done within the horizon"
-    return over
+    return over or ("the work is not done within the horizon" if late else "")
 
 
 def carried_out(answer: Answer, picks: Picks, partial: bool = False) -> Together:
