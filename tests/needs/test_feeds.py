@@ -335,3 +335,22 @@ def test_an_index_that_changes_nothing_is_warned_of(
     told = [warning.message for warning in warned if warning.code == "unused"]
     assert len(told) == bool(words)
     assert all(f"{crop} has no recommended rates" in line and words in line for line in told)
+
+
+@pytest.mark.parametrize(
+    ("feed", "told"),
+    [
+        ({"for": "potato"}, "how much phosphorus and potassium potato wants is not known here"),
+        ({"for": "potato", "potassium": "9 g/m2"}, "how much phosphorus potato wants is not known here"),
+        ({"for": "potato", "phosphorus": "2 g/m2", "potassium": "9 g/m2"}, ""),
+        ({"for": "cabbage"}, ""),
+    ],
+    ids=str,
+)
+def test_what_is_not_known_of_a_crop_is_told(
+    warnings_of: Callable[..., tuple[Problem, ...]], bed: Describe, feed: dict[str, Any], told: str
+) -> None:
+    """Of a crop whose phosphorus or potassium no source gives none is reckoned, with a word on it."""
+    said = [one.message for one in warnings_of([bed({"feed": feed})], []) if "not known here" in one.message]
+    assert len(said) == bool(told)
+    assert all(told in one for one in said)

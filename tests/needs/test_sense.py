@@ -294,3 +294,28 @@ def test_nothing_goes_on_before_it_is_filled(cash: int, met: set[str]) -> None:
         assert whole.why_left_out("feed", "tubs") == ("nothing goes on before it is filled", None)
         with pytest.raises(CannotMeet, match=r"limits\.cash"):
             barrowful.plan(barrowful.load((TUBS % cash).encode()))
+
+
+def test_greens_are_put_on_as_they_come() -> None:
+    """A pile of clippings rots where it lies: a feed has them on the day they come, and none of last year's."""
+    ways = "{name: lawn, have: {material: grass clippings, amount: 2 m3, per_year: true, comes: 06-01}}"
+    row = row_of(site_of_text("kind: bed, needs: [{feed: {nitrogen: 4 g/m2}}]", ways), "feed", "lawn")
+    assert {(dose.day.month, dose.day.day) for dose in row.decision.every_dose} == {(6, 1)}
+    ways = "{name: pile, have: {material: leaf mould, amount: 2 m3}}"
+    kept = row_of(site_of_text("kind: bed, needs: [{feed: {potassium: 1 g/m2}}]", ways), "feed", "pile")
+    assert len({dose.day.year for dose in kept.decision.every_dose}) == 3
+
+
+def test_hours_a_week_leave_a_later_day_as_it_is() -> None:
+    """Half an hour's work for a raise that is due after the horizon is not late where hours a week are told."""
+    need = "kind: bed, needs: [{raise: {organic_matter: 3.2 %, depth: 10 cm, by: 2032-09-01}}]"
+    ways = "{name: yard, buy: {material: green compost, price: 10 EUR/m3}}"
+    for more in ("", ", labour: {hours_per_week: 20 h}"):
+        site = site_of_text(need, ways, more=more)
+        whole = cheapest(options(site))
+        assert whole.places_met == {("raise", "bed")}
+        assert whole.ready_on is not None
+        assert site.end < whole.ready_on
+    assert not cheapest(
+        options(site_of_text(need, ways, more=", labour: {hours_per_week: 0.01 h}"))
+    ).places_met

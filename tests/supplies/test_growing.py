@@ -416,3 +416,29 @@ def test_no_land_is_told_where_more_might_not_do(
     line = strip_line(site_of, bed, need, areas, 3)
     assert line.option.why_not
     assert line.land == LandLine(there=3, needed=None, unit="m2")
+
+
+def test_what_stood_before_the_start_is_not_paid_again(grown: GrownOf) -> None:
+    """A winter cover sown last autumn takes no seed and no sowing this spring, nor plants of last year a price."""
+    terms = {"plant": "rye", "area": "20 m2", "seed": "5 EUR/kg", "planted": "2026-09-20"}
+    rye = grown(terms, climate=FROSTS, horizon="3 years")
+    first, *later = (day for day, _ in rye.harvests)
+    assert rye.sowings[0].sown < rye.site.start <= first
+    assert (rye.cost({first: 1.0}).paid, rye.founding(1, rye.sown_for([first])).hours.likely) == ((), 0.0)
+    both = rye.cost({first: 1.0, later[0]: 1.0})
+    again = rye.cost({later[0]: 1.0})
+    assert sum(of.cash for of in both.paid) == sum(of.cash for of in again.paid) > 0
+    hedge = {"plant": "comfrey", "area": "20 m2", "cost": "30 EUR"}
+    old, new = (grown({**hedge, "planted": day}, climate=FROSTS) for day in ("2026-04-15", "2027-04-15"))
+    assert sum(of.cash for of in old.founding(1).paid) == 0
+    assert sum(of.cash for of in new.founding(1).paid) == 30
+
+
+def test_cuttings_struck_after_the_horizon_take_no_hours(grown: GrownOf) -> None:
+    """A stand that fills by cuttings takes the hours of what is planted and struck by the end."""
+    terms = {"plant": "tithonia", "row": "40 m", "start_with": 5, "planted": "2027-03-01"}
+    for horizon in ("30 weeks", "6 years"):
+        found = grown(terms, climate=WARM, horizon=horizon)
+        hours = sum(task.hours.likely for task in found.founding_tasks() if task.hours)
+        assert found.founding(1).hours.likely == pytest.approx(hours)
+    assert len(found.founding_tasks()) > 1

@@ -19,7 +19,7 @@ from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import rounded_up
 from barrowful.planning.search import REST
-from barrowful.planning.ways_out import WayOut, later_days, met_by, most_met
+from barrowful.planning.ways_out import WayOut, carried_out, later_days, met_by, most_met
 
 DAY = timedelta(days=1)
 #: How often a sooner day is looked for: a setting of the search.
@@ -93,8 +93,9 @@ def _ways_out(
             of = SiteProgramme(answer, calendar, replace(limited, **{limit: None}))
             costs = getattr(of.books, limit)
             solved = most_met(of, costs, len(met))
-            if solved is not None:
-                more = rounded(Decimal(str(total(solved.values, costs))) - most, currency)
+            bill = carried_out(of, solved) if solved else None
+            if solved is not None and bill is not None and (spent := getattr(bill, limit)) > most:
+                more = rounded(spent - most, currency)
                 yield WayOut(limit=name, change=f"{more:,} {currency} more", met=met_by(of, solved))
     if limited.hours is not None:
         of = SiteProgramme(answer, calendar, replace(limited, hours=None), digging_waits=False)

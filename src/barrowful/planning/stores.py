@@ -78,8 +78,8 @@ def _add_linear(books: Books, way: Supply[Any]) -> None:
     days = {day: of for day, of in books.drawn[way.name].items() if of}
     if not days:
         return
-    once, twice = way.founding(1), way.founding(2)
-    hours = way.cost({date.fromordinal(next(iter(days))): 1.0}).hours.likely - once.hours.likely
+    once, twice, first = way.founding(1), way.founding(2), date.fromordinal(next(iter(days)))
+    hours = way.cost({first: 1.0}).hours.likely - way.founding(1, way.sown_for([first])).hours.likely
     for of in days.values():
         for column, loose in of.items():
             books.work(column, hours * loose)
@@ -89,12 +89,15 @@ def _add_linear(books: Books, way: Supply[Any]) -> None:
     founded = books.programme.yes()
     _add_cost(books, founded, Cost(paid=once.paid + once.paid, hours=once.hours.times(2)), twice)
     by_year: dict[int, Counts] = defaultdict(counts)
-    for day, of in days.items():
+    in_years: dict[int, list[date]] = defaultdict(list)
+    for number, of in days.items():
+        day = date.fromordinal(number)
+        in_years[day.year].append(day)
         for column, loose in of.items():
-            by_year[date.fromordinal(day).year][column] += loose
-    for drawn in by_year.values():
+            by_year[day.year][column] += loose
+    for year, drawn in by_year.items():
         in_year = books.programme.yes()
-        _add_cost(books, in_year, twice, once)
+        _add_cost(books, in_year, way.founding(2, 1 + way.sown_for(in_years[year])), once)
         books.programme.row({**drawn, in_year: -there}, most=0.0)
         books.programme.row({in_year: 1.0, founded: -1.0}, most=0.0)
 

@@ -6,11 +6,15 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from barrowful.answers.costs import Bill
 from barrowful.answers.options import Answer, options
+from barrowful.answers.overdrawn import overdrawn
 from barrowful.measures.dates import Step
 from barrowful.measures.fixed import fixed
+from barrowful.needs.breaches import breaches
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
+from barrowful.planning.proof import ROUNDINGS, lines_of, proved, standing_lines
 from barrowful.planning.search import COST
 from barrowful.planning.solved import Solved
 from barrowful.site.records import Place
@@ -38,6 +42,18 @@ def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved 
     programme.row(of.weights, least=round(-most.least))
     solved = programme.solve(costs, COST, most.values)
     return solved if solved.found else None
+
+
+def carried_out(of: SiteProgramme, solved: Solved) -> Bill | None:
+    """Return what a solution costs at least as the ordinary code carries it out; None where it is unsound."""
+    standing, met, bills = standing_lines(of.standing(solved)), met_by(of, solved), list[Bill]()
+    for exact in ROUNDINGS:
+        whole = proved(of.answer, [*lines_of(of.puts(solved), exact), *standing]).whole
+        doses = whole.together.all_doses
+        broken = breaches(of.answer.site, doses) or overdrawn(of.answer.supplies, doses)
+        if met <= whole.places_met and not broken:
+            bills.append(whole.bill)
+    return min(bills, key=lambda bill: bill.cash, default=None)
 
 
 def met_by(of: SiteProgramme, solved: Solved) -> frozenset[tuple[str, str]]:

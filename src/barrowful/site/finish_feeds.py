@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from barrowful.catalogue.crops import CropDemand, nitrogen_by_balance
@@ -9,6 +10,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.rates import rate
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
+from barrowful.measures.text import all_of
 from barrowful.site.needs import Feed
 from barrowful.site.pairs import record
 from barrowful.site.records import Soil
@@ -36,6 +38,7 @@ def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:
         taken = _of_crop(crop, terms, context)
         wanted = {**taken, "nitrogen": nitrogen_of(crop, taken.get("nitrogen", 0.0), ground.soil)}
         _check_index(crop, terms, ground.soil, context)
+        _check_known(crop, terms, wanted, context)
     if ground.soil.phosphorus_test in {"high", "very high"}:
         wanted.pop("phosphorus", None)
     doses = {
@@ -85,6 +88,18 @@ def _check_index(crop: CropDemand, terms: Section, soil: Soil, context: ReadCont
         f"{terms.path}.for: {crop.name} has no recommended rates by soil, so nitrogen_index"
         f" {soil.nitrogen_index} changes nothing for it; {instead}",
     )
+
+
+def _check_known(crop: CropDemand, terms: Section, wanted: Mapping[str, float], context: ReadContext) -> None:
+    """Warn of nutrients that nothing says how much of a crop wants: none is reckoned."""
+    unknown = [name for name in NUTRIENTS if name not in wanted and terms.get(name) is None]
+    if wanted and unknown:
+        context.warning(
+            terms.place("for"),
+            "assumed",
+            f"{terms.path}.for: how much {all_of(unknown)} {crop.name} wants is not known here, so none is"
+            f' reckoned; give it beside "for:" where a soil test is low',
+        )
 
 
 def supply_of(soil: Soil) -> float:

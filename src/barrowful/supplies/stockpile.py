@@ -29,6 +29,7 @@ class Stockpile(Supply[Have]):
     def __init__(self, way: Have, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
         self.material = way.material
+        self.keeps = not way.material.sort.spoils  # greens are put on as they come, or rot where they lie
         self.lots_by = "volume" if way.amount.volume is not None else "weight"
 
     def lots(self, until: date) -> list[Lot]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import field
 from datetime import date
 from decimal import Decimal
@@ -152,9 +152,16 @@ class Supply(ABC, Generic[WayRecord]):
         """Return what is to be done to have it at all, where planting it is all there is to it."""
         return []
 
-    def founding(self, years: int) -> Cost:
-        """Return what it takes to have it at all, for so many years, before anything is drawn."""
+    def founding(self, years: int, sown: int | None = None) -> Cost:
+        """Return what it takes to have it at all, for so many years, before anything is drawn.
+
+        It is ``sown`` in so many of them, in each where that is not said.
+        """
         return Cost()
+
+    def sown_for(self, days: Iterable[date]) -> int:
+        """Return in how many of the years of some draws it is sown: in all, but for what stands already."""
+        return len({day.year for day in days})
 
     def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:
         """Return what drawing on this way draws on others: a heap takes chip from a pile."""

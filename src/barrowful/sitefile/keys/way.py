@@ -108,7 +108,9 @@ GROW = Group(
             help="A place of trees it is planted round, as a living cover.",
             example="young plums",
         ),
-        Field("cost", Cash(), help="Plants or seed, once.", example="30 EUR"),
+        Field(
+            "cost", Cash(), help="Plants or seed, once; nothing more for what stood before.", example="30 EUR"
+        ),
         Field("seed", CashPer("mass"), help="Price of seed.", example="6 EUR/kg"),
         Field(
             "sample",

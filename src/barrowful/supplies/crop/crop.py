@@ -122,7 +122,7 @@ class Crop(Supply[Grow]):
         if not draws:
             return Cost()
         hours = self._cutting(sum(draws.values()))
-        return self.founding(len({day.year for day in draws})) + Cost(hours=hours)
+        return self.founding(len({day.year for day in draws}), self.sown_for(draws)) + Cost(hours=hours)
 
     def _cutting(self, loose: float) -> Hours:
         """Return the hours to cut a loose volume [m3], and to carry it where it is not left in its place."""
@@ -165,20 +165,30 @@ class Crop(Supply[Grow]):
             before = alive
         return tasks
 
-    def founding(self, years: int) -> Cost:
-        """Return what it takes to have the stand: plants or seed, planting or sowing, and the land."""
-        way = self.way
-        if self.is_sown:
-            return Cost(paid=self._payments(years), hours=work("sow", way.area or 0.0).times(years))
-        planting = work("plant", self.stand.plants[-1][1]) if way.planted >= self.site.start else Hours()
-        return Cost(paid=self._payments(years), hours=planting)
+    def founding(self, years: int, sown: int | None = None) -> Cost:
+        """Return what it takes to have the stand: plants or seed, planting or sowing, and the land.
 
-    def _payments(self, years: int) -> tuple[Payment, ...]:
+        What was planted or sown before the start takes no more; nor do cuttings struck after the horizon.
+        """
+        way, sown = self.way, years if sown is None else sown
+        if self.is_sown:
+            return Cost(paid=self._payments(years, sown), hours=work("sow", way.area or 0.0).times(sown))
+        planting = sum((task.hours for task in self.founding_tasks() if task.hours), Hours())
+        return Cost(paid=self._payments(years, sown), hours=planting)
+
+    def sown_for(self, days: Iterable[date]) -> int:
+        """Return how many sowings since the start end on some days; years of draws on a stand."""
+        if not self.is_sown:
+            return super().sown_for(days)
+        ends = set(days)
+        return sum(sowing.ended in ends and sowing.sown >= self.site.start for sowing in self.sowings)
+
+    def _payments(self, years: int, sown: int) -> tuple[Payment, ...]:
         way, day = self.way, max(self.way.planted, self.site.start)
-        mass = round(self.seed_mass, 6) * years if self.is_sown else None
+        mass = round(self.seed_mass, 6) * sown if self.is_sown else None
         seed = rounded(way.seed_price * Decimal(str(mass or 0.0)), self.site.currency)
         found = (
-            Payment(day, way.name, "planting", None, way.cost),
+            Payment(day, way.name, "planting", None, way.cost if way.planted >= day else Decimal(0)),
             Payment(day, way.name, "what the ground would have brought", None, way.displaces * years),
             Payment(day, way.name, "seed", mass, seed),
         )
