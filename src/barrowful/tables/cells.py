@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from barrowful.measures.money import rounded
+from barrowful.measures.text import in_figures
 from barrowful.tables.columns import Column, Display, Value
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
@@ -71,7 +72,7 @@ def _number(value: float, digits: int, strip: bool) -> str:
     if strip and "." in text:
         text = text.rstrip("0").rstrip(".")
     if value and float(text.replace(",", "")) == 0:
-        return f"{value:.1g}"
+        return in_figures(value, 1)
     return text.removeprefix("-") if value == 0 else text
 
 

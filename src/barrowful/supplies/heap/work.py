@@ -13,6 +13,9 @@ from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.task import Task
 
+#: What rounding may leave of an ingredient, as a share of the whole.
+CRUMB = 1e-9
+
 
 def batch_tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
     """Return the tasks of a batch, in the order of their days; building it says of what."""
@@ -58,10 +61,11 @@ def batch_hours(way: Make, labour: Labour, batch: Batch) -> Hours:
 
 def recipe_told(recipe: Recipe) -> str:
     """Return what goes into a heap, in words."""
+    crumb = CRUMB * sum(recipe.masses)
     told = [
         f"{measured(mass, MASS, 2)} ({measured(offer.loose_of(mass), VOLUME, 2)}) of {offer.material.name}"
         for offer, mass in zip(recipe.offers, recipe.masses, strict=True)
-        if mass > 0
+        if mass > crumb
     ]
     water = [f"{measured(recipe.water, MASS, 2)} of water"] if recipe.water > 0 else []
     return ", ".join([*told, *water])
