@@ -354,3 +354,24 @@ def test_what_is_not_known_of_a_crop_is_told(
     said = [one.message for one in warnings_of([bed({"feed": feed})], []) if "not known here" in one.message]
     assert len(said) == bool(told)
     assert all(told in one for one in said)
+
+
+STRAIGHT = {"class": "fertiliser", "density": "1 kg/L", "moisture": "0 %", "available_nitrogen": "100 %"}
+NONE = {"nitrogen": "0 %", "phosphorus": "0 %", "potassium": "0 %"}
+
+
+def test_three_straight_fertilisers_feed_together(site_of: SiteOf, bed: Describe) -> None:
+    """Of 13, 1 and 10 g/m2 on 500 m2: 6.5 kg at 34.5 %, 0.5 kg at 20 % of which 80 % counts, 5 kg at 41.5 %."""
+    stuffs = {
+        "nitrate": {**STRAIGHT, **NONE, "nitrogen": "34.5 %"},
+        "super": {**STRAIGHT, **NONE, "phosphorus": "20 %", "available_phosphorus": "80 %"},
+        "potash": {**STRAIGHT, **NONE, "potassium": "41.5 %", "available_potassium": "100 %"},
+    }
+    ways = [{"name": name, "buy": {"material": name, "price": "1 EUR/kg"}} for name in stuffs]
+    feed = {"nitrogen": "13 g/m2", "phosphorus": "1 g/m2", "potassium": "10 g/m2"}
+    site = site_of([bed({"feed": feed}, area=500)], ways, materials=stuffs, horizon="1 year")
+    [row] = [row for row in options(site).options if row.decision.feasible]
+    masses = {dose.way: dose.material.wet_mass(dose.loose) for dose in row.decision.every_dose}
+    wanted = {"nitrate": 6.5 / 0.345, "super": 0.5 / 0.2 / 0.8, "potash": 5 / 0.415}
+    assert masses == pytest.approx(wanted, rel=1e-6)
+    assert float(row.cash) == pytest.approx(sum(wanted.values()), abs=0.02)

@@ -17,7 +17,7 @@ from barrowful.needs.doses import SLACK_SHARE, last_of
 from barrowful.needs.feed_anew import feed_anew
 from barrowful.needs.feed_balance import net_at_start, still_wanted
 from barrowful.needs.feed_jointly import JointMeal
-from barrowful.needs.feed_pairs import pairs_of
+from barrowful.needs.feed_joints import joints_of
 from barrowful.needs.feed_rows import feed_manners
 from barrowful.needs.feed_short import Short
 from barrowful.needs.given import Given, net_of
@@ -123,8 +123,8 @@ class Feeding(NeedKind[Feed]):
         return feed_manners(asked, self.of(asked.place))
 
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
-        """Return the pairs of ways that bring what some place lacks, those first that may cost least."""
-        return pairs_of(site, places, ways)
+        """Return the ways that together bring what some place lacks, those first that may cost least."""
+        return joints_of(site, places, ways)
 
     def anew(self, ask: Anew) -> Sized:
         """Return the doses of every season, each sized by what is lacking in it."""

@@ -1,4 +1,4 @@
-"""Which pairs of ways may feed places, the cheapest first: by what each place lacks in its first season."""
+"""Which ways together may feed places, the cheapest first: by what each place lacks in its first season."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from math import inf, isinf
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.ground.linear import NoAnswer, least_of
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.doses import most_at_once
 from barrowful.needs.feed_balance import feed_of
@@ -23,6 +24,8 @@ from barrowful.supplies.supply import Supply
 
 #: Amounts of nitrogen that are looked at from what is lacking to what is allowed: a setting of the search.
 LOOKED_AT = 4
+#: Places that no pair feeds, times threes of ways, that are looked at: a setting of the search.
+MOST_THREES = 3_000
 
 
 class Offer(NamedTuple):
@@ -41,20 +44,48 @@ class Table(NamedTuple):
     offers: dict[str, Offer]
 
 
-def pairs_of(site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+def joints_of(site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
     """Return the pairs of ways that may feed places, those first that feed most of them at least cost.
 
     The cost is that of the first season at the price of the stuff alone, each way within its own ceilings: no
-    pair costs less.
+    pair costs less. Where no pair brings a place all three nutrients, threes are looked at.
     """
     tables = [_table(site, place, ways) for place in places]
-    found = []
+    found, unfed = list[Joint](), dict(enumerate(tables))
     for one, other in combinations(ways, 2):
         costs = [_cost(table, one.name, other.name) for table in tables]
-        fed = [cost for cost in costs if cost < inf]
-        if fed:
-            found.append(Joint((one, other), at_best=len(fed), least_cash=sum(fed)))
+        for number, cost in enumerate(costs):
+            if cost < inf:
+                unfed.pop(number, None)
+        found += _joint((one, other), costs)
+    wanting = [table for table in unfed.values() if all(table.lacks.get(name) for name in NUTRIENTS)]
+    threes = list(combinations(ways, len(NUTRIENTS)))
+    if len(wanting) * len(threes) <= MOST_THREES:
+        for three in threes:
+            found += _joint(three, [_cost_of_three(table, three) for table in wanting])
     return most_promising(found)
+
+
+def _joint(ways: tuple[Supply[Any], ...], costs: Sequence[float]) -> list[Joint]:
+    """Return ways as one joint where they feed any places; infinite costs are of those they do not."""
+    fed = [cost for cost in costs if cost < inf]
+    return [Joint(ways, at_best=len(fed), least_cash=sum(fed))] if fed else []
+
+
+def _cost_of_three(table: Table, ways: Sequence[Supply[Any]]) -> float:
+    """Return what three ways cost at least that bring all that a place lacks; infinite where they cannot."""
+    offers = [table.offers[way.name] for way in ways if way.name in table.offers]
+    if len(offers) < len(ways):
+        return inf
+    rows = [([of.gives[name] / lacking for of in offers], 1.0) for name, lacking in table.lacks.items()]
+    if not isinf(table.allowed):
+        most = max(table.allowed, table.lacks["nitrogen"])
+        rows.append(([-of.gives["nitrogen"] / most for of in offers], -1.0 - 1e-9))
+    try:
+        amounts = least_of([of.price for of in offers], [of.at_most for of in offers], rows)
+    except NoAnswer:
+        return inf
+    return sum(of.price * amount for of, amount in zip(offers, amounts, strict=True))
 
 
 def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
