@@ -163,7 +163,8 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         more = f" and {len(places) - 1} more" if len(places) > 1 else ""
         because, serving = whole.why_left_out(kind, places[0])
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
-        would = suggestion(whole.together.answer, kind, serving) if serving and asked else ""
+        others = [of for _, of in whole.alone(kind, places[0])]
+        would = suggestion(whole.together.answer, kind, serving, others) if serving and asked else ""
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lacks = lacking_of_feed(whole, kind, places[0])
         lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."

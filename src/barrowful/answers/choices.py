@@ -21,6 +21,8 @@ from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
 CHEAPEST, PLAN = "cheapest for each need", "your plan"
+#: How a reason begins that is of what a way brings.
+GIVES = "gives "
 
 
 @fixed(kw_only=False)
@@ -40,7 +42,7 @@ class WholeSite:
         rows = rows_of(self.together.answer, kind)
         return [row for row in rows if row.name == self.way] if self.way else rows
 
-    def _alone(self, kind: str, place: str) -> list[tuple[Option, Serving]]:
+    def alone(self, kind: str, place: str) -> list[tuple[Option, Serving]]:
         """Return what may be followed for a need of a place, each by itself, with its row."""
         return [
             (row, of) for row in self.rows(kind) for of in row.decision.servings if of.place.name == place
@@ -96,7 +98,7 @@ class WholeSite:
         beside = self.together.unmet.get((kind, place))
         if beside is not None and beside.why_not == NOT_MADE:
             return NOT_MADE, None
-        alone = self._alone(kind, place)
+        alone = self.alone(kind, place)
         if self.way and not alone:
             return f"{self.way} cannot serve it", None
         would = [row for row, of in alone if of.met]
@@ -104,7 +106,9 @@ class WholeSite:
             nearest = min(would, key=lambda row: (row.over != "", row.cash))
             return f"{nearest.name} would do, but {nearest.over or self.beside_the_rest}", None
         serving = self.left_out(kind, place)
-        return (serving.why_not if serving else ""), serving
+        because = serving.why_not if serving else ""
+        by = next((row.name for row, of in alone if of is serving), "")
+        return (f"{by} {because}" if by and because.startswith(GIVES) else because), serving
 
     @property
     def beside_the_rest(self) -> str:
@@ -121,7 +125,7 @@ class WholeSite:
 
     def left_out(self, kind: str, place: str) -> Serving | None:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
-        alone = (serving for _, serving in self._alone(kind, place))
+        alone = (serving for _, serving in self.alone(kind, place))
         # of what does nothing, rather what might do something than what does not suit it at all
         nearest = max(alone, key=lambda of: (of.share, not of.unsuited), default=None)
         if nearest is not None and not nearest.met:
@@ -219,7 +223,7 @@ def followed(answer: Answer) -> WholeSite:
 
 def plan_hint(whole: WholeSite) -> list[str]:
     """Return a sentence on what may be better than the cheapest ways, where these are followed."""
-    if whole.title != CHEAPEST or not whole.together.parts:
+    if whole.title != CHEAPEST or not (whole.together.parts or whole.unmet):
         return []
     if whole.unmet:
         return ['A mix of ways and days may meet more, or cost less: "barrowful plan" looks for it.']

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -50,8 +50,11 @@ def instead(answer: Answer, row: Option) -> str:
     return suggestion(answer, row.need, next(iter(row.decision.short_of)))
 
 
-def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
-    """Return a material of the catalogue for a need that is not met, with how much each place would take."""
+def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Serving] = ()) -> str:
+    """Return a material of the catalogue for a need that is not met, with how much each place would take.
+
+    Of a feed it is rather what one of the ways there is leaves wanted, that of the serving or of ``others``.
+    """
     site, place = answer.site, serving.place
     ours = [supply.material for supply in answer.supplies.values()]
     there = {stuff.name for stuff in ours}
@@ -62,8 +65,10 @@ def suggestion(answer: Answer, kind: str, serving: Serving) -> str:
         for name in _names(kind, place.kind)
         if name not in there and (stuff := material(name)) and not waits_for_harvest(place, stuff)
     ]
-    if kind == Feeding.kind and (filler := _filler(site, serving, stuffs)):
-        return filler
+    if kind == Feeding.kind:
+        for of in (serving, *others):
+            if filler := _filler(site, of, stuffs):
+                return filler
     would = [
         stuff
         for stuff in stuffs
