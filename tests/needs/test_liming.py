@@ -472,3 +472,14 @@ def test_the_default_depth_is_the_table_s() -> None:
     )
     [need] = load(text, "x.yaml").site.places[0].needs
     assert getattr(need, "depth", None) == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize(("kind", "dug"), [("bed", True), ("pot", True), ("tree", False), ("row", False)])
+def test_lime_is_dug_in_where_no_roots_stand(site_of: SiteOf, bed: Describe, kind: str, dug: bool) -> None:
+    """It is left on top round trees and in rows, unless the file says otherwise."""
+    for said, wanted in (({}, dug), ({"dug": not dug}, not dug)):
+        lime = {"lime": {"ph": 6.5, "depth": "20 cm", **said}}
+        [place] = site_of([bed(lime) | {"kind": kind}], [], soil={"ph": 5.8, "clay": "20 %"}).places
+        need = place.need("lime")
+        assert need is not None
+        assert need.dug == wanted

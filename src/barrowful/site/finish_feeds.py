@@ -18,10 +18,11 @@ from barrowful.sitefile.language.context import ReadContext, Section
 
 
 class Ground(NamedTuple):
-    """The area [m2] of one place, and its soil."""
+    """The area [m2] of one place, its soil, and whether what grows there stands for years."""
 
     area: float
     soil: Soil
+    stands: bool = False
 
 
 def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from barrowful.catalogue.rates import rate
 from barrowful.site.finish_feeds import Ground, feed
-from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Need
+from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
 from barrowful.sitefile.language.context import ReadContext, Section
 
@@ -41,5 +41,11 @@ def _fill(terms: Section, ground: Ground, context: ReadContext) -> Fill:
     return record(terms, Fill, mix=tuple((part, *shares) for part, shares in mix.items()))
 
 
+def _lime(terms: Section, ground: Ground, context: ReadContext) -> Lime:
+    """Lime is dug in, but left on top over roots that stand for years (common practice, no source)."""
+    dug = terms.get("dug")
+    return record(terms, Lime, dug=not ground.stands if dug is None else dug)
+
+
 #: The kinds of need that are more than their keys.
-FINISHES: dict[type[Need], Finish] = {Cover: _cover, Feed: feed, Fill: _fill}
+FINISHES: dict[type[Need], Finish] = {Cover: _cover, Feed: feed, Fill: _fill, Lime: _lime}

@@ -43,6 +43,8 @@ from barrowful.sitefile.reader import read
 from barrowful.sitefile.text.edit import set_values
 from barrowful.sitefile.text.nodes import Document, parse
 
+#: Kinds of place on which what grows stands for years.
+STAND = frozenset({"tree", "row"})
 #: A value given for one of the file's: a text as it would stand there, or what is written as one.
 Typed = str | int | float | Decimal | date
 
@@ -181,7 +183,7 @@ def _place(section: Section, behind: Soil, limits: Limits, start: date, context:
         Place,
         area=area,
         ring=None if ring is None else (radius(ring), ring["collar"]),
-        needs=needs_of(section.get("needs") or (), Ground(area, own), context),
+        needs=needs_of(section.get("needs") or (), Ground(area, own, section["kind"] in STAND), context),
         soil=own,
         limits=_practice(section.get("limits"), limits),
     )

@@ -157,7 +157,7 @@ class Fill(Need):
 
 @fixed(eq=True, frozen=True)
 class Lime(Need):
-    """Soil pH to reach in a depth of soil; dug in unless it says otherwise."""
+    """Soil pH to reach in a depth of soil; dug in, but round trees and in rows, unless it says otherwise."""
 
     soil_test: ClassVar[str] = "pH"
 
