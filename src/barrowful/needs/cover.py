@@ -29,6 +29,7 @@ from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
 from barrowful.soil.history import FOLLOWED, done, layer
+from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
 
@@ -69,6 +70,12 @@ class Covering(NeedKind[Cover]):
     def hazards(self, dose: Application) -> Iterator[str]:
         if dose.place.kind == "tree" and self.of(dose.place).depth > judgement("deep_on_roots"):
             yield "deep on roots"
+
+    def begins_on(self, serving: Serving) -> date:
+        """Return the last day that a plan need wait for: of what never is enough, a year's harvest of it."""
+        if serving.met:
+            return super().begins_on(serving)
+        return YEAR.after(min(dose.day for dose in serving.doses))
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the first layer, no deeper than its class may be, and the top-ups that keep it up.
