@@ -104,17 +104,17 @@ class WholeSite:
         would = [row for row, of in alone if of.met]
         if would:
             nearest = min(would, key=lambda row: (row.over != "", row.cash))
-            return f"{nearest.name} would do, but {nearest.over or self.beside_the_rest}", None
+            return f"{nearest.name} would do, but {nearest.over or self.beside_the_rest(nearest)}", None
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
         return (f"{by} {because}" if by and because.startswith(GIVES) else because), serving
 
-    @property
-    def beside_the_rest(self) -> str:
-        """Return why what would do alone is not there with the rest."""
+    def beside_the_rest(self, row: Option) -> str:
+        """Return why what would do alone is not there with the rest: others may have what has an end."""
         limits = self.together.answer.site.limits
         limited = limits.cash is not None or limits.hours is not None or limits.by is not None
+        limited = limited and not row.supply.limited
         return "not beside the rest within your limits" if limited else "not beside the rest"
 
     def part_way(self, kind: str, place: str) -> Serving | None:
