@@ -58,6 +58,7 @@ CONSTANTS = {
     "MANY_TRIES": "how far a search looks",
     "MOST_TRIES": "how far a search looks",
     "MOST_CHAINED": "how far a search looks",
+    "MOST_THREES": "how far a search looks",
     "CRUMB": "what rounding may leave",
     "MOST_SPARE": "how far a search looks",
     "LOOKED_AT": "how fine a search looks",

@@ -39,9 +39,10 @@ def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:
         taken = _of_crop(crop, terms, context)
         wanted = {**taken, "nitrogen": nitrogen_of(crop, taken.get("nitrogen", 0.0), ground.soil)}
         _check_index(crop, terms, ground.soil, context)
-        _check_known(crop, terms, wanted, context)
     if ground.soil.phosphorus_test in {"high", "very high"}:
-        wanted.pop("phosphorus", None)
+        wanted["phosphorus"] = 0.0
+    if crop is not None and not crop.per_tree:
+        _check_known(crop, terms, wanted, context)
     doses = {
         nutrient: wanted.get(nutrient, 0.0) if terms.get(nutrient) is None else terms[nutrient]
         for nutrient in NUTRIENTS
@@ -94,7 +95,7 @@ def _check_index(crop: CropDemand, terms: Section, soil: Soil, context: ReadCont
 def _check_known(crop: CropDemand, terms: Section, wanted: Mapping[str, float], context: ReadContext) -> None:
     """Warn of nutrients that nothing says how much of a crop wants: none is reckoned."""
     unknown = [name for name in NUTRIENTS if name not in wanted and terms.get(name) is None]
-    if wanted and unknown:
+    if unknown:
         context.warning(
             terms.place("for"),
             "assumed",
