@@ -483,3 +483,15 @@ def test_lime_is_dug_in_where_no_roots_stand(site_of: SiteOf, bed: Describe, kin
         need = place.need("lime")
         assert need is not None
         assert need.dug == wanted
+
+
+def test_lime_calls_for_no_caution_on_manure(site_of: SiteOf, bed: Describe) -> None:
+    """On a farm what is said of manure nitrogen stands on compost, and not on limestone."""
+    ways = [
+        {"name": "yard", "buy": {"material": "green compost", "price": "20 EUR/m3"}},
+        {"name": "stone", "buy": {"material": "ground limestone", "price": "1 EUR/kg"}},
+    ]
+    needs = [{"lime": {"ph": 6.5, "depth": "20 cm"}}, {"dress": {"depth": "1 cm"}}]
+    site = site_of([bed(*needs)], ways, soil={"ph": 5.8, "clay": "20 %"}, limits={"farm": True})
+    [called] = [one for one in cautions_for(options(site)) if one.caution.key == "depth-farm"]
+    assert called.ways == ("yard",)
