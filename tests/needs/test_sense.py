@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -319,3 +320,28 @@ def test_hours_a_week_leave_a_later_day_as_it_is() -> None:
     assert not cheapest(
         options(site_of_text(need, ways, more=", labour: {hours_per_week: 0.01 h}"))
     ).places_met
+
+
+def test_a_plan_lays_no_cover_for_the_last_months() -> None:
+    """Straw and leaves that come each year and never keep a row covered are no cover of the last months."""
+    text = (
+        "{site: Hollow, currency: EUR, start: 2027-03-20, horizon: 4 years, climate: {annual_mean: 9.5 degC},"
+        " places: [{name: row, kind: row, shape: {area: 15 m2}, needs: [{cover: {depth: 6 cm}}]}], ways:"
+        " [{name: straw, have: {material: straw, amount: 30 kg, per_year: true, comes: 09-01}},"
+        " {name: leaves, have: {material: autumn leaves, amount: 1 m3, per_year: true, comes: 11-05}}]}"
+    )
+    with pytest.raises(CannotMeet, match=r"cover, row: .* short"):
+        barrowful.plan(barrowful.load(text.encode()))
+
+
+def test_the_first_line_names_what_one_way_leaves_wanted() -> None:
+    """Meal that brings all nitrogen lacks potassium alone: its salt is named, not another meal."""
+    ways = (
+        "{name: meal, buy: {material: blood meal, price: 3 EUR/kg}},"
+        " {name: pile, have: {material: green compost, amount: 20 L}}"
+    )
+    site = site_of_text("kind: bed, needs: [{feed: {nitrogen: 18 g/m2, potassium: 15 g/m2}}]", ways)
+    told = " ".join(" ".join(advice(cheapest(options(site)))).split())
+    assert re.search(
+        r"Not met: feed, bed .* Would serve: sulphate of potash, [0-9.]+ kg \(bed\) beside meal", told
+    )
