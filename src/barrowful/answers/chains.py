@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
 #: Chains of ways times places that are tried for one kind of need: a setting of the search.
@@ -18,7 +18,7 @@ class Chains:
 
     def __init__(
         self,
-        names: Set[str],
+        names: set[str],
         met: Mapping[str, set[str]],
         may: Mapping[str, set[str]],
         cash: Mapping[str, Decimal],
@@ -40,9 +40,9 @@ class Chains:
             longer = [chain for chain in grown if self.met[chain[-1]] and self._left(chain)]
         return list(dict.fromkeys([*chains, *longer, *map(self._filled_up, longer)]))
 
-    def _left(self, chain: Sequence[str]) -> Set[str]:
+    def _left(self, chain: Sequence[str]) -> set[str]:
         """Return the places that none of a chain serves by itself."""
-        return set(self.names).difference(*(self.met[way] for way in chain))
+        return self.names.difference(*(self.met[way] for way in chain))
 
     def _next(self, chain: Sequence[str]) -> Iterator[str]:
         """Yield the ways that may serve what a chain leaves, or anything where it leaves nothing."""

@@ -158,14 +158,13 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     Where a way does not serve every place, it is also tried with others for the rest; with ``beside_all``
     one that serves all is too, for what it leaves beside other needs.
     """
-    rows = {row.name: row for row in sorted((*answer.options, *answer.spare), key=_words) if row.need == kind}
+    own = [row for row in (*answer.options, *answer.spare) if row.need == kind]
+    rows = {row.name: row for row in sorted(own, key=_words)}
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
-    names, cash = (
-        {of.name for of in answer.site.places_with(kind)},
-        {row.name: row.cash for row in rows.values()},
-    )
+    cash = {name: row.cash for name, row in rows.items()}
+    names = {of.name for of in answer.site.places_with(kind)}
     found = [
         Candidate(
             ways=ways,

@@ -47,12 +47,6 @@ class Part(NamedTuple):
         return self.decision.every_dose
 
 
-def _made_by(part: Part) -> set[str]:
-    """Return the places whose ground a part makes: it fills them."""
-    met = part.decision.servings if NEEDS[part.need].makes_ground else ()
-    return {of.place.name for of in met if of.met}
-
-
 class Together:
     """Needs settled in their order, each beside those before it: what is put on, and what is left of stocks.
 
@@ -107,10 +101,11 @@ class Together:
 
     def not_made(self, kind: str) -> set[str]:
         """Return the places that are still to be filled, on which nothing else goes on before."""
-        if NEEDS[kind].makes_ground:
+        if kind in MAKERS:
             return set()
-        site, made = self.answer.site, {of for part in self.parts for of in _made_by(part)}
-        return {place.name for maker in MAKERS for place in site.places_with(maker)} - made
+        makers = [part for part in self.parts if part.need in MAKERS]
+        made = {of.place.name for part in makers for of in part.decision.servings if of.met}
+        return {place.name for maker in MAKERS for place in self.answer.site.places_with(maker)} - made
 
     def _beside(self, kind: str, places: Sequence[Place], supply: Source) -> Decision:
         """Return what places get of a supply beside what is settled; of what has no end each by itself."""

@@ -17,7 +17,6 @@ from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.year import Days, Scene
 from barrowful.needs.decision import Serving
-from barrowful.needs.feed import Feeding
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
@@ -204,7 +203,7 @@ class Chores:
         waits = judged_time("top_up_waits" if put.later else "job_waits")
         dug = any(dose.dug for dose in put.doses)
         words = (put.word, DIG) if dug else (put.word,)
-        for_best = put.need == Feeding.kind and put.supply.keeps
+        for_best = NEEDS[put.need].by_season and put.supply.keeps
         opening = self.days.opening(words, scene, put.day, waits, min(due, following), for_best)
         about: dict[str, Any] = {
             "place": put.place.name,
@@ -245,11 +244,11 @@ class Chores:
     def _due(self, put: Put) -> date:
         """Return the last day on which what is put on still does: the need's own, and the grower's limit.
 
-        A feed is for its season.
+        What is for a season does no more after it.
         """
         own, limit, site = put.doses[0].need, self.site.limits.by, self.site
         days = [own.due if own else None, limit if put.servings else None]
-        if put.need == Feeding.kind:
+        if NEEDS[put.need].by_season:
             days.append(season_end(site, season_of(site, put.day)))
         return min((day for day in days if day is not None and day >= put.day), default=date.max)
 

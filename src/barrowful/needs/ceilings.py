@@ -68,18 +68,20 @@ class Room:
 
     def opens_for(self, wanted: float, day: int, doses: Sequence[tuple[int, float]]) -> int | None:
         """Return the first day, from one on, on which so much [loose m] may go on at once, or None."""
-        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
-        days = (day, *sorted(end for end in ends if end > day))
+        days = (day, *self._ends_after(day, doses))
         return next((of for of in days if within(wanted, self.left(of, doses)) >= wanted * (1 - SLACK)), None)
 
     def opens_again(self, day: int, doses: Sequence[tuple[int, float]] = ()) -> int | None:
         """Return the first day after one on which more may go on than on it, or None."""
         if not self.bounds:
             return None
-        left = self.left(day, doses)
-        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
-        later = (end for end in sorted(ends) if end > day)
+        left, later = self.left(day, doses), self._ends_after(day, doses)
         return next((end for end in later if self.left(end, doses) > left * (1 + SLACK)), None)
+
+    def _ends_after(self, day: int, doses: Sequence[tuple[int, float]]) -> list[int]:
+        """Return the days after one on which twelve months end that began with a dose."""
+        ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}
+        return sorted(end for end in ends if end > day)
 
 
 NO_CEILING = Room()

@@ -41,6 +41,7 @@ class Feeding(NeedKind[Feed]):
 
     kind = "feed"
     jobs = "feed", "feed"
+    by_season = True
     hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
 

@@ -42,6 +42,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
+    by_season = False  #: is it for one growing season after another, and late after its own?
     makes_ground = False  #: does it make the ground itself, so that it shares no dose with other needs?
 
     def of(self, place: Place) -> NeedRecord:

@@ -18,7 +18,8 @@ from barrowful.ground.sizes import Size
 from barrowful.measures.fixed import fixed
 from barrowful.needs.breaches import breaches
 from barrowful.needs.rows import Portion
-from barrowful.planning.programme import Put
+from barrowful.planning.programme import Put, SiteProgramme
+from barrowful.planning.solved import Solved
 from barrowful.site.records import PlanLine
 from barrowful.supplies.supply import Supply
 
@@ -41,12 +42,16 @@ class Proved:
     whole: WholeSite
 
     @cached_property
+    def broken(self) -> list[str]:
+        """Return what cannot be done so: ceilings it breaks, stocks it asks too much of."""
+        answer, doses = self.whole.together.answer, self.whole.together.all_doses
+        return [*breaches(answer.site, doses), *overdrawn(answer.supplies, doses)]
+
+    @cached_property
     def faults(self) -> list[str]:
-        """Return what is wrong with it: ceilings it breaks, stocks it asks too much of, limits it is over."""
-        answer = self.whole.together.answer
-        doses = self.whole.together.all_doses
+        """Return what is wrong with it: what cannot be done so, and limits it is over."""
         over = self.whole.over
-        return [*breaches(answer.site, doses), *overdrawn(answer.supplies, doses), *([over] if over else [])]
+        return [*self.broken, *([over] if over else [])]
 
     @property
     def cost(self) -> float:
@@ -66,6 +71,12 @@ def proved(answer: Answer, lines: Sequence[PlanLine]) -> Proved:
 
 #: Says of which ways amounts are left just as they are.
 Exact = Callable[[Supply[Any]], bool]
+
+
+def proof_of_solution(of: SiteProgramme, solved: Solved, exact: Exact) -> Proved:
+    """Return a solution of a programme, rounded, carried out by the ordinary code."""
+    standing = standing_lines(of.standing(solved))
+    return proved(of.answer, [*lines_of(of.puts(solved), exact), *standing])
 
 
 def lines_of(puts: Sequence[Put], exact: Exact) -> list[PlanLine]:

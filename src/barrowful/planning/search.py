@@ -9,7 +9,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
 from barrowful.planning.programme import CENT, SiteProgramme
-from barrowful.planning.proof import ROUNDINGS, Exact, Proved, lines_of, proved, standing_lines
+from barrowful.planning.proof import ROUNDINGS, Exact, Proved, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
 from barrowful.supplies.supply import Supply
 
@@ -228,14 +228,10 @@ class Search:
     def _proofs(self, solved: Solved) -> Iterator[tuple[Proved, Exact]]:
         """Yield a solution rounded, from the plainest on, up to one that comes to no more than it is to."""
         for exact in ROUNDINGS:
-            proof = self._proved(solved, exact)
+            proof = proof_of_solution(self.of, solved, exact)
             yield proof, exact
             if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
                 return
-
-    def _proved(self, solved: Solved, exact: Exact) -> Proved:
-        standing = standing_lines(self.of.standing(solved))
-        return proved(self.of.answer, [*lines_of(self.of.puts(solved), exact), *standing])
 
     def _rounded_further(self, solved: Solved, proof: Proved, exact: Exact) -> Proved:
         """Return a proof with way after way rounded that was exact, where that breaks and costs nothing."""
@@ -246,7 +242,7 @@ class Search:
 
         for name in sorted({line.way for line in proof.lines if line.amount and exact(ways[line.way])}):
             rounded.add(name)
-            tried = self._proved(solved, still_exact)
+            tried = proof_of_solution(self.of, solved, still_exact)
             if _as_good(tried, proof):
                 proof = tried
             else:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Set
 from datetime import date
 from typing import Any
 
-from barrowful.planning.books import Books, Counts, counts
+from barrowful.planning.books import Books, counts
 from barrowful.supplies.supply import Cost, Draw, Supply
 
 
@@ -88,16 +88,16 @@ def _add_linear(books: Books, way: Supply[Any]) -> None:
     there = sum(lot.loose for lot in way.lots(way.site.end))
     founded = books.programme.yes()
     _add_cost(books, founded, Cost(paid=once.paid + once.paid, hours=once.hours.times(2)), twice)
-    by_year: dict[int, Counts] = defaultdict(counts)
-    in_years: dict[int, list[date]] = defaultdict(list)
-    for number, of in days.items():
-        day = date.fromordinal(number)
-        in_years[day.year].append(day)
-        for column, loose in of.items():
-            by_year[day.year][column] += loose
-    for year, drawn in by_year.items():
+    by_year: dict[int, list[date]] = defaultdict(list)
+    for day in map(date.fromordinal, days):
+        by_year[day.year].append(day)
+    for own in by_year.values():
+        drawn = counts()
+        for day in own:
+            for column, loose in days[day.toordinal()].items():
+                drawn[column] += loose
         in_year = books.programme.yes()
-        _add_cost(books, in_year, way.founding(2, 1 + way.sown_for(in_years[year])), once)
+        _add_cost(books, in_year, way.founding(2, 1 + way.sown_for(own)), once)
         books.programme.row({**drawn, in_year: -there}, most=0.0)
         books.programme.row({in_year: 1.0, founded: -1.0}, most=0.0)
 

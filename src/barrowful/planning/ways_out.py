@@ -8,13 +8,11 @@ from datetime import date
 
 from barrowful.answers.costs import Bill
 from barrowful.answers.options import Answer, options
-from barrowful.answers.overdrawn import overdrawn
 from barrowful.measures.dates import Step
 from barrowful.measures.fixed import fixed
-from barrowful.needs.breaches import breaches
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
-from barrowful.planning.proof import ROUNDINGS, lines_of, proved, standing_lines
+from barrowful.planning.proof import ROUNDINGS, proof_of_solution
 from barrowful.planning.search import COST
 from barrowful.planning.solved import Solved
 from barrowful.site.records import Place
@@ -46,13 +44,8 @@ def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved 
 
 def carried_out(of: SiteProgramme, solved: Solved) -> Bill | None:
     """Return what a solution costs at least as the ordinary code carries it out; None where it is unsound."""
-    standing, met, bills = standing_lines(of.standing(solved)), met_by(of, solved), list[Bill]()
-    for exact in ROUNDINGS:
-        whole = proved(of.answer, [*lines_of(of.puts(solved), exact), *standing]).whole
-        doses = whole.together.all_doses
-        broken = breaches(of.answer.site, doses) or overdrawn(of.answer.supplies, doses)
-        if met <= whole.places_met and not broken:
-            bills.append(whole.bill)
+    met, proofs = met_by(of, solved), [proof_of_solution(of, solved, exact) for exact in ROUNDINGS]
+    bills = [proof.whole.bill for proof in proofs if proof.meets(met) and not proof.broken]
     return min(bills, key=lambda bill: bill.cash, default=None)
 
 
