@@ -81,7 +81,7 @@ def test_places_in_two_are_the_same_places(bytes_of: BytesOf) -> None:
     """
     tried = 0
     for seed in SEEDS:
-        whole = {**planned_site(seed), "history": [], "limits": {}}
+        whole = {**planned_site(seed), "history": [], "limits": {"lift": ["suits"]}}
         whole["ways"] = [way for way in whole["ways"] if "buy" in way]
         names = {way["name"] for way in whole["ways"]}
         whole["places"] = [
@@ -96,7 +96,7 @@ def test_places_in_two_are_the_same_places(bytes_of: BytesOf) -> None:
         assert twice == 2 * met, seed
         assert again == pytest.approx(cost, abs=2 * CENT), seed
         tried += bool(met)
-    assert tried > 0.3 * len(SEEDS)
+    assert tried > 0.4 * len(SEEDS)
 
 
 def in_feet(text: str) -> str:
