@@ -68,7 +68,7 @@ def plan_of(
     calendar = Calendar(answer, each_year)
     search = Search(SiteProgramme(answer, calendar, limited), progress)
     search.run()
-    found = _found(answer, search.proof())
+    found = _found(answer, _proof(search, limited, progress))
     tried = [each for each in found if _keeps_to(each.proved.whole, limited)]
     best = min(tried, key=_rank, default=None)
     if best is None or not best.proved.whole.places_met:
@@ -91,6 +91,21 @@ def plan_of(
     if not search.is_small or plan.interrupted:
         return plan
     return _soonest(answer, limited, plan, progress)
+
+
+def _proof(search: Search, limited: Limited, progress: Progress) -> Proved | None:
+    """Return what a search found, as the ordinary code has it.
+
+    Where it does not come out, what was left over may not have kept until it was used: so it is looked for
+    anew with only what is sure to have kept.
+    """
+    proof, of = search.proof(), search.of
+    if (proof is not None and search.comes_out(proof)) or of.books.programme.interrupted or not search.start:
+        return proof
+    sure = Search(SiteProgramme(of.answer, of.calendar, limited, sure_of_leftovers=True), progress)
+    sure.run()
+    proofs = [each for each in (proof, sure.proof()) if each is not None]
+    return min(proofs, key=Proved.worth, default=None)
 
 
 def _soonest(answer: Answer, limited: Limited, plan: Plan, progress: Progress) -> Plan:
@@ -137,13 +152,8 @@ def _no_worse(proof: Proved, plan: Plan) -> bool:
 
 
 def _rank(found: Tried) -> tuple[int, float, float, bool]:
-    proof = found.proved
-    return (
-        -len(proof.whole.places_met),
-        round(proof.cost, 2),
-        round(proof.whole.bill.hours.compared, 2),
-        found.title != "",
-    )
+    hours = found.proved.whole.bill.hours.compared
+    return *found.proved.worth(), round(hours, 2), found.title != ""
 
 
 def _found(answer: Answer, proof: Proved | None) -> list[Tried]:

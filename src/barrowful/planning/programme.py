@@ -62,11 +62,16 @@ class SiteProgramme:
     """The programme of a site on a calendar, within limits."""
 
     def __init__(
-        self, answer: Answer, calendar: Calendar, limited: Limited, digging_waits: bool = True
+        self,
+        answer: Answer,
+        calendar: Calendar,
+        limited: Limited,
+        digging_waits: bool = True,
+        sure_of_leftovers: bool = False,
     ) -> None:
         self.answer, self.calendar, self.limited = answer, calendar, limited
         site = answer.site
-        self.books = Books(year_end=YEAR.after(site.start).toordinal())
+        self.books = Books(year_end=YEAR.after(site.start).toordinal(), sure_of_leftovers=sure_of_leftovers)
         waits = digging_waits and limited.hours is None and not site.labour.hourly_value
         self.amounts: list[Amounts] = [
             amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by)

@@ -59,6 +59,10 @@ class Proved:
         bill, site = self.whole.bill, self.whole.together.answer.site
         return float(total_cost(bill.cash, bill.hours, site.labour.hourly_value))
 
+    def worth(self) -> tuple[int, float]:
+        """Return what a proof goes before another by: needs met, the most first, and cost."""
+        return -len(self.whole.places_met), round(self.cost, 2)
+
     def meets(self, needs: Iterable[tuple[str, str]]) -> bool:
         """Say whether it meets needs, by kind and place."""
         return set(needs) <= self.whole.places_met

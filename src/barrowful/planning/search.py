@@ -215,13 +215,13 @@ class Search:
         best: tuple[Solved, Proved, Exact] | None = None
         for looked_at, solved in enumerate(reversed(self.solved)):
             for proof, exact in self._proofs(solved):
-                if not proof.faults and (best is None or _worth(proof) < _worth(best[1])):
+                if not proof.faults and (best is None or proof.worth() < best[1].worth()):
                     best = solved, proof, exact
-            if best is not None and (looked_at >= MOST_PROVED or self._comes_out(best[1])):
+            if best is not None and (looked_at >= MOST_PROVED or self.comes_out(best[1])):
                 break
         return None if best is None else self._rounded_further(*best)
 
-    def _comes_out(self, proof: Proved) -> bool:
+    def comes_out(self, proof: Proved) -> bool:
         """Say whether a proof comes to what was found for it."""
         return proof.cost <= total(self.start, self.of.cost) + ROUNDED
 
@@ -252,10 +252,6 @@ class Search:
     def gap(self, cost: float) -> float:
         """Return the share by which a cost may at most be more than the least."""
         return max(0.0, (cost - self.bound) / cost) if cost > 0 else 0.0
-
-
-def _worth(proof: Proved) -> tuple[int, float]:
-    return -len(proof.whole.places_met), round(proof.cost, 2)
 
 
 def _as_good(tried: Proved, proof: Proved) -> bool:

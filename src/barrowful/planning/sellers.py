@@ -25,7 +25,7 @@ from barrowful.supplies.supply import Supply, wet_of
 class Ordered:
     """The columns of one way's order on the days that share it."""
 
-    last: int  #: day number of the last day it may be for
+    days: Sequence[int]  #: day numbers it may be for
     volume: int  #: m3 brought
     placed: int  #: is there an order?
     left: int | None  #: m3 left over after it
@@ -96,7 +96,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     if terms.step or terms.least:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
         left = programme.column(max(terms.step, terms.least))
-        used = _used_up(books, days[0], before)
+        used = _used_up(books, days, before)
         programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
             _add_least(books, (volume, placed, left), terms, most)
@@ -105,7 +105,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
     books.orders[placed] += 1.0
     books.work(volume, handling(way, terms.units, 1.0).likely)
-    return Ordered(last=days[-1], volume=volume, placed=placed, left=left)
+    return Ordered(days=days, volume=volume, placed=placed, left=left)
 
 
 @fixed(eq=True)
@@ -127,11 +127,11 @@ class _Terms:
         return cls(units=units, step=step / units, least=least / units)
 
 
-def _used_up(books: Books, day: int, before: Sequence[Ordered]) -> dict[int, float]:
+def _used_up(books: Books, days: Sequence[int], before: Sequence[Ordered]) -> dict[int, float]:
     """Return the column of what is used of that left over, while it keeps: so long from an order on.
 
     Nobody knows yet which of the days that share an order it is for: it may be for the last of one, and then
-    the first of the next.
+    the first of the next. Only the last of these is sure to find there what was left over from the first.
     """
     last = before[-1].left if before else None
     if last is None:
@@ -139,7 +139,8 @@ def _used_up(books: Books, day: int, before: Sequence[Ordered]) -> dict[int, flo
     programme, keeps = books.programme, judged_time("leftover_keeps").days
     used = programme.column(programme.most[last])
     programme.row({used: 1.0, last: -1.0}, most=0.0)
-    fresh = [of for of in before if day - of.last <= keeps]
+    apart = (days[-1], 0) if books.sure_of_leftovers else (days[0], -1)
+    fresh = [of for of in before if apart[0] - of.days[apart[1]] <= keeps]
     if len(fresh) < len(before):
         programme.row({used: 1.0, **{of.volume: -1.0 for of in fresh}}, most=0.0)
     return {used: 1.0}
