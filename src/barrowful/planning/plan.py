@@ -14,7 +14,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.planning.calendar import DAYS_A_YEAR, Calendar
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import Proved, lines_of_parts, proved
-from barrowful.planning.search import ROUNDED, Progress, Search, Stage, no_word
+from barrowful.planning.search import ROUNDED, Progress, Search, Stage, is_small, no_word
 from barrowful.site.records import PlanLine
 
 #: How often a plan that is ready sooner is looked for: a setting of the search.
@@ -88,7 +88,7 @@ def plan_of(
         stopped=stopped,
         interrupted=search.of.books.programme.interrupted,
     )
-    if not search.is_small or plan.interrupted:
+    if not is_small(search.of) or plan.interrupted:
         return plan
     return _soonest(answer, limited, plan, progress)
 

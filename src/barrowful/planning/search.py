@@ -13,10 +13,11 @@ from barrowful.planning.proof import ROUNDINGS, Exact, Proved, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
 from barrowful.supplies.supply import Supply
 
-#: How hard is looked for the least cost, and for what it leaves open: settings of the search.
-COST, REST, FIRST = Effort(20_000), Effort(200, 0.005), Effort(100, 0.005)
-#: From how many columns on the search for the least cost is shorter: there each step takes far longer.
-MOST_COLUMNS, LARGE = 1_000, Effort(250)
+#: How hard is looked for what the least cost leaves open, and for a first answer: settings of the search.
+REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
+#: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
+#: takes the longer the more there are; and from how many columns on far fewer.
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 4_000_000, 1_000, 250
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
@@ -43,21 +44,27 @@ class Stage:
     orders: float
 
 
+def is_small(of: SiteProgramme) -> bool:
+    """Say whether a programme leaves time for all that may be looked for."""
+    return len(of.books.programme.most) <= MOST_COLUMNS
+
+
+def effort_for(of: SiteProgramme) -> Effort:
+    """Return how hard is looked for the least cost of a programme."""
+    columns = max(1, len(of.books.programme.most))
+    return Effort(min(COST, COST_BY_COLUMNS // columns) if is_small(of) else LARGE)
+
+
 class Search:
     """The aims of a plan one after another, each kept to while the next is looked for."""
 
     def __init__(self, of: SiteProgramme, progress: Progress = no_word) -> None:
         self.of, self.progress = of, progress
-        self.effort = COST if self.is_small else LARGE
+        self.effort = effort_for(of)
         self.stages: list[Stage] = []
         self.solved: list[Solved] = []
         self.start: tuple[float, ...] = ()
         self.proven, self.bound = True, 0.0
-
-    @property
-    def is_small(self) -> bool:
-        """Say whether the programme leaves time for all that may be looked for."""
-        return len(self.of.books.programme.most) <= MOST_COLUMNS
 
     def run(self) -> None:
         """Meet most needs, at least cost, then with least hours, fewest orders and fewest jobs."""

@@ -13,7 +13,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, proof_of_solution
-from barrowful.planning.search import COST
+from barrowful.planning.search import effort_for
 from barrowful.planning.solved import Solved
 from barrowful.site.records import Place
 
@@ -34,11 +34,11 @@ class WayOut:
 def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved | None:
     """Return the least costs at which most needs are met; None where that is no more than before."""
     programme = of.books.programme
-    most = programme.solve({column: -weight for column, weight in of.weights.items()}, COST)
+    most = programme.solve({column: -weight for column, weight in of.weights.items()}, effort_for(of))
     if not most.found or round(-most.least) <= met:
         return None
     programme.row(of.weights, least=round(-most.least))
-    solved = programme.solve(costs, COST, most.values)
+    solved = programme.solve(costs, effort_for(of), most.values)
     return solved if solved.found else None
 
 
