@@ -11,12 +11,13 @@ from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barrowful.answers.ledger import Account, ledger
+from barrowful.answers.ledger import Account, brought_later, ledger
 from barrowful.answers.options import Answer
 from barrowful.answers.orders import decide
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy, Have
+from barrowful.supplies.flow import nutrients_in
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -340,6 +341,26 @@ def test_phosphorus_that_builds_up_is_told(site_of: SiteOf, bed: Describe, buy: 
     written = [{"place": "bed", "need": "dress", "way": "yard", "amount": "200 L"}]
     warned = Books(site_of([bed({"dress": {"depth": "2 cm"}})], [buy()], soil=high, plan=written))
     assert "high already" in warned.one("bed", "place", "phosphorus").remark
+
+
+def test_what_builds_up_counts_every_season(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Three seasons bring their phosphorus, though the table has but the first."""
+    meal = {"name": "meal", "buy": {"material": "fish meal", "price": "1 EUR/kg"}}
+    books = Books(site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], [meal], horizon="3 years"))
+    one = books.one("bed", "place", "phosphorus")
+    brought = 1000 * sum(
+        nutrients_in(dose.material, dose.loose)[1] for row in books.chosen for dose in row.decision.every_dose
+    )
+    gained = brought / 10 / 0.4364
+    assert brought > 2.5 * 1000 * one.brought
+    assert f"{gained / 2.2417:.0f} ppm by 2030-" in one.remark
+    assert brought_later(books.chosen)["phosphorus"] == pytest.approx(brought / 1000 - one.brought)
+    lines = [{"place": "bed", "need": "feed", "way": "meal", "amount": "9 kg"}]
+    cropped = Books(site_of([bed({"feed": {"for": "lettuce"}})], [meal], horizon="3 years", plan=lines))
+    one = cropped.one("bed", "place", "phosphorus")
+    assert one.harvested > 0
+    left = 1000 * (one.brought - 3 * one.harvested) / 10 / 0.4364
+    assert f"{left / 2.2417:.0f} ppm" in one.remark
 
 
 def test_what_fills_a_bed_is_its_ground(site_of: SiteOf, bed: Describe, buy: Describe) -> None:

@@ -6,12 +6,14 @@ from collections.abc import Iterable, Sequence
 
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.course import Course
-from barrowful.answers.ledger import SITE, Account
+from barrowful.answers.ledger import SITE, Account, brought_later
+from barrowful.answers.option import Option
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
 from barrowful.costs.order import ordered
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.measures.text import all_of
+from barrowful.site.records import Site
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
@@ -90,6 +92,17 @@ def ledger_headline(accounts: Iterable[Account]) -> str:
     told = [f"gains {all_of(gained)}"] if gained else []
     told += [f"loses {all_of(lost)}"] if lost else []
     return f"In all the site {' and '.join(told) or 'neither gains nor loses nutrients'}."
+
+
+def ledger_counts(site: Site, chosen: list[Option]) -> str:
+    """Return which doses and harvests a ledger counts, and what later ones bring."""
+    later = [f"{measured(mass, MASS)} of {name}" for name, mass in brought_later(chosen).items() if mass > 0]
+    if not later:
+        return "All its doses are counted, and one season's harvest."
+    return (
+        "Counted are the doses that first meet each need, and one season's harvest. Later seasons and top-ups"
+        f" bring {all_of(later)} more by {site.end}; notes on what builds up count them, and their harvests."
+    )
 
 
 def sizes_headline(rows: Iterable[SizeRow]) -> str:

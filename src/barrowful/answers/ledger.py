@@ -17,9 +17,12 @@ from barrowful.needs.feed_balance import harvest_of
 from barrowful.needs.fill import Filling
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
+from barrowful.soil.seasons import growing_seasons
 from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
 from barrowful.supplies.supply import Supply
 
+#: Which of the nutrients builds up.
+PHOSPHORUS = NUTRIENTS.index("phosphorus")
 #: The zone, and the sort, of all zones together.
 SITE = "site"
 
@@ -113,24 +116,37 @@ def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     for flow in found:
         inward[flow.target].append(flow)
         outward[flow.source].append(flow)
-    filled = _filled(chosen)
+    gained = _gained(site, chosen)
     accounts = [
         _account(zone, index, inward[zone.key], outward[zone.key])
         for zone in zones(answer, found)
         for index in range(3)
     ]
-    accounts = [replace(one, remark=_remark(one, site, filled)) for one in accounts]
+    accounts = [replace(one, remark=_remark(one, site, gained)) for one in accounts]
     return accounts + [_of_site(index, found) for index in range(3)]
 
 
-def _filled(chosen: list[Option]) -> dict[str, float]:
-    """Return the phosphorus [kg] that places are filled with: it is of their ground, and adds to no other."""
-    filled: dict[str, float] = defaultdict(float)
-    for doses in first_doses(chosen).values():
-        for dose in doses:
-            if dose.kind == Filling.kind:
-                filled[dose.place.name] += nutrients_in(dose.material, dose.loose)[1]
-    return filled
+def _gained(site: Site, chosen: list[Option]) -> dict[str, float]:
+    """Return the phosphorus [kg] that places gain by all doses of the horizon, less what each season takes.
+
+    What a place is filled with is its ground, and adds to no other.
+    """
+    gained: dict[str, float] = defaultdict(float)
+    for dose in (dose for row in chosen for dose in row.decision.every_dose):
+        if dose.kind != Filling.kind:
+            gained[dose.place.name] += nutrients_in(dose.material, dose.loose)[PHOSPHORUS]
+    for place in site.places:
+        taken = harvest_of(place)
+        if taken is not None:
+            gained[place.name] -= taken[PHOSPHORUS] * len(growing_seasons(site))
+    return gained
+
+
+def brought_later(chosen: list[Option]) -> dict[str, float]:
+    """Return each nutrient [kg] of the doses that are not counted: of later seasons, and of top-ups."""
+    later = [dose for row in chosen for dose in row.decision.every_dose[len(row.decision.counted) :]]
+    brought = [nutrients_in(dose.material, dose.loose) for dose in later]
+    return {name: sum(of[index] for of in brought) for index, name in enumerate(NUTRIENTS)}
 
 
 def _account(zone: Zone, index: int, inward: list[Flow], outward: list[Flow]) -> Account:
@@ -177,18 +193,18 @@ def _of_site(index: int, found: list[Flow]) -> Account:
     )
 
 
-def _remark(one: Account, site: Site, filled: Mapping[str, float]) -> str:
-    """Say where a strip runs down, and where phosphorus builds up beside what a place is filled with."""
+def _remark(one: Account, site: Site, gained: Mapping[str, float]) -> str:
+    """Say where a strip runs down, and where phosphorus builds up to the end of the horizon."""
     if one.sort == "strip" and one.balance < -1e-9:
         each = f", {measured(-one.balance / one.area, FEED, '.1f')}" if one.area else ""
         return f"runs down by {measured(-one.balance, SMALL_MASS, 0)}{each}: give something back or rest it"
     if one.sort != "place" or one.nutrient != "phosphorus" or not one.area:
         return ""
-    gained = one.balance - filled.get(one.zone, 0.0)
-    if gained <= 0:
+    phosphorus = gained[one.zone]
+    if phosphorus <= 0:
         return ""
     place = site.place(one.zone)
-    rise = soil_test_rise(1000 * gained / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
+    rise = soil_test_rise(1000 * phosphorus / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
     if place.soil.phosphorus_test in {"high", "very high"}:
         return f"the soil test is {place.soil.phosphorus_test} already: bring no more phosphorus"
-    return f"builds up: a soil test rises by about {rise:.0f} ppm" if rise >= 1 else ""
+    return f"builds up: a soil test rises by about {rise:.0f} ppm by {site.end}" if rise >= 1 else ""

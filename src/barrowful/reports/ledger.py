@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import done, overtaken, spent
-from barrowful.answers.headlines import ledger_headline
+from barrowful.answers.headlines import ledger_counts, ledger_headline
 from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
 from barrowful.reports.shared import report_of
@@ -21,7 +21,7 @@ def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report
     said = decide(loaded.site, way)
     accounts = reckon(loaded.site, said.answer, said.chosen)
     sentences = [
-        f"Follows: {said.title}. All its doses are counted, and one season's harvest.",
+        f"Follows: {said.title}. {ledger_counts(loaded.site, said.chosen)}",
         *plan_hint(said.whole),
         *spent(loaded.site),
     ]
