@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from plan_lines import planned
 
+import barrowful
 from barrowful.answers.choices import CHEAPEST, whole_site
 from barrowful.answers.options import options
 from barrowful.planning.calendar import Calendar
@@ -115,6 +116,18 @@ def test_what_lies_there_counts_for_the_depth_of_a_cover() -> None:
     assert "cover" in plan_of_text(cover, YARD, more=f"{history}{lifted}").whole.met
     lifted = ", limits: {lift: [yearly_depth]}"
     assert "cover" not in plan_of_text(cover, YARD, more=f"{history}{lifted}").whole.met
+
+
+def test_a_plan_says_that_a_tub_is_not_filled() -> None:
+    """What is too dear to cover a bed and a tub is not why the tub is bare: nothing fills it."""
+    places = (
+        "[{name: tub, kind: pot, shape: {area: 1 m2}, needs: [{fill: {depth: 30 cm}}, {cover: {depth: 5 cm}}]},"
+        " {name: row, kind: row, shape: {area: 9 m2}, needs: [{cover: {depth: 5 cm}}, {dress: {depth: 1 cm}}]}]"
+    )
+    ways = "{name: chip, buy: {material: arborist chip, price: 90 EUR/load, load: 1 m3}}"
+    text = f"{HEAD}soil: {{{GROUND}}}, places: {places}, ways: [{ways}, {OWN}], limits: {{cash: 20 EUR}}}}"
+    report = barrowful.plan(barrowful.load(text.encode()))
+    assert "Not met: cover, tub: nothing goes on before it is filled." in " ".join(report.answer)
 
 
 LEFT_OVER = """

@@ -95,8 +95,7 @@ class WholeSite:
             return part_way.why_not, part_way
         if self.title == PLAN:
             return "it is not in your plan", None
-        beside = self.together.unmet.get((kind, place))
-        if beside is not None and beside.why_not == NOT_MADE:
+        if place in self.together.not_made(kind):
             return NOT_MADE, None
         alone = self.alone(kind, place)
         if self.way and not alone:
@@ -104,13 +103,19 @@ class WholeSite:
         would = [row for row, of in alone if of.met]
         if would:
             nearest = min(would, key=lambda row: (row.over != "", row.cash))
-            return f"{nearest.name} would do, but {nearest.over or self.beside_the_rest(nearest)}", None
+            return self.would_do(nearest), None
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
         return (f"{by} {because}" if by and because.startswith(GIVES) else because), serving
 
-    def beside_the_rest(self, row: Option) -> str:
+    def would_do(self, row: Option) -> str:
+        """Return what keeps a row that would meet a need from it: a limit by itself already, or the rest."""
+        rest = row.over and (self.bill.cash > 0 or self.bill.hours.compared > 0)
+        over = f"{row.over} by itself" if rest else row.over
+        return f"{row.name} would do, but {over or self._beside_the_rest(row)}"
+
+    def _beside_the_rest(self, row: Option) -> str:
         """Return why what would do alone is not there with the rest: others may have what has an end."""
         limits = self.together.answer.site.limits
         limited = limits.cash is not None or limits.hours is not None or limits.by is not None

@@ -87,7 +87,7 @@ class _Shortage:
             return "", ""
         would = next((row for row, of in self.alone.get(place, ()) if of.met), None)
         if would is not None:
-            return would.name, f"{would.name} would do, but {would.over or self.whole.beside_the_rest(would)}"
+            return would.name, self.whole.would_do(would)
         short = [(row, of) for row, of in self.alone.get(place, ()) if _is_short(row.supply, of)]
         if not short:
             return "", ""

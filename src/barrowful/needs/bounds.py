@@ -53,7 +53,7 @@ class Ruled(NamedTuple):
     """What the ceilings go by of a place: equal places share them."""
 
     kind: str
-    new: bool
+    made: bool  #: is it a bed that is being made?
     limits: Practice
     test: str
     carried_off: float  #: kg/m2 of phosphorus that the crop named takes away; none where none is
@@ -64,7 +64,8 @@ def ruled(place: Place) -> Ruled:
     """Return what the ceilings go by of a place."""
     need = place.need("feed")
     taken, wanted = (need.carried_off, need.phosphorus) if isinstance(need, Feed) else (0.0, 0.0)
-    return Ruled(place.kind, place.new, place.limits, place.soil.phosphorus_test, taken, wanted)
+    made = place.new and place.kind == "bed"  # the figure is for beds that are dug over, not for roots
+    return Ruled(place.kind, made, place.limits, place.soil.phosphorus_test, taken, wanted)
 
 
 @kept_by_rates(65536)
@@ -99,7 +100,7 @@ def _yearly_depth(place: Ruled, kind: str, material: Material) -> Iterator[Bound
     if own is not None:
         yield Bound("yearly_depth", "all", weight, own)
     elif place.kind != "pot" and not place.limits.farm:
-        once = figure("yearly_depth", "new_bed") if place.new else 0.0
+        once = figure("yearly_depth", "new_bed") if place.made else 0.0
         yield Bound("yearly_depth", "all", weight, figure("yearly_depth", "garden"), once)
 
 

@@ -26,6 +26,9 @@ MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
     """Note what the soil and the needs of a place lack, and what they can hardly mean."""
     _check_bulk_density(place.soil, section, context)
+    if place.new and place.kind != "bed":
+        sentence = "the deep first dressing is for a bed that is dug over; here new changes nothing"
+        context.warning(section.place("new"), "unused", f"{section.path}.new: {sentence}")
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, ClassVar
 from barrowful.catalogue.crops import crop
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
+from barrowful.catalogue.rates import rate
+from barrowful.ground.area import ring
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.measures.dates import Step
 from barrowful.measures.fixed import fixed
-from barrowful.measures.telling import DEPTH, GROUND, measured
+from barrowful.measures.telling import DEPTH, FEED, GROUND, measured
 from barrowful.site.remarks import Remark
 
 if TYPE_CHECKING:
@@ -139,6 +141,18 @@ class Feed(Need):
         demand = crop(self.crop)
         return {f"crop {self.crop}": demand.figures} if demand else {}
 
+    def remarks(self, place: Place, start: date) -> Iterator[Remark]:
+        """Ask about a feed for each tree where trees stand so close that their rings overlap."""
+        demand = crop(self.crop)
+        close = place.ring is not None and place.area < ring(*place.ring) * (1 - 1e-9)
+        if demand and demand.per_tree and close and self.nitrogen > judgement("nitrogen_on_ring"):
+            sentence = (
+                f"so much for a tree is advice for trees that stand apart; where rings overlap it comes to"
+                f" {measured(self.nitrogen, FEED, '.0f')} of nitrogen. Trees so close want far less: give"
+                ' "nitrogen:" for each m2, after local advice'
+            )
+            yield Remark(key="for", code="unusual", sentence=sentence)
+
     @property
     def carried_off(self) -> float:
         """Return the phosphorus [kg/m2] that the crop named takes away in a season."""
@@ -186,7 +200,8 @@ class Lime(Need):
             over = f"over pH {demand.scab:g} {demand.name} gets scab"
             sentence = f"{over}: lime the ground after that crop, not before it"
             yield Remark(key="ph", code="unusual", sentence=sentence)
-        if self.ph > there and place.soil.clay is None:
+        by_clay = (place.soil.organic_matter or 0.0) < rate("organic_from")
+        if self.ph > there and by_clay and place.soil.clay is None:
             sentence = (
                 'no clay is given, so lime is reckoned for a loam; give it under "soil:", e.g. clay: 25 %'
             )

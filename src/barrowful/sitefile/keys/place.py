@@ -141,7 +141,7 @@ PLACE = Group(
         Field(
             "new",
             Flag(),
-            help="Is it being made? Then its first dressing may be deep, once.",
+            help="Is it a bed that is being made? Then its first dressing may be deep, once.",
             example="true",
         ),
         Field(
