@@ -7,6 +7,10 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.cautions import CautionInForce
+from barrowful.catalogue.cautions import cautions
+from barrowful.tables.cautions import caution_notes
+
 #: What a law, a rule of a country or a limit is told by.
 OF_LAW = re.compile(r"\b(US|UK|Brit\w+|England|Wales|Ireland|law|offence|forbids|limits?|licence|rule)\b")
 #: Who or what a caution gives way to.
@@ -38,3 +42,10 @@ def test_what_cites_a_law_defers_to_the_local_one(texts: dict[str, tuple[int, st
     lawful = {key: text for key, (_, text) in texts.items() if OF_LAW.search(text)}
     assert {"hygiene-log", "wet-or-frozen", "heavy-bag", "nesting-ireland", "road-licence"} <= set(lawful)
     assert [key for key, text in lawful.items() if not GIVES_WAY.search(text)] == []
+
+
+def test_every_caution_prints_its_source() -> None:
+    """Whatever file of sources it stands in: the first thing printed is who says so."""
+    notes = caution_notes(CautionInForce(caution) for caution in cautions())
+    assert len(notes) > 60
+    assert [note.key for note in notes if not re.match(r"[^;]*\w[^;]*; ", note.source)] == []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -171,9 +171,10 @@ def sources() -> dict[str, Source]:
     return found
 
 
-def caution_sources() -> dict[str, Source]:
-    """Return the sources of the cautions, without loading the others."""
-    return _sources_of("sources/cautions.toml")
+def caution_sources(cited: Iterable[str]) -> dict[str, Source]:
+    """Return the sources that cautions cite, without loading others where none is cited."""
+    known = _sources_of("sources/cautions.toml")
+    return known if known.keys() >= set(cited) else sources()
 
 
 def question_sources() -> dict[str, Source]:
