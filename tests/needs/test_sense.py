@@ -334,6 +334,20 @@ def test_a_plan_lays_no_cover_for_the_last_months() -> None:
         barrowful.plan(barrowful.load(text.encode()))
 
 
+def test_a_plan_leaves_no_new_plants_bare_so_that_straw_lasts() -> None:
+    """Straw on hand that covers a row for one year of two is no cover from the second winter on."""
+    text = (
+        "{site: Hollow, currency: EUR, start: 2027-04-15, horizon: 2 years, climate: {monthly_mean:"
+        " [-16 degC, -13 degC, -6 degC, 2 degC, 9 degC, 14 degC, 17 degC, 15 degC, 9 degC, 3 degC, -6 degC, -13 degC]},"
+        " places: [{name: row, kind: row, shape: {area: 36 m2}, needs: [{cover: {depth: 8 cm}},"
+        " {feed: {nitrogen: 4 g/m2}}]}],"
+        " ways: [{name: straw, have: {material: straw, amount: 6 m3}},"
+        " {name: meal, buy: {material: blood meal, price: 3 EUR/kg}}]}"
+    )
+    report = barrowful.plan(barrowful.load(text.encode()))
+    assert "Not met: cover, row: not kept up" in " ".join(report.answer)
+
+
 def test_the_first_line_names_what_one_way_leaves_wanted() -> None:
     """Meal that brings all nitrogen lacks potassium alone: its salt is named, not another meal."""
     ways = (

@@ -46,6 +46,7 @@ class Covering(NeedKind[Cover]):
     kind = "cover"
     jobs = "mulch", "top up"
     hazard_words = frozenset({"deep on roots"})
+    is_kept_up = True
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
 
     def bears(self, place: Place) -> object:
@@ -75,7 +76,8 @@ class Covering(NeedKind[Cover]):
         """Return the last day that a plan need wait for: of what never is enough, a year's harvest of it."""
         if serving.met:
             return super().begins_on(serving)
-        return YEAR.after(min(dose.day for dose in serving.doses))
+        year = YEAR.after(min(dose.day for dose in serving.doses))
+        return max(dose.day for dose in serving.doses if dose.day <= year)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the first layer, no deeper than its class may be, and the top-ups that keep it up.

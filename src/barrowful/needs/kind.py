@@ -43,6 +43,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
     by_season = False  #: is it for one growing season after another, and late after its own?
+    is_kept_up = False  #: is it met only while it is kept up, from when it is first met to the horizon?
     makes_ground = False  #: does it make the ground itself, so that it shares no dose with other needs?
 
     def of(self, place: Place) -> NeedRecord:

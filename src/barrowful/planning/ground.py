@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -265,13 +266,23 @@ class _Rows:
         return {**joint, **alone}
 
     def latest(self, places: Sequence[Place]) -> dict[str, int]:
-        """Return the last day any row takes to meet a need of equal places, by kind; else any at all."""
-        met, all_days = dict[str, int](), dict[str, int]()
+        """Return the last day any row takes to meet a need of equal places, by kind; else any at all.
+
+        What no row keeps up begins soon after the first of it: to begin late would only have it outlast the
+        horizon.
+        """
+        met, every = dict[str, int](), defaultdict[str, list[int]](list)
         for kind, _, serving in self._of(places):
             day = NEEDS[kind].begins_on(serving).toordinal()
-            for days in (met, all_days) if serving.met else (all_days,):
-                days[kind] = max(days.get(kind, day), day)
-        return {**all_days, **met}
+            every[kind].append(day)
+            if serving.met:
+                met[kind] = max(met.get(kind, day), day)
+        waits = judged_time("cover_waits").days
+        soon = {
+            kind: min(max(days), min(days) + waits) if NEEDS[kind].is_kept_up else max(days)
+            for kind, days in every.items()
+        }
+        return {**soon, **met}
 
     def _of(self, places: Sequence[Place]) -> Iterator[tuple[str, tuple[str, ...], Serving]]:
         return (each for place in places for each in self.servings.get(place.name, ()))
