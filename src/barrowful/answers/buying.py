@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date, timedelta
 from typing import Any, NamedTuple
 
-from barrowful.answers.cautions import CautionInForce
+from barrowful.answers.cautions import CautionInForce, begin_by
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.supplies.purchase import BUYING, PlacedOrder
 from barrowful.supplies.supply import Supply
@@ -16,10 +15,10 @@ ORDER_JOBS = frozenset({"ask", "order", "delivery", "collect", "test"})
 
 
 class Minded(NamedTuple):
-    """A caution on an order, and the day by which to begin where it takes time."""
+    """A caution on an order, and by when to begin where it takes time, in words."""
 
     caution: Caution
-    start_by: date | None = None
+    begin: str = ""
 
 
 def minded(placed: PlacedOrder, supply: Supply[Any]) -> Iterator[Minded]:
@@ -28,8 +27,7 @@ def minded(placed: PlacedOrder, supply: Supply[Any]) -> Iterator[Minded]:
     for caution in cautions():
         of_buying = caution.condition in hazards if caution.condition else "buy" in caution.ways
         if of_buying and caution.jobs & ORDER_JOBS and _is_about(caution, supply):
-            before = timedelta(caution.days_before)
-            yield Minded(caution, placed.day - before if before else None)
+            yield Minded(caution, begin_by(placed.day, caution, supply.site) if caution.days_before else "")
 
 
 def _is_about(caution: Caution, supply: Supply[Any]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -179,11 +179,18 @@ def laid_by(doses: Iterable[Application]) -> Laid:
     return laid
 
 
+def begin_by(day: date, caution: Caution, site: Site) -> str:
+    """Return by when to begin what a caution asks for ahead of a day, or how long that puts the day off."""
+    begin, takes = day - timedelta(caution.days_before), timedelta(caution.days_before)
+    in_time = begin >= site.start
+    return f"start by {begin}" if in_time else f"start at once and spread no sooner than {site.start + takes}"
+
+
 def _dates(caution: Caution, scenes: list[Scene]) -> str:
     """Return the dates of a caution with a wait, reckoned from the first day something is spread."""
     first = min(dose.day for scene in scenes for dose in scene.doses)
     if caution.days_before:
-        return f"For spreading on {first}, start by {first - timedelta(caution.days_before)}."
+        return f"For spreading on {first}, {begin_by(first, caution, scenes[0].site)}."
     if caution.days_after:
         days = " or ".join(str(first + timedelta(wait)) for wait in caution.days_after)
         return f"Spread on {first}, that is {days}."

@@ -28,16 +28,16 @@ def _cautions(line: OrderLine) -> str | None:
 
 
 def _gravest(line: OrderLine) -> str | None:
-    """Return the text of the gravest caution of an order, and the day by which to begin where it has one."""
+    """Return the text of the gravest caution of an order, and by when to begin where it says so."""
     if not line.cautions:
         return None
-    caution, start = line.cautions[0]
-    return f"Caution: {caution.text}" + (f" Start by {start}." if start else "")
+    caution, begin = line.cautions[0]
+    return f"Caution: {caution.text}" + (f" {begin[0].upper()}{begin[1:]}." if begin else "")
 
 
 def _caution(minded: Minded) -> str:
-    caution, start = minded
-    return f"{caution.key} [{caution.source}]" + (f", start by {start}" if start else "")
+    caution, begin = minded
+    return f"{caution.key} [{caution.source}]" + (f", {begin}" if begin else "")
 
 
 ORDERS: Layout[OrderLine] = Layout(
@@ -102,7 +102,7 @@ ORDERS: Layout[OrderLine] = Layout(
         shared.needs_met(lambda line: ", ".join(line.needs), "Needs the order is for."),
         text(
             "drop_at",
-            "tipped",
+            "tipped:",
             "Where it is tipped: road or pavement where that is so, then the place in your words.",
             lambda line: line.drop or None,
         ),
