@@ -47,8 +47,8 @@ MULCH = "mulch, beds, cover, yard, 1"
     [
         {"job": MULCH, "place": "beds"},
         {"job": "mulch, beds, cover, yard"},
-        {"place": "beds", "way": "yard", "amount": "1 m3"},
-        {"place": "beds", "material": "arborist chip", "depth": "4 cm"},
+        {"place": "beds", "way": "yard", "amount": "1.2 m3"},
+        {"place": "beds", "material": "arborist chip", "depth": "6 cm"},
     ],
 )
 def test_what_is_logged_is_done(entry: dict[str, str]) -> None:
@@ -69,7 +69,7 @@ def test_a_feed_under_a_mulch_may_still_be_to_do() -> None:
     text = site_text(places=[fed], ways=[bought("arborist chip"), meal])
     [mulch] = (job for job in of(text).jobs if job.job == "mulch")
     assert [before.job for before in mulch.after] == ["delivery", "feed"]
-    entry = {"date": "2027-04-20", "place": "beds", "way": "yard", "amount": "1 m3"}
+    entry = {"date": "2027-04-20", "place": "beds", "way": "yard", "amount": "1.2 m3"}
     done = done_of(of(logged(text, entry)))
     assert {name.split(",")[0] for name in done} == {"ask", "order", "delivery", "mulch"}
     assert not any("meal" in name for name in done)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from barrowful.jobs.done import base_of
 from barrowful.jobs.job import Job
 from barrowful.measures.problems import WrongUse, did_you_mean
+from barrowful.site.job_names import base_of
 
 #: Jobs of a heap, whose entry names it.
 OF_HEAP = frozenset({"build", "turn", "temperature"})
@@ -15,10 +15,12 @@ OF_HEAP = frozenset({"build", "turn", "temperature"})
 def job_named(jobs: Sequence[Job], name: str) -> Job:
     """Return the job of a name, or of a name without its number the first that is not done.
 
-    Raises :class:`WrongUse` for a name that there is not, and for a job that is done already.
+    What is only taken as done, for what came after it, may be told of. Raises :class:`WrongUse` for a name
+    that there is not, and for a job that is logged as done already.
     """
     named = [job for job in jobs if job.name == name] or [job for job in jobs if job.base == name]
-    waiting = sorted((job for job in named if job.done is None), key=lambda job: job.number)
+    named.sort(key=lambda job: job.number)
+    waiting = [job for job in named if job.done is None] or [job for job in named if not job.entries]
     if waiting:
         return waiting[0]
     if named:
@@ -33,8 +35,8 @@ def entry_of(job: Job, currency: str) -> dict[str, str]:
     entry = {"job": job.name}
     if job.place:
         entry["place"] = job.place
-    if job.place and job.loose is not None:
-        entry |= {"way": job.way, "amount": f"{job.loose:.9g} m3", "dug": str(bool(job.dug)).lower()}
+    if job.place and job.left is not None:
+        entry |= {"way": job.way, "amount": f"{job.left:.9g} m3", "dug": str(bool(job.dug)).lower()}
     elif job.job in OF_HEAP:
         entry["way"] = job.way
     if job.cash is not None:

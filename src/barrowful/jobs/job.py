@@ -9,9 +9,12 @@ from decimal import Decimal
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.needs.decision import Serving
+from barrowful.site.job_names import JOINT
+from barrowful.site.records import HistoryEntry
 
 DIG = "dig in"
-JOINT = ", "
+#: Jobs that bring what is bought.
+BRINGS = ("delivery", "collect")
 
 
 @dataclass(eq=False, kw_only=True)
@@ -52,7 +55,7 @@ class Job:
     on: date = date.max
     until: date = date.max  #: the calendar's last day where no end is in sight
     done: date | None = None
-    spent: float | None = None  #: h, of what is done
+    entries: list[HistoryEntry] = field(default_factory=list)  #: what the history tells of it
 
     @property
     def base(self) -> str:
@@ -63,6 +66,27 @@ class Job:
     def name(self) -> str:
         """Return its name, which no other job of a season has: job, place, need, way, number."""
         return self.label or f"{self.base}{JOINT}{self.number}"
+
+    @property
+    def share_done(self) -> float:
+        """Return the share of it that the history tells of; all of it where an entry has no amount.
+
+        Only what is put on or brought is done in parts.
+        """
+        amounts = [entry.loose for entry in self.entries]
+        if self.loose and (self.place or self.job in BRINGS) and all(amounts):
+            return sum(amounts) / self.loose
+        return float(bool(amounts))
+
+    @property
+    def begun(self) -> bool:
+        """Say whether a part of it is done, and not all."""
+        return bool(self.entries) and self.done is None
+
+    @property
+    def left(self) -> float | None:
+        """Return what is to be put on or brought of it [m3]: where it is begun the rest, else all of it."""
+        return self.loose * (1 - self.share_done) if self.loose and self.begun else self.loose
 
     @property
     def by(self) -> date:

@@ -9,12 +9,9 @@ from itertools import product
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import AHEAD, before
-from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.job import BRINGS, DIG, Job
 from barrowful.site.records import Site
 from barrowful.soil.history import done
-
-#: Jobs that bring what is bought.
-BRINGS = ("delivery", "collect")
 
 
 def feed_under_mulch(jobs: Iterable[Job]) -> None:

@@ -60,7 +60,7 @@ def _details(line: JobLine, site: Site, measures: str) -> Iterator[str]:
         yield f"{job.amount}, {job.cash:,} {site.currency}"
     if job.what:
         yield job.what
-    if job.loose is not None:
+    if job.left is not None:
         yield _volume(line, measures)
     if job.hours:
         yield f"{job.hours.likely:.1f} h ({job.hours.low:.1f} to {job.hours.high:.1f})"
@@ -75,11 +75,11 @@ def _details(line: JobLine, site: Site, measures: str) -> Iterator[str]:
 
 def _volume(line: JobLine, measures: str) -> str:
     """Return the loose volume of a job and its barrows, or nothing."""
-    if line.job.loose is None:
+    if line.job.left is None:
         return ""
     seen = VOLUME.customary if measures == "customary" and VOLUME.customary else VOLUME.metric
-    count = round_up(line.job.loose / line.barrow)
-    return f"{line.job.loose * seen.factor:.2f} {seen.unit}, {count} {'barrow' if count == 1 else 'barrows'}"
+    count = round_up(line.job.left / line.barrow)
+    return f"{line.job.left * seen.factor:.2f} {seen.unit}, {count} {'barrow' if count == 1 else 'barrows'}"
 
 
 def checklist(

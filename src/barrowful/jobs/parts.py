@@ -1,0 +1,47 @@
+"""A job that is done in part, in words: how much of it there is, and how much is left."""
+
+from __future__ import annotations
+
+from barrowful.jobs.job import BRINGS, Job
+from barrowful.measures.elementwise import round_up
+from barrowful.measures.telling import MASS, SMALL_VOLUME, measured
+from barrowful.site.records import Site
+
+
+def part_told(job: Job, site: Site) -> tuple[str, ...]:
+    """Return a sentence on a job of which the history tells a part, or none; on one that is done as well."""
+    share = f"{job.share_done:.0%}"
+    if job.loose is None or job.share_done >= 1 or share == "100%":
+        return ()
+    put, whole, left = _amounts(job, job.loose, site.labour.barrow)
+    count = site.place(job.place).count if job.place else 1
+    of_all = f", as much as for {_number(job.share_done * count)} of {count}" if count > 1 else ""
+    done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_all}"
+    return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
+
+
+def _amounts(job: Job, whole: float, barrow: float) -> tuple[str, str, str]:
+    """Return what is done of a job, all of it and what is left [m3] as they are told: together they add up.
+
+    What is weighed is told by weight, else by barrows where there are some.
+    """
+    put = whole * job.share_done
+    stuff = next((entry.material for entry in job.entries if entry.material is not None), job.stuff)
+    weighed = any(entry.weighed for entry in job.entries)
+    if stuff is not None and (weighed or stuff.sort.as_sold):
+        told = (measured(stuff.wet_mass(loose), MASS, 2) for loose in (put, whole, whole - put))
+        return next(told), next(told), next(told)
+    barrows, left = round_up(whole / barrow), round_up((whole - put) / barrow)
+    if barrows > left:
+        return f"{barrows - left}", f"{barrows} barrows", f"{left}"
+    litres = [measured(loose, SMALL_VOLUME, 2) for loose in (put, whole, whole - put)]
+    return litres[0], litres[1], litres[2]
+
+
+def _number(number: float) -> str:
+    """Return a number to a tenth.
+
+    >>> _number(5.52), _number(4.0)
+    ('5.5', '4')
+    """
+    return f"{number:.1f}".removesuffix(".0")

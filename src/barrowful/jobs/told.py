@@ -1,0 +1,95 @@
+"""Which job of a season an entry of the history tells of."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.jobs.job import Job
+from barrowful.needs.registry import NEEDS
+from barrowful.site.job_names import number_of
+from barrowful.site.records import HistoryEntry, Site
+from barrowful.soil.seasons import season_of
+
+#: What an entry goes by, and what it may go by to be of a job.
+Key = tuple[str, ...]
+#: The first word of a key of what is put on a place.
+WAY, STUFF = "way", "stuff"
+
+
+def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
+    """Give each job what the history tells of it since the start; return what names a job and is of none.
+
+    A name with its number tells of that job. Else an entry is of the first job in time that goes by its
+    name, or by the same stuff on the same place, and is not done yet.
+    """
+    waiting: dict[Key, list[Job]] = defaultdict(list)
+    for job in sorted(jobs, key=lambda job: (job.day, job.number)):
+        for key in _keys_of(job):
+            waiting[key].append(job)
+    beside = []
+    for entry in _since(site):
+        found = next(
+            (job for key in _keys_to(entry) for job in _of_key(waiting[key], key, entry, site)), None
+        )
+        if found is not None:
+            _take(found, entry)
+        elif entry.job:
+            beside.append(entry)
+    return beside
+
+
+def _take(job: Job, entry: HistoryEntry) -> None:
+    """Note an entry of a job, which is done when its entries come to as good as all of it."""
+    job.entries.append(entry)
+    if job.done is None and job.share_done >= judgement("as_good_as_done"):
+        job.done = max(of.day for of in job.entries)
+
+
+def _since(site: Site) -> list[HistoryEntry]:
+    """Return the entries from the start on; the nearer they name a job the sooner."""
+    entries = [entry for entry in site.history if entry.day >= site.start]
+    return sorted(entries, key=lambda entry: (not entry.job, number_of(entry.job) == 0))
+
+
+def _keys_of(job: Job) -> Iterator[Key]:
+    """Yield what an entry of a job may go by."""
+    yield (job.name,)
+    yield (job.base,)
+    if job.place and job.loose:
+        yield WAY, job.place, job.way
+        yield STUFF, job.place, job.material
+
+
+def _keys_to(entry: HistoryEntry) -> Iterator[Key]:
+    """Yield what an entry goes by, the nearest first."""
+    if entry.job:
+        yield (entry.job,)
+    if entry.place and entry.way:
+        yield WAY, entry.place, entry.way
+    elif entry.place and entry.material is not None:
+        yield STUFF, entry.place, entry.material.name
+
+
+def _of_key(jobs: Sequence[Job], key: Key, entry: HistoryEntry, site: Site) -> Iterator[Job]:
+    """Yield the job of a key that an entry is of, where one is.
+
+    Stuff that goes on nearer to where it was put on last than to the next time is more of the last.
+    """
+    if key == (entry.job,) and number_of(entry.job):
+        yield from jobs
+        return
+    for job in jobs:
+        if job.done is None and _in_time(job, entry, site):
+            ahead = job.first - entry.day
+            more = key[0] in {WAY, STUFF} and not job.entries
+            if not (more and any(abs(entry.day - of.done) < ahead for of in jobs if of.done is not None)):
+                yield job
+            return
+
+
+def _in_time(job: Job, entry: HistoryEntry, site: Site) -> bool:
+    """Say whether an entry may be of a job by its day: not long before it, nor when its season is over."""
+    over = job.need and NEEDS[job.need].by_season and season_of(site, entry.day) > season_of(site, job.day)
+    return not over and job.first - entry.day <= judged_time("done_early")

@@ -1,0 +1,183 @@
+"""Jobs of which the history tells a part: begun, with what is left; and which job a part is of."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+import yaml
+from season_sites import bed, bought, site_text
+
+from barrowful.cli.main import exit_code
+from barrowful.jobs.entry import entry_of, job_named
+from barrowful.jobs.job import Job
+from barrowful.jobs.season import Season, season
+from barrowful.site.load import load
+
+CHIP = "mulch, beds, cover, yard, 1"
+#: Chip enough for a layer of 5 cm on 20 m2, at 80 L a barrow.
+COVER = {
+    "measures": {"barrow": "80 L"},
+    "horizon": "4 years",
+    "places": [bed(kind="row", cover={"depth": "5 cm"})],
+    "ways": [bought("arborist chip")],
+}
+HEAP = {
+    "places": [bed(dress={"depth": "1 cm"})],
+    "ways": [
+        {
+            "name": "heap",
+            "make": {
+                "bays": 2,
+                "bay": "1 m3",
+                "turn_every": "3 weeks",
+                "from": [
+                    {"material": "straw", "weekly": "60 L"},
+                    {"material": "grass clippings", "weekly": "80 L"},
+                ],
+            },
+        }
+    ],
+}
+
+
+def of(text: str, *entries: dict[str, str], today: date | None = None) -> Season:
+    """Return the season of a site file with a history."""
+    plain = yaml.safe_load(text)
+    plain["history"] = [*plain.get("history", ()), *entries]
+    return season(load(yaml.safe_dump(plain, sort_keys=False).encode(), "site.yaml").site, today=today)
+
+
+def chip(day: str, amount: str, **more: str) -> dict[str, str]:
+    """Return an entry of chip put on the beds."""
+    return {"date": day, "place": "beds", "way": "yard", "amount": amount, **more}
+
+
+def the(found: Season, name: str) -> Job:
+    """Return the job of a name."""
+    [job] = (job for job in found.jobs if job.name == name)
+    return job
+
+
+def done_of(found: Season) -> set[str]:
+    """Return the names of the jobs that are done."""
+    return {job.name for job in found.jobs if job.done is not None}
+
+
+BOUGHT = {"ask, yard, 1", "order, yard, 1", "delivery, yard, 1"}
+
+
+@pytest.mark.parametrize("said", [{}, {"job": CHIP}, {"job": "mulched as far as the hedge"}])
+def test_a_part_is_begun_and_the_rest_is_to_do(said: dict[str, str]) -> None:
+    """What was bought came; of the job itself what is left is to do, in the hours that takes."""
+    whole = the(of(site_text(**COVER)), CHIP)
+    assert whole.loose is not None
+    found = of(site_text(**COVER), chip("2027-04-20", "8 barrow", **said), today=date(2027, 4, 22))
+    begun = the(found, CHIP)
+    assert done_of(found) == BOUGHT
+    assert begun.left == pytest.approx(whole.loose - 8 * 0.08)
+    assert begun.likely == pytest.approx(whole.likely * begun.left / whole.loose)
+    assert (begun.on, begun.after) == (date(2027, 4, 22), [])
+    assert begun.told[0] == "8 of 16 barrows put on; 8 to go."
+
+
+@pytest.mark.parametrize("said", [{}, {"job": CHIP}])
+def test_parts_come_to_the_whole(said: dict[str, str]) -> None:
+    """A later part is of the same job, which is done with it; nothing of a later year is."""
+    found = of(site_text(**COVER), chip("2027-04-20", "8 barrow"), chip("2027-04-27", "8 barrow", **said))
+    assert done_of(found) == {CHIP, *BOUGHT}
+    assert (the(found, CHIP).done, the(found, "delivery, yard, 1").done) == (
+        date(2027, 4, 27),
+        date(2027, 4, 20),
+    )
+    assert any(job.job == "top up" for job in found.jobs)
+
+
+def test_more_than_the_whole_is_of_no_later_year() -> None:
+    """What goes on a week after all of it was on is no top-up of years on."""
+    found = of(site_text(**COVER), chip("2027-04-20", "16 barrow"), chip("2027-04-27", "8 barrow"))
+    assert done_of(found) == {CHIP, *BOUGHT}
+
+
+def test_nine_tenths_are_all_of_it_and_told() -> None:
+    """As good as all is all, but not without a word; of several places with for how many it is."""
+    places = [bed(kind="row", count=6, cover={"depth": "5 cm"})]
+    found = of(site_text(**{**COVER, "places": places}), chip("2027-04-20", "86 barrow"))
+    job = the(found, CHIP)
+    assert job.done == date(2027, 4, 20)
+    assert job.told[0] == "86 of 94 barrows put on, as much as for 5.5 of 6; that is taken as all of it."
+
+
+def test_a_meal_is_told_by_weight() -> None:
+    """What is weighed is no count of barrows."""
+    meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}
+    text = site_text(places=[bed(feed={"nitrogen": "3 g/m2"})], ways=[meal])
+    found = of(text, {"date": "2027-04-20", "place": "beds", "way": "meal", "amount": "200 g"})
+    [fed] = (job for job in found.jobs if job.begun)
+    assert fed.told[0].startswith("0.2 kg of ")
+    assert fed.told[0].endswith(" kg to go.")
+
+
+def test_a_feed_of_the_next_season_is_not_the_rest_of_the_last() -> None:
+    """A feed that was given in part is not made whole by that of the season after."""
+    meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}
+    text = site_text(places=[bed(feed={"nitrogen": "3 g/m2"})], ways=[meal])
+    first, second = sorted((job for job in of(text).jobs if job.job == "feed"), key=lambda job: job.day)
+    entries = (
+        {"date": str(first.day), "place": "beds", "way": "meal", "amount": "200 g"},
+        {"date": str(second.day), "place": "beds", "way": "meal", "amount": f"{second.loose:.9g} m3"},
+    )
+    found = of(text, *entries)
+    assert the(found, first.name).begun
+    assert the(found, second.name).done == second.day
+
+
+def test_a_part_of_a_spreading_builds_and_turns_no_heap() -> None:
+    """Of a heap's compost a part may be of another heap: what is not logged of this one is to do."""
+    [spread] = [job for job in of(site_text(**HEAP)).jobs if job.job == "spread"][:1]
+    entry = {"date": str(spread.day), "place": "beds", "way": "heap", "amount": "1 L"}
+    found = of(site_text(**HEAP), entry)
+    assert done_of(found) == set()
+    assert the(found, spread.name).begun
+
+
+def test_a_delivery_that_is_short_stays_to_come() -> None:
+    """The rest is to come, and holds back nothing that can go on with what is there."""
+    come = {"date": "2027-04-10", "job": "delivery, yard, 1", "amount": "8 barrow"}
+    found = of(site_text(**COVER), come)
+    assert done_of(found) == BOUGHT - {"delivery, yard, 1"}
+    assert the(found, "delivery, yard, 1").told[0] == "8 of 16 barrows came; 8 to go."
+    assert the(found, CHIP).after == []
+    served = of(site_text(**COVER), come, chip("2027-04-20", "16 barrow"))
+    assert done_of(served) == {CHIP, *BOUGHT}
+
+
+def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:
+    """--done of a job that is begun writes what was left of it."""
+    found = of(site_text(**COVER), chip("2027-04-20", "8 barrow"))
+    left = the(found, CHIP).left
+    assert entry_of(job_named(found.jobs, CHIP), "EUR")["amount"] == f"{left:.9g} m3"
+    file = tmp_path / "site.yaml"
+    file.write_text(site_text(**COVER))
+    for words in (["--amount", "8 barrow"], []):
+        assert exit_code(["log", str(file), "--done", CHIP, "--date", "2027-04-20", *words]) == 0
+    assert exit_code(["log", str(file), "--done", CHIP, "--date", "2027-04-20"]) == 2
+
+
+def test_what_was_taken_as_done_may_be_told_of() -> None:
+    """A delivery that nothing tells of is logged late, with what it cost, and keeps its own day."""
+    whole = chip("2027-04-20", "16 barrow")
+    job = job_named(of(site_text(**COVER), whole).jobs, "delivery, yard")
+    entry = {"date": "2027-04-10", **entry_of(job, "EUR")}
+    assert the(of(site_text(**COVER), whole, entry), job.name).done == date(2027, 4, 10)
+
+
+def test_work_long_before_is_of_no_job() -> None:
+    """A name without a number is of no job whose days are a year on."""
+    found = of(site_text(**COVER))
+    top = next(job for job in found.jobs if job.job == "top up")
+    early = {"date": "2027-05-01", "job": top.base, "place": "beds"}
+    assert the(of(site_text(**COVER), early), top.name).done is None
+    near = {**early, "date": str(top.first - timedelta(days=20))}
+    assert the(of(site_text(**COVER), near), top.name).done is not None
