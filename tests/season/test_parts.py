@@ -151,6 +151,7 @@ def test_a_delivery_that_is_short_stays_to_come() -> None:
     assert the(found, CHIP).after == []
     served = of(site_text(**COVER), come, chip("2027-04-20", "16 barrow"))
     assert done_of(served) == {CHIP, *BOUGHT}
+    assert the(served, "delivery, yard, 1").told[0] == "8 of 16 barrows came; that is taken as all of it."
 
 
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:
@@ -173,6 +174,18 @@ def test_what_was_taken_as_done_may_be_told_of() -> None:
     assert the(of(site_text(**COVER), whole, entry), job.name).done == date(2027, 4, 10)
 
 
+def test_hours_on_a_place_put_nothing_on_it() -> None:
+    """Work that tells of a way and a place and no amount is beside the jobs that put it on."""
+    entry = {
+        "date": "2027-04-20",
+        "job": "weed ahead of the chip",
+        "place": "beds",
+        "way": "yard",
+        "hours": "2 h",
+    }
+    assert done_of(of(site_text(**COVER), entry)) == {"weed ahead of the chip"}
+
+
 def test_work_long_before_is_of_no_job() -> None:
     """A name without a number is of no job whose days are a year on."""
     found = of(site_text(**COVER))
@@ -181,3 +194,39 @@ def test_work_long_before_is_of_no_job() -> None:
     assert the(of(site_text(**COVER), early), top.name).done is None
     near = {**early, "date": str(top.first - timedelta(days=20))}
     assert the(of(site_text(**COVER), near), top.name).done is not None
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("build, heap, 1", {"job": "built", "way": "heap"}),
+        ("build, heap, 1", {"job": "Build: a full bay", "way": "heap"}),
+        ("turn, heap, 1", {"job": "turned", "way": "heap", "temperature": "58 degC"}),
+    ],
+)
+def test_a_heap_is_one_heap_by_its_own_words(name: str, said: dict[str, str]) -> None:
+    """What the log says of a heap is the season's job, and no row beside it; its turns count from there."""
+    text = site_text(**HEAP)
+    planned = the(of(text), name)
+    day = planned.day + timedelta(days=3)
+    found = of(text, {"date": str(day), **said})
+    assert the(found, name).done == day
+    assert {job.name for job in found.jobs} == {job.name for job in of(text).jobs}
+    assert the(found, "turn, heap, 2").on >= day + timedelta(days=21)
+
+
+@pytest.mark.parametrize("word", ["delivery", "Delivery", "collect", "order", "ask"])
+def test_a_word_and_a_way_are_the_seasons_job(word: str) -> None:
+    """What is logged by hand of a delivery or an order is that of the way, and no second row."""
+    entry = {"date": "2027-04-01", "job": word, "way": "yard", "note": "three weeks late"}
+    name = f"{'delivery' if word == 'collect' else word.lower()}, yard, 1"
+    found = of(site_text(**COVER), entry)
+    assert the(found, name).done == date(2027, 4, 1)
+    assert len(found.jobs) == len(of(site_text(**COVER)).jobs)
+
+
+def test_a_reading_does_not_end_the_watch_of_a_heap() -> None:
+    """What goes on for weeks is not done with one reading."""
+    watch = next(job for job in of(site_text(**HEAP)).jobs if job.goes_on)
+    entry = {"date": str(watch.day), "job": "temperature", "way": "heap", "temperature": "60 degC"}
+    assert the(of(site_text(**HEAP), entry), watch.name).done is None

@@ -27,11 +27,10 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
             _done_before(job, day)
         elif job.bought or job.job in BRINGS:  # of what was bought some was there: it was ordered and came
             _done_before(job, day, job.way)
-    for job in logged:
-        job.told = (*part_told(job, site), *job.told)
     for job in sorted(logged, key=lambda job: job.job not in BRINGS):
         if job.begun:
             _go_on(job, jobs)
+        job.told = (*part_told(job, site), *job.told)
     return [*jobs, *map(_beside, beside)]
 
 
@@ -54,18 +53,19 @@ def _go_on(job: Job, jobs: Iterable[Job]) -> None:
     What it brings or puts on is there as far as it was begun: no job of a place waits for the rest to come.
     Where all that waited for a delivery is done, no more of it is wanted.
     """
+    if job.job in BRINGS:
+        served = [other for other in jobs if job in other.after]
+        days = [other.done for other in served if other.done is not None]
+        if days and len(days) == len(served):
+            job.done = max(days)
+            return
+        for other in served:
+            other.after = [before for before in other.after if before is not job]
+    else:
+        job.after = [before for before in job.after if before.place]
     job.not_before(max(entry.day for entry in job.entries))
     if job.hours is not None:
         job.hours = job.hours.times(1 - job.share_done)
-    if job.job not in BRINGS:
-        job.after = [before for before in job.after if before.place]
-        return
-    served = [other for other in jobs if job in other.after]
-    days = [other.done for other in served if other.done is not None]
-    if days and len(days) == len(served):
-        job.done = max(days)
-    for other in served:
-        other.after = [before for before in other.after if before is not job]
 
 
 def _number(jobs: Iterable[Job], site: Site) -> None:

@@ -6,12 +6,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.jobs.job import Job
+from barrowful.jobs.job import BRINGS, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import number_of
-from barrowful.site.records import HistoryEntry, Site
+from barrowful.site.records import BUILT, TURNED, HistoryEntry, Site
 from barrowful.soil.seasons import season_of
 
+#: The season's words for what is done to a heap.
+OF_HEAPS = {BUILT: "build", TURNED: "turn"}
 #: What an entry goes by, and what it may go by to be of a job.
 Key = tuple[str, ...]
 #: The first word of a key of what is put on a place.
@@ -22,7 +24,7 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
     """Give each job what the history tells of it since the start; return what names a job and is of none.
 
     A name with its number tells of that job. Else an entry is of the first job in time that goes by its
-    name, or by the same stuff on the same place, and is not done yet.
+    name, by its word and its way, or by the same stuff on the same place, and is not done yet.
     """
     waiting: dict[Key, list[Job]] = defaultdict(list)
     for job in sorted(jobs, key=lambda job: (job.day, job.number)):
@@ -30,9 +32,8 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
             waiting[key].append(job)
     beside = []
     for entry in _since(site):
-        found = next(
-            (job for key in _keys_to(entry) for job in _of_key(waiting[key], key, entry, site)), None
-        )
+        jobs_told = (job for key in _keys_to(entry) for job in _of_key(waiting[key], key, entry, site))
+        found = next(jobs_told, None)
         if found is not None:
             _take(found, entry)
         elif entry.job:
@@ -57,6 +58,8 @@ def _keys_of(job: Job) -> Iterator[Key]:
     """Yield what an entry of a job may go by."""
     yield (job.name,)
     yield (job.base,)
+    if not job.goes_on:
+        yield _word(job.job), job.place, job.way
     if job.place and job.loose:
         yield WAY, job.place, job.way
         yield STUFF, job.place, job.material
@@ -66,10 +69,16 @@ def _keys_to(entry: HistoryEntry) -> Iterator[Key]:
     """Yield what an entry goes by, the nearest first."""
     if entry.job:
         yield (entry.job,)
-    if entry.place and entry.way:
+        yield OF_HEAPS.get(entry.deed) or _word(entry.job.casefold()), entry.place, entry.way
+    if entry.place and entry.way and entry.loose:
         yield WAY, entry.place, entry.way
     elif entry.place and entry.material is not None:
         yield STUFF, entry.place, entry.material.name
+
+
+def _word(job: str) -> str:
+    """Return the word of a job; what is collected is brought as well."""
+    return BRINGS[0] if job in BRINGS else job
 
 
 def _of_key(jobs: Sequence[Job], key: Key, entry: HistoryEntry, site: Site) -> Iterator[Job]:
