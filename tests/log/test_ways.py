@@ -10,7 +10,7 @@ import pytest
 
 from barrowful.answers.done import done, overtaken, spent
 from barrowful.cli.begin import begun
-from barrowful.site.load import load
+from barrowful.site.load import LoadedSite, load
 from barrowful.site.records import Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
@@ -237,3 +237,42 @@ def test_hours_of_any_job(log: Log, head: str) -> None:
         2.0,
     )
     assert "2.0 h in 1 entry and 5.00 EUR in 1 entry" in spent(found.site)[0]
+
+
+BY_NAME = 'date: 2027-04-19, way: hot heap, job: "build, hot heap, 1"'
+PLAIN = "date: 2027-04-19, way: hot heap, job: built"
+
+
+def twice(loaded: LoadedSite) -> list[str]:
+    """Return the warnings of heaps that are told of twice."""
+    return [one.message for one in loaded.warnings if one.code == "built-twice"]
+
+
+@pytest.mark.parametrize("amounts", [("", ""), (", amount: 0.6 m3", ""), ("", ", amount: 0.6 m3")])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_heap_that_is_told_of_twice_is_one(head: str, amounts: tuple[str, str], turned: bool) -> None:
+    """The season's name and "built" of one day are one heap, of the amount that either tells, with a warning."""
+    entries = [f"{{{BY_NAME}{amounts[0]}}}", f"{{{PLAIN}{amounts[1]}}}"]
+    listed = ", ".join(entries[::-1] if turned else entries)
+    loaded = load(f"{head}{WAYS}history: [{listed}]\n".encode(), "site.yaml")
+    [warning] = twice(loaded)
+    assert "taken as one heap" in warning
+    heap: Any = stuff_of(loaded.site, "hot heap")
+    [batch] = heap.recorded
+    assert batch.recipe.volume == pytest.approx(0.6 if any(amounts) else 1.0)
+
+
+def test_two_heaps_of_a_day_are_two(head: str) -> None:
+    """Two bays may be filled on a day: nothing says that these are one."""
+    loaded = load(f"{head}{WAYS}history: [{{{PLAIN}}}, {{{PLAIN}}}]\n".encode(), "site.yaml")
+    heap: Any = stuff_of(loaded.site, "hot heap")
+    assert (len(heap.recorded), twice(loaded)) == (2, [])
+
+
+def test_a_heap_is_not_logged_twice(log: Log, head: str) -> None:
+    """What a heap told of by the season's name is told of once more is refused; of another day it is another."""
+    text = f"{head}{WAYS}history:\n  - {{{BY_NAME}}}\n"
+    refused = log(text, "--date", "2027-04-19", "--way", "hot heap", "--job", "built")
+    assert refused.code == 2
+    assert "told to be built on 2027-04-19 twice" in refused.said
+    assert log(text, "--date", "2027-04-20", "--way", "hot heap", "--job", "built").code == 0

@@ -81,6 +81,7 @@ def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> dict
 def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[[bytes], bytes]:
     """Return what makes of a site file's bytes those with the entry; all it needs is loaded already."""
     from barrowful.site.load import build
+    from barrowful.site.past import told_twice
     from barrowful.sitefile.text.append import unfit, with_entry, with_history
     from barrowful.sitefile.text.nodes import parse
 
@@ -98,10 +99,13 @@ def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[
                 raise
             raise WrongUse(f"the entry cannot be added: {refusal.problems[0].message}") from None
         try:
-            build(after)
+            loaded = build(after)
         except SiteProblems as problems:
             build(before)
             raise unfit(after, problems, entry) from None
+        twice = told_twice(loaded.warnings)
+        if twice and len(twice) > len(told_twice(build(before).warnings)):
+            raise WrongUse(f"the entry cannot be added: {twice[-1]}")
         return new
 
     return added

@@ -50,7 +50,7 @@ def _take(job: Job, entry: HistoryEntry) -> None:
 
 def _since(site: Site) -> list[HistoryEntry]:
     """Return the entries from the start on; the nearer they name a job the sooner."""
-    entries = [entry for entry in site.history if entry.day >= site.start]
+    entries = [entry for entry in site.history if entry.day >= site.start and not entry.again]
     return sorted(entries, key=lambda entry: (not entry.job, number_of(entry.job) == 0))
 
 

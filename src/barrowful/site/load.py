@@ -20,7 +20,7 @@ from barrowful.site.finish_feeds import Ground
 from barrowful.site.finish_needs import needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
-from barrowful.site.past import check_history, entries_of, spread_on, with_logs
+from barrowful.site.past import check_history, entries_of, spread_on, told_once, with_logs
 from barrowful.site.pieces import size_pieces
 from barrowful.site.records import (
     Climate,
@@ -132,7 +132,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     check_drop(values, ways, context)
     entries = values.get("history") or ()
     check_history(entries, start, context)
-    history = entries_of(entries, places, ways, context)
+    history = told_once(entries, entries_of(entries, places, ways, context), context)
     check_depths(spread_on(entries, history, places), context)
     lines = values.get("plan") or ()
     plan = [_line(line, places[line["place"]], start, context) for line in lines]

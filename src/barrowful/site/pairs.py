@@ -56,7 +56,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.Climate: "monthly_mean annual_mean temperatures assumed",
     records.Place: "shape area ring needs soil limits",
     records.Labour: "barrow",
-    records.HistoryEntry: "amount depth loose weighed material",
+    records.HistoryEntry: "amount depth loose weighed material again",
     needs.Cover: "depth",
     needs.Fill: "mix",
     needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",

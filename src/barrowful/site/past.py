@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
+from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
+from barrowful.site.job_names import number_of
 from barrowful.site.pairs import record
 from barrowful.site.records import TURNED, HistoryEntry, Place
 from barrowful.site.ways import Make, Reading, Way
@@ -36,6 +39,42 @@ def entries_of(
         _entry(section, places.get(section.get("place", "")), by_name.get(section.get("way", "")), context)
         for section in sections
     ]
+
+
+#: The code of the warning that a heap is told of twice.
+BUILT_TWICE = "built-twice"
+
+
+def told_once(
+    sections: Sequence[Section], history: Sequence[HistoryEntry], context: ReadContext
+) -> list[HistoryEntry]:
+    """Return entries of which those that tell again of a heap that was built are marked, warning of each.
+
+    A heap built on a day is told of by the season's name with its number, and by "built": that is one heap.
+    The entry with the amount tells of it.
+    """
+    built: dict[tuple[str, date], tuple[list[int], list[int]]] = defaultdict(lambda: ([], []))
+    for number, entry in enumerate(history):
+        if entry.way and entry.built:
+            built[entry.way, entry.day][not number_of(entry.job)].append(number)
+    once = list(history)
+    for (way, day), (named, plain) in built.items():
+        for pair in zip(named, plain, strict=False):
+            again = pair[1] if once[pair[0]].loose or not once[pair[1]].loose else pair[0]
+            once[again] = replace(once[again], again=True)
+            told = " and ".join(f'"{once[number].job}"' for number in pair)
+            context.warning(
+                sections[max(pair)].mark,
+                BUILT_TWICE,
+                f"history: {way} is told to be built on {day} twice, as {told}: it is taken as one heap; take"
+                " one of them out, or give another heap the number that season has for it",
+            )
+    return once
+
+
+def told_twice(warnings: Iterable[Problem]) -> list[str]:
+    """Return the warnings of heaps that are told of twice."""
+    return [warning.message for warning in warnings if warning.code == BUILT_TWICE]
 
 
 def check_history(entries: Sequence[Section], start: date, context: ReadContext) -> None:

@@ -136,6 +136,7 @@ class HistoryEntry:
     tested: float | None = None  #: share of organic matter that a soil test found
     temperature: float | None = None  #: degC, in the core of a heap
     note: str = ""  #: anything to remember
+    again: bool = False  #: does another entry tell of the same heap?
 
     @property
     def deed(self) -> str:
@@ -248,12 +249,12 @@ class Site:
         return {}
 
     def done_by(self, way: str) -> tuple[HistoryEntry, ...]:
-        """Return the entries of the history of a way, in the order of their days."""
+        """Return the entries of the history of a way, in the order of their days; what is told twice once."""
         return self._done_by.get(way, ())
 
     @cached_property
     def _done_by(self) -> dict[str, tuple[HistoryEntry, ...]]:
-        return _grouped(self.history, lambda entry: entry.way)
+        return _grouped(self.history, lambda entry: "" if entry.again else entry.way)
 
     def places_with(self, kind: str) -> tuple[Place, ...]:
         """Return the places with a kind of need, in the order of the file."""
