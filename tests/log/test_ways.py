@@ -8,12 +8,13 @@ from typing import Any
 
 import pytest
 
-from barrowful.answers.done import done, overtaken, spent
+from barrowful.answers.done import done, overtaken, paid_twice, spent
 from barrowful.cli.begin import begun
 from barrowful.site.load import LoadedSite, load
 from barrowful.site.records import Site
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
+from barrowful.tables.done import DONE
 
 Log = Callable[..., Any]
 WAYS = """\
@@ -223,6 +224,25 @@ def test_a_heap_that_was_turned(head: str) -> None:
     way: Any = site_with(head, *heat, turned).way("hot heap")
     assert [reading.temperature for reading in way.readings] == [58.0, 58.0, 58.0]
     assert way.turned_on == (date(2027, 5, 3),)
+
+
+def test_money_that_stands_twice_is_told(head: str) -> None:
+    """The same sum with an order and with its delivery may be one payment; another sum, or another order, is not."""
+    order = 'date: 2027-03-01, job: "order, yard, 1", cash: 40 EUR'
+    for job, cash, told in (
+        ("delivery, yard, 1", 40, 1),
+        ("collect, yard, 1", 40, 1),
+        ("delivery, yard, 2", 40, 0),
+        ("delivery, yard, 1", 5, 0),
+    ):
+        twice = paid_twice(site_with(head, order, f'date: 2027-03-09, job: "{job}", cash: {cash} EUR'))
+        assert len(twice) == told
+        assert all("40.00 EUR stands with" in sentence for sentence in twice)
+
+
+def test_the_foot_of_what_was_done_adds_what_is_alike() -> None:
+    """What came, what was spread of it and a heap made of it are no sum: hours and money are."""
+    assert DONE.summed == ("hours", "cash")
 
 
 def test_hours_of_any_job(log: Log, head: str) -> None:

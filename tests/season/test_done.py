@@ -134,17 +134,36 @@ def log(file: Path, *words: str) -> int:
 
 
 def test_done_writes_what_was_planned(tmp_path: Path) -> None:
-    """--done writes the place, way, amount and money of the job; what is said otherwise goes before it."""
+    """--done writes the place, way and amount of the job; what is said otherwise goes before it."""
     file = tmp_path / "site.yaml"
     file.write_text(site_text(**COVER))
     assert log(file, "--done", "order, yard", "--date", "2027-03-02") == 0
     assert log(file, "--done", MULCH, "--date", "2027-04-20", "--amount", "14 m3", "--hours", "2 h") == 0
     assert log(file, "--done", MULCH, "--date", "2027-04-21") == 2
     order, mulch = yaml.safe_load(file.read_text())["history"]
-    assert (order["job"], order["cash"]) == ("order, yard, 1", "50.00 EUR")
-    assert "amount" not in order
+    assert order == {"job": "order, yard, 1", "date": date(2027, 3, 2)}
     assert (mulch["place"], mulch["way"], mulch["amount"]) == ("beds", "yard", "14 m3")
     assert (mulch["dug"], mulch["hours"]) == (False, "2 h")
+
+
+@pytest.mark.parametrize("first", [(), ("--cash", "10 EUR")])
+def test_money_of_an_order_is_written_once(
+    first: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It goes with the delivery, where nothing was said of it with the order, and log tells what it wrote."""
+    file = tmp_path / "site.yaml"
+    file.write_text(site_text(**COVER))
+    assert log(file, "--done", "order, yard", "--date", "2027-03-02", *first) == 0
+    told = capsys.readouterr().err
+    assert "Written as planned" not in told
+    assert ("What it costs is written with what comes of it" in told) == (not first)
+    assert log(file, "--done", "delivery, yard", "--date", "2027-03-09", "--amount", "0.3 m3") == 0
+    told = capsys.readouterr().err
+    assert ("Written as planned: cash 50.00 EUR." in told) == (not first)
+    assert "4 of 16 barrows came; 12 to go." in told
+    assert log(file, "--done", "delivery, yard", "--date", "2027-03-12") == 0
+    paid = [entry.get("cash") for entry in yaml.safe_load(file.read_text())["history"]]
+    assert [cash for cash in paid if cash] == (["10 EUR"] if first else ["50.00 EUR"])
 
 
 @pytest.mark.parametrize("words", [["--place", "paths"], ["--way", "crew"], ["--material", "straw"]])

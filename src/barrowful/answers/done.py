@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
@@ -9,8 +10,12 @@ from typing import Any
 
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
+from barrowful.site.job_names import JOINT, number_of
 from barrowful.site.records import HistoryEntry, Site
 from barrowful.supplies.supply import Supply
+
+#: The season's words for an order and for what comes of it.
+ORDERED_AND_CAME = frozenset({"order", "delivery", "collect"})
 
 
 @fixed(eq=True)
@@ -64,6 +69,22 @@ def spent(site: Site) -> list[str]:
         paid = rounded(sum(cash, Decimal(0)), site.currency)
         told.append(f"{paid:,} {site.currency} in {_entries(len(cash))}")
     return [f"Done so far, as your history has it: {' and '.join(told)}."] if told else []
+
+
+def paid_twice(site: Site) -> list[str]:
+    """Return a sentence on each order of which the same money stands with what came of it as well."""
+    paid: dict[tuple[str, Decimal], dict[str, HistoryEntry]] = defaultdict(dict)
+    for entry in site.history:
+        word, _, of = entry.job.partition(JOINT)
+        if entry.cash and word in ORDERED_AND_CAME and number_of(entry.job):
+            paid[of, entry.cash][word] = entry
+    both = [(cash, [f'"{of.job}" of {of.day}' for of in told.values()]) for (_, cash), told in paid.items()]
+    return [
+        f"{rounded(cash, site.currency):,} {site.currency} stands with {' and with '.join(told)}: where that"
+        " was paid once, take it out of one of them"
+        for cash, told in both
+        if len(told) > 1
+    ]
 
 
 def overtaken(supplies: Iterable[Supply[Any]]) -> list[str]:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
 
 import click
 
 from barrowful.cli.complete import materials, places, ways
 from barrowful.cli.files import PATH, change
 from barrowful.measures.problems import SiteProblems, WrongUse
+
+if TYPE_CHECKING:
+    from barrowful.jobs.job import Job
+    from barrowful.site.records import Site
 
 #: The keys of an entry, as they are written.
 FIELDS = (
@@ -55,13 +60,16 @@ def command(site: str, done: str | None, dug: bool | None, **options: str | None
     entry = {key: str(typed[key]) for key in FIELDS if typed.get(key) is not None}
     if done is not None and "job" in entry:
         raise WrongUse("--done names the job; leave --job out")
-    backup = change(site, adder(site, entry, done))
+    told: list[str] = []
+    backup = change(site, adder(site, entry, done, told.append))
     click.echo(f"Added to {site}; the file as it was is {backup}.", err=True)
+    for sentence in told:
+        click.echo(sentence, err=True)
     return 0
 
 
-def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> dict[str, str]:
-    """Return the entry of a job of the season as it was planned, with what is said otherwise."""
+def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> tuple[Job, dict[str, str]]:
+    """Return a job of the season and its entry as it was planned, with what is said otherwise."""
     from barrowful.jobs.entry import entry_of, job_named
     from barrowful.jobs.season import season
     from barrowful.site.load import load
@@ -75,11 +83,33 @@ def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> dict
             raise WrongUse(f'"{named.name}" {told}, not "{entry[key]}"; leave --{key} out, or --done')
     if "depth" in entry:
         planned.pop("amount", None)
-    return {**planned, **entry}
+    return named, {**planned, **entry}
 
 
-def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[[bytes], bytes]:
-    """Return what makes of a site file's bytes those with the entry; all it needs is loaded already."""
+def _told_of(site: Site, job: Job, said: dict[str, str], entry: dict[str, str]) -> Iterator[str]:
+    """Yield what was written of a job beside what was said, and how much of it is left to do."""
+    from barrowful.jobs.parts import part_told
+    from barrowful.jobs.season import season
+
+    written = [f"{key} {text}" for key, text in entry.items() if key != "job" and key not in said]
+    if written:
+        yield f"Written as planned: {', '.join(written)}."
+    if job.cash is not None and "cash" not in entry:
+        yield "What it costs is written with what comes of it, unless you give --cash."
+    if {"amount", "depth"} & set(said):
+        yield from part_told(next(now for now in season(site).jobs if now.name == job.name), site)
+
+
+def adder(
+    name: str,
+    said: dict[str, str],
+    done: str | None = None,
+    tell: Callable[[str], None] = lambda _: None,
+) -> Callable[[bytes], bytes]:
+    """Return what makes of a site file's bytes those with the entry; all it needs is loaded already.
+
+    ``tell`` takes the sentences that the grower should know of a job that is ``done``.
+    """
     from barrowful.site.load import build
     from barrowful.site.past import told_twice
     from barrowful.sitefile.text.append import unfit, with_entry, with_history
@@ -89,7 +119,7 @@ def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[
         before = with_history(parse(data, name))
         if before.problems:
             build(before)
-        entry = said if done is None else _as_planned(data, name, done, said)
+        job, entry = (None, said) if done is None else _as_planned(data, name, done, said)
         try:
             _check_done(entry)
             new, after = with_entry(data, before, entry)
@@ -106,6 +136,8 @@ def adder(name: str, said: dict[str, str], done: str | None = None) -> Callable[
         twice = told_twice(loaded.warnings)
         if twice and len(twice) > len(told_twice(build(before).warnings)):
             raise WrongUse(f"the entry cannot be added: {twice[-1]}")
+        for sentence in _told_of(loaded.site, job, said, entry) if job is not None else ():
+            tell(sentence)
         return new
 
     return added

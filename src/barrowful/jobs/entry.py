@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 
-from barrowful.jobs.job import Job
+from barrowful.jobs.job import BRINGS, Job
 from barrowful.measures.problems import WrongUse, did_you_mean
 from barrowful.site.job_names import base_of
 
@@ -31,7 +32,10 @@ def job_named(jobs: Sequence[Job], name: str) -> Job:
 
 
 def entry_of(job: Job, currency: str) -> dict[str, str]:
-    """Return the entry of a job that is done as it was planned; what is not known of it is left out."""
+    """Return the entry of a job that is done as it was planned; what is not known of it is left out.
+
+    What an order costs is written once, with what comes of it.
+    """
     entry = {"job": job.name}
     if job.place:
         entry["place"] = job.place
@@ -39,6 +43,16 @@ def entry_of(job: Job, currency: str) -> dict[str, str]:
         entry |= {"way": job.way, "amount": f"{job.left:.9g} m3", "dug": str(bool(job.dug)).lower()}
     elif job.job in OF_HEAP:
         entry["way"] = job.way
-    if job.cash is not None:
-        entry["cash"] = f"{job.cash:f} {currency}"
+    cash = _owed(job)
+    if cash is not None:
+        entry["cash"] = f"{cash:f} {currency}"
     return entry
+
+
+def _owed(job: Job) -> Decimal | None:
+    """Return what is paid with a delivery, where nothing logged of it or of its order says it yet."""
+    ordered = next((before for before in job.after if before.cash is not None), None)
+    if job.job not in BRINGS or ordered is None:
+        return None
+    paid = any(entry.cash is not None for of in (job, ordered) for entry in of.entries)
+    return None if paid else ordered.cash

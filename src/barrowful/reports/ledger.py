@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
-from barrowful.answers.done import done, overtaken, spent
+from barrowful.answers.done import done, overtaken, paid_twice, spent
 from barrowful.answers.headlines import ledger_counts, ledger_headline
 from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
@@ -29,7 +29,7 @@ def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report
         "ledger",
         loaded,
         [LEDGER.table(accounts), DONE.table(done(loaded.site))],
-        [*said.warnings, *overtaken(said.answer.supplies.values())],
+        [*said.warnings, *overtaken(said.answer.supplies.values()), *paid_twice(loaded.site)],
         sentences=sentences,
         answer=(ledger_headline(accounts),),
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),

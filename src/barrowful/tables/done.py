@@ -16,7 +16,7 @@ DONE: Layout[Done] = Layout(
     identifies=("date", "place", "way", "job", "material"),
     repeats="the same may be done twice on one day",
     noted=("note",),
-    summed=("loose_m3", "mass_kg", "hours", "cash"),
+    summed=("hours", "cash"),
     columns=(
         day("date", "date", "Day it was done.", lambda entry: entry.day),
         shared.place(lambda entry: entry.place),
