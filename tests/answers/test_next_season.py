@@ -177,6 +177,32 @@ def test_a_dress_done_in_part_is_less() -> None:
     assert new.plan == ()
 
 
+@pytest.mark.parametrize(
+    ("count", "share", "gone", "told"),
+    [
+        (
+            6,
+            5 / 6,
+            False,
+            "83% of the dress was put on, as much as for 5 of 6; what is left is asked of all 6",
+        ),
+        (6, 0.92, True, "92% of the dress was put on, as much as for 5.5 of 6; that is taken as all of it"),
+        (1, 0.92, True, "92% of the dress was put on; that is taken as all of it"),
+        (1, 0.5, False, ""),
+        (6, 1.0, True, ""),
+    ],
+)
+def test_a_need_that_goes_or_is_shared_anew_is_told(count: int, share: float, gone: bool, told: str) -> None:
+    """Of six beds one may have had none: nothing says which, so what becomes of the rest is told."""
+    text = OURS.replace("shape: {area: 6 m2}", f"shape: {{area: 6 m2}}\n    count: {count}")
+    loose = share * 0.02 * 6 * count
+    entry = {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": f"{loose:.6f} m3"}
+    new, notes = begun(append_history(text, {**entry, "dug": "true"}).encode(), "x", "2027-06-01")
+    assert (load(new, "x").site.place("frames").needs == ()) is gone
+    frames = [note for note in notes if note.startswith("frames: ")]
+    assert [note.startswith(f"frames: {told}") for note in frames] == ([True] if told else [])
+
+
 def test_what_was_dug_in_stays_so() -> None:
     """Where only a need that goes told that it was dug in, the history says so from then on."""
     entry = {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": "120 L"}
@@ -238,7 +264,7 @@ def test_seasons_one_after_another() -> None:
     [
         (1.0, "2028-05-31", "2028-06-01", ""),
         (1.0, "2031-05-31", "gone", ""),
-        (0.97, "2031-05-31", "gone", ""),
+        (0.97, "2031-05-31", "gone", "of the raise is there; that is taken as all of it"),
         (0.5, "2028-05-31", None, "of the raise is there"),
         (0.5, "2031-05-31", None, "of the raise is there"),
     ],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.measures.elementwise import round_up
-from barrowful.measures.telling import MASS, SMALL_VOLUME, measured
+from barrowful.measures.telling import MASS, SMALL_VOLUME, measured, of_count
 from barrowful.site.records import Site
 
 
@@ -15,8 +15,7 @@ def part_told(job: Job, site: Site) -> tuple[str, ...]:
         return ()
     put, whole, left = _amounts(job, job.loose, site.labour.barrow)
     count = site.place(job.place).count if job.place else 1
-    of_all = f", as much as for {_number(job.share_done * count)} of {count}" if count > 1 else ""
-    done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_all}"
+    done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_count(job.share_done, count)}"
     return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
 
 
@@ -36,12 +35,3 @@ def _amounts(job: Job, whole: float, barrow: float) -> tuple[str, str, str]:
         return f"{barrows - left}", f"{barrows} barrows", f"{left}"
     litres = [measured(loose, SMALL_VOLUME, 2) for loose in (put, whole, whole - put)]
     return litres[0], litres[1], litres[2]
-
-
-def _number(number: float) -> str:
-    """Return a number to a tenth.
-
-    >>> _number(5.52), _number(4.0)
-    ('5.5', '4')
-    """
-    return f"{number:.1f}".removesuffix(".0")

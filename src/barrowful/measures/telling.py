@@ -96,6 +96,15 @@ def hours_told(hours: float) -> str:
     return f"{hours:,.0f} h" if hours >= 1 else f"{in_figures(hours, 1)} h"
 
 
+def of_count(share: float, count: int) -> str:
+    """Return for how many of so many equal ones a share of all is as much; of one, nothing.
+
+    >>> of_count(0.92, 6), of_count(0.8, 5), of_count(0.5, 1)
+    (', as much as for 5.5 of 6', ', as much as for 4 of 5', '')
+    """
+    return f", as much as for {f'{share * count:.1f}'.removesuffix('.0')} of {count}" if count > 1 else ""
+
+
 def measured(value: float, told: Told, form: int | str = 3) -> str:
     """Return a value in the SI unit of its dimension with its unit: to so many figures, or in a format.
 

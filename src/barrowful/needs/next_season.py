@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.judgements import judgement
+from barrowful.measures.telling import of_count
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.dress import Dressing
@@ -61,10 +62,14 @@ def _fill(old: Site, new: Site, place: Place) -> Carried:
 
 
 def _less(kind: NeedKind[Any], place: Place, share: float, keys: dict[str, tuple[str, float]]) -> Carried:
-    """Return a need of which a share is done: gone where that is as good as all, else what is left."""
+    """Return a need of which a share is done: gone where that is as good as all, else what is left.
+
+    Which of several places had theirs is not known: what is left is asked of all.
+    """
     need = kind.of(place)
+    told = f"{place.name}: {share:.0%} of the {need.kind} was put on{of_count(share, place.count)}"
     if share >= judgement("as_good_as_done"):
-        return Carried(gone=True)
+        return _gone(share, told)
     if share <= 0:
         return AS_IT_IS
     left = {
@@ -72,7 +77,14 @@ def _less(kind: NeedKind[Any], place: Place, share: float, keys: dict[str, tuple
         for key, (unit, times) in keys.items()
         if getattr(need, key) is not None
     }
-    return Carried(keys=left)
+    told += f"; what is left is asked of all {place.count}: give those that had none a place of their own"
+    return Carried(keys=left, told=told if place.count > 1 else "")
+
+
+def _gone(share: float, told: str) -> Carried:
+    """Return that a need goes of which a share is done, with what is told of it where that is not all."""
+    is_all = share >= 1 or f"{share:.0%}" == "100%"
+    return Carried(gone=True, told="" if is_all else f"{told}; that is taken as all of it, and it goes")
 
 
 def _raise(old: Site, new: Site, place: Place) -> Carried:
@@ -90,7 +102,7 @@ def _raise(old: Site, new: Site, place: Place) -> Carried:
     if gained >= 1 and start < last:
         return Carried(keys={"by": tomorrow.isoformat(), "hold": f"{(last - tomorrow).days} days"})
     if gained >= judgement("as_good_as_done") and start >= last:
-        return Carried(gone=True)
+        return _gone(gained, f"{place.name}: {gained:.0%} of the raise is there")
     told = (
         f"{place.name}: {gained:.0%} of the raise is there, due on {due}; give it a new day, or leave it out"
     )
