@@ -23,6 +23,11 @@ from barrowful.tables.report import Head
 #: Jobs that people see at least and at most, where they do not ask for others.
 LEAST_SHOWN, MOST_SHOWN = 15, 60
 
+#: What is to be said of a job beside its columns.
+TOLD = (
+    "What is to be said of its window, and how much is done; of a job begun amounts and hours are the rest."
+)
+
 
 class JobLine(NamedTuple):
     """A job with the barrow it is moved by [m3] and the first day of its week."""
@@ -90,7 +95,7 @@ COLUMNS: tuple[Column[JobLine], ...] = (
         "Names of the jobs it waits for, with ; between them.",
         lambda line: "; ".join(before.name for before in line.job.after) or None,
     ),
-    c.text("told", "told", "What is to be said of its window.", lambda line: _told(line.job)),
+    c.text("told", "told", TOLD, lambda line: _told(line.job)),
     c.text("caution", "caution", "The gravest caution that belongs to it.", lambda line: _caution(line.job)),
     c.text(
         "caution_keys",
