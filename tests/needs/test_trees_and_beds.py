@@ -74,3 +74,20 @@ def test_what_is_over_a_limit_by_itself_says_so() -> None:
     assert whole.met == ("dress",)
     because, _ = whole.why_left_out("cover", "bed")
     assert because == "straw would do, but 1.00 EUR over limits.cash by itself"
+
+
+@pytest.mark.parametrize(
+    ("kind", "shape", "asks"),
+    [
+        ("tree", "circle: {diameter: 1.8 m}", True),
+        ("tree", "ring: {diameter: 1.8 m}", False),
+        ("bed", "circle: {diameter: 1.8 m}", False),
+    ],
+)
+def test_mulch_to_the_trunk_is_asked_about(kind: str, shape: str, asks: bool) -> None:
+    """A circle round a tree has no bare collar; a ring has one whether it is written or not."""
+    warnings = site_of_text(
+        f"name: one, kind: {kind}, shape: {{{shape}}}, needs: [{{cover: {{depth: 8 cm}}}}]",
+        "{name: chip, buy: {material: arborist chip, price: 9 EUR/m3}}",
+    ).warnings
+    assert any("reaches to the trunk" in one.message for one in warnings) == asks

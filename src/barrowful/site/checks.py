@@ -11,7 +11,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
 from barrowful.measures.telling import DENSITY, TEMPERATURE, either, measured
-from barrowful.site.needs import Feed
+from barrowful.site.needs import Cover, Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
 from barrowful.site.ways import Buy, Grow, Ingredient, Way
@@ -29,6 +29,12 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
     if place.new and place.kind != "bed":
         sentence = "the deep first dressing is for a bed that is dug over; here new changes nothing"
         context.warning(section.place("new"), "unused", f"{section.path}.new: {sentence}")
+    if place.kind == "tree" and place.need(Cover.kind) and section["shape"].get("circle"):
+        sentence = (
+            "a circle reaches to the trunk, where mulch rots the bark; write a ring of the same radius, which"
+            " leaves a bare collar, e.g. ring: {radius: 90 cm, collar: 15 cm}"
+        )
+        context.warning(section.place("shape"), "unusual", f"{section.path}.shape: {sentence}")
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
