@@ -9,8 +9,9 @@ from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import Figure, sources
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.plants import plant, plant_names
+from barrowful.catalogue.vocabulary import also_said
 from barrowful.measures.fixed import fixed
-from barrowful.measures.problems import CannotMeet, did_you_mean
+from barrowful.measures.problems import CannotMeet
 
 #: The sort of a material.
 MATERIAL = "material"
@@ -105,7 +106,7 @@ def figures_of(name: str, own: Mapping[str, Material]) -> list[FigureLine]:
         if name in words():
             raise CannotMeet(f'"{name}" is a {": ".join(words()[name])} It has no figures of its own')
         known = [*own, *names(), *plant_names(), *crops(), "materials", "plants", "crops", *FIGURE_KINDS]
-        raise CannotMeet(f'nothing in the catalogue is called "{name}"{did_you_mean(name, known)}')
+        raise CannotMeet(f'nothing in the catalogue is called "{name}"{also_said(name, known)}')
     return lines
 
 

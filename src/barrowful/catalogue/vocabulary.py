@@ -1,12 +1,13 @@
-"""The words of the catalogue: names of figures, classes of material, nutrients."""
+"""The words of the catalogue: figures, classes of material, nutrients, and what else things are called."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from barrowful.catalogue.classes import classes
 from barrowful.catalogue.figures import load
+from barrowful.measures.problems import did_you_mean
 
 NUTRIENTS = ("nitrogen", "phosphorus", "potassium")
 CLASSES = tuple(classes())
@@ -29,3 +30,14 @@ FIGURES: Mapping[str, FigureName] = {name: FigureName(**entry) for name, entry i
 PLANT_FIGURES: Mapping[str, str] = _WORDS["plant"]
 #: Words that a place on public ground is told by.
 PUBLIC_GROUND = frozenset[str](_WORDS["places"]["public_ground"])
+
+
+def also_said(word: str, known: Iterable[str]) -> str:
+    """Return a hint with the known name of what growers call so, else with the one most like it; or nothing.
+
+    >>> also_said("Wood chip", ["arborist chip", "wood ash"]), also_said("wod ash", ["wood ash"])
+    ('; did you mean "arborist chip"?', '; did you mean "wood ash"?')
+    """
+    names = list(known)
+    meant = _WORDS["said"].get(" ".join(word.split()).casefold())
+    return f'; did you mean "{meant}"?' if meant in names else did_you_mean(word, names)

@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
 
 from barrowful.catalogue.materials import Material, material
-from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, did_you_mean, printable
+from barrowful.catalogue.vocabulary import also_said
+from barrowful.measures.problems import NOWHERE, Mark, ParseError, Problem, printable
 from barrowful.measures.text import Measured, read_measure
 from barrowful.sitefile.text.nodes import Node
 
@@ -130,7 +131,7 @@ class ReadContext:
 
     def nearest(self, word: str, known: Iterable[str]) -> str:
         """Return a hint naming the known word most like another, or nothing in a flood of problems."""
-        return did_you_mean(word, known) if len(self.problems) < MOST_HINTS else ""
+        return also_said(word, known) if len(self.problems) < MOST_HINTS else ""
 
     def measured(self, text: str, dimensions: tuple[str, ...]) -> Measured:
         """Return the measure a text is, or raise :class:`ParseError`; the same text is read once."""

@@ -9,8 +9,9 @@ from dataclasses import field
 from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material, material, names
 from barrowful.catalogue.rates import rate
+from barrowful.catalogue.vocabulary import also_said
 from barrowful.measures.fixed import fixed
-from barrowful.measures.problems import ParseError, WrongUse, did_you_mean
+from barrowful.measures.problems import ParseError, WrongUse
 from barrowful.measures.telling import DENSITY, measured
 from barrowful.measures.text import NUMBER, Measured, read_measure, read_own_name
 from barrowful.supplies.heap.blend import BlendPart
@@ -80,7 +81,7 @@ def _material(name: str, known: Known) -> Material:
     found = known.material(name)
     if found is None:
         where = "the site file or the catalogue" if known.materials else "the catalogue"
-        hint = did_you_mean(name, [*known.materials, *names()])
+        hint = also_said(name, [*known.materials, *names()])
         raise WrongUse(f'"{name}" is not a material of {where}{hint}')
     if found.lacks("moisture", "carbon", "nitrogen"):
         raise WrongUse(f"{name} has no moisture, carbon or nitrogen figure to blend with")
