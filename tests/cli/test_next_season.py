@@ -72,3 +72,19 @@ def test_a_file_with_problems(call: Call, grown: Path, tmp_path: Path) -> None:
     assert done.code == 1
     assert "5" in done.err
     assert not (tmp_path / "next.yaml").exists()
+
+
+def test_what_is_done_is_planned_again_and_that_is_told(call: Call, grown: Path) -> None:
+    """In the middle of a season orders and options say that they plan it whole, and what tells what is left."""
+    says = 'once more what your history has done since, to 2027-10-02: "barrowful season --today DAY" tells'
+    for command in ("orders", "options"):
+        assert says in " ".join(call(command, grown).text.split())
+    grown.write_text(grown.read_text(encoding="utf-8").replace("2027-10-02", "2027-02-02"), encoding="utf-8")
+    for command in ("orders", "options"):
+        assert "once more" not in call(command, grown).text
+
+
+def test_a_start_among_the_entries(call: Call, grown: Path) -> None:
+    """A season begins after its last entry; what is left to do before is told by another command."""
+    done = call("begin", "--from", grown, "--start", "2027-10-01")
+    assert '"barrowful season --today DAY" tells' in done.err

@@ -87,6 +87,17 @@ def paid_twice(site: Site) -> list[str]:
     ]
 
 
+def planned_again(site: Site) -> tuple[str, ...]:
+    """Return that what was done since the start is planned once more, and what goes on from it."""
+    since = [entry.day for entry in site.history if entry.day >= site.start]
+    if not since:
+        return ()
+    return (
+        f"This plans from {site.start}, and once more what your history has done since, to {since[-1]}:"
+        ' "barrowful season --today DAY" tells what is left to do and order.',
+    )
+
+
 def overtaken(supplies: Iterable[Supply[Any]]) -> list[str]:
     """Return a sentence on each stock of which the history takes more than there was."""
     return [supply.overtaken for supply in supplies if supply.overtaken]

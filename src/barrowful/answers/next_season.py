@@ -68,7 +68,10 @@ def season_over(site: Site, day: date) -> str:
         )
     last = max((entry.day for entry in site.history), default=site.start)
     if day < last:
-        return f"{day} is before the last entry of the history, of {last}; give that day or a later one"
+        return (
+            f"{day} is before the last entry of the history, of {last}; give that day or a later one."
+            f' What is left to do of this season "barrowful season --today DAY" tells'
+        )
     return ""
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from barrowful.answers.advice import advice
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, choices, choices_told, followed, plan_hint, whole_site
+from barrowful.answers.done import planned_again
 from barrowful.answers.growing import growing_lines
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
@@ -66,6 +67,7 @@ def of_options(
     calling += [each for each in cautions_for(found) if each.caution.key not in told]
     calling.sort(key=lambda each: -each.caution.severity)  # of equal ones those of what is followed are first
     notes = caution_notes(calling, sources)
+    first = (*planned_again(loaded.site), *first)
     report = report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)
     return with_drivers(report, ranges)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from barrowful.answers.choices import plan_hint
+from barrowful.answers.done import planned_again
 from barrowful.answers.headlines import order_headline, unmet_headline
 from barrowful.answers.orders import Sheet, sheet, told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
@@ -35,7 +36,13 @@ def orders(
     found = sheet(loaded.site, way, partial, None if every else YEAR.after(loaded.site.start))
     chosen = found.selection
     unmet = unmet_headline(chosen.whole)
-    first = (*order_headline(found.orders), *told(found), *unmet, f"Follows: {chosen.title}.")
+    first = (
+        *planned_again(loaded.site),
+        *order_headline(found.orders),
+        *told(found),
+        *unmet,
+        f"Follows: {chosen.title}.",
+    )
     ranges = None if asked is None else _ranges(asked, found)
     report = report_of(
         "orders",

@@ -84,8 +84,9 @@ def check_history(entries: Sequence[Section], start: date, context: ReadContext)
         context.warning(
             late.place("date"),
             "late-history",
-            f"history: {late['date']} is later than start: season takes it as done, other commands plan it"
-            ' again; move start to the day you plan from ("barrowful begin --from" makes such a file)',
+            f"history: {late['date']} is later than start: only season takes it as done, all else plans it"
+            ' again; "barrowful season --today DAY" tells what is left to do, and "barrowful begin --from'
+            ' FILE --start DAY" makes the file to plan from a later day',
         )
 
 
