@@ -296,3 +296,12 @@ def test_a_heap_is_not_logged_twice(log: Log, head: str) -> None:
     assert refused.code == 2
     assert "told to be built on 2027-04-19 twice" in refused.said
     assert log(text, "--date", "2027-04-20", "--way", "hot heap", "--job", "built").code == 0
+
+
+def test_a_day_long_after_all_others_is_doubted(log: Log, head: str) -> None:
+    """A year that is likely mistyped is warned of as it is logged; what follows within a year is not."""
+    found = log(head + WAYS, "--date", "2099-01-01", "--job", "hoe", "--hours", "1 h")
+    assert found.code == 0
+    assert "warning: history.1.date: 2099-01-01 is more than a year after 2027-03-01" in found.said
+    assert "more than a year" not in log(None, *DAY, "--job", "hoe", "--hours", "1 h").said
+    assert "more than a year" not in log(None, "--date", "2028-04-11", "--job", "hoe", "--hours", "1 h").said

@@ -111,7 +111,7 @@ def adder(
     ``tell`` takes the sentences that the grower should know of a job that is ``done``.
     """
     from barrowful.site.load import build
-    from barrowful.site.past import told_twice
+    from barrowful.site.past import FAR, told_twice
     from barrowful.sitefile.text.append import unfit, with_entry, with_history
     from barrowful.sitefile.text.nodes import parse
 
@@ -138,6 +138,9 @@ def adder(
             raise WrongUse(f"the entry cannot be added: {twice[-1]}")
         for sentence in _told_of(loaded.site, job, said, entry) if job is not None else ():
             tell(sentence)
+        for warning in loaded.warnings:
+            if warning.code == FAR and f": {entry['date']} " in warning.message:
+                tell(f"warning: {warning.message}")
         return new
 
     return added

@@ -10,6 +10,7 @@ from datetime import date
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
+from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
@@ -19,6 +20,8 @@ from barrowful.site.records import TURNED, HistoryEntry, Place
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
+#: The code of a warning of an entry whose day is long after all others.
+FAR = "far-date"
 #: Keys that say something of the ground of a place, and what they say.
 OF_A_PLACE = {
     "depth": "how deep it lies there",
@@ -78,16 +81,23 @@ def told_twice(warnings: Iterable[Problem]) -> list[str]:
 
 
 def check_history(entries: Sequence[Section], start: date, context: ReadContext) -> None:
-    """Warn of the first entry that is later than the start."""
-    late = next((entry for entry in entries if entry["date"] > start), None)
-    if late is not None:
+    """Warn of the first entry that is later than the start, and of those long after all that was before."""
+    late = [entry for entry in entries if entry["date"] > start]
+    if late:
         context.warning(
-            late.place("date"),
+            late[0].place("date"),
             "late-history",
-            f"history: {late['date']} is later than start: only season takes it as done, all else plans it"
+            f"history: {late[0]['date']} is later than start: only season takes it as done, all else plans it"
             ' again; "barrowful season --today DAY" tells what is left to do, and "barrowful begin --from'
             ' FILE --start DAY" makes the file to plan from a later day',
         )
+    before = start
+    for entry in sorted(late, key=lambda entry: entry["date"]):
+        day: date = entry["date"]
+        if day.toordinal() > year_after(before.toordinal()):
+            told = f"{day} is more than a year after {before}, the last day before it; is the year right?"
+            context.warning(entry.place("date"), FAR, f"{entry.path}.date: {told}")
+        before = day
 
 
 def spread_on(
