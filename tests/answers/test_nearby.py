@@ -96,6 +96,7 @@ TERMS = {
     "price": "70 EUR/load", "whole_loads": "false", "step": "2 m3", "minimum": "3 m3", "delivery": "90 EUR",
     "truck": "0.5 m3", "payload": "300 kg", "box": "0.4 m3", "trip": "2 h", "tax": "50 %", "drop": "road",
     "seller": "mill", "origin": "walnut", "notes": "ring first", "tax_included": "true", "drop_at": "gate",
+    "left": "300 L",
 }  # fmt: skip
 
 
@@ -121,7 +122,7 @@ def test_terms_are_fields_and_told_here() -> None:
     """Each term is a field of its record, and those of sellers are all tried above or follow from one that is."""
     for way in WAYS.values():
         assert way.terms <= set(way.__dataclass_fields__)
-    assert WAYS["buy"].terms - set(TERMS) == {"selling", "bag_mass"}
+    assert WAYS["buy"].terms - set(TERMS) == {"selling", "bag_mass", "left_on"}
 
 
 def test_what_stands_on_or_draws_on_what_differs_differs_too(site_of: SiteOf, bed: Any, buy: Any) -> None:

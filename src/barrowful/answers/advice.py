@@ -91,9 +91,11 @@ def _of_way(whole: WholeSite, way: str) -> str:
         by_need.setdefault(part.need, []).append(part)
     told = (_for_what(site.labour.barrow, of_need, way) for of_need in by_need.values())
     for_what = "; ".join(filter(None, told))
+    there = ["what is left of it"] if whole.together.answer.supplies[way].lies_there else []
     if not orders:
-        return f"- {way}: {for_what}." if for_what else ""
-    first = f"{_quantity(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
+        return f"- {way}: {'; '.join([*there, for_what])}." if for_what else ""
+    ordering = f"{_quantity(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
+    first = ", then ".join([*there, ordering])
     later = len(orders) - len(first_of_all)
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
     return f"- {way}: {first}; {for_what}{more}."

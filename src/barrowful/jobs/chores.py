@@ -141,8 +141,12 @@ class Chores:
         return Job(**about, first=opening.first, last=opening.last, told=opening.told)
 
     def _there(self, ways: Iterable[str], day: date) -> list[Job]:
-        """Return what brings the stuff of ways last before a day."""
-        return [job for way in ways for job in [_last_until(self.brought[way], day)] if job is not None]
+        """Return what brings the stuff of ways last before a day; nothing where it lies there from before."""
+        brought = [
+            [job for job in self.brought[way] if job.day <= day or not self.answer.supplies[way].lies_there]
+            for way in ways
+        ]
+        return [job for jobs in brought for job in [_last_until(jobs, day)] if job is not None]
 
     # ---- what is put on ---------------------------------------------------------------------------------
 

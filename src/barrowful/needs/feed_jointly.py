@@ -201,7 +201,7 @@ class Portions:
         """Return the price of each m3, with no delivery; of what costs the same the earlier is better."""
         supply, stuff = portion.meal.supply, portion.meal.stuff
         waits = years_between(self._first_day, portion.day)
-        return float(supply.least_cash(1.0)) + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
+        return supply.price_by_volume + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
 
     def _spared(self, prices: list[float]) -> list[float]:
         """Return prices by which what has an end comes last, where it is to be spared."""

@@ -114,7 +114,7 @@ def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settl
     room = beside.room(place, need, stuff).most * place.total_area
     # what has an end comes more than once
     at_most = room if way.limited else min(most_at_once(place, need), room)
-    return Offer(at_most, float(way.least_cash(1.0)), gives)
+    return Offer(at_most, way.price_by_volume, gives)
 
 
 def _cost(table: Table, one: str, other: str) -> float:

@@ -136,7 +136,7 @@ def _salt_limit(place: Place, stuffs: Sequence[Material]) -> AtLeast | None:
 
 def _price(supply: Supply[Any]) -> float:
     """Return the price of each m3, with no delivery."""
-    return float(supply.least_cash(1.0)) + NO_PRICE
+    return supply.price_by_volume + NO_PRICE
 
 
 def mixes_of(fills: Sequence[tuple[Place, Fill, float]], ways: Sequence[Supply[Any]]) -> list[Joint]:

@@ -23,7 +23,7 @@ from barrowful.supplies.supply import Supply, wet_of
 
 @fixed(eq=True)
 class Ordered:
-    """The columns of one way's order on the days that share it."""
+    """The columns of one way's order on the days that share it; or of what came before the start."""
 
     days: Sequence[int]  #: day numbers it may be for
     volume: int  #: m3 brought
@@ -70,14 +70,24 @@ def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]]) -> list[
 
 def _orders_of(books: Books, way: Buy, shared: Sequence[Sequence[int]]) -> list[Ordered | None]:
     """Add the orders of one way, one after another with what each leaves over."""
-    orders = list[Ordered | None]()
+    orders, before = list[Ordered | None](), _left_before(books, way)
     for days in shared:
         drawn = counts()
         for day in days:
             for column, loose in books.drawn[way.name].get(day, {}).items():
                 drawn[column] += loose
-        orders.append(_order(books, way, days, drawn, [of for of in orders if of]) if drawn else None)
+        came = [*before, *(of for of in orders if of)]
+        orders.append(_order(books, way, days, drawn, came) if drawn else None)
     return orders
+
+
+def _left_before(books: Books, way: Buy) -> list[Ordered]:
+    """Add what is left of what came before the start, as an order that is placed and paid."""
+    if way.left_on is None:
+        return []
+    there = books.programme.column(way.lies_there)
+    books.programme.row({there: 1.0}, least=way.lies_there)
+    return [Ordered(days=(way.left_on.toordinal(),), volume=there, placed=there, left=there)]
 
 
 def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: Sequence[Ordered]) -> Ordered:
@@ -86,20 +96,24 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     wanted = sum(max(0.0, loose) * programme.most[column] for column, loose in drawn.items())
     most = max(wanted, terms.least) + terms.step
     volume = programme.column(most)
-    placed = programme.yes() if terms.least or way.delivery or way.trip else programme.waits([volume])
+    whole = terms.least or way.delivery or way.trip or way.left
+    placed = programme.yes() if whole else programme.waits([volume])
     programme.row({volume: 1.0, placed: -most}, most=0.0)
     if terms.step:
         steps = programme.column(math.ceil(most / terms.step), whole=True)
         programme.row({volume: 1.0, steps: -terms.step}, least=0.0, most=0.0)
     supplied = {column: -loose for column, loose in drawn.items()}
     left = None
-    if terms.step or terms.least:
+    if terms.step or terms.least or way.left:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
-        left = programme.column(max(terms.step, terms.least))
+        over = max(terms.step, terms.least)
+        left = programme.column(over + way.lies_there)
+        if way.lies_there:
+            programme.row({left: 1.0, placed: way.lies_there}, most=over + way.lies_there)
         used = _used_up(books, days, before)
         programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
-            _add_least(books, (volume, placed, left), terms, most)
+            _add_least(books, (volume, placed, left), terms, most, way.lies_there)
     else:
         programme.row({volume: 1.0, **supplied}, least=0.0)
     books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
@@ -146,13 +160,17 @@ def _used_up(books: Books, days: Sequence[int], before: Sequence[Ordered]) -> di
     return {used: 1.0}
 
 
-def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: float) -> None:
-    """Add that nothing is ordered ahead: an order leaves less than a step, or is the least brought."""
+def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: float, there: float) -> None:
+    """Add that nothing is ordered ahead: an order leaves less than a step, or is the least brought.
+
+    Where there is none, as much may be left as there was [m3] before the start.
+    """
     programme, (volume, placed, left) = books.programme, order
     brings_least = programme.yes()
     programme.row({volume: 1.0, brings_least: most}, most=terms.least + most)
     more = terms.least - terms.step
-    programme.row({left: 1.0, placed: more, brings_least: -more}, most=terms.step + more)
+    rest = {left: 1.0, placed: more + there, brings_least: -more}
+    programme.row(rest, most=terms.step + more + there)
 
 
 def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:

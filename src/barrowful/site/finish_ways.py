@@ -71,6 +71,7 @@ def _buy(terms: Section, name: str, workshop: Workshop) -> Buy | None:
         price=price.amount,
         selling=selling,
         bag_mass=_bag_mass(terms.get("bag"), terms["material"]),
+        left_on=workshop.start if "left" in terms else None,
     )
 
 

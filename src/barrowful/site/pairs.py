@@ -60,7 +60,7 @@ WORKED_OUT: dict[type[Any], str] = {
     needs.Cover: "depth",
     needs.Fill: "mix",
     needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
-    ways.Buy: "price selling bag load bag_mass",
+    ways.Buy: "price selling bag load bag_mass left_on",
     ways.Make: "from ingredients readings material turned_on",
     ways.Ingredient: "material mass volume amount once price selling from_site",
     ways.Grow: "material planted sample fixed_share",

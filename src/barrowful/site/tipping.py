@@ -1,10 +1,11 @@
-"""What a seller's terms must be to each other: the tax a price holds, and where a load is tipped."""
+"""What a seller's terms must be: the tax a price holds, where a load is tipped, and what is left of one."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
 
+from barrowful.catalogue.materials import Material
 from barrowful.catalogue.vocabulary import PUBLIC_GROUND
 from barrowful.site.ways import Buy, Way
 from barrowful.sitefile.language.context import ReadContext, Section
@@ -14,7 +15,14 @@ IF_SO = 'give "drop: road" or "drop: pavement" where it is tipped there, and wha
 
 
 def check_terms(terms: Section, context: ReadContext) -> None:
-    """Ask for the rate of a tax that the price holds, and about a place that sounds like public ground."""
+    """Ask for the rate of a tax that the price holds, and about a place that sounds like public ground.
+
+    Greens and kitchen stuff do not keep: nothing is left of them.
+    """
+    material: Material = terms["material"]
+    if terms.get("left") is not None and material.sort.spoils:
+        sentence = f'{terms.path}.left: {material.name} does not keep, so none is left; leave "left" out'
+        context.problem(terms.place("left"), "spoils", sentence)
     if terms["tax_included"] and not terms.get("tax"):
         context.warning(
             terms.place("tax_included"),

@@ -81,6 +81,7 @@ class Buy(Way):
     terms: ClassVar[frozenset[str]] = frozenset(
         {"price", "selling", "whole_loads", "step", "minimum", "delivery", "truck", "payload", "box", "trip"}
         | {"tax", "tax_included", "drop", "drop_at", "bag_mass", "seller", "origin", "notes"}
+        | {"left", "left_on"}
     )
 
     price: Decimal  #: money for one of ``selling``
@@ -96,6 +97,8 @@ class Buy(Way):
     tax: float = 0.0  #: share of price and delivery
     tax_included: bool  #: do price and delivery hold the tax already?
     lead: Step = AT_ONCE  #: from ordering to delivery
+    left: Size | None = None  #: what is left of what came before the start
+    left_on: date | None = None  #: the start, where anything is left
     drop: str  #: yard, road or pavement, where it is tipped
     drop_at: str = ""  #: the place, in the grower's words
     bag_mass: float | None = None  #: kg, one bag where its mass is known
@@ -112,6 +115,13 @@ class Buy(Way):
     def collected(self) -> bool:
         """Say whether one fetches it oneself."""
         return self.box is not None or self.trip is not None
+
+    @property
+    def lies_there(self) -> float:
+        """Return what is left [loose m3] of what came before the start."""
+        if self.left is None:
+            return 0.0
+        return self.material.loose_of(self.left.mass or 0.0) if self.left.volume is None else self.left.volume
 
     @property
     def on_public_ground(self) -> bool:

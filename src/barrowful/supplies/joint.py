@@ -21,7 +21,7 @@ class Joint:
 
     parts: tuple[Supply[Any], ...]
     at_best: int = 0  #: no fewer places than they can serve
-    least_cash: float = 0.0  #: no more money than serving these costs
+    least_cash: float = 0.0  #: no more money than serving these costs with nothing left of before
 
     #: Only one way by itself stands there instead of being spread, and is told by its land.
     stands: ClassVar[bool] = False

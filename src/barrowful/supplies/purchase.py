@@ -69,7 +69,7 @@ def _can_be_with(draw: Draw, first: Draw) -> bool:
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
     """Return one seller's orders, each less what the one before of the same way left over."""
     placed: list[PlacedOrder] = []
-    leftovers: dict[str, Leftover] = {}
+    leftovers = {draw.way.name: Leftover.of(draw.way) for group in groups for draw in group}
     for group in groups:
         ways = {draw.way.name: draw.way for draw in group}
         made = [_of_way(way, group, leftovers, currency) for way in ways.values()]
@@ -88,11 +88,16 @@ class Leftover(NamedTuple):
     loose: float
     day: date
 
+    @classmethod
+    def of(cls, way: Buy) -> Leftover:
+        """Return what is left of what came before the start, counted from that on."""
+        return cls(way.lies_there, way.left_on or date.max)
+
 
 def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currency: str) -> PlacedOrder | None:
     """Return the order for the draws on a way in a group, less what is left over while it keeps."""
     day, draws = group[0].day, [draw for draw in group if draw.way.name == way.name]
-    left = leftovers.get(way.name, Leftover(0.0, day))
+    left = leftovers[way.name]
     if day - left.day > judged_time("leftover_keeps"):
         left = Leftover(0.0, left.day)
     wanted = sum(draw.loose for draw in draws)
@@ -133,8 +138,16 @@ class Purchase(Supply[Buy]):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost(tuple(Draw(day, self.way, loose) for day, loose in sorted(draws.items())))
 
+    @property
+    def lies_there(self) -> float:
+        return self.way.lies_there
+
+    @property
+    def price_by_volume(self) -> float:
+        return float(price_by_volume(self.way))
+
     def least_cash(self, loose: float) -> Decimal:
-        return least_cash(self.way, loose)
+        return least_cash(self.way, max(0.0, loose - self.lies_there))
 
     @property
     def earliest(self) -> date | None:

@@ -233,6 +233,16 @@ class Supply(ABC, Generic[WayRecord]):
         """Return the price of each kg before delivery, for choosing between recipes."""
         return 0.0
 
+    @property
+    def lies_there(self) -> float:
+        """Return what lies there [loose m3] from before the start, beside its lots."""
+        return 0.0
+
+    @property
+    def price_by_volume(self) -> float:
+        """Return the price of each loose m3 before delivery."""
+        return 0.0
+
     def least_cash(self, loose: float) -> Decimal:
         """Return no more money than a loose volume [m3] costs, however it is ordered."""
         return Decimal(0)

@@ -13,7 +13,7 @@ from barrowful.measures.elementwise import at_least, likely, to_coins, where
 from barrowful.measures.money import currencies
 from barrowful.planning.ranges.figures import Draws
 from barrowful.site.ways import Buy
-from barrowful.supplies.purchase import with_one_seller
+from barrowful.supplies.purchase import Leftover, with_one_seller
 from barrowful.supplies.supply import Draw
 
 #: What is wanted of a way beyond what is left over counts from so much on [m3]: rounding.
@@ -51,12 +51,24 @@ def drawn_orders(draws: Draws, wanted: Iterable[Draw], currency: str) -> list[Dr
     orders: list[DrawnOrder] = []
     digits = currencies()[currency]
     for groups in with_one_seller(wanted):
-        leftovers: dict[str, tuple[Any, Any]] = {}
+        sold = {draw.way.name: draw.way for group in groups for draw in group}
+        leftovers = {name: _left_before(draws, way) for name, way in sold.items()}
         for group in groups:
             ways = {draw.way.name: draw.way for draw in group}
             made = [_of_way(draws, way, group, leftovers)._replace(digits=digits) for way in ways.values()]
             orders += _brought_together(made) if len(made) > 1 else made
     return sorted(orders, key=lambda order: order.day)
+
+
+def _left_before(draws: Draws, way: Buy) -> tuple[Any, Any]:
+    """Return what is left [m3] of what came before the start, and the day number it counts from."""
+    left = Leftover.of(_drawn(draws, way))
+    return left.loose, left.day.toordinal()
+
+
+def _drawn(draws: Draws, way: Buy) -> Buy:
+    """Return a way whose material has figures drawn."""
+    return replace(way, material=draws.material(way.material))
 
 
 def _of_way(
@@ -66,8 +78,8 @@ def _of_way(
 
     Of what is left over [m3] the number of the day it came on is kept.
     """
-    day, way = group[0].day, replace(way, material=draws.material(way.material))
-    left, came = leftovers.get(way.name, (0.0, day.toordinal()))
+    day, way = group[0].day, _drawn(draws, way)
+    left, came = leftovers[way.name]
     left = where(day.toordinal() - came > judged_time("leftover_keeps").days, 0.0, left)
     asked: Any = sum(draw.loose for draw in group if draw.way.name == way.name)
     wanted = at_least(asked - left, 0.0)

@@ -55,6 +55,12 @@ BUY = Group(
         ),
         Field("lead", Duration(zero=True), help="From ordering to delivery.", example="2 weeks"),
         Field(
+            "left",
+            STUFF,
+            help="What is left of what came before the start; it goes on before more is ordered.",
+            example="18 kg",
+        ),
+        Field(
             "drop",
             Choice(("yard", "road", "pavement")),
             help="Where it is tipped: on your own ground (yard), or on public ground.",

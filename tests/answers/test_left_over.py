@@ -1,0 +1,124 @@
+"""What is left of what was bought before the start: it goes on before more is ordered, in every answer."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+
+import pytest
+
+from barrowful.answers.advice import advice
+from barrowful.answers.choices import followed
+from barrowful.answers.options import options
+from barrowful.answers.orders import Sheet, sheet
+from barrowful.jobs.season import season
+from barrowful.measures.elementwise import likely
+from barrowful.measures.problems import SiteProblems
+from barrowful.planning.plan import plan_of
+from barrowful.planning.programme import Limited
+from barrowful.planning.ranges.answers import of_orders
+from barrowful.planning.ranges.figures import Draws
+from barrowful.site.load import load
+from barrowful.site.records import Site
+
+#: 30 m2 want 0.6 m3 of compost, six rings 1.6 m3 of chip and a top-up later, the beds a meal each season.
+TEXT = """\
+site: Left
+currency: EUR
+start: 2027-03-01
+horizon: 3 years
+climate: {annual_mean: 15 degC}
+places:
+  - name: beds
+    kind: bed
+    shape: {area: 30 m2}
+    needs: [{dress: {depth: 2 cm, dug: true}}, {feed: {nitrogen: 8 g/m2}}]
+  - name: trees
+    kind: tree
+    shape: {ring: {radius: 1 m, collar: 10 cm}}
+    count: 6
+    needs: [{cover: {depth: 7 cm}}]
+ways:
+  - {name: yard, buy: {material: green compost, price: 40 EUR/m3, minimum: 0.5 m3, step: 0.1 m3, delivery: 20 EUR%s}}
+  - {name: crew, buy: {material: arborist chip, price: 9 EUR/load, load: 2 m3, lead: 2 weeks%s}}
+  - {name: meal, buy: {material: feather meal, price: 40 EUR/bag, bag: 20 kg%s}}
+"""
+
+
+@cache
+def site_with(yard: str = "", crew: str = "", meal: str = "") -> Site:
+    """Return the site with what is left of each way."""
+    lefts = (f", left: {left}" if left else "" for left in (yard, crew, meal))
+    return load((TEXT % tuple(lefts)).encode(), "left").site
+
+
+def ordered(found: Sheet, way: str) -> list[tuple[date, float]]:
+    """Return the orders of a way: the day each is needed, and how much in its unit."""
+    return [(line.needed, float(line.order.quantity)) for line in found.orders if line.way.name == way]
+
+
+def test_it_goes_on_before_more_is_ordered() -> None:
+    """Of 0.6 m3 wanted 0.2 m3 are there: the least that is brought is ordered; the chip's first load is not."""
+    without, found = sheet(site_with()), sheet(site_with("200 L", "3 m3", "3 kg"))
+    assert [quantity for _, quantity in ordered(without, "yard")] == [pytest.approx(0.6)]
+    assert [quantity for _, quantity in ordered(found, "yard")] == [pytest.approx(0.5)]
+    first, *later = ordered(without, "crew")
+    assert first == (date(2027, 3, 15), 1.0)
+    assert ordered(found, "crew") == later
+    assert ordered(without, "meal")[0][0] == date(2027, 3, 1)
+    assert ordered(found, "meal")[0][0] == date(2028, 3, 1)
+    assert found.selection.whole.bill.cash < without.selection.whole.bill.cash
+
+
+def test_it_does_not_keep_for_ever() -> None:
+    """What is left of an order serves 400 days: of 40 kg of meal the third season, 731 days on, gets none."""
+    assert [day for day, _ in ordered(sheet(site_with(meal="40 kg")), "meal")] == [date(2029, 3, 1)]
+
+
+def test_all_of_it_is_there() -> None:
+    """Where all lies there nothing is ordered or paid, and the answer says of what it goes on."""
+    found = site_with("1 m3", "8 m3", "40 kg")
+    assert not ordered(sheet(found), "yard")
+    told = "\n".join(advice(followed(options(found))))
+    assert "- yard: what is left of it; dress beds" in told
+    assert "- meal: what is left of it, then 1 bag" in told
+
+
+@pytest.mark.parametrize("lefts", [("200 L", "3 m3", "3 kg"), ("", "500 L", "25 kg"), ("2 m3", "5 m3", "")])
+def test_a_plan_uses_it_first(lefts: tuple[str, str, str]) -> None:
+    """A plan is proven by the ordinary code, costs no more than options do, and is no dearer for what is left."""
+    cash = []
+    for site in (site_with(), site_with(*lefts)):
+        answer = options(site)
+        plan = plan_of(answer, Limited.of(answer))
+        assert plan.whole.bill.cash <= followed(answer).bill.cash
+        cash.append(plan.whole.bill.cash)
+    assert cash[1] < cash[0]
+
+
+def test_a_season_waits_for_no_delivery_of_it() -> None:
+    """What lies there is put on by itself; what has to come in the years after has its order as ever."""
+    jobs = season(site_with("", "3 m3", "3 kg")).jobs
+    for way, word in (("crew", "mulch"), ("meal", "feed")):
+        first = min((job for job in jobs if job.way == way and job.job == word), key=lambda job: job.on)
+        assert first.after == []
+        assert first.on.year == 2027
+        assert min(job.on for job in jobs if job.way == way and job.job == "order").year == 2028
+
+
+def test_ranges_use_it_first() -> None:
+    """Draw by draw it is what it is in the likely answer, by weight too."""
+    found = sheet(site_with("200 L", "3 m3", "3 kg"))
+    drawn = of_orders(Draws(8, 1), found).cells["orders"]
+    for line, cells in zip(found.orders, drawn, strict=True):
+        assert likely(cells["ordered_m3"]) == pytest.approx(line.order.volume)
+
+
+def test_greens_do_not_keep() -> None:
+    """Of what rots where it lies none is left: that is told, with what to do."""
+    text = (TEXT % ("", "", "")).replace("material: feather meal", "material: grass clippings")
+    text = text.replace("bag: 20 kg", "bag: 20 kg, left: 5 kg")
+    with pytest.raises(
+        SiteProblems, match='grass clippings does not keep, so none is left; leave "left" out'
+    ):
+        load(text.encode(), "left")
