@@ -283,3 +283,91 @@ def test_a_raise_that_is_due(share: float, day: str, by: str | None, told: str) 
     assert told in " ".join(notes)
     assert (need is None) is (by == "gone")
     assert need is None or need.by == (by and date.fromisoformat(by))  # type: ignore[attr-defined]
+
+
+def next_of(text: str, day: str) -> tuple[Site, str]:
+    """Return the site of the season from a day on, and the notes."""
+    new, notes = begun(text.encode(), "x", day)
+    return load(new, "x").site, "\n".join(notes)
+
+
+def with_entries(text: str, *entries: str) -> str:
+    """Return a site's text with entries in its history, each a day, a way, an amount and more as YAML has it."""
+    return text.replace("history: []", "history:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries))
+
+
+CAME = "date: 2027-04-01, way: meal, job: delivery, amount: 2 bag"
+FED = "date: 2027-04-02, place: beds, way: meal, amount: 13 kg"
+
+
+def left_of(site: Site, way: str) -> float:
+    """Return the volume [m3] that is left of a way at the start."""
+    return supplies(site)[way].lies_there
+
+
+def test_what_is_left_of_a_delivery_is_carried_on() -> None:
+    """Of 40 kg that came 13 kg went on: 27 kg are written, by weight as it is sold, and the next orders use them."""
+    new, notes = next_of(with_entries(OURS, CAME, FED), "2028-03-01")
+    meal = new.way("meal")
+    assert meal.left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+    assert "meal" not in notes
+    spoilt = "date: 2027-05-01, way: meal, amount: 7 kg, note: wet"
+    collected = CAME.replace("delivery", "'collected, meal'")
+    new, _ = next_of(with_entries(OURS, collected, FED, spoilt), "2028-03-01")
+    assert new.way("meal").left.mass == pytest.approx(20)  # type: ignore[attr-defined]
+
+
+def test_what_is_left_goes_from_season_to_season() -> None:
+    """What is not used stays as it is; what is used up is written no more; after 400 days none is left."""
+    first = begun(with_entries(OURS, CAME, FED).encode(), "x", "2028-03-01")[0].decode()
+    assert "left: 27 kg" in begun(first.encode(), "x", "2029-03-01")[0].decode()
+    more = append_history(
+        first, {"date": "2028-04-02", "place": "beds", "way": "meal", "amount": "27 kg", "dug": "true"}
+    )
+    assert "left:" not in begun(more.encode(), "x", "2029-03-01")[0].decode()
+    late, _ = next_of(with_entries(OURS, CAME, FED), "2028-05-10")
+    assert left_of(late, "meal") == 0
+
+
+def test_a_delivery_by_the_name_of_its_job_is_of_its_way() -> None:
+    """A delivery that is logged as the season names it, without its way, is one of that way."""
+    named = "date: 2027-04-01, job: 'delivery, meal, 1', amount: 40 kg"
+    new, _ = next_of(with_entries(OURS, named, FED), "2028-03-01")
+    assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    ("entries", "says"),
+    [
+        ([FED], "13 kg more was put on than the history has as brought; if 1 bag came, 7 kg may lie there"),
+        ([FED.replace("meal, amount: 13 kg", "yard, amount: 1 m3")], ""),
+        ([CAME, FED.replace("13 kg", "42 kg")], ""),
+        ([CAME, FED.replace("13 kg", "50 kg")], "10 kg more was put on"),
+    ],
+)
+def test_what_is_not_known_to_be_left_is_told(entries: list[str], says: str) -> None:
+    """Where the history has no delivery of it nothing is made up: what may lie there is told, with how it is written."""
+    new, notes = next_of(with_entries(OURS, *entries), "2028-03-01")
+    assert [left_of(new, way) for way in ("yard", "meal")] == [0, 0]
+    assert (says in notes) if says else ("may lie there" not in notes)
+
+
+def test_a_delivery_without_its_amount_is_told() -> None:
+    """Of what came nobody knows how much nothing is written; a note says so."""
+    new, notes = next_of(with_entries(OURS, "date: 2027-04-01, way: meal, job: delivery"), "2028-03-01")
+    assert left_of(new, "meal") == 0
+    assert "meal: how much came on 2027-04-01 is not in the history; look what is left" in notes
+
+
+def test_what_a_heap_took_is_not_known() -> None:
+    """Where a heap was built of it, what is left is told and not written; an entry of what it took tells it."""
+    heap = "  - {name: heap, make: {bay: 1 m3, from: [{way: crew}, {material: coffee grounds, weekly: 60 kg}]}}\n"
+    text = OURS.replace("plan:\n", heap + "plan:\n")
+    came, built = "date: 2027-04-01, way: crew, job: delivery, amount: 3 m3", "way: heap, job: built"
+    new, notes = next_of(with_entries(text, came, f"date: 2027-05-01, {built}"), "2028-03-01")
+    assert left_of(new, "crew") == 0
+    assert "crew: 3 m3 of it is left less what heap took; measure it" in notes
+    took = "date: 2027-05-01, way: crew, amount: 1 m3"
+    new, notes = next_of(with_entries(text, came, f"date: 2027-05-01, {built}", took), "2028-03-01")
+    assert left_of(new, "crew") == pytest.approx(2)
+    assert "crew" not in notes

@@ -238,3 +238,18 @@ def test_lime_waits_for_manure_that_was_logged(entry: dict[str, str]) -> None:
     assert lime.first == on + timedelta(days=28)
     assert lime.by == before.by
     assert any("keep 28 days between them" in told for told in lime.told)
+
+
+@pytest.mark.parametrize("terms", [{}, {"trip": "1 h", "box": "9 m3"}])
+def test_a_delivery_that_is_done_says_what_came(terms: dict[str, str]) -> None:
+    """The entry of a delivery, or of what is collected, has the way and how much, so that what is left is known."""
+    text = site_text(**{**COVER, "ways": [bought("arborist chip", step="1 m3", **terms)]})
+    word = "collect" if terms else "delivery"
+    job = job_named(of(text).jobs, f"{word}, yard")
+    assert job.loose is not None
+    assert job.loose % 1 == 0
+    entry = entry_of(job, "EUR")
+    assert (entry["way"], entry["amount"]) == ("yard", f"{job.loose:g} m3")
+    [came] = load(logged(text, {"date": "2027-04-20", **entry}).encode(), "x").site.history
+    assert came.brought
+    assert came.loose == job.loose

@@ -10,8 +10,8 @@ from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import in_figures
 from barrowful.needs.layers import Layers, covers
-from barrowful.needs.next_season import DIGITS, carried_on
-from barrowful.site.carried import Carried
+from barrowful.needs.next_season import carried_on
+from barrowful.site.carried import DIGITS, Carried
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar

@@ -41,6 +41,8 @@ def entry_of(job: Job, currency: str) -> dict[str, str]:
         entry["place"] = job.place
     if job.place and job.left is not None:
         entry |= {"way": job.way, "amount": f"{job.left:.9g} m3", "dug": str(bool(job.dug)).lower()}
+    elif job.job in BRINGS and job.left is not None:
+        entry |= {"way": job.way, "amount": f"{job.left:.9g} m3"}
     elif job.job in OF_HEAP:
         entry["way"] = job.way
     cash = _owed(job)

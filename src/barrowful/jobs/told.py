@@ -9,7 +9,7 @@ from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import number_of
-from barrowful.site.records import BUILT, TURNED, HistoryEntry, Site
+from barrowful.site.records import BROUGHT, BUILT, TURNED, HistoryEntry, Site
 from barrowful.soil.seasons import season_of
 
 #: The season's words for what is done to a heap.
@@ -78,7 +78,7 @@ def _keys_to(entry: HistoryEntry) -> Iterator[Key]:
 
 def _word(job: str) -> str:
     """Return the word of a job; what is collected is brought as well."""
-    return BRINGS[0] if job in BRINGS else job
+    return BRINGS[0] if job in BROUGHT else job
 
 
 def _of_key(jobs: Sequence[Job], key: Key, entry: HistoryEntry, site: Site) -> Iterator[Job]:

@@ -17,14 +17,11 @@ from barrowful.needs.lime import Liming
 from barrowful.needs.raise_task import task_of
 from barrowful.needs.raising import Raising
 from barrowful.needs.registry import NEEDS
-from barrowful.site.carried import AS_IT_IS, Carried
+from barrowful.site.carried import AS_IT_IS, DIGITS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, done, still_counted
 from barrowful.supplies.lot import YEAR
-
-#: Digits in which what is left of a need is written.
-DIGITS = 4
 
 
 def carried_on(old: Site, new: Site, place: Place, kind: str) -> Carried:

@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+#: Digits in which what is left of a need or a way is written.
+DIGITS = 4
+
 
 class Carried(NamedTuple):
     """Keys of a section with their new texts, None for those to leave out; or that all of it goes.

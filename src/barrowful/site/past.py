@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -14,9 +14,9 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
-from barrowful.site.job_names import number_of
+from barrowful.site.job_names import base_of, number_of
 from barrowful.site.pairs import record
-from barrowful.site.records import TURNED, HistoryEntry, Place
+from barrowful.site.records import BROUGHT, TURNED, HistoryEntry, Place, first_word
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
@@ -39,7 +39,7 @@ def entries_of(
     """Return the entries of the history, in the order of the file."""
     by_name = {way.name: way for way in ways}
     return [
-        _entry(section, places.get(section.get("place", "")), by_name.get(section.get("way", "")), context)
+        _entry(section, places.get(section.get("place", "")), by_name.get(_way_of(section, by_name)), context)
         for section in sections
     ]
 
@@ -78,6 +78,16 @@ def told_once(
 def told_twice(warnings: Iterable[Problem]) -> list[str]:
     """Return the warnings of heaps that are told of twice."""
     return [warning.message for warning in warnings if warning.code == BUILT_TWICE]
+
+
+def _way_of(section: Section, ways: Container[str]) -> str:
+    """Return the name of the way of an entry; of a delivery that of its job, as the season names it."""
+    named: str = section.get("way", "")
+    job: str = section.get("job", "")
+    if named or section.get("place") or first_word(job) not in BROUGHT:
+        return named
+    told = job.partition(", ")[2]
+    return next((name for name in (told, base_of(told)) if name in ways), "")
 
 
 def check_history(entries: Sequence[Section], start: date, context: ReadContext) -> None:
@@ -140,6 +150,7 @@ def _entry(section: Section, place: Place | None, way: Way | None, context: Read
     entry = record(
         section,
         HistoryEntry,
+        way=section.get("way") or (way.name if way else ""),
         material=material,
         loose=_loose(section, place, material),
         weighed=amount is not None and amount.volume is None,

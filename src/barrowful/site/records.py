@@ -18,6 +18,8 @@ from barrowful.site.ways import Way
 #: What is done to a heap, by the word that the job of an entry of the history begins with.
 BUILT, TURNED = "built", "turned"
 DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
+#: The words that the job of an entry begins with where something came of a way.
+BROUGHT = frozenset({"delivery", "delivered", "collect", "collected", "collection", "brought", "fetched"})
 
 
 @fixed(eq=True, frozen=True)
@@ -119,6 +121,15 @@ class Labour:
     hours_per_week: float | None = None  #: h, there are each week
 
 
+def first_word(job: str) -> str:
+    """Return the first word of a job of the history, in small letters.
+
+    >>> first_word("Delivery, lane chip, 1"), first_word("")
+    ('delivery', '')
+    """
+    return job.split()[0].rstrip(":,;").lower() if job else ""
+
+
 @fixed(eq=True, frozen=True)
 class HistoryEntry:
     """What was done on a day, in all."""
@@ -141,13 +152,17 @@ class HistoryEntry:
     @property
     def deed(self) -> str:
         """Return what was done to a heap, the first word of the job: built, turned, or nothing of these."""
-        first = self.job.split()[0].rstrip(":,;").lower() if self.job else ""
-        return DEEDS.get(first, "")
+        return DEEDS.get(first_word(self.job), "")
 
     @property
     def built(self) -> bool:
         """Say whether a heap was built."""
         return self.deed == BUILT
+
+    @property
+    def brought(self) -> bool:
+        """Say whether it came of a way then, and was put on no place yet."""
+        return not self.place and first_word(self.job) in BROUGHT
 
 
 @fixed(eq=True, frozen=True)

@@ -9,14 +9,25 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.costs.order import Order, break_even, brought_together, order, price_by_volume, step_of
+from barrowful.costs.order import (
+    Order,
+    break_even,
+    brought_together,
+    order,
+    ordered,
+    price_by_volume,
+    step_of,
+)
 from barrowful.measures.dates import Step
-from barrowful.site.records import Site
+from barrowful.measures.text import written_amount
+from barrowful.site.carried import AS_IT_IS, DIGITS, Carried
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.lot import Lot, yearly
 from barrowful.supplies.supply import Cost, Draw, Supply, wet_of
+from barrowful.supplies.taken import SPECK, after_taking
 
 
 class PlacedOrder(NamedTuple):
@@ -148,6 +159,66 @@ class Purchase(Supply[Buy]):
 
     def least_cash(self, loose: float) -> Decimal:
         return least_cash(self.way, max(0.0, loose - self.lies_there))
+
+    def carried_on(self, day: date) -> Carried:
+        """Return what is left before a day of what came since the start, while it keeps.
+
+        What of it a heap took is not in the history, and what came may not be: then a sentence says so.
+        """
+        if self.material.sort.spoils:
+            return AS_IT_IS
+        entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
+        taken = [entry for entry in entries if entry.loose and not entry.brought]
+        came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
+        lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], taken)
+        left = sum(lot.loose for lot in lots if day - lot.day <= judged_time("leftover_keeps"))
+        told_of_all = any(not entry.place for entry in taken)
+        took = "" if told_of_all else next((f" less what {heap} took" for heap in self._heaps_built(day)), "")
+        if took and left > SPECK:
+            told = f"{self.name}: {self._written(left)} of it is left{took}; measure it, and {self._add()}"
+            return Carried(keys={"left": None}, told=told)
+        unknown = lacking > (1 - judgement("as_good_as_done")) * sum(entry.loose for entry in taken)
+        told = self._may_lie_there(lacking, took) if unknown else self._came_untold(entries)
+        if abs(left - self.lies_there) <= SPECK:
+            return Carried(told=told)
+        return Carried(keys={"left": self._written(left) if left > SPECK else None}, told=told)
+
+    def _came_untold(self, entries: Sequence[HistoryEntry]) -> str:
+        """Return that the history does not tell how much came, or nothing."""
+        day = next((entry.day for entry in entries if entry.brought and not entry.loose), None)
+        if day is None:
+            return ""
+        return (
+            f"{self.name}: how much came on {day} is not in the history; look what is left, and {self._add()}"
+        )
+
+    def _heaps_built(self, day: date) -> Iterator[str]:
+        """Yield the heaps that draw on it and were built since the start, before a day."""
+        for way in self.site.ways:
+            built = (entry.day for entry in self.site.done_by(way.name) if entry.built)
+            if self.name in way.draws_from and any(self.site.start <= of < day for of in built):
+                yield way.name
+
+    def _may_lie_there(self, put_on: float, took: str) -> str:
+        """Return what an order may have left over of which the history only tells what was put on [m3]."""
+        made = order(self.way, put_on, self.site.currency)
+        if made is None or made.leftover <= SPECK:
+            return ""
+        came, left = ordered(made.quantity, made.unit), self._written(made.leftover)
+        return (
+            f"{self.name}: {self._written(put_on)} more was put on than the history has as brought; if {came}"
+            f" came, {left}{took} may lie there: look, and {self._add(left)}"
+        )
+
+    def _add(self, left: str = "...") -> str:
+        """Return how what is left is written."""
+        return f'write "left: {left}" under its buy'
+
+    def _written(self, loose: float) -> str:
+        """Return a loose volume [m3] of it as a site file has it, by weight where it is sold so."""
+        weighed = self.way.selling.volume is None
+        volume, mass = (None, self.material.wet_mass(loose)) if weighed else (loose, None)
+        return written_amount(volume, mass, DIGITS)
 
     @property
     def earliest(self) -> date | None:
