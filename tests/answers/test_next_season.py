@@ -262,7 +262,7 @@ def test_seasons_one_after_another() -> None:
 @pytest.mark.parametrize(
     ("share", "day", "by", "told"),
     [
-        (1.0, "2028-05-31", "2028-06-01", ""),
+        (1.0, "2028-05-31", "2028-07-12", "it says by: 2028-07-12, hold: 597 days"),
         (1.0, "2031-05-31", "gone", ""),
         (0.97, "2031-05-31", "gone", "of the raise is there; that is taken as all of it"),
         (0.5, "2028-05-31", None, "of the raise is there"),
@@ -371,3 +371,41 @@ def test_what_a_heap_took_is_not_known() -> None:
     new, notes = next_of(with_entries(text, came, f"date: 2027-05-01, {built}", took), "2028-03-01")
     assert left_of(new, "crew") == pytest.approx(2)
     assert "crew" not in notes
+
+
+#: Beds that take all the leaf mould the ceilings let on in a year to be raised, and a little more a year on.
+STOCK = """\
+site: Long Lane
+currency: EUR
+start: 2027-02-01
+horizon: 2 years
+climate: {annual_mean: 10 degC}
+soil: {organic_matter: 3 %, bulk_density: 1.27 g/cm3, tested: 2026-10-10}
+places:
+  - name: beds
+    kind: bed
+    shape: {area: 14.4 m2}
+    needs: [{raise: {organic_matter: 4 %, depth: 20 cm, by: 2027-06-15}}]
+ways:
+  - {name: leaves, have: {material: leaf mould, amount: 510 L}}
+"""
+
+
+@pytest.mark.parametrize("late", [0, 2, 20])
+def test_a_raise_that_was_followed_is_still_met(late: int) -> None:
+    """Put on some days late, a year's ceiling opens as late: the raise is held on with what goes on then."""
+    site = load(STOCK.encode(), "x").site
+    decided = decide_need(site, "raise", site.places, supplies(site)["leaves"])
+    assert decided.feasible
+    first, *later = decided.every_dose
+    assert first.day == site.start
+    assert later
+    day = first.day + timedelta(days=late)
+    entry = {"date": day.isoformat(), "place": "beds", "way": "leaves", "amount": f"{first.loose:.9f} m3"}
+    new, notes = next_of(append_history(STOCK, entry | {"dug": "true"}), "2028-02-01")
+    assert (
+        "beds: the raise is reached; to be held to 2028-06-15 it says by: 2028-03-14, hold: 93 days" in notes
+    )
+    after = decide_need(new, "raise", new.places, supplies(new)["leaves"])
+    assert after.feasible
+    assert [dose.day - timedelta(days=late) for dose in after.every_dose] == [new.start]

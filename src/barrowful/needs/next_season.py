@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import date, timedelta
 from typing import Any
 
-from barrowful.catalogue.judgements import judgement
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.measures.telling import of_count
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING, unsuited
@@ -96,8 +96,14 @@ def _raise(old: Site, new: Site, place: Place) -> Carried:
         return AS_IT_IS if need.by else Carried(keys={"by": due.isoformat()})
     tomorrow = start + timedelta(days=1)
     gained = _gained(new, place, min(tomorrow, last))
-    if gained >= 1 and start < last:
-        return Carried(keys={"by": tomorrow.isoformat(), "hold": f"{(last - tomorrow).days} days"})
+    if start < last and max(gained, _gained(new, place, due)) >= 1:
+        kept = gained >= 1 and _gained(new, place, last) >= 1
+        by = tomorrow if kept else min(last, start + judged_time("job_waits"))  # what is wanted has to come
+        keys = {"by": by.isoformat(), "hold": f"{(last - by).days} days"}
+        told = (
+            f"{place.name}: the raise is reached; to be held to {last} it says by: {by}, hold: {keys['hold']}"
+        )
+        return Carried(keys=keys, told=told)
     if gained >= judgement("as_good_as_done") and start >= last:
         return _gone(gained, f"{place.name}: {gained:.0%} of the raise is there")
     told = (

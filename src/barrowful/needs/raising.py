@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -36,7 +36,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR, Lot
-from barrowful.supplies.stock import MOST_KEPT, Lots, Opens
+from barrowful.supplies.stock import MOST_KEPT, Lots, Opens, State, Stock
 from barrowful.supplies.supply import Supply
 
 NOTHING_DUG = "nothing is dug in that could be followed"
@@ -164,15 +164,21 @@ class Raising(NeedKind[Raise]):
         stock = beside.stock(supply)
         begins = beside.begins(place, self.kind, supply.material)
         waits = begins > site.start or waits_for_harvest(place, supply.material)
-        served_from = stock.waiting(_opens(site, place, supply, begins)) if waits else stock
-        source = source_of(supply, served_from, waits)
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
         dug = dug_in(beside.on(place))
         if dug:
             task = replace(task, past=(*task.past, *(earlier(site, dose) for dose in dug)))
-        raised = source.raised(
-            task, place.total_area, whole, GivenUp() if waits else given_up, beside.if_late
-        )
+
+        def from_day(opens: date | None) -> Raised:
+            """Return how it comes out where nothing goes on before a day; None is as soon as it is there."""
+            kept = stock if opens is None else stock.waiting(_opens(site, place, supply, opens))
+            tried = given_up if opens is None else GivenUp()
+            source = source_of(supply, kept, apart=opens is not None)
+            return source.raised(task, place.total_area, whole, tried, beside.if_late)
+
+        before, raised = stock.state, from_day(begins if waits else None)
+        if not waits and need.by is not None and (later := _once_open(raised, stock, before, from_day)):
+            raised, waits = later, True
         for day, loose in raised.doses if waits and supply.limited else ():
             stock.take(day, volume(place.total_area, loose))
         return raised
@@ -219,6 +225,25 @@ def _most(ask: Anew) -> list[Any]:
 def _without_end(supply: Supply[Any]) -> Settled:
     """Return what is settled where it is asked how much of a supply is wanted: nothing."""
     return Settled(supply.site, without_end=True)
+
+
+def _once_open(
+    raised: Raised, stock: Stock, before: State, from_day: Callable[[date], Raised]
+) -> Raised | None:
+    """Return how what is not met in time comes out once a year's ceiling opens, where that meets it.
+
+    ``before`` is what there was of a stock before anything was taken for it.
+    """
+    again = None if raised.in_time else raised.task.room.opens_again(raised.source.first)
+    if again is None:
+        return None
+    taken = stock.state
+    stock.put_back(before)
+    later = from_day(date.fromordinal(again))
+    if later.in_time:
+        return later
+    stock.put_back(taken)
+    return None
 
 
 def _opens(site: Site, place: Place, supply: Supply[Any], begins: date) -> Opens:
