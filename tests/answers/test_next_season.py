@@ -373,6 +373,42 @@ def test_what_a_heap_took_is_not_known() -> None:
     assert "crew" not in notes
 
 
+def test_what_is_done_and_goes_is_told() -> None:
+    """A dress that goes is named, with how it comes again; of one done in part it is told that the rest stands."""
+    entry = "date: 2027-04-01, place: frames, way: yard, dug: true, amount: "
+    _, notes = next_of(with_entries(OURS, f"{entry}120 L"), "2028-03-01")
+    assert "frames: the dress is done and left out; write it again under needs" in notes
+    _, notes = next_of(with_entries(OURS, f"{entry}30 L"), "2028-03-01")
+    assert "frames: 25% of the dress is done; what is left of it stands in the new file" in notes
+
+
+@pytest.mark.parametrize(("day", "age"), [("2028-03-01", 5), ("2027-09-01", 4.5), ("2030-03-01", 7)])
+def test_trees_grow_older(day: str, age: float) -> None:
+    """A tree that is fed by its age is as much older as the new start is later."""
+    text = OURS.replace(
+        "- cover: {depth: 7 cm}", "- feed: {for: citrus, age: 4 years}\n      - cover: {depth: 7 cm}"
+    )
+    new, _ = next_of(text, day)
+    need = new.place("trees").need("feed")
+    assert need is not None
+    assert need.age == pytest.approx(age, abs=0.01)  # type: ignore[attr-defined]
+
+
+def test_a_trunk_is_to_be_measured() -> None:
+    """How thick a trunk is by then nobody knows: its need stays, and a note asks for it."""
+    fed = "- feed: {for: apple, trunk: 6 cm}\n      - cover: {depth: 7 cm}"
+    _, notes = next_of(OURS.replace("- cover: {depth: 7 cm}", fed), "2028-03-01")
+    assert "trees: the trunk may be thicker by now; measure it" in notes
+
+
+def test_a_new_bed_is_new_once() -> None:
+    """A bed on which something was put is no longer being made; one on which nothing was still is."""
+    text = OURS.replace("  - name: frames\n", "  - name: frames\n    new: true\n")
+    assert next_of(text, "2028-03-01")[0].place("frames").new
+    made = "date: 2027-04-01, place: frames, way: yard, dug: true, amount: 120 L"
+    assert not next_of(with_entries(text, made), "2028-03-01")[0].place("frames").new
+
+
 #: Beds that take all the leaf mould the ceilings let on in a year to be raised, and a little more a year on.
 STOCK = """\
 site: Long Lane

@@ -10,7 +10,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import in_figures
 from barrowful.needs.layers import Layers, covers
-from barrowful.needs.next_season import carried_on
+from barrowful.needs.next_season import carried_on, since_start
 from barrowful.site.carried import DIGITS, Carried
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -22,6 +22,8 @@ from barrowful.supplies.registry import supplies
 
 #: Figures of a soil that hold for a day.
 OF_A_DAY = ("organic_matter", "ph")
+#: Kinds of need that are met once for all, of which nothing else is told; and places that are named.
+FOR_ONCE, MOST_NAMED = ("dress", "fill", "raise"), 4
 
 
 @fixed(kw_only=False)
@@ -54,6 +56,7 @@ def next_season(site: Site, document: Document, day: date) -> NextSeason:
         _carry_place(season, site, new, place, number)
     for number, (name, supply) in enumerate(supplies(site).items()):
         season.take(("ways", number, site.way(name).kind), supply.carried_on(day))
+    _say_done(season, site)
     _drop_past(season, site, day)
     _say_dug(season, site, document)
     return NextSeason(_collapsed(season.edits, document), season.told)
@@ -105,8 +108,26 @@ def _carry_place(season: NextSeason, old: Site, new: Site, place: Place, number:
     for at, need in enumerate(place.needs):
         carried, item = carried_on(old, new, place, need.kind), ("places", number, "needs", at)
         season.take(item if carried.gone else (*item, need.kind), carried)
+    if place.new and since_start(old, place):
+        season.edits["places", number, "new"] = None
     if place.layer_now:
         season.take(("places", number), _layer(old, place, new.start))
+
+
+def _say_done(season: NextSeason, site: Site) -> None:
+    """Tell which needs that are for once are done, and so left out: the file does not tell it."""
+    done_of: dict[str, list[str]] = {}
+    for number, place in enumerate(site.places):
+        for at, need in enumerate(place.needs):
+            gone = season.edits.get(("places", number, "needs", at), "") is None
+            if gone and need.kind in FOR_ONCE:
+                done_of.setdefault(need.kind, []).append(place.name)
+    for kind, names in done_of.items():
+        more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+        season.told.append(
+            f"{', '.join(names[:MOST_NAMED])}{more}: the {kind} is done and left out; write it again under"
+            " needs to have it once more"
+        )
 
 
 def _layer(site: Site, place: Place, day: date) -> Carried:

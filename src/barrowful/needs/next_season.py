@@ -7,10 +7,12 @@ from datetime import date, timedelta
 from typing import Any
 
 from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.measures.dates import years_between
 from barrowful.measures.telling import of_count
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING, unsuited
 from barrowful.needs.dress import Dressing
+from barrowful.needs.feed import Feeding
 from barrowful.needs.fill import Filling
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.lime import Liming
@@ -27,7 +29,7 @@ from barrowful.supplies.lot import YEAR
 def carried_on(old: Site, new: Site, place: Place, kind: str) -> Carried:
     """Return what becomes of a need of a place: ``new`` is the site from the next season's start on.
 
-    A kind of which nothing is said here stays as it is: a cover to be kept up, and the next season's feed.
+    A kind of which nothing is said here stays as it is, as a cover that is to be kept up.
     """
     carry = _CARRY.get(kind)
     return AS_IT_IS if carry is None else carry(old, new, place)
@@ -74,8 +76,10 @@ def _less(kind: NeedKind[Any], place: Place, share: float, keys: dict[str, tuple
         for key, (unit, times) in keys.items()
         if getattr(need, key) is not None
     }
-    told += f"; what is left is asked of all {place.count}: give those that had none a place of their own"
-    return Carried(keys=left, told=told if place.count > 1 else "")
+    told += "; what is left of it stands in the new file"
+    if place.count > 1:
+        told += f", asked of all {place.count}: give those that had none a place of their own"
+    return Carried(keys=left, told=told)
 
 
 def _gone(share: float, told: str) -> Carried:
@@ -122,6 +126,16 @@ def _gained(site: Site, place: Place, day: date) -> float:
     return 1.0 if task.holds([], day.toordinal()) else (there - task.start) / (task.target - task.start)
 
 
+def _feed(old: Site, new: Site, place: Place) -> Carried:
+    """Return the feed of a tree with its age on the new start; a trunk is to be measured."""
+    need = NEEDS[Feeding.kind].of(place)
+    told = f"{place.name}: the trunk may be thicker by now; measure it" if need.trunk is not None else ""
+    if need.age is None:
+        return Carried(told=told)
+    age = need.age + years_between(old.start, new.start)
+    return Carried(keys={"age": f"{round(age, 1):g} years"}, told=told)
+
+
 def _lime(old: Site, new: Site, place: Place) -> Carried:
     """Return that a lime that was put on goes: how far the pH rose a test has to tell."""
     if Liming().share_done(new, place) < judgement("as_good_as_done"):
@@ -135,4 +149,5 @@ _CARRY: dict[str, Callable[[Site, Site, Place], Carried]] = {
     Liming.kind: _lime,
     Filling.kind: _fill,
     Raising.kind: _raise,
+    Feeding.kind: _feed,
 }

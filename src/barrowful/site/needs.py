@@ -132,6 +132,8 @@ class Feed(Need):
     phosphorus: float  #: kg/m2
     potassium: float  #: kg/m2
     crop: str = ""  #: name in the catalogue, nothing where figures are given
+    trunk: float | None = None  #: m across, where the tree is fed by it
+    age: float | None = None  #: year, where the tree is fed by it
     taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
     farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
 

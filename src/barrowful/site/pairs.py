@@ -59,7 +59,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.HistoryEntry: "amount depth loose weighed material again",
     needs.Cover: "depth",
     needs.Fill: "mix",
-    needs.Feed: "for trunk age crop nitrogen phosphorus potassium taken farm_most",
+    needs.Feed: "for crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass left_on",
     ways.Make: "from ingredients readings material turned_on",
     ways.Ingredient: "material mass volume amount once price selling from_site",
