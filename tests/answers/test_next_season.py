@@ -184,11 +184,12 @@ def test_a_dress_done_in_part_is_less() -> None:
             6,
             5 / 6,
             False,
-            "83% of the dress was put on, as much as for 5 of 6; what is left is asked of all 6",
+            "83% of the dress was put on, as much as for 5 of 6; what is left of it stands in the new file, asked of"
+            " all 6",
         ),
         (6, 0.92, True, "92% of the dress was put on, as much as for 5.5 of 6; that is taken as all of it"),
         (1, 0.92, True, "92% of the dress was put on; that is taken as all of it"),
-        (1, 0.5, False, ""),
+        (1, 0.5, False, "50% of the dress was put on; what is left of it stands in the new file"),
         (6, 1.0, True, ""),
     ],
 )
@@ -199,7 +200,9 @@ def test_a_need_that_goes_or_is_shared_anew_is_told(count: int, share: float, go
     entry = {"date": "2027-04-01", "place": "frames", "way": "yard", "amount": f"{loose:.6f} m3"}
     new, notes = begun(append_history(text, {**entry, "dug": "true"}).encode(), "x", "2027-06-01")
     assert (load(new, "x").site.place("frames").needs == ()) is gone
-    frames = [note for note in notes if note.startswith("frames: ")]
+    named = [note for note in notes if note.startswith("frames: the dress is done and left out")]
+    assert bool(named) is gone
+    frames = [note for note in notes if note.startswith("frames: ") and note not in named]
     assert [note.startswith(f"frames: {told}") for note in frames] == ([True] if told else [])
 
 
@@ -379,7 +382,7 @@ def test_what_is_done_and_goes_is_told() -> None:
     _, notes = next_of(with_entries(OURS, f"{entry}120 L"), "2028-03-01")
     assert "frames: the dress is done and left out; write it again under needs" in notes
     _, notes = next_of(with_entries(OURS, f"{entry}30 L"), "2028-03-01")
-    assert "frames: 25% of the dress is done; what is left of it stands in the new file" in notes
+    assert "frames: 25% of the dress was put on; what is left of it stands in the new file" in notes
 
 
 @pytest.mark.parametrize(("day", "age"), [("2028-03-01", 5), ("2027-09-01", 4.5), ("2030-03-01", 7)])
