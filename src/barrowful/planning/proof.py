@@ -21,6 +21,8 @@ from barrowful.needs.rows import Portion
 from barrowful.planning.programme import Put, SiteProgramme
 from barrowful.planning.solved import Solved
 from barrowful.site.records import PlanLine
+from barrowful.sitefile.keys.site import PLAN
+from barrowful.sitefile.language.quantity import limits
 from barrowful.supplies.supply import Supply
 
 #: Amounts are rounded up to a litre, and of what is sold by weight to ten grams.
@@ -32,6 +34,8 @@ EXACT = 9
 SPARE = 2e-7
 #: Less than this [m3] is what rounding left over, and nothing.
 NOTHING = 1e-7
+#: Less than this [m3] a plan takes of nothing that goes by volume: there it would be refused.
+LEAST, _ = limits(PLAN, "amount")
 
 
 @fixed(kw_only=False)
@@ -97,9 +101,18 @@ def lines_of(puts: Sequence[Put], exact: Exact) -> list[PlanLine]:
         )
         for put in puts
         for of in [put.ground.asked.portions[put.portion]]
-        if put.loose > NOTHING
         for place in put.ground.places
+        if _is_something(of.material, put.loose * put.ground.share(place))
     ]
+
+
+def _is_something(stuff: Material, loose: float) -> bool:
+    """Say whether a loose volume [m3] is more than what rounding left over, and may be written."""
+    return loose > NOTHING if _by_weight(stuff) else loose >= LEAST
+
+
+def _by_weight(stuff: Material) -> bool:
+    return stuff.sort.as_sold and not stuff.lacks("density")
 
 
 def in_wholes(way: Supply[Any]) -> bool:
@@ -125,7 +138,7 @@ def _rounded(of: Portion, loose: float, exact: bool) -> Size:
 
 def _amount(stuff: Material, loose: float, exact: bool) -> Size:
     """Return how much to put on, by weight of what is sold by weight."""
-    if stuff.sort.as_sold and not stuff.lacks("density"):
+    if _by_weight(stuff):
         mass = stuff.wet_mass(loose)
         return Size(None, round(mass, EXACT) if exact else rounded_up(mass, TEN_GRAMS))
     return Size(round(loose, EXACT) if exact else rounded_up(loose, LITRE), None)
@@ -160,5 +173,6 @@ def lines_of_parts(parts: Iterable[Part]) -> list[PlanLine]:
                 day=dose.day,
             )
             for dose in part.doses
+            if _is_something(dose.material, dose.loose)
         ]
     return lines
