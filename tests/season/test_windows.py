@@ -191,6 +191,32 @@ def test_a_window_stays_silent(key: str, made: Make) -> None:
     assert text[1:] not in check(case, made(**case.changed))
 
 
+@pytest.mark.parametrize(
+    ("stuff", "is_rich"),
+    [
+        ("grass clippings", True),
+        ("comfrey", True),
+        ("horse manure", True),
+        ("blood meal", True),
+        ("green compost", False),
+        ("manure compost", False),
+        ("wood ash", False),
+        ("sulphate of potash", False),
+    ],
+)
+def test_what_is_rich_in_nitrogen(stuff: str, is_rich: bool, made: Make) -> None:
+    """Green leaf, manure and meals are not fed ahead of winter; a salt without nitrogen may be."""
+    nutrient = "potassium" if stuff in {"wood ash", "sulphate of potash"} else "nitrogen"
+    season = made(
+        start="2027-02-01",
+        climate=TEMPERATE,
+        places=[bed(feed={nutrient: "2 g/m2"})],
+        ways=[bought(stuff, price="2 EUR/kg")],
+        limits={"lift": ["suits", "surplus_phosphorus"]},
+    )
+    assert job_of(season, "feed").first == (date(2027, 3, 9) if is_rich else date(2027, 2, 8))
+
+
 def test_every_window_is_tried_and_has_a_source() -> None:
     """No window of the catalogue is without its two sites, a condition that is known, and a source."""
     assert {window.key for window in windows()} == set(CASES)

@@ -99,6 +99,20 @@ def named(kind: Kind) -> Iterator[str]:
         yield from named(kind.kind)
 
 
+def test_a_class_that_is_asked_for_is_one(modules: list[Any]) -> None:
+    """A text that the class of a material is compared with is a class, so that none is misspelt."""
+    asked = {
+        text.value
+        for one in modules
+        for node in ast.walk(one.tree)
+        if isinstance(node, ast.Compare) and ast.unparse(node.left).endswith("class_")
+        for text in ast.walk(node)
+        if isinstance(text, ast.Constant) and isinstance(text.value, str)
+    }
+    assert asked - set(CLASSES) == set()
+    assert asked
+
+
 def test_every_name_is_of_something_that_is_looked_for() -> None:
     """What the description calls a name of something has its look-up, and each look-up is used."""
     of = {word for _, group in groups(SITE, "") for field in group.fields for word in named(field.kind)}

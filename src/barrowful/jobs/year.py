@@ -13,6 +13,7 @@ from barrowful.catalogue.windows import Edge, Span, Window, windows_of
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.records import Place, Site
+from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.supply import Supply
 
 #: Days in which an open day for a job is looked for.
@@ -129,6 +130,12 @@ def _ready_nitrogen(scene: Scene) -> bool:
     return scene.material.is_fresh_manure and available > judgement("ready_nitrogen")
 
 
+def _rich_in_nitrogen(stuff: Material) -> bool:
+    """Say whether a winter would wash much nitrogen out of stuff: of manure it always would."""
+    ready = first_season(stuff, Lying(dug=True)).per_dry
+    return stuff.is_fresh_manure or ready >= judgement("rich_in_nitrogen")
+
+
 def _on_farm(scene: Scene) -> bool:
     return scene.place is not None and scene.place.limits.farm and _ready_nitrogen(scene)
 
@@ -152,9 +159,7 @@ def _is_heavy(scene: Scene) -> bool:
 CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
     "frosts": lambda year, scene: year.frosts is not None,
     "rains": lambda year, scene: year.frosts is None and bool(scene.site.climate.rain_months),
-    "rich in nitrogen": lambda year, scene: (
-        year.frosts is not None and scene.material.class_ in {"manure", "fertiliser", "greens"}
-    ),
+    "rich in nitrogen": lambda year, scene: year.frosts is not None and _rich_in_nitrogen(scene.material),
     "manure on a farm": lambda year, scene: _on_farm(scene),
     "manure on a sandy farm": lambda year, scene: _on_farm(scene) and _sandy(scene),
     "hedge": lambda year, scene: year.frosts is not None and scene.supply.habit == "hedge",
