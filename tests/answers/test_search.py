@@ -338,10 +338,12 @@ def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
     site = site_of(**small_site(seed, limits=False))
     for row in options(site).options:
         for of in row.decision.servings:
-            if not of.met or not of.every_dose:
+            if not of.met or row.decision.founds:
                 continue
             judged = NEED_KINDS[row.need].judge(site, of.place, of.every_dose)
             assert (judged.why_not, judged.share) == ("", 1.0), (row.need, row.name)
+            if not of.every_dose:  # it is met already
+                continue
             third = [replace(dose, loose=dose.loose / 3) for dose in of.every_dose]
             less = NEED_KINDS[row.need].judge(site, of.place, third)
             assert less.why_not

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from barrowful.answers.option import Option
+from barrowful.answers.sizes import sizes
 from barrowful.catalogue.suits import bars
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Place, Site
@@ -73,7 +74,7 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 
 
 def test_every_bar_is_shown() -> None:
-    """Each entry of what suits what has its example, but the one no fertiliser comes to."""
+    """Each entry of what suits what has its example, but the one of fertilisers, which stands below."""
     assert {bar.key for bar in bars()} == {*UNSUITED, "fertiliser-by-depth"}
 
 
@@ -82,6 +83,33 @@ def test_fertilisers_are_not_for_depths(bed_with: BedWith, need: dict[str, Any])
     """Whatever figures it has, a fertiliser neither covers nor fills."""
     _, row = bed_with(need, {"class": "fertiliser"})
     assert row.decision.ceiling == "suits"
+
+
+@pytest.mark.parametrize("stuff", ["ground limestone", "feather meal", "sulphate of potash"])
+@pytest.mark.parametrize(
+    "need",
+    [
+        {"cover": {"depth": "1 cm"}},
+        {"fill": {"depth": "10 cm"}},
+        {"raise": {"organic_matter": "3 %", "depth": "15 cm"}},
+    ],
+)
+def test_what_does_not_suit_is_told_before_figures_it_lacks(
+    bed_with: BedWith, need: dict[str, Any], stuff: str
+) -> None:
+    """Limestone and fertilisers of the catalogue say what they are dosed by, not that they decay by no figure."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "ph": 5.8}
+    site, row = bed_with(need, {"like": stuff}, soil=soil)
+    key = "lime-by-depth" if stuff == "ground limestone" else "fertiliser-by-depth"
+    because = next(bar.because for bar in bars() if bar.key == key)
+    assert (row.why_not, row.decision.ceiling) == (because, "suits")
+    assert dict(sizes(site)[0].why_not) == {"yard": because}
+
+
+def test_soil_says_what_it_lacks(bed_with: BedWith) -> None:
+    """Topsoil holds next to nothing that rots: it is no matter of figures that it covers nothing."""
+    _, row = bed_with({"cover": {"depth": "5 cm"}}, {"like": "topsoil"})
+    assert row.why_not.endswith("holds hardly any organic matter")
 
 
 @pytest.mark.parametrize(("need", "kind", "stuff"), SUITED)

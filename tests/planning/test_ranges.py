@@ -110,6 +110,29 @@ def test_each_draw_is_what_the_ordinary_code_makes_of_it() -> None:
     assert compared >= {"cover", "raise", "dress", "lime", "feed", "fill"}
 
 
+def test_what_is_still_to_be_limed_has_the_range_of_what_was_put_on() -> None:
+    """Of ash logged since the soil test each draw takes off what it neutralises then, as the ordinary code does."""
+    text = FIELD.split("places:")[0].replace("ph: 5.6", "ph: 5.4, tested: 2026-09-10")
+    site = load(
+        f"""{text}
+places: [{{name: roots, kind: bed, shape: {{area: 12 m2}}, needs: [lime: {{ph: 6.0}}]}}]
+ways: [{{name: lime, buy: {{material: ground limestone, price: 6.80 EUR/bag, bag: 5 kg}}}}]
+history: [{{date: 2026-11-01, place: roots, material: wood ash, amount: 26.6 L}}]
+""".encode(),
+        "field.yaml",
+    ).site
+    answer, drawn = options(site), Draws(COUNT, 1)
+    amounts = Amounts(site, drawn, answer.supplies)
+    with drawn.reckoning():
+        loose = option_cells(amounts, answer.options[0])["loose_m3"]
+    assert likely(loose) == pytest.approx(answer.options[0].loose)
+    assert min(loose) == 0 < max(loose)
+    for number in TRIED:
+        with rates_of(drawn, number):
+            other = options(site_of(site, drawn, number)).options[0].loose
+        assert loose[number] == pytest.approx(other, rel=1e-6), number
+
+
 #: A head for sites of one place each, and sites in which ceilings, lots and ways share what is put on.
 HEAD = """
 site: Small

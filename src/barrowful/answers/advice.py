@@ -14,7 +14,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
-from barrowful.measures.telling import MASS, VOLUME, hours_told, measured
+from barrowful.measures.telling import hours_told
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, order_day
@@ -142,9 +142,9 @@ def _told(barrow: float, doses: Sequence[Application]) -> str:
     """Return how much some doses of one stuff are: by weight what is sold so, else by volume and barrows."""
     loose, stuff = sum(dose.loose for dose in doses), doses[0].material
     if stuff.sort.as_sold:
-        return measured(stuff.wet_mass(loose), MASS, 0)
+        return stuff.told(loose, 0)
     loads = round_up(loose / barrow)
-    return f"{measured(loose, VOLUME, 0)} ({loads} barrow{'s' if loads > 1 else ''})"
+    return f"{stuff.told(loose, 0)} ({loads} barrow{'s' if loads > 1 else ''})"
 
 
 def _already_met(whole: WholeSite) -> list[str]:

@@ -9,7 +9,6 @@ from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn
 from barrowful.ground.soil import mixed_conductivity
-from barrowful.measures.telling import MASS, VOLUME, measured
 from barrowful.needs.fill import Filling
 from barrowful.soil.application import Application
 
@@ -63,12 +62,7 @@ def amounts(option: Option, mix: Mixture | None) -> str:
         loose = sum(dose.loose for dose in doses)
         if not loose:  # it comes later
             continue
-        if mix is not None:
-            told = f"{loose / option.loose:.0%}"
-        elif part.material.sort.as_sold:
-            told = f"{measured(part.material.wet_mass(loose), MASS)} of"
-        else:
-            told = f"{measured(loose, VOLUME)} of"
+        told = f"{part.material.told(loose)} of" if mix is None else f"{loose / option.loose:.0%}"
         parts.append(f"{told} {part.name}")
     return ", ".join(parts) + _said_of(mix)
 

@@ -13,6 +13,7 @@ from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
 from barrowful.measures.fixed import fixed
+from barrowful.measures.telling import MASS, VOLUME, measured
 
 #: Manure that waits before a harvest, and what says that the stuff in hand was treated and does not.
 RAW, TREATED = "raw", "treated"
@@ -70,6 +71,16 @@ class Material:
     def wet_of(self, dry: float) -> float:
         """Return the wet mass [kg] of a dry mass [kg]; or of each from each, such as kg/m2."""
         return amount.wet_mass(dry, self["moisture"])
+
+    def told(self, loose: float, form: int = 3) -> str:
+        """Return a loose volume [m3] as it is told in a sentence: by weight of what is sold so.
+
+        >>> material("wood ash").told(0.003), material("topsoil").told(0.003)
+        ('0.9 kg', '0.003 m3')
+        """
+        if self.sort.as_sold:
+            return measured(self.wet_mass(loose), MASS, form)
+        return measured(loose, VOLUME, form)
 
     def holds(self, loose: float, name: str) -> float:
         """Return the mass [kg] of a share of the dry mass, such as nitrogen, in a loose volume [m3]."""

@@ -19,7 +19,7 @@ from barrowful.needs.ceilings import beside_humus, unsuited, within
 from barrowful.needs.cover_depth import deepest_cover
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
-from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once
+from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth, stays
 from barrowful.needs.raw_manure import open_from
@@ -51,6 +51,9 @@ class Covering(NeedKind[Cover]):
 
     def bears(self, place: Place) -> object:
         return beside_humus(place, self.kind)
+
+    def volume(self, place: Place) -> float | None:
+        return to_depth(place, self.of(place).depth)
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         need = self.of(place)
@@ -109,7 +112,7 @@ class Covering(NeedKind[Cover]):
             place=place,
             doses=tuple(doses),
             later=tuple(later.doses),
-            why_not=later.why_not if met else self.why_short(site, parts),
+            why_not=later.why_not if met else self.why_short(site, stuff, parts),
             share=1.0 if met or not settled else min(1.0, lies / settled),
             ceiling=later.ceiling if met else parts.ceiling,
             possible=None if met and not later.ceiling else parts.given,

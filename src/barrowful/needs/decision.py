@@ -113,6 +113,11 @@ def not_suited(place: Place, because: str) -> Serving:
     return Serving(place=place, why_not=because, ceiling="suits", share=0.0, possible=0.0)
 
 
+def refused(place: Place, because: str) -> Serving:
+    """Return the serving of a place that a way cannot serve, whatever else is put on."""
+    return Serving(place=place, why_not=because, refused=True, share=0.0)
+
+
 @fixed
 class Decision:
     """Servings for one kind of need of one or more places by one way, and how the need is met."""

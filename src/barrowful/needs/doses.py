@@ -70,6 +70,11 @@ def ground_shares(parts: Sequence[float], wanted: float, at_once: float) -> list
     return [min(1.0, part / at_once) for part in parts]
 
 
+def to_depth(place: Place, depth: float | None) -> float | None:
+    """Return the volume [m3] of a place, all of its count, to a stated depth [m]; None where none is."""
+    return None if depth is None else amount.volume(place.total_area, depth)
+
+
 def most_at_once(place: Place, need: Need, otherwise: float = math.inf) -> float:
     """Return the most loose material [m3] for one application; ``otherwise`` is a depth [m]."""
     deepest = otherwise if need.most_per_application is None else need.most_per_application

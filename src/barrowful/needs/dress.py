@@ -12,7 +12,7 @@ from barrowful.ground.amount import mass_on
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import beside_humus, unsuited
 from barrowful.needs.decision import MET, CannotServe, Judged, Serving
-from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once
+from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, times_of
@@ -32,6 +32,9 @@ class Dressing(NeedKind[Dress]):
 
     def bears(self, place: Place) -> object:
         return beside_humus(place, self.kind)
+
+    def volume(self, place: Place) -> float | None:
+        return to_depth(place, self.of(place).depth)
 
     def fit(self, place: Place, material: Material) -> None:
         super().fit(place, material)
@@ -62,7 +65,7 @@ class Dressing(NeedKind[Dress]):
         return Serving(
             place=place,
             doses=tuple(doses),
-            why_not="" if met else self.why_short(site, parts),
+            why_not="" if met else self.why_short(site, supply.material, parts),
             share=1.0 if met or not whole else (there + parts.given) / whole,
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
@@ -98,7 +101,7 @@ class Dressing(NeedKind[Dress]):
             if share < 1 - MET:
                 enough.append(dose)
             share += self.share_of(site, dose)
-        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, enough))
+        return Judged.of(share, self.gets_to(site, place, share), last_of(site, enough))
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return a manner for each season in which all of it may come, with what others bring then.

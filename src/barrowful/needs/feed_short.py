@@ -56,7 +56,7 @@ class Short:
             sort = self.sorts[place.name]
             if sort not in known:
                 known[sort] = self.kind.suited(self.site, place, self.source, beside(place))
-            by_name[place.name] = self.kind.of_size(self.site, known[sort], place)
+            by_name[place.name] = self.kind.of_size(self.site, known[sort], place, self.source)
         return by_name
 
     def _spared(self, enough: Mapping[str, Serving]) -> Decision:

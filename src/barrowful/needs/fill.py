@@ -11,7 +11,7 @@ from barrowful.catalogue.rates import rate
 from barrowful.measures.elementwise import at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.decision import Serving
-from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for
+from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, shares_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
@@ -33,8 +33,8 @@ class Filling(NeedKind[Fill]):
 
     def volume(self, place: Place) -> float | None:
         """Return the stated volume [m3] of all of the count, or area times the stated depth."""
-        stated = self.of(place).volume
-        return super().volume(place) if stated is None else stated * place.count
+        need = self.of(place)
+        return to_depth(place, need.depth) if need.volume is None else need.volume * place.count
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the loose volume [m3] that fills a place: what settles is made up, whatever it is of."""
@@ -67,7 +67,7 @@ class Filling(NeedKind[Fill]):
         return Serving(
             place=place,
             doses=tuple(doses_for(place, need, supply, parts.by_day, wanted, wanted)),
-            why_not="" if met else self.why_short(site, parts),
+            why_not="" if met else self.why_short(site, supply.material, parts),
             share=1.0 if met or not whole else parts.given / whole,
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
@@ -100,7 +100,7 @@ class Filling(NeedKind[Fill]):
         return Serving(
             place=place,
             doses=tuple(doses),
-            why_not="" if met else self.too_little(site, lacking),
+            why_not="" if met else self.too_little(site, supplies[0].material, lacking),
             share=1.0 if met or not whole else given / whole,
             short=0.0 if met else lacking,
             ready_on=last if met else None,

@@ -12,10 +12,9 @@ from barrowful.catalogue.ceilings import room_again, stops_at
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
-from barrowful.measures.telling import VOLUME, measured
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings, refused
 from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once, nitrogen_of
 from barrowful.needs.earliest import Earliest
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
@@ -53,26 +52,19 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return cast(NeedRecord, need)
 
     def check(self, material: Material) -> None:
-        """Refuse a material that lacks a figure the need takes, or is no stuff for it."""
-        lacking = material.lacks(*self.figures)
-        if lacking:
-            raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
+        """Refuse a material that is no stuff for the need, or lacks a figure that it takes."""
         if material.sort.mineral and not self.takes_soil:
             raise CannotServe(f"{material.name} holds hardly any organic matter")
+        if lacking := material.lacks(*self.figures):
+            raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
 
     def bears(self, place: Place) -> object:
         """Return all of a place that bears on what each square metre gets for the need."""
         return place.sort
 
-    def check_all(self, source: Source) -> None:
-        """Refuse ways of whose materials one lacks a figure the need takes, or is no stuff for it."""
-        for material in source.materials:
-            self.check(material)
-
     def volume(self, place: Place) -> float | None:
-        """Return the place's own geometry [m3], all of its count: area times the need's stated depth."""
-        depth = getattr(self.of(place), "depth", None)
-        return None if depth is None else amount.volume(place.total_area, depth)
+        """Return the place's own geometry [m3], all of its count, where stuff is to take it up."""
+        return None
 
     @abstractmethod
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
@@ -87,9 +79,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def sizing(self, site: Site, place: Place, supply: Supply[Any]) -> list[Application]:
         """Return the doses by which it is told how much a place wants of a supply, whenever it comes."""
-        self.fit(place, supply.material)
-        loose = self.loose(site, place, supply.material)
-        return [dose_for(place, self.of(place), supply, site.start, loose)]
+        return [dose_for(place, self.of(place), supply, site.start, self.size(site, place, supply))]
 
     def size(self, site: Site, place: Place, supply: Supply[Any]) -> float:
         """Return the loose volume [m3] a place wants of a supply, whenever it comes."""
@@ -97,11 +87,21 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return self.loose(site, place, supply.material)
 
     def fit(self, place: Place, material: Material) -> None:
-        """Refuse a material that lacks a figure the need takes, or does not suit it."""
-        self.check(material)
-        because = unsuited(place, self.of(place), material)
-        if because:
+        """Refuse a material that does not suit the need, or lacks a figure that it takes."""
+        if because := self.why_unsuited(place, material):
             raise CannotServe(because)
+        self.check(material)
+
+    def why_unsuited(self, place: Place, material: Material) -> str:
+        """Return why a material does not suit the place's need at all, or nothing."""
+        return unsuited(place, self.of(place), material)
+
+    def is_met(self, site: Site, place: Place) -> bool:
+        """Say whether a place's need is met before anything is put on: then nothing is, whatever there is.
+
+        Raises :class:`CannotServe` where nothing that is put on could meet it.
+        """
+        return False
 
     def least_share(self, place: Place, material: Material) -> float:
         """Return the least share of what it wants that a material must be to serve it beside others."""
@@ -153,7 +153,6 @@ class NeedKind(ABC, Generic[NeedRecord]):
         self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
     ) -> Decision:
         """Return what each place gets of a way, or of several, each in its turn, beside what is settled."""
-        self.check_all(source)
         beside = settled.branch() if settled else Settled(site)
         by_place = served_in_turn(
             places, source, beside, lambda place: self.suited(site, place, source, beside)
@@ -173,24 +172,40 @@ class NeedKind(ABC, Generic[NeedRecord]):
         key = self.kind, source.name, beside.spares, beside.sort(place, self.bears)
         if key not in beside.known:
             beside.known[key] = self._suited(site, place, source, beside)
-        return self.of_size(site, beside.known[key], place)
+        return self.of_size(site, beside.known[key], place, source)
 
     def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
-        for material in source.materials:
-            because = unsuited(place, self.of(place), material)
-            if because:
-                return not_suited(place, because)
+        without = self.without_doses(site, place, source)
+        if without is not None:
+            return without
         [supply, *others] = source.parts
         if others:
             in_order = sorted(source.parts, key=lambda part: part.name)  # whatever that of the file is
             return self.serve_jointly(site, place, in_order, beside)
         return self.serve(site, place, supply, beside)
 
-    def of_size(self, site: Site, serving: Serving, place: Place) -> Serving:
-        """Return what equal ground of another size gets."""
-        because = serving.why_not
-        if serving.short and because == self.too_little(site, serving.short):
-            because = self.too_little(site, serving.short / serving.place.total_area * place.total_area)
+    def without_doses(self, site: Site, place: Place, source: Source) -> Serving | None:
+        """Return what a place gets whose need is met already, or that the stuff cannot serve; else None.
+
+        What does not suit is told as such, whatever figures it lacks.
+        """
+        try:
+            if self.is_met(site, place):
+                return Serving(place=place, ready_on=site.start)
+            barred = (self.why_unsuited(place, material) for material in source.materials)
+            if because := next(filter(None, barred), ""):
+                return not_suited(place, because)
+            for material in source.materials:
+                self.check(material)
+        except CannotServe as refusal:
+            return refused(place, str(refusal))
+        return None
+
+    def of_size(self, site: Site, serving: Serving, place: Place, source: Source) -> Serving:
+        """Return what equal ground of another size gets of the same."""
+        because, stuff = serving.why_not, source.materials[0]
+        if serving.short and because == self.too_little(site, stuff, serving.short):
+            because = self.too_little(site, stuff, serving.on(place, self.of(place), "").short)
         return serving.on(place, self.of(place), because)
 
     @abstractmethod
@@ -216,12 +231,20 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
         Raises :class:`CannotServe` where one cannot serve it.
         """
+        if self.is_met(site, place):
+            return Judged(1.0, ready_on=site.start)
         own = [dose for dose in doses if dose.kind == self.kind]
         share = sum(self.share_of(site, dose) for dose in own)
-        return Judged.of(share, f"{share:.0%} of what is wanted", last_of(site, own))
+        return Judged.of(share, self.gets_to(site, place, share), last_of(site, own))
+
+    def gets_to(self, site: Site, place: Place, share: float) -> str:
+        """Return how far a share of what is wanted gets, where it is not enough."""
+        return f"{share:.0%} of what is wanted"
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners in which a plan may meet a place's need: by all there is of its own portions."""
+        if self.is_met(asked.site, asked.place):
+            return [Manner()]
         last, of_need = asked.last(self.kind), dict(asked.of(self.kind))
         own = {number: self.share_of(asked.site, asked.dose(number)) for number in of_need}
         late = {number for number, of in of_need.items() if of.number > last}
@@ -246,9 +269,9 @@ class NeedKind(ABC, Generic[NeedRecord]):
         if short <= DUST or any(serving.ceiling for serving in servings):
             return ""
         doses = [dose for serving in servings for dose in serving.doses]
-        given = sum(dose.loose for dose in doses)
+        given = supply.material.told(sum(dose.loose for dose in doses))
         note = f"; {supply.note}" if supply.note else self.shortfall(doses)
-        return f"brings {measured(given, VOLUME)}, {self.too_little(site, short)}{note}"
+        return f"brings {given}, {self.too_little(site, supply.material, short)}{note}"
 
     def earliest(
         self,
@@ -266,12 +289,12 @@ class NeedKind(ABC, Generic[NeedRecord]):
         until, half = self.until(site), self.half_life(site, supply.material)
         return Earliest(site, place, self.of(place), supply, beside, until, half).taken(wanted, there)
 
-    def why_short(self, site: Site, parts: Taken) -> str:
+    def why_short(self, site: Site, stuff: Material, parts: Taken) -> str:
         """Return why the parts that are taken do not do."""
         if parts.ceiling:
             return stops_at(parts.ceiling) + room_again(parts.again, site.end)
-        return self.too_little(site, parts.lacking)
+        return self.too_little(site, stuff, parts.lacking)
 
-    def too_little(self, site: Site, lacking: float) -> str:
-        """Return how much [m3] is lacking, and by when."""
-        return f"{measured(lacking, VOLUME)} short {self.deadline(site)}"
+    def too_little(self, site: Site, stuff: Material, lacking: float) -> str:
+        """Return how much [m3] of a stuff is lacking, and by when."""
+        return f"{stuff.told(lacking)} short {self.deadline(site)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from datetime import date, timedelta
 from heapq import heappop, heappush
 from math import floor
@@ -14,21 +14,18 @@ from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import mass_on
 from barrowful.ground.lime import lime_for
 from barrowful.measures.dates import year_after
-from barrowful.measures.elementwise import likely, per, where
-from barrowful.measures.telling import MASS, measured
+from barrowful.measures.elementwise import at_least, likely, per, where
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import Room
-from barrowful.needs.decision import CannotServe, Judged, Serving, not_suited
-from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, last_of, most_at_once
+from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raw_manure import open_from
-from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled, times_of
 from barrowful.site.needs import Lime
 from barrowful.site.records import Place, Site, Soil
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
-from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import yearly
 from barrowful.supplies.stock import Stock
 from barrowful.supplies.supply import Supply
@@ -46,16 +43,28 @@ class Liming(NeedKind[Lime]):
     takes_soil = True
     not_followed = "What lime does to the pH is not followed over time: test it again."
 
+    def why_unsuited(self, place: Place, material: Material) -> str:
+        """Return why a material does not suit the place's need, as what limes nothing, or nothing."""
+        because = super().why_unsuited(place, material)
+        if because or material.lacks(*self.figures):
+            return because
+        try:
+            neutralises(material)
+        except CannotServe as refusal:
+            return str(refusal)
+        return ""
+
     def fit(self, place: Place, material: Material) -> None:
         self._refuse_fall(place)
         if self._wanted(place) > 0:
             super().fit(place, material)
-            neutralises(material)
+
+    def is_met(self, site: Site, place: Place) -> bool:
+        self._refuse_fall(place)
+        return likely(self._lacking(site, place)) <= 0
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
-        self._refuse_fall(place)
-        lacking = self._lacking(site, place)
-        return lacking / neutralises(material) if lacking > 0 else 0.0
+        return 0.0 if self.is_met(site, place) else self._lacking(site, place) / neutralises(material)
 
     def _would_do(self, site: Site, place: Place, material: Material, loose: float) -> bool:
         """Say whether it would do within the ceilings by the end of the horizon, put on once a year."""
@@ -66,30 +75,17 @@ class Liming(NeedKind[Lime]):
         again = (times - 1) * room.most if times > 1 and _again(material) else 0.0
         return loose <= (room.left(site.start.toordinal()) + again) * place.total_area * (1 + SLACK_SHARE)
 
-    def _suited(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
-        try:
-            self._refuse_fall(place)
-        except CannotServe as refusal:
-            return Serving(place=place, why_not=str(refusal), share=0.0)
-        if self._lacking(site, place) <= 0:
-            return Serving(place=place, ready_on=site.start)
-        try:
-            for material in source.materials:
-                self.fit(place, material)
-        except CannotServe as refusal:
-            return not_suited(place, str(refusal))
-        return super()._suited(site, place, source, beside)
-
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the lime, in as many parts as lots and ceilings make of it."""
         need, whole = self.of(place), self.loose(site, place, supply.material)
         parts = self._over_years(site, place, supply, beside, whole)
         met = parts.lacking <= SLACK_SHARE * whole
         share = 1.0 if met else parts.given / whole
+        because = self._stops(site, supply.material, parts)
         return Serving(
             place=place,
             doses=tuple(dose_for(place, need, supply, day, loose) for day, loose in parts.by_day),
-            why_not="" if met else f"{self._stops(site, parts)}: {self._gets_to(site, place, share)}",
+            why_not="" if met else f"{because}: {self.gets_to(site, place, share)}",
             share=share,
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
@@ -100,26 +96,10 @@ class Liming(NeedKind[Lime]):
 
     def anew(self, ask: Anew) -> Sized:
         """Return the parts of the lime, by what it neutralises."""
-        lacking = self._lacking(ask.site, ask.place) * (1 + self.of(ask.place).allowance)
+        lacking = self._lacking(ask.site, ask.place, ask.past) * (1 + self.of(ask.place).allowance)
         each = ask.material.holds(1.0, FIGURE)
         sized = ask.in_turn(per(lacking, each, 0.0))
         return sized._replace(met=where(each > 0, sized.met, 0.0))
-
-    def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
-        """Return how far doses that are decided for a place lime it, by what they neutralise."""
-        self._refuse_fall(place)
-        own = [dose for dose in doses if dose.kind == self.kind]
-        lacks = self._lacking(site, place) > 0
-        share = sum(self.share_of(site, dose) for dose in own) if lacks else 1.0
-        return Judged.of(share, self._gets_to(site, place, min(1.0, share)), last_of(site, own))
-
-    def share_of(self, site: Site, dose: Application) -> float:
-        wanted = self._lacking(site, dose.place) * (1 + self.of(dose.place).allowance)
-        return dose.loose * neutralises(dose.material) / wanted if wanted > 0 else 1.0
-
-    def manners(self, asked: Asked) -> list[Manner]:
-        self._refuse_fall(asked.place)
-        return super().manners(asked) if self._lacking(asked.site, asked.place) > 0 else [Manner()]
 
     def _over_years(
         self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float
@@ -156,15 +136,18 @@ class Liming(NeedKind[Lime]):
         wanted = self._wanted(place)
         return 1 - self._lacking(site, place) / wanted if wanted > 0 else 0.0
 
-    def _lacking(self, site: Site, place: Place) -> float:
-        """Return what is still to be neutralised [kg, as CaO], less what was put on since the soil test."""
+    def _lacking(self, site: Site, place: Place, past: Iterable[Application] | None = None) -> float:
+        """Return what is still to be neutralised [kg, as CaO], less what was put on since the soil test.
+
+        The past is what the history says, where none is given.
+        """
         seen = place.soil.tested or site.start - timedelta(days=1)
         there = sum(
             dose.loose * dose.material.holds(1.0, FIGURE)
-            for dose in done(site, place)
+            for dose in (done(site, place) if past is None else past)
             if dose.day > seen and not dose.material.lacks(FIGURE)
         )
-        return max(0.0, self._wanted(place) - there)
+        return at_least(self._wanted(place) - there, 0.0)
 
     def _wanted(self, place: Place) -> float:
         """Return what the table has to be neutralised [kg, as CaO]."""
@@ -181,25 +164,18 @@ class Liming(NeedKind[Lime]):
                 " what lowers it, such as sulphur, is not reckoned"
             )
 
-    def _gets_to(self, site: Site, place: Place, share: float) -> str:
+    def gets_to(self, site: Site, place: Place, share: float) -> str:
         """Return how far a share of what is wanted gets, down to a tenth: short never reads as reached."""
         need, whole = self.of(place), self._wanted(place)
         lacking = self._lacking(site, place) * (1 - share) / whole if whole > 0 else 0.0
         reached = need.ph - (need.ph - (place.soil.ph or need.ph)) * lacking
         return f"gets to pH {floor(reached * 10 + SLACK_SHARE) / 10:.1f} of {need.ph:g}"
 
-    def _stops(self, site: Site, parts: Taken) -> str:
+    def _stops(self, site: Site, stuff: Material, parts: Taken) -> str:
         """Return what stops it; how much more would do is told of all places together."""
-        return self.why_short(site, parts) if parts.ceiling else f"too little comes {self.deadline(site)}"
-
-    def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
-        if not super()._shortage(site, supply, servings):
-            return ""
-        mass = supply.material.wet_mass
-        given = mass(sum(dose.loose for serving in servings for dose in serving.doses))
-        short = mass(sum(serving.short for serving in servings))
-        note = f"; {supply.note}" if supply.note else ""
-        return f"brings {measured(given, MASS)}, {measured(short, MASS)} short {self.deadline(site)}{note}"
+        return (
+            self.why_short(site, stuff, parts) if parts.ceiling else f"too little comes {self.deadline(site)}"
+        )
 
 
 def neutralises(material: Material) -> float:

@@ -15,8 +15,8 @@ from barrowful.ground.amount import volume
 from barrowful.measures.dates import year_after
 from barrowful.measures.draws import AtLeast, met_by, resized
 from barrowful.needs.anew import Anew, Sized
-from barrowful.needs.ceilings import NO_CEILING, unsuited
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings
+from barrowful.needs.ceilings import NO_CEILING
+from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
@@ -87,14 +87,13 @@ class Raising(NeedKind[Raise]):
         self, site: Site, places: Sequence[Place], supply: Supply[Any], settled: Settled | None
     ) -> Decision:
         """Return what each place gets of what has an end, and what its share of it tends to."""
-        self.check(supply.material)
         beside = settled.branch() if settled else Settled(site)
         whole, given_up = sum(place.total_area for place in places), GivenUp()
 
         def serve(place: Place) -> Serving:
-            because = unsuited(place, self.of(place), supply.material)
-            if because:
-                return not_suited(place, because)
+            without = self.without_doses(site, place, supply)
+            if without is not None:
+                return without
             raised = self._raised(site, place, supply, beside, whole, given_up)
             return self._serving(site, place, supply, raised)
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from barrowful.needs.cover import Covering
-from barrowful.needs.decision import CannotServe, Decision, Serving
+from barrowful.needs.decision import CannotServe, Decision, Serving, refused
 from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.fill import Filling
@@ -31,18 +31,9 @@ def decide(
     try:
         return NEEDS[kind].decide(site, places, supply, settled)
     except CannotServe as refusal:
-        why_not, never = str(refusal), len(places) == 1 or not _has_figures(kind, supply)
+        why_not, never = str(refusal), len(places) == 1
         servings = tuple(Serving(place=place, why_not=why_not, refused=never, share=0.0) for place in places)
         return Decision(servings=servings, feasible=False, why_not=why_not)
-
-
-def _has_figures(kind: str, supply: Source) -> bool:
-    """Say whether the stuff of a supply has the figures that a kind of need takes, wherever it is."""
-    try:
-        NEEDS[kind].check_all(supply)
-    except CannotServe:
-        return False
-    return True
 
 
 def serve(site: Site, kind: str, place: Place, supply: Source, settled: Settled) -> Serving:
@@ -50,10 +41,9 @@ def serve(site: Site, kind: str, place: Place, supply: Source, settled: Settled)
     if supply.stands:
         return _standing(site, [place], supply).servings[0]
     try:
-        NEEDS[kind].check_all(supply)
         return NEEDS[kind].suited(site, place, supply, settled)
     except CannotServe as refusal:
-        return Serving(place=place, why_not=str(refusal), refused=True, share=0.0)
+        return refused(place, str(refusal))
 
 
 def _standing(site: Site, places: Sequence[Place], supply: Source) -> Decision:

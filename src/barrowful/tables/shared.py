@@ -84,7 +84,8 @@ def area(value: Number[Subject]) -> Column[Subject]:
 
 
 def volume(
-    value: Number[Subject], meaning: str = "Area times stated depth: the place's own geometry."
+    value: Number[Subject],
+    meaning: str = "Area times the depth of stuff stated: the place's own geometry.",
 ) -> Column[Subject]:
     """Return the column of volumes [m3]."""
     return c.number("volume_m3", "volume", c.VOLUME, meaning, value)
