@@ -633,3 +633,12 @@ def test_a_course_longer_than_anybody_reads(
     with pytest.raises(WrongUse) as wrong:
         courses(site, CourseRequest(**asked))
     assert str(wrong.value) == (f"this course has {lines:,} lines, more than {lines - 1:,}; ask for {advice}")
+
+
+def test_lime_dug_in_calls_for_no_second_opinion(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Other models follow what carbon is dug in: of ground limestone there is none."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "ph": 5.6, "clay": "20 %"}
+    lime = buy("lime", "ground limestone", "1 EUR/kg")
+    assert course(site_of([bed({"lime": {"ph": 6.5}})], [lime], soil=soil)).others == {}
+    dressed = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [buy()], soil=soil)
+    assert "barrowful" in course(dressed).others

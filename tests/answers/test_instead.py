@@ -7,11 +7,16 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.instead import _names
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
+from barrowful.catalogue.figures import load
 from barrowful.catalogue.materials import Material, material
+from barrowful.catalogue.suits import why_unsuited
+from barrowful.needs.registry import NEEDS as KINDS_OF_NEED
 from barrowful.site.records import Site
+from barrowful.sitefile.keys.place import PLACE_KINDS
 from barrowful.soil.nitrogen import usable
 
 SiteOf = Callable[..., Site]
@@ -135,3 +140,18 @@ def test_least_too_much_comes_first_where_nothing_meets_all(
         over[name] = max(0.0, grams * meal["phosphorus"] - 1) + max(0.0, grams * meal["potassium"] - 30)
     assert over["hoof and horn"] <= over["blood meal"]
     assert {line.instead.split(",")[0] for line in lines} == {"hoof and horn"}
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_NEED)
+@pytest.mark.parametrize("place", PLACE_KINDS)
+def test_every_need_has_stuff_to_name_on_every_kind_of_place(kind: str, place: str) -> None:
+    """What may be named is in the catalogue, and suits."""
+    listed = _names(kind, place)
+    assert listed
+    for name in listed:
+        assert why_unsuited(stuff(name), kind, place, kind == "raise") == ""
+
+
+def test_what_may_be_named_is_listed_by_kinds_of_place_there_are() -> None:
+    """A kind of place is none that is misspelt."""
+    assert {key for of_kind in load("instead.toml").values() for key in of_kind} <= {"any", *PLACE_KINDS}

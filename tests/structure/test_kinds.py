@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from barrowful.catalogue.classes import classes
+from barrowful.catalogue.figures import load
 from barrowful.catalogue.vocabulary import CLASSES
 from barrowful.needs.registry import NEEDS as KINDS_OF_NEED
 from barrowful.site.needs import NEEDS
@@ -42,7 +43,7 @@ REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
     ),
     "need": (
         NEED.by_key,
-        {"words": NEED_KINDS, "records": NEEDS, "kinds": KINDS_OF_NEED},
+        {"words": NEED_KINDS, "records": NEEDS, "kinds": KINDS_OF_NEED, "instead": load("instead.toml")},
     ),
     "class of material": (CLASSES, {"description": words_of(MATERIAL, "class"), "rules": classes()}),
     "shape": (SHAPE.by_key, {"areas": AREAS}),

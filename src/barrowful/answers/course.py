@@ -18,7 +18,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.needs.settled import Sort, sort_with
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import base, done, followed_depth, kept_since
+from barrowful.soil.history import base, done, followed, followed_depth, kept_since
 from barrowful.soil.other_models import other_models
 from barrowful.soil.trajectory import Point, days_of, follow
 from barrowful.soil.turnover import soil_mass_at
@@ -167,7 +167,7 @@ def _course(
     mass = soil_mass_at(place, followed_depth(place))
     others: dict[str, tuple[date, float]] = {}
     known = base(site, place, site.start)
-    if known.matter is not None and any(dose.dug for dose in applications):
+    if known.matter is not None and any(dose.dug for dose in followed(applications)):
         start = known.matter * kept_since(site, place, known, then).likely
         ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
         said = other_models(site, place, applications, then, mass, start)

@@ -125,8 +125,9 @@ def _filler(site: Site, serving: Serving, stuffs: Sequence[Material]) -> str:
 
 @cache
 def _names(kind: str, place: str) -> tuple[str, ...]:
-    entries: dict[str, Any] = load("instead.toml")
-    return tuple(entries[kind][place])
+    """Return what may be named for a need of a kind of place, the best first."""
+    of_kind: dict[str, Any] = load("instead.toml")[kind]
+    return tuple(of_kind.get(place, of_kind["any"]))
 
 
 def _beside(site: Site, place: Place, stuff: Material) -> str:
