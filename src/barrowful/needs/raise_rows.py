@@ -5,7 +5,7 @@ Days are day numbers here, carbon is in kg/m2.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 
 from barrowful.ground.amount import without_allowance
 from barrowful.measures.dates import year_after
@@ -20,7 +20,8 @@ from barrowful.site.needs import Raise
 def raise_manners(asked: Asked, need: Raise) -> list[Manner]:
     """Return the manner of raising a place by its date, or one a year after each day it may begin on.
 
-    All that is dug in counts but what the place was filled with. Where the target is there already, and
+    It begins with what is put on for it, and where nothing is, with what is dug in for other needs. All that
+    is dug in counts but what the place was filled with. Where the target is there already, and
     stays, nothing is dug in for it.
     """
     rising, there = _Rising(asked, need), there_already(asked.site, asked.place, need)
@@ -30,8 +31,12 @@ def raise_manners(asked: Asked, need: Raise) -> list[Manner]:
         return []
     if need.by is not None:
         return [rising.by(need.by.toordinal())]
-    first = sorted({asked.portions[number].number for number in rising.carbon})
-    return [rising.begun(day) for day in first if day <= asked.last(need.kind)]
+    return [
+        rising.begun(day, begun)
+        for begun in (rising.own, rising.carbon.keys() - rising.own)
+        for day in sorted({asked.portions[number].number for number in begun})
+        if day <= asked.last(need.kind)
+    ]
 
 
 class _Rising:
@@ -60,23 +65,29 @@ class _Rising:
         too_late = frozenset(number for number, of in self.asked.of(self.need.kind) if of.number > last)
         return Manner(rows=tuple(self._rows(task, held_from, last)), without=too_late)
 
-    def begun(self, day: int) -> Manner:
-        """Return the manner of beginning on a day, and being raised a year after it.
+    @property
+    def own(self) -> frozenset[int]:
+        """Return the portions that are put on for it."""
+        return frozenset(number for number, _ in self.asked.of(self.need.kind)) & self.carbon.keys()
 
-        A way that might have begun sooner does not wait for it.
+    def begun(self, day: int, begun: Set[int]) -> Manner:
+        """Return the manner of beginning on a day with some of its portions, and being raised a year after.
+
+        Where these are not its own, none of its own is put on. A way that might have begun sooner does not
+        wait for it.
         """
-        held, soonest = self.by(year_after(day)), self.asked.soonest
-        portions = self.asked.portions
+        held, soonest, portions = self.by(year_after(day)), self.asked.soonest, self.asked.portions
+        later = {
+            number
+            for number in self.own
+            if soonest.get((self.need.kind, portions[number].supply.name), day) < day
+        }
         return Manner(
             rows=held.rows,
             without=held.without
-            | {number for number in self.carbon if portions[number].number < day}
-            | {
-                number
-                for number, of in self.asked.of(self.need.kind)
-                if soonest.get((of.kind, of.supply.name), day) < day
-            },
-            begins_with=tuple(number for number in self.carbon if portions[number].number == day),
+            | {number for number in begun if portions[number].number < day}
+            | (later if begun == self.own else self.own),
+            begins_with=tuple(number for number in sorted(begun) if portions[number].number == day),
         )
 
     def _rows(self, task: RaiseTask, first: int, last: int) -> Iterator[Row]:

@@ -124,7 +124,10 @@ class Raising(NeedKind[Raise]):
         return Sized(amounts, met_by(amounts, rows))
 
     def judge(self, site: Site, place: Place, doses: Sequence[Application]) -> Judged:
-        """Return how far doses raise a place by its day, and hold it: all that is dug in counts."""
+        """Return how far doses raise a place by its day, and hold it: all that is dug in counts.
+
+        Without a date it is a year after its own first dose; after the first of all where it has none.
+        """
         need, dug = self.of(place), dug_in(doses)
         if not dug and (past := still_counted(site, place)):
             task = task_of(site, place, need, past[0].material, NO_CEILING)
@@ -134,7 +137,8 @@ class Raising(NeedKind[Raise]):
             return Judged(1.0, ready_on=site.start) if there else Judged(0.0, NOTHING_DUG)
         before = task_of(site, place, need, dug[0].material, NO_CEILING)
         after = replace(before, past=(*before.past, *(earlier(site, dose) for dose in dug)))
-        return judged(before, after, need.by or YEAR.after(min(dose.day for dose in dug)))
+        begun = [dose for dose in dug if dose.kind == self.kind] or dug
+        return judged(before, after, need.by or YEAR.after(min(dose.day for dose in begun)))
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners of raising a place: by its date, or a year after each day it may begin on."""

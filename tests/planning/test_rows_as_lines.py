@@ -1,0 +1,75 @@
+"""Rows of options, written as lines of a plan: they meet what the row meets."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from plan_lines import check_never_dearer, planned
+
+from barrowful.answers.choices import whole_site
+from barrowful.answers.options import Answer, options
+from barrowful.planning.proof import lines_of_parts, proved
+from barrowful.site.load import load
+
+HEAD = """
+site: Field
+currency: EUR
+start: 2027-03-01
+soil: {organic_matter: 2 %, bulk_density: 1.3 g/cm3, clay: 20 %}
+"""
+#: A raise without a date, of leaf that comes from the second year on, and a dressing of the same, dug in before it.
+WITHOUT_A_DATE = f"""{HEAD}
+places:
+  - name: bed
+    kind: bed
+    shape: {{area: 5 m2}}
+    needs: [dress: {{depth: 2 cm, dug: true}}, raise: {{organic_matter: 2.1 %, depth: 20 cm}}]
+ways: [{{name: strip, grow: {{plant: comfrey, area: 48 m2}}}}]
+"""
+#: Four hours are enough where each part is dug into a share of the ground, and not for all of it each time.
+HOURS = f"""{HEAD}
+horizon: 2 years
+labour: {{hourly_value: 25 EUR/h, hours_per_week: 2 h}}
+limits: {{hours: 4 h}}
+places:
+  - name: pot
+    kind: pot
+    shape: {{area: 10 m2}}
+    limits: {{lift: [suits]}}
+    harvest_from: 07-15
+    needs: [raise: {{organic_matter: 2.3 %, depth: 15 cm, by: 2028-09-01}}]
+ways:
+  - {{name: vetch, grow: {{plant: hairy vetch, area: 53 m2, planted: 2026-09-13, displaces: 9 EUR}}}}
+  - {{name: yard, buy: {{material: manure compost, price: 39 EUR/load, load: 1 m3}}}}
+"""
+
+
+def answer_of(text: str) -> Answer:
+    """Return the options of a site file."""
+    return options(load(text.encode(), "field.yaml").site)
+
+
+@pytest.mark.parametrize("text", [WITHOUT_A_DATE, HOURS])
+def test_a_row_is_met_as_lines_too(text: str) -> None:
+    """Whatever a row meets its lines meet, and the plan is no dearer."""
+    answer = answer_of(text)
+    check_never_dearer(answer, planned(answer))
+
+
+def test_the_year_of_a_raise_begins_with_its_own_first_dose() -> None:
+    """A dressing of the spring before does not have it due a year after that: its own first dose is of the winter."""
+    answer = answer_of(WITHOUT_A_DATE)
+    row = whole_site(answer)[0]
+    dressed, raised = (
+        min(dose.day for part in row.together.parts if part.need == kind for dose in part.doses)
+        for kind in ("dress", "raise")
+    )
+    assert dressed < raised
+    carried = proved(answer, lines_of_parts(row.together.parts))
+    assert carried.meets(row.places_met)
+    assert carried.whole.ready_on is not None
+    assert date(2029, 3, 1) < carried.whole.ready_on <= raised.replace(year=raised.year + 1)
+    plan = planned(answer)
+    assert plan is not None
+    assert plan.whole.places_met == row.places_met
