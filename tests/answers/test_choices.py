@@ -11,6 +11,7 @@ import pytest
 from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
+from plan_sites import NEEDS, SOIL
 
 from barrowful.answers.choices import choices, choices_told
 from barrowful.answers.option import Option
@@ -21,12 +22,6 @@ from barrowful.soil.application import Application
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 RowOf = Callable[..., Option]
-NEEDS: dict[str, dict[str, Any]] = {
-    "cover": {"depth": "8 cm"},
-    "dress": {"depth": "2 cm", "dug": True},
-    "raise": {"organic_matter": "3 %", "depth": "20 cm", "by": "2029-06-01"},
-    "feed": {"nitrogen": "4 g/m2"},
-}
 FAR = date.max
 
 
@@ -65,10 +60,10 @@ def drawn_site(site_of: SiteOf, bed: Describe, buy: Describe) -> Callable[[Drawn
             )
             for n, (stuff, price, lorry, weeks, _) in enumerate(terms)
         ]
-        needs = [{kind: NEEDS[kind]} for kind in kinds]
+        needs = [{kind: NEEDS[kind][0]} for kind in kinds]
         both = [f"way {n}" for n, one in enumerate(terms) if one[-1] == 2]
         places = [bed(*needs, name="one"), bed(*needs, name="two", **({"ways": both} if both else {}))]
-        return site_of(places, ways, labour={"hourly_value": f"{hourly} EUR/h"})
+        return site_of(places, ways, labour={"hourly_value": f"{hourly} EUR/h"}, soil=SOIL)
 
     return build
 
@@ -250,8 +245,8 @@ def test_a_longer_look_ahead_never_worsens(
         buy(name=f"way {n}", material=stuff, price=f"{price} EUR/m3", lead=f"{weeks} weeks")
         for n, (stuff, price, _, weeks, _) in enumerate(terms)
     ]
-    places = [bed(*({kind: NEEDS[kind]} for kind in kinds))]
-    short, long = (options(site_of(places, ways, horizon=years)) for years in ("4 years", horizon))
+    places = [bed(*({kind: NEEDS[kind][0]} for kind in kinds))]
+    short, long = (options(site_of(places, ways, horizon=years, soil=SOIL)) for years in ("4 years", horizon))
     alone = ([row for row in answer.options if len(row.supply.parts) == 1] for answer in (short, long))
     for one, other in zip(*alone, strict=True):
         assert other.feasible or not one.feasible

@@ -16,13 +16,14 @@ import pytest
 from draws import draws
 from hypothesis import Phase, given
 from hypothesis import strategies as st
+from plan_sites import NEEDS, SOIL
 
 from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
 from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer, options
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Together, carried_out
-from barrowful.needs.registry import NEEDS as NEED_KINDS
+from barrowful.needs.registry import NEEDS as KINDS
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -30,17 +31,15 @@ Plain = dict[str, Any]
 
 #: No shrinking: a site that fails is small enough to read, and the suite stays quick while one does.
 STEADY = draws(160, derandomize=True, phases=[Phase.explicit, Phase.generate])
-NEEDS: dict[str, list[Plain]] = {
-    "fill": [{"depth": "10 cm"}, {"volume": "300 L"}],
-    "raise": [
-        {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2028-09-01"},
-        {"organic_matter": "2.1 %", "depth": "15 cm", "by": "2028-03-01", "hold": "0 days"},
-    ],
-    "dress": [{"depth": "1 cm"}, {"depth": "2 cm", "dug": True}, {"dose": "2 kg/m2"}],
-    "cover": [{"depth": "4 cm"}, {"depth": "8 cm", "keep": "50 %"}],
-    "feed": [{"nitrogen": "2 g/m2"}, {"phosphorus": "3 g/m2"}, {"nitrogen": "5 g/m2", "potassium": "4 g/m2"}],
-}
-SOLD = ["dark stuff", "chipped wood", "yellow stalks", "topsoil", "feather meal", "manure compost"]
+SOLD = [
+    "ground limestone",
+    "dark stuff",
+    "chipped wood",
+    "yellow stalks",
+    "topsoil",
+    "feather meal",
+    "manure compost",
+]
 
 
 def place(luck: random.Random, number: int, among: list[str]) -> Plain:
@@ -110,6 +109,7 @@ def small_site(seed: int, limited: bool = True, limits: bool = True) -> Plain:
         if luck.random() < 0.4:
             described["ways"] = luck.sample(names, luck.randint(1, len(names)))
     more: Plain = {"labour": {"hourly_value": f"{luck.choice([0, 0, 8, 25])} EUR/h"}, "horizon": "2 years"}
+    more["soil"] = SOIL
     if limits and luck.random() < 0.4:
         more["limits"] = luck.choice(
             [
@@ -340,12 +340,12 @@ def test_what_is_chosen_is_judged_to_meet(site_of: SiteOf, seed: int) -> None:
         for of in row.decision.servings:
             if not of.met or row.decision.founds:
                 continue
-            judged = NEED_KINDS[row.need].judge(site, of.place, of.every_dose)
+            judged = KINDS[row.need].judge(site, of.place, of.every_dose)
             assert (judged.why_not, judged.share) == ("", 1.0), (row.need, row.name)
             if not of.every_dose:  # it is met already
                 continue
             third = [replace(dose, loose=dose.loose / 3) for dose in of.every_dose]
-            less = NEED_KINDS[row.need].judge(site, of.place, third)
+            less = KINDS[row.need].judge(site, of.place, third)
             assert less.why_not
             assert less.share < 1
 

@@ -8,6 +8,7 @@ from typing import Any
 from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
+from plan_sites import NEEDS, SOIL
 
 from barrowful.answers.sizes import sizes, sizes_by_way, unserved
 from barrowful.site.records import Site
@@ -20,16 +21,6 @@ FIGURES = {
     "phosphorus": "0.25 %", "potassium": "0.9 %", "in_place": "88 %", "decay": "0.8 /year", "humus": "70 %",
     "available_nitrogen": "5 %", "lasts": "2 years",
 }  # fmt: skip
-NEEDS: tuple[dict[str, Any], ...] = (
-    {"feed": {"nitrogen": "5 g/m2"}},
-    {"feed": {"phosphorus": "2 g/m2"}},
-    {"feed": {"potassium": "2 g/m2"}},
-    {"feed": {"nitrogen": "5 g/m2", "phosphorus": "2 g/m2", "potassium": "5 g/m2"}},
-    {"cover": {"depth": "5 cm"}},
-    {"dress": {"dose": "3 kg/m2"}},
-    {"raise": {"organic_matter": "3 %", "depth": "15 cm"}},
-    {"fill": {"depth": "30 cm"}},
-)
 
 
 @draws(120)
@@ -38,9 +29,10 @@ def test_a_report_that_lacks_figures(
     site_of: SiteOf, bed: Describe, buy: Describe, known: set[str], sort: str
 ) -> None:
     """Stuff with any of its figures missing gets a row for every need: served, or with what it lacks."""
-    places = [bed(need, name=f"bed {number}") for number, need in enumerate(NEEDS)]
+    every = [{kind: words} for kind, each in NEEDS.items() for words in each]
+    places = [bed(need, name=f"bed {number}") for number, need in enumerate(every)]
     stuff = {"class": sort, **{name: FIGURES[name] for name in sorted(known)}}
-    site = site_of(places, [buy(material="report")], materials={"report": stuff})
+    site = site_of(places, [buy(material="report")], materials={"report": stuff}, soil=SOIL)
     rows = sizes(site)
     assert [row.place.name for row in rows] == [place["name"] for place in places]
     for row in rows:

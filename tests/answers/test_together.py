@@ -11,6 +11,7 @@ import pytest
 from draws import draws
 from hypothesis import given
 from hypothesis import strategies as st
+from plan_sites import SOIL
 
 from barrowful.answers.option import Option
 from barrowful.answers.orders import sheet
@@ -189,6 +190,8 @@ AMOUNTS = st.integers(1, 40)
 NEEDS = st.fixed_dictionaries(
     {},
     optional={
+        "fill": AMOUNTS.map(lambda n: {"depth": f"{n} cm"}),
+        "lime": AMOUNTS.map(lambda n: {"ph": f"{5.6 + n / 40:.6g}"}),
         "cover": AMOUNTS.map(lambda n: {"depth": f"{n} cm"}),
         "dress": AMOUNTS.map(lambda n: {"depth": f"{n} mm"}),
         "feed": AMOUNTS.map(lambda n: {"phosphorus": f"{n} g/m2"}),
@@ -199,7 +202,7 @@ NEEDS = st.fixed_dictionaries(
 )
 SELLERS = st.lists(
     st.tuples(
-        st.sampled_from(["dark stuff", "chipped wood"]),
+        st.sampled_from(["dark stuff", "chipped wood", "wood ash", "topsoil"]),
         st.integers(1, 80),
         st.integers(0, 90),
         st.integers(0, 20),
@@ -235,7 +238,7 @@ def test_the_order_sheet_is_the_whole_site(
         )
         for index, (stuff, price, lorry, weeks) in enumerate(sellers)
     ]
-    site = site_of(places, ways)
+    site = site_of(places, ways, soil=SOIL)
     found, followed = sheet(site), decided(site)
     if not followed.chosen:
         assert not found.orders

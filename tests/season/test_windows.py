@@ -10,10 +10,12 @@ import pytest
 from season_sites import COLD, NORTH, Plain, bed, bought
 
 from barrowful.catalogue.figures import sources
-from barrowful.catalogue.windows import windows
+from barrowful.catalogue.windows import windows, windows_of
 from barrowful.jobs.job import Job
 from barrowful.jobs.season import Season
 from barrowful.jobs.year import CONDITIONS
+from barrowful.needs.kind import NeedKind
+from barrowful.needs.registry import NEEDS
 
 Make = Callable[..., Season]
 TEMPERATE = {"monthly_mean": NORTH, "last_frost": "04-20", "first_frost": "10-25"}
@@ -225,6 +227,13 @@ def test_every_window_is_tried_and_has_a_source() -> None:
         assert window.source in sources()
         assert window.grade in {"read", "derived", "judgement", "from memory", "second-hand"}
     assert {window.condition for window in windows()} == set(CONDITIONS)
+
+
+@pytest.mark.parametrize("kind", NEEDS.values(), ids=lambda kind: kind.kind)
+def test_nothing_is_put_on_frozen_ground(kind: NeedKind[Any]) -> None:
+    """Whatever a kind of need calls putting its stuff on, frozen ground bars it."""
+    for word in kind.jobs:
+        assert "frozen" in {window.key for window in windows_of((word,)) if window.bars}
 
 
 def test_raw_manure_waits_for_the_harvest(made: Make) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 Plain = dict[str, Any]
 
+#: Every kind of need, in some ways that it may be asked.
 NEEDS: dict[str, list[Plain]] = {
     "fill": [
         {"depth": "10 cm"},
@@ -29,6 +30,8 @@ NEEDS: dict[str, list[Plain]] = {
         {"nitrogen": "8 g/m2", "allowance": "5 %"},
     ],
 }
+#: A soil that each of them may be asked of.
+SOIL = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "ph": "5.6"}
 BULKY = ["dark stuff", "dark stuff", "chipped wood", "yellow stalks", "topsoil", "manure compost", "sand"]
 BY_WEIGHT = ["feather meal", "ground limestone", "wood ash", "bone meal"]
 
@@ -153,7 +156,7 @@ def planned_site(seed: int) -> Plain:
 def _more(luck: random.Random, places: list[Plain]) -> Plain:
     more: Plain = {
         "horizon": luck.choice(["18 months", "2 years"]),
-        "soil": {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "ph": "5.6"},
+        "soil": SOIL,
         "labour": {"hourly_value": f"{luck.choice([0, 0, 8, 25])} EUR/h"},
     }
     if luck.random() < 0.3:

@@ -71,6 +71,7 @@ NEEDS = {
     "raise": st.fixed_dictionaries(
         {"organic_matter": amounts("share", 25, 60, 1000), "depth": amounts("length", 10, 30, 100)}
     ),
+    "lime": st.fixed_dictionaries({"ph": st.integers(58, 68).map(lambda ph: ph / 10), **COMMON}),
     "feed": st.fixed_dictionaries({"nitrogen": amounts("dose", 1, 200, 10_000), **COMMON}),
     "fill": st.one_of(
         st.fixed_dictionaries({"depth": DEPTHS, "settled": st.booleans()}),
@@ -97,7 +98,7 @@ def sellers(draw: st.DrawFn, name: str, steps: bool = True) -> Plain:
     """Draw a seller; without ``steps`` any quantity can be had."""
     terms: Plain = {
         "material": draw(
-            st.sampled_from(["green compost", "arborist chip", "straw", "manure compost", "hay"])
+            st.sampled_from(["green compost", "arborist chip", "straw", "manure compost", "hay", "wood ash"])
         ),
         "price": draw(
             st.one_of(
@@ -138,6 +139,7 @@ def sites(draw: st.DrawFn, more: bool = False, steps: bool = True) -> Plain:
         "site": "Field", "currency": "EUR", "start": "2027-03-01", "horizon": "4 years",
         "climate": {"annual_mean": ("temperature", float(draw(st.integers(5, 25))))},
         "soil": {
+            "ph": 5.6,
             "organic_matter": ("share", 0.02), "bulk_density": ("density", 1300.0), "clay": draw(SHARES),
         },
         "labour": {

@@ -6,6 +6,7 @@ import ast
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+import plan_sites
 import pytest
 
 from barrowful.catalogue.classes import classes
@@ -43,7 +44,13 @@ REGISTRIES: dict[str, tuple[Iterable[str], dict[str, Iterable[str]]]] = {
     ),
     "need": (
         NEED.by_key,
-        {"words": NEED_KINDS, "records": NEEDS, "kinds": KINDS_OF_NEED, "instead": load("instead.toml")},
+        {
+            "words": NEED_KINDS,
+            "records": NEEDS,
+            "kinds": KINDS_OF_NEED,
+            "instead": load("instead.toml"),
+            "what tests ask": plan_sites.NEEDS,
+        },
     ),
     "class of material": (CLASSES, {"description": words_of(MATERIAL, "class"), "rules": classes()}),
     "shape": (SHAPE.by_key, {"areas": AREAS}),

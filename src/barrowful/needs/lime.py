@@ -210,10 +210,9 @@ def _again(material: Material) -> bool:
 
 def _days(site: Site, stock: Stock, room: Room) -> list[int]:
     """Return the day numbers on which some may go on: of lots, and a year after what is there already."""
-    lots = stock.lots
+    lots, end = stock.lots, site.end.toordinal()
     again = [year_after(on) for bound in room.bounds for on, _ in bound.used if lots.keeps]
-    first, end = lots.days[0] if lots.days else 0, site.end.toordinal()
-    return sorted({day for day in (*lots.days, *again) if first <= day <= end}) if lots.days else []
+    return sorted({day for day in (*lots.days, *again) if lots.days and lots.days[0] <= day <= end})
 
 
 def _note(days: list[int], number: int, end: date) -> None:

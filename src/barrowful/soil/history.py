@@ -46,11 +46,10 @@ def was_dug(stated: bool | None, material: Material, place: Place) -> bool:
 
 
 class Base(NamedTuple):
-    """The last soil test: organic matter [share], its day, and whether it stands in the history."""
+    """The last soil test: organic matter [share] and its day."""
 
     matter: float | None  #: None where it is not known; there may be none
     day: date | None
-    observed: bool = False
 
 
 def base(site: Site, place: Place, until: date) -> Base:
@@ -59,7 +58,7 @@ def base(site: Site, place: Place, until: date) -> Base:
     for one in site.done_on(place.name):
         tested = one.tested is not None and one.day <= until
         if tested and (found.day is None or one.day >= found.day):
-            found = Base(one.tested, one.day, True)
+            found = Base(one.tested, one.day)
     return found
 
 
