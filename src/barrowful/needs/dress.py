@@ -10,12 +10,14 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.anew import Anew, Sized
+from barrowful.needs.carrying import less_by, since_start
 from barrowful.needs.ceilings import beside_humus, unsuited
 from barrowful.needs.decision import MET, CannotServe, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, doses_for, last_of, most_at_once, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, times_of
+from barrowful.site.carried import Carried
 from barrowful.site.needs import Dress
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
@@ -128,6 +130,15 @@ class Dressing(NeedKind[Dress]):
             )
             for season, each in sorted(shares.items())
         ]
+
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        need, share = self.of(place), 0.0
+        for dose in since_start(old, place):
+            known = dose.dug == need.dug and not dose.material.lacks(*self.figures)
+            counts = known and not unsuited(place, need, dose.material)
+            if counts and not (dose.material.sort.as_sold and self.volume(place) is not None):
+                share += dose.loose / self.bare_loose(old, place, dose.material)
+        return less_by(share, place, need, {"depth": ("cm", 100.0), "dose": ("kg/m2", 1.0)})
 
     def _may_count(self, place: Place, dose: Application) -> bool:
         """Say whether a dose for another need is one in its manner, of stuff that suits it and counts."""

@@ -10,6 +10,7 @@ from typing import Any
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.ground.nutrients import dry_dose_for
+from barrowful.measures.dates import years_between
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import beside_humus
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
@@ -25,6 +26,7 @@ from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen, wanted_by
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
+from barrowful.site.carried import Carried
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -126,6 +128,15 @@ class Feeding(NeedKind[Feed]):
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the ways that together bring what some place lacks, those first that may cost least."""
         return joints_of(site, places, ways)
+
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        """Return the feed of a tree with its age on the new start; a trunk is to be measured."""
+        need = self.of(place)
+        told = f"{place.name}: the trunk may be thicker by now; measure it" if need.trunk is not None else ""
+        if need.age is None:
+            return Carried(told=told)
+        age = need.age + years_between(old.start, new.start)
+        return Carried(keys={"age": f"{round(age, 1):g} years"}, told=told)
 
     def anew(self, ask: Anew) -> Sized:
         """Return the doses of every season, each sized by what is lacking in it."""

@@ -10,12 +10,15 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.measures.elementwise import at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
+from barrowful.needs.carrying import less_by, since_start
+from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, shares_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, times_of
+from barrowful.site.carried import Carried
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.supplies.joint import Joint
@@ -137,6 +140,13 @@ class Filling(NeedKind[Fill]):
             if of.number < day or (of.kind == self.kind and number not in stuffs)
         )
         return Manner(rows=(Row(shares, least=1 - LET_OFF), *mix), without=others, ready_on=day)
+
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        need, share = self.of(place), 0.0
+        for dose in since_start(old, place):
+            if not unsuited(place, need, dose.material):
+                share += dose.loose / self.bare_loose(old, place, dose.material)
+        return less_by(share, place, need, {"depth": ("cm", 100.0), "volume": ("m3", 1.0)})
 
     def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
         """Return the ways that may fill places together, those first that may cost least."""

@@ -20,6 +20,7 @@ from barrowful.needs.earliest import Earliest
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
+from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -263,6 +264,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
         whole = self.loose(site, dose.place, dose.material)
         return dose.loose / whole if whole > 0 else 1.0
 
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        """Return what becomes of a need when a ``new`` season begins: it stays where nothing is said."""
+        return AS_IT_IS
+
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
         """Return what a supply brings and how much is short where it brings too little, or nothing."""
         short = sum(serving.short for serving in servings)
@@ -274,13 +279,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return f"brings {given}, {self.too_little(site, supply.material, short)}{note}"
 
     def earliest(
-        self,
-        site: Site,
-        place: Place,
-        supply: Supply[Any],
-        beside: Settled,
-        wanted: float,
-        there: float = 0.0,
+        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float, there: float = 0
     ) -> Taken:
         """Return the parts [m3] of what is wanted that come of the earliest lots, within the ceilings.
 

@@ -22,6 +22,7 @@ from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, times_of
+from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.needs import Lime
 from barrowful.site.records import Place, Site, Soil
 from barrowful.soil.application import Application
@@ -131,10 +132,14 @@ class Liming(NeedKind[Lime]):
                 break
         return parts
 
-    def share_done(self, site: Site, place: Place) -> float:
-        """Return the share of what is to be neutralised that was put on since the soil test."""
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        """Return that a lime that was put on goes: how far the pH rose a test has to tell."""
         wanted = self._wanted(place)
-        return 1 - self._lacking(site, place) / wanted if wanted > 0 else 0.0
+        if wanted <= 0 or 1 - self._lacking(new, place) / wanted < judgement("as_good_as_done"):
+            return AS_IT_IS
+        return Carried(
+            gone=True, told=f"{place.name}: limed as asked for; test its pH, and write it under soil"
+        )
 
     def _lacking(self, site: Site, place: Place, past: Iterable[Application] | None = None) -> float:
         """Return what is still to be neutralised [kg, as CaO], less what was put on since the soil test.

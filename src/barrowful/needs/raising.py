@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from math import inf
 from typing import Any
 
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import year_after
 from barrowful.measures.draws import AtLeast, met_by, resized
 from barrowful.needs.anew import Anew, Sized
+from barrowful.needs.carrying import gone, since_start
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
@@ -30,10 +32,11 @@ from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
+from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.needs import Raise
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
-from barrowful.soil.history import still_counted
+from barrowful.soil.history import base, still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR, Lot
 from barrowful.supplies.stock import MOST_KEPT, Lots, Opens, State, Stock
@@ -143,6 +146,40 @@ class Raising(NeedKind[Raise]):
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners of raising a place: by its date, or a year after each day it may begin on."""
         return raise_manners(asked, self.of(asked.place))
+
+    def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
+        """Return a raise with the day it is due; one that was held to its end goes."""
+        need, start = self.of(place), new.start
+        dug = [dose for dose in since_start(old, place) if dose.dug]
+        if need.by is None and not dug:
+            return AS_IT_IS
+        due = need.by or YEAR.after(min(dose.day for dose in dug))
+        last = need.hold.after(due)
+        if start < due:
+            return AS_IT_IS if need.by else Carried(keys={"by": due.isoformat()})
+        tomorrow = start + timedelta(days=1)
+        gained = self._gained(new, place, min(tomorrow, last))
+        if start < last and max(gained, self._gained(new, place, due)) >= 1:
+            kept = gained >= 1 and self._gained(new, place, last) >= 1
+            by = (
+                tomorrow if kept else min(last, start + judged_time("job_waits"))
+            )  # what is wanted has to come
+            keys = {"by": by.isoformat(), "hold": f"{(last - by).days} days"}
+            told = f"the raise is reached; to be held to {last} it says by: {by}, hold: {keys['hold']}"
+            return Carried(keys=keys, told=f"{place.name}: {told}")
+        if gained >= judgement("as_good_as_done") and start >= last:
+            return gone(gained, f"{place.name}: {gained:.0%} of the raise is there")
+        told = f"{place.name}: {gained:.0%} of the raise is there, due on {due}"
+        return Carried(keys={"by": None}, told=f"{told}; give it a new day, or leave it out")
+
+    def _gained(self, site: Site, place: Place, day: date) -> float:
+        """Return the share of a raise, from the last soil test to its target, that was there on a day."""
+        need, dug = self.of(place), still_counted(site, place)
+        if not dug:
+            return float((base(site, place, site.start).matter or 0.0) >= need.organic_matter)
+        task = task_of(site, place, need, dug[0].material, NO_CEILING)
+        there = task.matter([], day.toordinal())
+        return 1.0 if task.holds([], day.toordinal()) else (there - task.start) / (task.target - task.start)
 
     def at_once(self, place: Place) -> float:
         need = self.of(place)
