@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from barrowful.answers.options import options
 from barrowful.site.load import load
+from barrowful.sitefile.keys.need import NEED_KINDS
 
 Write = Callable[..., str]
 Answer = Callable[[str], dict[str, list[dict[str, Any]]]]
@@ -78,6 +79,11 @@ NEEDS = {
         st.fixed_dictionaries({"volume": amounts("volume", 1, 5000, 1000)}),
     ),
 }
+
+
+def test_every_kind_of_need_is_drawn() -> None:
+    """None is left out of what is tried."""
+    assert set(NEEDS) == set(NEED_KINDS)
 
 
 @st.composite

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterable, Iterator
+from pathlib import Path
 from typing import Any
 
 import plan_sites
@@ -92,6 +93,12 @@ def test_a_record_knows_its_word(registry: dict[str, type]) -> None:
     """The word a record gives for its kind is the one it is found by."""
     for word, record in registry.items():
         assert object.__new__(record).kind == word  # type: ignore[attr-defined]
+
+
+def test_the_manual_tells_the_order_in_which_needs_are_settled() -> None:
+    """It is typed there once more."""
+    method = (Path(__file__).parents[2] / "docs" / "method.md").read_text("utf-8")
+    assert f"Needs are settled in the order {', '.join(KINDS_OF_NEED)}." in method
 
 
 def test_words_are_typed_once() -> None:

@@ -14,7 +14,6 @@ SHARE = Measure("share", least="0 %", most="100 %")
 
 _SETTLED = "Is the depth meant after settling (true) or as spread (false)?"
 _COMMON = (
-    Field("dug", Flag(), help="Is the material dug in (true) or left on top (false)?", example="false"),
     Field(
         "allowance", SHARE, help="Extra ordered for spills and uneven ground.", example="10 %", default="0 %"
     ),
@@ -22,6 +21,14 @@ _COMMON = (
         "most_per_application", DEPTH, help="The deepest layer put on at one time, as spread.", example="5 cm"
     ),
 )
+
+
+def _common(without: str = "it is not") -> tuple[Field, ...]:
+    """Return the keys of every need, with what holds without a word on whether it is dug in."""
+    help_ = f"Is the material dug in (true) or left on top (false)? Left out, {without}."
+    return Field("dug", Flag(), help=help_, example="false"), *_COMMON
+
+
 COVER = Group(
     title="Need: cover",
     some_of=("depth", "smother"),
@@ -41,7 +48,7 @@ COVER = Group(
             example="60 %",
             default="60 %",
         ),
-        *_COMMON,
+        *_common(),
     ),
 )
 DRESS = Group(
@@ -56,7 +63,7 @@ DRESS = Group(
             example="3 kg/m2",
         ),
         Field("settled", Flag(), help=_SETTLED, example="false", default="false"),
-        *_COMMON,
+        *_common(),
     ),
 )
 RAISE = Group(
@@ -83,7 +90,7 @@ RAISE = Group(
             example="1 year",
             default="1 year",
         ),
-        *_COMMON,
+        *_common("it is"),
     ),
 )
 FEED = Group(
@@ -127,7 +134,7 @@ FEED = Group(
             help="Expected crop, for crops fed by it.",
             example="5 kg/m2",
         ),
-        *_COMMON,
+        *_common(),
     ),
 )
 #: What a mix may hold: the classes that suit a fill, and sand apart from other soil.
@@ -164,7 +171,7 @@ FILL = Group(
             help="What it is to be filled with, by shares of the volume; good practice without it.",
             example="{soil: 50..70 %, compost: 30..50 %}",
         ),
-        *_COMMON,
+        *_common(),
     ),
 )
 LIME = Group(
@@ -179,7 +186,7 @@ LIME = Group(
             default="20 cm",
             source="the depth that the table of lime is for (RB209 section 1)",
         ),
-        *_COMMON,
+        *_common("it is, but round trees and in rows it is not"),
     ),
 )
 _KINDS = (
@@ -195,6 +202,6 @@ _KINDS = (
     Field("fill", FILL, help="A bed or pot filled.", example="{depth: 40 cm}"),
     Field("lime", LIME, help="The soil's pH raised.", example="{ph: 6.5}"),
 )
-#: The words for the kinds of need, in the order a place gets them.
+#: The words for the kinds of need, as the manual lists them. They are settled in that of needs/registry.py.
 NEED_KINDS = tuple(field.key for field in _KINDS)
 NEED = Group(title="A need", one_of=(NEED_KINDS,), fields=_KINDS)
