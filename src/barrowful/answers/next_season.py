@@ -9,8 +9,9 @@ from datetime import date, timedelta
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import in_figures
+from barrowful.needs.carrying import since_start
 from barrowful.needs.layers import Layers, covers
-from barrowful.needs.next_season import carried_on, since_start
+from barrowful.needs.registry import NEEDS
 from barrowful.site.carried import DIGITS, Carried
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -106,7 +107,7 @@ def _dated(place: Place, site: Site) -> Place:
 def _carry_place(season: NextSeason, old: Site, new: Site, place: Place, number: int) -> None:
     """Note what becomes of the needs of a place, and of the layer that was stated to lie there."""
     for at, need in enumerate(place.needs):
-        carried, item = carried_on(old, new, place, need.kind), ("places", number, "needs", at)
+        carried, item = NEEDS[need.kind].carried_on(old, new, place), ("places", number, "needs", at)
         season.take(item if carried.gone else (*item, need.kind), carried)
     if place.new and since_start(old, place):
         season.edits["places", number, "new"] = None

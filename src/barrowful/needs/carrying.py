@@ -7,13 +7,10 @@ from typing import Any
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.telling import of_count
 from barrowful.measures.text import in_figures
-from barrowful.site.carried import AS_IT_IS, Carried
+from barrowful.site.carried import AS_IT_IS, DIGITS, Carried
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
-
-#: Digits in which what is left of a need is written.
-DIGITS = 4
 
 
 def since_start(site: Site, place: Place) -> list[Application]:
