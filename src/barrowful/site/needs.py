@@ -146,7 +146,8 @@ class Feed(Need):
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Ask about a feed for each tree where trees stand so close that their rings overlap."""
         demand = crop(self.crop)
-        close = place.ring is not None and place.area < ring(*place.ring) * (1 - 1e-9)
+        radius, collar = place.ring or (0.0, 0.0)
+        close = radius > collar and place.area < ring(radius, collar) * (1 - 1e-9)
         if demand and demand.per_tree and close and self.nitrogen > judgement("nitrogen_on_ring"):
             sentence = (
                 f"so much for a tree is advice for trees that stand apart; where rings overlap it comes to"
