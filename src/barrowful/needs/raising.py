@@ -161,9 +161,8 @@ class Raising(NeedKind[Raise]):
         gained = self._gained(new, place, min(tomorrow, last))
         if start < last and max(gained, self._gained(new, place, due)) >= 1:
             kept = gained >= 1 and self._gained(new, place, last) >= 1
-            by = (
-                tomorrow if kept else min(last, start + judged_time("job_waits"))
-            )  # what is wanted has to come
+            comes = min(last, start + judged_time("job_waits"))  # what is wanted has to come
+            by = tomorrow if kept else comes
             keys = {"by": by.isoformat(), "hold": f"{(last - by).days} days"}
             told = f"the raise is reached; to be held to {last} it says by: {by}, hold: {keys['hold']}"
             return Carried(keys=keys, told=f"{place.name}: {told}")
