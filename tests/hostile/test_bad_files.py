@@ -306,6 +306,17 @@ BAD = [
         "not-money",
         "46 EUR",
     ),
+    Bad(
+        "money by its sign",
+        17,
+        "    buy: {material: green compost, price: €6.50/bag}",
+        "not-money",
+        "6.50 EUR/bag",
+    ),
+    Bad("no money at all", 17, "    buy: {material: green compost, price: free}", "not-money", '"0 EUR"'),
+    Bad(
+        "money for what", 17, "    buy: {material: green compost, price: 46 EUR}", "not-money", '"46 EUR/bag"'
+    ),
     Bad("price for nothing", 17, "    buy: {material: green compost, price: 46 EUR}", "not-money", "EUR/m3"),
     Bad(
         "price by the metre",

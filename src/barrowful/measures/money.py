@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache, lru_cache
 from pathlib import Path
@@ -26,6 +27,11 @@ def currencies() -> dict[str, int]:
             digits, codes = line.split(":")
             places.update(dict.fromkeys(codes.split(), int(digits)))
     return places
+
+
+#: A sign or a word, a number, and what it is for; words for no money.
+MEANT = re.compile(r"[^0-9+./-]{1,4} ?([0-9]+(?:[.][0-9]+)?)(/[A-Za-z0-9]+)?")
+FREE = frozenset({"free", "nothing", "none", "nil"})
 
 
 class Price(NamedTuple):
@@ -59,7 +65,7 @@ def read_price(text: str, currency: str) -> Price:
     number = match.group() if match else ""
     words = text[len(number) :].strip()
     if not match or words.startswith((",", ".")):
-        raise ParseError("not-money", f'"{text[:40]}" is not money; write "46 {currency}"')
+        raise ParseError("not-money", f'"{text[:40]}" is not money; write "{_written(text, currency)}"')
     read_number(number)
     code, slash, per = (part.strip() for part in words.partition("/"))
     if code != currency:
@@ -80,3 +86,15 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
     Decimal('2.34')
     """
     return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN, _WIDE)
+
+
+def _written(text: str, currency: str) -> str:
+    """Return how what was meant as money may be written: with its own number, where it has one.
+
+    >>> _written("£6.50/bag", "GBP"), _written("free", "GBP"), _written("46,50 EUR", "EUR")
+    ('6.50 GBP/bag', '0 GBP', '46 EUR')
+    """
+    meant = MEANT.fullmatch(text.strip())
+    if meant is None:
+        return f"{0 if text.strip().casefold() in FREE else 46} {currency}"
+    return f"{meant[1]} {currency}{meant[2] or ''}"

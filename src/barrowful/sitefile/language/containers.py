@@ -16,6 +16,9 @@ from barrowful.sitefile.language.rules import Rule
 from barrowful.sitefile.text.nodes import Mapping, Node, Refused, Scalar
 from barrowful.sitefile.text.plain import plain
 
+#: Keys that are named where a section is wanted.
+NAMED = 4
+
 
 @fixed(kw_only=False)
 class Field:
@@ -104,7 +107,7 @@ class Group(Kind):
         if isinstance(node, Refused):
             return None
         if not isinstance(node, Mapping):
-            example = ", ".join(field.key for field in self.fields[:3])
+            example = ", ".join(field.key for field in self.fields[:NAMED])
             context.problem(
                 node.mark,
                 "not-a-section",

@@ -113,7 +113,10 @@ def _size_of(
 ) -> tuple[str, float]:
     """Return the dimension of what a price is for, and its size in SI."""
     if not price.per:
-        raise ParseError("not-money", f'"{text[:40]}" is not {name}')
+        for_what = [unit for unit in ("m3", *words) if unit != "m3" or "volume" in dimensions]
+        forms = " or ".join(f'"{text[:40]}/{unit}"' for unit in for_what)
+        hint = f"; say what it is for: {forms}" if forms else ""
+        raise ParseError("not-money", f'"{text[:40]}" is not {name}{hint}')
     factor, unit = read_unit(price.per, context.measures)
     dimension = next((dimension for dimension in dimensions if fits(unit, dimension)), "")
     if not dimension:
