@@ -43,6 +43,20 @@ ways:
   - {{name: vetch, grow: {{plant: hairy vetch, area: 53 m2, planted: 2026-09-13, displaces: 9 EUR}}}}
   - {{name: yard, buy: {{material: manure compost, price: 39 EUR/load, load: 1 m3}}}}
 """
+#: Compost in two years' lots over manure that was spread before and rots faster than it.
+OVER_MANURE = """
+site: Field
+currency: EUR
+start: 2027-03-01
+horizon: 18 months
+materials:
+  dark stuff:
+    {class: compost, density: 600 kg/m3, moisture: 45 %, carbon: 22 %, in_place: 88 %, decay: 0.8 /year,
+    humus: 70 %, lasts: 2 years}
+places: [{name: tree, kind: tree, count: 2, shape: {ring: {radius: 130 cm}}, needs: [cover: {depth: 5 cm}]}]
+ways: [{name: own, have: {material: dark stuff, amount: 400 L, per_year: true}}]
+history: [{date: 2026-11-20, place: tree, material: horse manure, depth: 8 mm}]
+"""
 
 
 def answer_of(text: str) -> Answer:
@@ -55,6 +69,14 @@ def test_a_row_is_met_as_lines_too(text: str) -> None:
     """Whatever a row meets its lines meet, and the plan is no dearer."""
     answer = answer_of(text)
     check_never_dearer(answer, planned(answer))
+
+
+def test_what_lies_under_a_cover_rots_at_its_own_rate() -> None:
+    """The second lot makes up what the first lost, and what the manure under it did, which is more."""
+    answer = answer_of(OVER_MANURE)
+    row = whole_site(answer)[0]
+    assert row.places_met == {("cover", "tree")}
+    assert proved(answer, lines_of_parts(row.together.parts)).meets(row.places_met)
 
 
 def test_the_year_of_a_raise_begins_with_its_own_first_dose() -> None:

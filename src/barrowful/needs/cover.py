@@ -20,6 +20,7 @@ from barrowful.needs.cover_depth import deepest_cover
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once, to_depth
+from barrowful.needs.earliest import Earliest
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth, stays
 from barrowful.needs.raw_manure import open_from
@@ -65,9 +66,6 @@ class Covering(NeedKind[Cover]):
         deep_enough = self.of(place).depth <= deepest_cover(place, material)
         return deep_enough and super()._would_do(site, place, material, loose)
 
-    def half_life(self, site: Site, material: Material) -> float:
-        return on_top(site, material).half
-
     def shortfall(self, doses: Sequence[Application]) -> str:
         return ", and rots faster than it comes" if doses else ""
 
@@ -95,8 +93,13 @@ class Covering(NeedKind[Cover]):
         there = layers.on(max(site.start, first or site.start).toordinal())
         laid = deepest == settled > 0 and is_laid(need, there / settled)
         wanted = 0.0 if laid else self._loose(place, stuff, max(0.0, deepest - there))
-        lying = self._loose(place, stuff, min(there, deepest))
-        parts = self.earliest(site, place, supply, beside, wanted, lying)
+
+        def lying(day: date) -> float:
+            """Return what lies there before anything is put on, as so much of the stuff [m3]."""
+            return self._loose(place, stuff, min(layers.on(day.toordinal()), deepest))
+
+        half, until = on_top(site, stuff).half, self.until(site)
+        parts = Earliest(site, place, need, supply, beside, until, half).taken(wanted, lying)
         meant = parts.given if parts.ceiling else wanted
         doses = doses_for(place, need, supply, parts.by_day, meant, min(meant, most_at_once(place, need)))
         short = parts.lacking > SLACK_SHARE * self._loose(place, stuff, deepest)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from math import inf
 from typing import Any
@@ -17,6 +18,13 @@ from barrowful.supplies.supply import Supply
 
 #: Loose depths [m] by day number.
 Depths = list[tuple[int, float]]
+#: What is there on a day of other stuff, as a loose volume [m3] of the stuff that is put on.
+There = Callable[[date], float]
+
+
+def nothing_there(day: date) -> float:
+    """Return that nothing is there on any day."""
+    return 0.0
 
 
 class Earliest:
@@ -30,22 +38,27 @@ class Earliest:
         supply: Supply[Any],
         beside: Settled,
         until: date,
-        half: float,
+        half: float = inf,
     ) -> None:
         self.site, self.place, self.need, self.supply = site, place, need, supply
         self.stock, self.until, self.half = beside.stock(supply), until, half
         self.room = beside.room(place, need, supply.material)
         self.begins = beside.begins(place, need.kind, supply.material)
 
-    def taken(self, wanted: float, there: float) -> Taken:
+    def taken(self, wanted: float, there: There = nothing_there) -> Taken:
         """Return the parts [m3] of what is wanted on the day of the first lot, beside what is there then.
 
-        What loses of itself while it waits for the next lot is made up; what does not rather waits for the
-        day on which the ceilings let it on whole.
+        What they, and what is there, lose while the next lot is waited for is made up; what does not lose
+        rather waits for the day on which the ceilings let it on whole.
         """
         area, stock, begins = self.place.total_area, self.stock, self.begins
-        at_once, whole, parts = most_at_once(self.place, self.need), wanted + there, Taken(lacking=wanted)
         last = max(self.site.start, stock.lots.first or self.site.start)
+        at_once, whole, parts = (
+            most_at_once(self.place, self.need),
+            wanted + there(last),
+            Taken(lacking=wanted),
+        )
+        lies = 0.0  # of the parts [m3], on the last day something went on
         for lot, comes in days_of(stock, self.until, self.room.first_dressing):
             if lot < begins and not self.supply.keeps:
                 continue
@@ -56,8 +69,8 @@ class Earliest:
                 parts.ceiling = "raw_manure"
                 break
             if parts.lacking < whole:
-                left = depth_left(self.half, years_between(last, day))
-                parts.lacking = whole - (whole - parts.lacking) * left
+                lies *= depth_left(self.half, years_between(last, day))
+                parts.lacking = max(0.0, whole - lies - there(day))
             part = min(parts.lacking, at_once, comes)
             put_on = (
                 [(on.toordinal(), loose / area) for on, loose in parts.by_day] if self.room.bounds else []
@@ -66,7 +79,9 @@ class Earliest:
             begins = max(begins, day)
             part, parts.ceiling = self.room.keeps_to(part, area, day.toordinal(), put_on)
             if part > 0:
-                parts.add(day, stock.take(day.toordinal(), part))
+                put = stock.take(day.toordinal(), part)
+                parts.add(day, put)
+                lies += put
             if parts.ceiling:
                 parts.again = self.room.opens_again(day.toordinal(), put_on)
                 break

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Sequence
 from datetime import date
@@ -132,10 +131,6 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def deadline(self, site: Site) -> str:
         """Return the words for that day."""
         return f"by {self.until(site)}"
-
-    def half_life(self, site: Site, material: Material) -> float:
-        """Return the years in which what is put on loses half of what is wanted of it."""
-        return math.inf
 
     def shortfall(self, doses: Sequence[Application]) -> str:
         """Return what to add where the doses fall short."""
@@ -279,14 +274,13 @@ class NeedKind(ABC, Generic[NeedRecord]):
         return f"brings {given}, {self.too_little(site, supply.material, short)}{note}"
 
     def earliest(
-        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float, there: float = 0
+        self, site: Site, place: Place, supply: Supply[Any], beside: Settled, wanted: float
     ) -> Taken:
         """Return the parts [m3] of what is wanted that come of the earliest lots, within the ceilings.
 
-        It is wanted on the day of the first lot, beside what is ``there`` [m3] then.
+        It is wanted on the day of the first lot.
         """
-        until, half = self.until(site), self.half_life(site, supply.material)
-        return Earliest(site, place, self.of(place), supply, beside, until, half).taken(wanted, there)
+        return Earliest(site, place, self.of(place), supply, beside, self.until(site)).taken(wanted)
 
     def why_short(self, site: Site, stuff: Material, parts: Taken) -> str:
         """Return why the parts that are taken do not do."""
