@@ -313,15 +313,17 @@ def test_against_a_linear_programme(
     answer = fed(site_of, bed, wanted, stuffs)
     found: list[float] = []
     for several in (2, 3):  # three are tried where no two bring all that is wanted
-        found = found or [
+        found = [
             cost
             for ways in combinations(stuffs, several)
             if (cost := least_cash(wanted, stuffs, ways)) is not None
         ]
+        if found:
+            break
     met = [float(row.cash) for row in answer.options if row.feasible]
     assert bool(met) == bool(found)
     if found:
-        assert min(met) == pytest.approx(min(found), rel=1e-5, abs=0.011)
+        assert min(met) == pytest.approx(min(found), rel=1e-5, abs=0.0055 * several)  # each order in coins
     row = joint(answer)
     if row is not None:
         assert row.feasible

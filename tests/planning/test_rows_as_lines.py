@@ -57,6 +57,22 @@ places: [{name: tree, kind: tree, count: 2, shape: {ring: {radius: 130 cm}}, nee
 ways: [{name: own, have: {material: dark stuff, amount: 400 L, per_year: true}}]
 history: [{date: 2026-11-20, place: tree, material: horse manure, depth: 8 mm}]
 """
+#: Chip to a depth as spread, over a dressing of compost that settles otherwise.
+OVER_COMPOST = """
+site: Field
+currency: EUR
+start: 2027-03-01
+materials:
+  dark stuff: {class: compost, density: 600 kg/m3, moisture: 45 %, lasts: 2 years}
+  chipped wood:
+    {class: wood, density: 280 kg/m3, moisture: 45 %, carbon: 48 %, in_place: 80 %, decay: 0.35 /year,
+    humus: 40 %, lasts: 2 years}
+places:
+  - {name: bed, kind: bed, shape: {area: 3 m2}, needs: [dress: {depth: 8 mm}, cover: {depth: 5 cm, settled: false}]}
+ways:
+  - {name: chip, have: {material: chipped wood, amount: 1000 L}}
+  - {name: yard, buy: {material: dark stuff, price: 17 EUR/m3}}
+"""
 
 
 def answer_of(text: str) -> Answer:
@@ -76,6 +92,16 @@ def test_what_lies_under_a_cover_rots_at_its_own_rate() -> None:
     answer = answer_of(OVER_MANURE)
     row = whole_site(answer)[0]
     assert row.places_met == {("cover", "tree")}
+    assert proved(answer, lines_of_parts(row.together.parts)).meets(row.places_met)
+
+
+def test_what_lies_under_a_cover_is_a_part_of_it_as_spread() -> None:
+    """Of 5 cm as spread 8 mm are there, of whatever stuff: 42 mm of chip are put on."""
+    answer = answer_of(OVER_COMPOST)
+    row = whole_site(answer)[-1]
+    assert row.places_met == {("dress", "bed"), ("cover", "bed")}
+    first = next(dose for part in row.together.parts if part.need == "cover" for dose in part.doses)
+    assert first.loose == pytest.approx(0.042 * 3)
     assert proved(answer, lines_of_parts(row.together.parts)).meets(row.places_met)
 
 

@@ -88,7 +88,7 @@ class Covering(NeedKind[Cover]):
         need, stuff = self.of(place), supply.material
         settled = settled_depth(need, stuff)
         deepest = within(settled, deepest_cover(place, stuff))
-        layers = Layers(site, place, beside.on(place), stuff)
+        layers = Layers(site, place, beside.on(place), stuff, need=need)
         first = beside.stock(supply).lots.first
         there = layers.on(max(site.start, first or site.start).toordinal())
         laid = deepest == settled > 0 and is_laid(need, there / settled)
@@ -127,7 +127,7 @@ class Covering(NeedKind[Cover]):
         """Return what brings the layer back to its depth on each day, by what lies there then."""
         stuff, amounts, met = ask.material, list[Any](), 1.0
         settled = within(settled_depth(self.of(ask.place), stuff), deepest_cover(ask.place, stuff))
-        layers = Layers(ask.site, ask.place, ask.beside, stuff, ask.past)
+        layers = Layers(ask.site, ask.place, ask.beside, stuff, ask.past, self.of(ask.place))
         for dose in ask.doses:
             missing = at_least(settled - layers.on(dose.number), 0.0)
             amounts.append(at_most(self._loose(ask.place, stuff, missing), ask.left(amounts)))

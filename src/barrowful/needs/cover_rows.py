@@ -94,7 +94,10 @@ class _Lying:
     def __init__(self, put_on: _PutOn, stuffs: Sequence[Material]) -> None:
         self.put_on, self.asked, self.need = put_on, put_on.asked, put_on.need
         site, place, of_need = self.asked.site, self.asked.place, list(self.asked.of(self.need.kind))
-        self.before = [(Layers(site, place, (), stuff), settled_depth(self.need, stuff)) for stuff in stuffs]
+        self.before = [
+            (Layers(site, place, (), stuff, need=self.need), settled_depth(self.need, stuff))
+            for stuff in stuffs
+        ]
         #: The portions for it, of which a layer that was stated and is of unknown stuff takes some.
         self.own = tuple(number for number, of in of_need if of.material in stuffs)
         #: Those for it of other stuffs, which are not put on.

@@ -61,7 +61,7 @@ class Covered:
     def __init__(self, site: Site, place: Place, need: Cover, lying: Sequence[Application]) -> None:
         own = [dose for dose in lying if dose.decided]
         first = min(lying, key=lambda dose: (not dose.decided, dose.kind != need.kind, dose.day)).material
-        self.layers = Layers(site, place, (), first)
+        self.layers = Layers(site, place, (), first, need=need)
         self.stated = settled_depth(need, first)
         self.parts = [(dose.number, share_of_depth(site, need, dose), dose.response(site)) for dose in own]
         self.days = sorted({site.start.toordinal(), *(day for day, _, _ in self.parts)})
@@ -92,7 +92,8 @@ class Layers:
     """The mulch on a place, old and new: what was stated, logged, settled for other needs, and put on.
 
     Each part is its half-life [years], the day number it is told of, and its settled depth [m] then. What
-    was stated goes as the stuff it is covered with, for nobody knows what it is.
+    was stated goes as the stuff it is covered with, for nobody knows what it is. For a ``need`` told as
+    spread other stuff lies as deep as so much of the depth wanted does of this stuff.
     """
 
     def __init__(
@@ -102,6 +103,7 @@ class Layers:
         doses: Iterable[Application],
         stuff: Material,
         past: Iterable[Application] | None = None,
+        need: Cover | None = None,
     ) -> None:
         self.site, self.stuff, self.area = site, stuff, place.total_area
         self.last, self.put_on = site.start, list[tuple[int, float]]()
@@ -110,7 +112,7 @@ class Layers:
         past = done(site, place) if past is None else past
         logged = [dose for dose in past if dose.day >= site.start or place.layer_now == 0]
         self._others = [
-            (dose.response(site).half, dose.number, dose.depth(site, dose.day))
+            (dose.response(site).half, dose.number, dose.depth(site, dose.day) * _as_deep(need, stuff, dose))
             for dose in (*logged, *doses)
             if covers(dose)
         ]
@@ -153,8 +155,14 @@ class Layers:
         return date.fromordinal(days[bisect_left(days, True, key=lambda day: self.on(day) <= least)])
 
 
+def _as_deep(need: Cover | None, stuff: Material, dose: Application) -> float:
+    """Return how deep a stuff lies where a dose of another lies 1 m deep, to be as much of a cover."""
+    other = settled_depth(need, dose.material) if need else 0.0
+    return settled_depth(need, stuff) / other if need and other else 1.0
+
+
 def stays(site: Site, place: Place, need: Cover, stuff: Material) -> bool:
     """Say whether what lies on a place, taken for a stuff, is a cover that needs nothing to the end."""
-    layers, depth = Layers(site, place, (), stuff), settled_depth(need, stuff)
+    layers, depth = Layers(site, place, (), stuff, need=need), settled_depth(need, stuff)
     laid = depth > 0 and is_laid(need, layers.on(site.start.toordinal()) / depth)
     return laid and layers.falls_to(need.keep * depth, site.start, site.eve) is None
