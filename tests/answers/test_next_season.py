@@ -318,6 +318,10 @@ def test_what_is_left_of_a_delivery_is_carried_on() -> None:
     collected = CAME.replace("delivery", "'collected, meal'")
     new, _ = next_of(with_entries(OURS, collected, FED, spoilt), "2028-03-01")
     assert new.way("meal").left.mass == pytest.approx(20)  # type: ignore[attr-defined]
+    late = CAME.replace("2027-04-01", "2027-04-03")  # logged after some of it was put on
+    new, notes = next_of(with_entries(OURS, FED, late), "2028-03-01")
+    assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+    assert "meal" not in notes
 
 
 def test_what_is_left_goes_from_season_to_season() -> None:

@@ -305,3 +305,21 @@ def test_a_day_long_after_all_others_is_doubted(log: Log, head: str) -> None:
     assert "warning: history.1.date: 2099-01-01 is more than a year after 2027-03-01" in found.said
     assert "more than a year" not in log(None, *DAY, "--job", "hoe", "--hours", "1 h").said
     assert "more than a year" not in log(None, "--date", "2028-04-11", "--job", "hoe", "--hours", "1 h").said
+
+
+MULCHED = "mulch, trees, cover, crew, 1"
+
+
+@pytest.mark.parametrize("words", [("--way", "hot heap"), ("--place", "elsewhere")])
+def test_a_name_and_another_way_are_refused(log: Log, head: str, words: tuple[str, str]) -> None:
+    """The season would tick the job it names, and the history have it of another."""
+    refused = log(head + WAYS, *DAY, "--job", MULCHED, "--amount", "1 m3", *words)
+    assert refused.code == 2
+    assert f'is not of the {words[0][2:]} "{words[1]}"' in refused.said
+
+
+def test_a_job_that_puts_stuff_on_asks_how_much(log: Log, head: str) -> None:
+    """Named by itself it is done for the season and never happened for the next."""
+    assert "nothing says how much was put on" in log(head + WAYS, *DAY, "--job", MULCHED).said
+    assert "nothing says" not in log(None, *DAY, "--job", MULCHED, "--amount", "1 m3").said
+    assert "nothing says" not in log(None, *DAY, "--job", "delivery, crew, 1").said

@@ -230,3 +230,34 @@ def test_a_reading_does_not_end_the_watch_of_a_heap() -> None:
     watch = next(job for job in of(site_text(**HEAP)).jobs if job.goes_on)
     entry = {"date": str(watch.day), "job": "temperature", "way": "heap", "temperature": "60 degC"}
     assert the(of(site_text(**HEAP), entry), watch.name).done is None
+
+
+@pytest.mark.parametrize("job", ["mulch", CHIP])
+def test_hours_beside_a_part_are_of_that(job: str) -> None:
+    """An entry without an amount does not make a job whole of which a part is told."""
+    found = of(
+        site_text(**COVER),
+        chip("2027-04-20", "0.4 m3"),
+        {"date": "2027-04-21", "place": "beds", "way": "yard", "job": job, "hours": "2 h"},
+    )
+    assert the(found, CHIP).begun
+    assert the(of(site_text(**COVER), {"date": "2027-04-21", "job": CHIP}), CHIP).done == date(2027, 4, 21)
+
+
+@pytest.mark.parametrize(("left", "amount", "came"), [("1 m3", "0.9 m3", False), ("0.5 m3", "0.9 m3", True)])
+def test_what_was_left_before_was_not_ordered(left: str, amount: str, came: bool) -> None:
+    """Of 1 m3 that lay there 0.9 are put on: the order is still to be placed; of half as much it has come."""
+    [way] = COVER["ways"]
+    site = {**COVER, "ways": [{**way, "buy": {**way["buy"], "left": left}}]}
+    found = of(site_text(**site), chip("2027-04-20", amount))
+    assert (the(found, "order, yard, 1").done is not None) == came
+
+
+def test_a_heap_told_by_its_name_alone_is_a_heap() -> None:
+    """The name of the season's job says which heap was built, as that of a delivery says what came."""
+    plain = {
+        **yaml.safe_load(site_text(**HEAP)),
+        "history": [{"date": "2027-04-20", "job": "build, heap, 1"}],
+    }
+    [entry] = load(yaml.safe_dump(plain, sort_keys=False).encode(), "site.yaml").site.history
+    assert (entry.way, entry.built) == ("heap", True)

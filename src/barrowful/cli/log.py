@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 import click
 
 from barrowful.cli.complete import materials, places, ways
 from barrowful.cli.files import PATH, change
-from barrowful.measures.problems import SiteProblems, WrongUse
+from barrowful.measures.problems import Problem, SiteProblems, WrongUse
+from barrowful.site.job_names import JOINT, number_of
 
 if TYPE_CHECKING:
     from barrowful.jobs.job import Job
@@ -19,6 +20,13 @@ if TYPE_CHECKING:
 FIELDS = (
     *("date", "place", "way", "job", "material", "amount", "depth", "dug", "hours", "cash"),
     *("organic_matter", "temperature", "note"),
+)
+#: Parts of the name of a job that puts something on a place: job, place, need, way, number.
+PARTS = 5
+#: What is told where such a job is named, and no amount.
+NO_AMOUNT = (
+    "nothing says how much was put on: where no other entry does, season takes all of the job as done, and"
+    " the next season nothing of it; log it with --done, which writes what was planned, or with --amount"
 )
 #: An entry without any of these says nothing.
 DONE = {"job", "material", "amount", "depth", "hours", "cash", "organic_matter", "temperature", "note"}
@@ -111,7 +119,7 @@ def adder(
     ``tell`` takes the sentences that the grower should know of a job that is ``done``.
     """
     from barrowful.site.load import build
-    from barrowful.site.past import FAR, told_twice
+    from barrowful.site.past import told_twice
     from barrowful.sitefile.text.append import unfit, with_entry, with_history
     from barrowful.sitefile.text.nodes import parse
 
@@ -122,6 +130,7 @@ def adder(
         job, entry = (None, said) if done is None else _as_planned(data, name, done, said)
         try:
             _check_done(entry)
+            _check_named(entry)
             new, after = with_entry(data, before, entry)
         except (SiteProblems, WrongUse) as refusal:
             build(before)  # what is wrong with the file itself goes first
@@ -138,12 +147,41 @@ def adder(
             raise WrongUse(f"the entry cannot be added: {twice[-1]}")
         for sentence in _told_of(loaded.site, job, said, entry) if job is not None else ():
             tell(sentence)
-        for warning in loaded.warnings:
-            if warning.code == FAR and f": {entry['date']} " in warning.message:
-                tell(f"warning: {warning.message}")
+        for doubt in _doubts(entry, loaded.warnings):
+            tell(f"warning: {doubt}")
         return new
 
     return added
+
+
+def _says_no_amount(entry: dict[str, str]) -> bool:
+    """Say whether an entry names a job that puts something on a place, and not how much."""
+    job = entry.get("job", "")
+    puts_on = number_of(job) and job.count(JOINT) >= PARTS - 1
+    return bool(puts_on) and not {"amount", "depth"} & entry.keys()
+
+
+def _doubts(entry: dict[str, str], warnings: Iterable[Problem]) -> Iterator[str]:
+    """Yield what may be wrong with an entry: its day, and an amount that it does not have."""
+    from barrowful.site.past import FAR
+
+    if _says_no_amount(entry):
+        yield NO_AMOUNT
+    for warning in warnings:
+        if warning.code == FAR and f": {entry['date']} " in warning.message:
+            yield warning.message
+
+
+def _check_named(entry: dict[str, str]) -> None:
+    """Refuse an entry under the name of a job of the season that is of another place or way."""
+    job = entry.get("job", "")
+    if not number_of(job):
+        return
+    for key in ("place", "way"):
+        if key in entry and f"{JOINT}{entry[key]}{JOINT}" not in job:
+            raise WrongUse(
+                f'"{job}" is not of the {key} "{entry[key]}"; leave --{key} out, or name another job'
+            )
 
 
 def _check_done(entry: dict[str, str]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from datetime import date
 
 from barrowful.jobs.job import BRINGS, Job
@@ -21,12 +21,13 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
     _number(jobs, site)
     beside = take_entries(jobs, site)
     logged = [job for job in jobs if job.entries]
+    there = _from_before(logged, site)
     for job in logged:
         day = min(entry.day for entry in job.entries)
         if job.done is not None:
-            _done_before(job, day)
+            _done_before(job, day, there)
         elif job.bought or job.job in BRINGS:  # of what was bought some was there: it was ordered and came
-            _done_before(job, day, job.way)
+            _done_before(job, day, there, job.way)
     for job in sorted(logged, key=lambda job: job.job not in BRINGS):
         if job.begun:
             _go_on(job, jobs)
@@ -34,17 +35,31 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
     return [*jobs, *map(_beside, beside)]
 
 
-def _done_before(job: Job, day: date, way: str = "") -> None:
+def _from_before(logged: Sequence[Job], site: Site) -> frozenset[str]:
+    """Return the ways of which no more was put on than was left of what came before the start."""
+    put_on: dict[str, float] = defaultdict(float)
+    for job in logged:
+        if job.way and job.place:
+            put_on[job.way] += sum(entry.loose for entry in job.entries)
+    ways = {way.name: way for way in site.ways}
+    came = {job.way for job in logged if job.job in BRINGS}
+    return frozenset(
+        name for name in put_on.keys() & ways.keys() - came if 0 < put_on[name] <= ways[name].lies_there
+    )
+
+
+def _done_before(job: Job, day: date, there: Container[str], way: str = "") -> None:
     """Take what a job waited for as done too, no later than a day; what the history tells of keeps its day.
 
     What is put on a place for another need is only better done before: it may still be to do. Of a ``way``
-    it is only that way's.
+    it is only that way's. Of ways of which enough was ``there`` nothing had to be ordered or to come.
     """
     for before in (of for of in job.after if not of.place or of.need == job.need):
         of_it = not way or (before.way == way and not before.place)
-        if of_it and not before.entries and (before.done is None or before.done > day):
+        was_there = not before.place and before.way in there
+        if of_it and not was_there and not before.entries and (before.done is None or before.done > day):
             before.done = day
-            _done_before(before, day, way)
+            _done_before(before, day, there, way)
 
 
 def _go_on(job: Job, jobs: Iterable[Job]) -> None:

@@ -69,12 +69,12 @@ class Job:
 
     @property
     def share_done(self) -> float:
-        """Return the share of it that the history tells of; all of it where an entry has no amount.
+        """Return the share of it that the history tells of; all of it where no entry has an amount.
 
-        Only what is put on or brought is done in parts.
+        Only what is put on or brought is done in parts; beside a part hours or a note are of that.
         """
         amounts = [entry.loose for entry in self.entries]
-        if self.loose and (self.place or self.job in BRINGS) and all(amounts):
+        if self.loose and (self.place or self.job in BRINGS) and any(amounts):
             return sum(amounts) / self.loose
         return float(bool(amounts))
 

@@ -35,23 +35,26 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
         jobs_told = (job for key in _keys_to(entry) for job in _of_key(waiting[key], key, entry, site))
         found = next(jobs_told, None)
         if found is not None:
-            _take(found, entry)
+            found.entries.append(entry)
+            if entry.loose or not number_of(entry.job):  # beside a part, hours under its name are of that
+                _end(found)
         elif entry.job:
             beside.append(entry)
+    for job in jobs:
+        _end(job)
     return beside
 
 
-def _take(job: Job, entry: HistoryEntry) -> None:
-    """Note an entry of a job, which is done when its entries come to as good as all of it."""
-    job.entries.append(entry)
-    if job.done is None and job.share_done >= judgement("as_good_as_done"):
+def _end(job: Job) -> None:
+    """Take a job as done whose entries come to as good as all of it."""
+    if job.done is None and job.entries and job.share_done >= judgement("as_good_as_done"):
         job.done = max(of.day for of in job.entries)
 
 
 def _since(site: Site) -> list[HistoryEntry]:
-    """Return the entries from the start on; the nearer they name a job the sooner."""
+    """Return the entries from the start on: those that name a job with its number first, then amounts."""
     entries = [entry for entry in site.history if entry.day >= site.start and not entry.again]
-    return sorted(entries, key=lambda entry: (not entry.job, number_of(entry.job) == 0))
+    return sorted(entries, key=lambda entry: (number_of(entry.job) == 0, not entry.loose, not entry.job))
 
 
 def _keys_of(job: Job) -> Iterator[Key]:

@@ -16,7 +16,7 @@ from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
 from barrowful.site.job_names import base_of, number_of
 from barrowful.site.pairs import record
-from barrowful.site.records import BROUGHT, TURNED, HistoryEntry, Place, first_word
+from barrowful.site.records import BROUGHT, DEEDS, TURNED, HistoryEntry, Place, first_word
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
@@ -81,10 +81,10 @@ def told_twice(warnings: Iterable[Problem]) -> list[str]:
 
 
 def _way_of(section: Section, ways: Container[str]) -> str:
-    """Return the name of the way of an entry; of a delivery that of its job, as the season names it."""
+    """Return the name of the way of an entry; of a delivery or a heap that of its job, as season names it."""
     named: str = section.get("way", "")
     job: str = section.get("job", "")
-    if named or section.get("place") or first_word(job) not in BROUGHT:
+    if named or section.get("place") or first_word(job) not in BROUGHT | DEEDS.keys():
         return named
     told = job.partition(", ")[2]
     return next((name for name in (told, base_of(told)) if name in ways), "")

@@ -47,6 +47,11 @@ class Way:
         return frozenset()
 
     @property
+    def lies_there(self) -> float:
+        """Return what is left [loose m3] of what came of it before the start, where it is bought."""
+        return 0.0
+
+    @property
     def stands_on(self) -> str:
         """Return the name of the place it stands on, nothing where it stands on none of the places."""
         return ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any, NamedTuple
@@ -163,6 +164,7 @@ class Purchase(Supply[Buy]):
     def carried_on(self, day: date) -> Carried:
         """Return what is left before a day of what came since the start, while it keeps.
 
+        A delivery may be logged after some of it was put on: what is used is of all that came by the day.
         What of it a heap took is not in the history, and what came may not be: then a sentence says so.
         """
         if self.material.sort.spoils:
@@ -170,7 +172,8 @@ class Purchase(Supply[Buy]):
         entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
         taken = [entry for entry in entries if entry.loose and not entry.brought]
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
-        lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], taken)
+        used = [replace(entry, day=day) for entry in taken]
+        lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], used)
         left = sum(lot.loose for lot in lots if day - lot.day <= judged_time("leftover_keeps"))
         told_of_all = any(not entry.place for entry in taken)
         took = "" if told_of_all else next((f" less what {heap} took" for heap in self._heaps_built(day)), "")
