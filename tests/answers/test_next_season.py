@@ -328,6 +328,7 @@ def test_what_is_left_goes_from_season_to_season() -> None:
     """What is not used stays as it is; what is used up is written no more; after 400 days none is left."""
     first = begun(with_entries(OURS, CAME, FED).encode(), "x", "2028-03-01")[0].decode()
     assert "left: 27 kg" in begun(first.encode(), "x", "2029-03-01")[0].decode()
+    assert "meal: 40 kg is left out as too old" in next_of(with_entries(OURS, CAME), "2028-06-01")[1]
     more = append_history(
         first, {"date": "2028-04-02", "place": "beds", "way": "meal", "amount": "27 kg", "dug": "true"}
     )
@@ -452,3 +453,15 @@ def test_a_raise_that_was_followed_is_still_met(late: int) -> None:
     after = decide_need(new, "raise", new.places, supplies(new)["leaves"])
     assert after.feasible
     assert [dose.day - timedelta(days=late) for dose in after.every_dose] == [new.start]
+
+
+def test_a_soil_test_tells_how_much_of_a_raise_is_there() -> None:
+    """Where nothing was dug in, what a test found counts: 2.8 % of a rise from 2 to 3 % is four fifths."""
+    text = (
+        "{site: A, currency: EUR, start: 2027-03-01, soil: {organic_matter: 2 %, bulk_density: 1.3 g/cm3,"
+        " tested: 2027-01-10}, places: [{name: bed, kind: bed, shape: {area: 9 m2}, needs: [{raise: {organic_matter:"
+        " 3 %, depth: 15 cm, by: 2027-09-01}}]}], ways: [], history: [{date: 2027-08-01, place: bed, organic_matter:"
+        " 2.8 %}]}"
+    )
+    _, notes = next_of(text, "2028-03-01")
+    assert "bed: 80% of the raise is there" in notes

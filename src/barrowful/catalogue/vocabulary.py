@@ -28,6 +28,8 @@ _WORDS = load("vocabulary.toml")
 FIGURES: Mapping[str, FigureName] = {name: FigureName(**entry) for name, entry in _WORDS["material"].items()}
 #: Name of a plant's figure -> its dimension.
 PLANT_FIGURES: Mapping[str, str] = _WORDS["plant"]
+#: How much of two names is to be alike, as a share: rock phosphate is no help to who wrote superphosphate.
+NAMES_ALIKE = 0.75
 #: Words that a place on public ground is told by.
 PUBLIC_GROUND = frozenset[str](_WORDS["places"]["public_ground"])
 
@@ -40,4 +42,4 @@ def also_said(word: str, known: Iterable[str]) -> str:
     """
     names = list(known)
     meant = _WORDS["said"].get(" ".join(word.split()).casefold())
-    return f'; did you mean "{meant}"?' if meant in names else did_you_mean(word, names)
+    return f'; did you mean "{meant}"?' if meant in names else did_you_mean(word, names, NAMES_ALIKE)

@@ -110,10 +110,15 @@ class ParseError(ValueError):
 MANY = 200
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
+#: How much of two words is to be alike, as a share, for one to be meant by the other.
+ALIKE = 0.55
+
+
+def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
     """Return a hint naming the known word most like ``word``, or an empty string.
 
-    A word that looks just like it is named with the letter that tells them apart.
+    A word that looks just like it is named with the letter that tells them apart. How much of both is to be
+    ``alike`` is a share: names of things want more of it than keys, as another thing may be no help at all.
 
     >>> did_you_mean("depht", ["depth", "dose"])
     '; did you mean "depth"?'
@@ -125,13 +130,13 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     from barrowful.measures.letters import difference, twin
 
     words = list(known)
-    alike = twin(word, words)
-    if alike is not None:
-        return f'; "{alike}" looks the same, but {difference(word, alike)}: write both alike'
+    same = twin(word, words)
+    if same is not None:
+        return f'; "{same}" looks the same, but {difference(word, same)}: write both alike'
     if len(words) > MANY:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
-    close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=0.55)
+    close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=alike)
     return f'; did you mean "{close[0]}"?' if close else ""
 
 

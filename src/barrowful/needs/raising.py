@@ -175,7 +175,11 @@ class Raising(NeedKind[Raise]):
         """Return the share of a raise, from the last soil test to its target, that was there on a day."""
         need, dug = self.of(place), still_counted(site, place)
         if not dug:
-            return float((base(site, place, site.start).matter or 0.0) >= need.organic_matter)
+            there, told = base(site, place, site.start).matter or 0.0, place.soil.organic_matter or 0.0
+            rise = need.organic_matter - told
+            return (
+                1.0 if there >= need.organic_matter else max(0.0, (there - told) / rise) if rise > 0 else 0.0
+            )
         task = task_of(site, place, need, dug[0].material, NO_CEILING)
         there = task.matter([], day.toordinal())
         return 1.0 if task.holds([], day.toordinal()) else (there - task.start) / (task.target - task.start)

@@ -1,9 +1,13 @@
-"""Names of jobs: what is done where, for what, of which way; at the end a number that tells them apart."""
+"""Names of jobs: what is done where, for what, of which way, and a number; and words that they begin with."""
 
 from __future__ import annotations
 
 #: What stands between the parts of a name.
 JOINT = ", "
+#: The words that the job of an entry begins with where something came of a way.
+BROUGHT = frozenset(
+    ["delivery", "deliver", "delivered", "collect", "collected", "collection", "brought", "fetched"]
+)
 
 
 def base_of(name: str) -> str:
@@ -23,3 +27,12 @@ def number_of(name: str) -> int:
     (2, 0)
     """
     return int(name.rpartition(JOINT)[2]) if base_of(name) != name else 0
+
+
+def first_word(job: str) -> str:
+    """Return the first word of a job of the history, in small letters.
+
+    >>> first_word("Delivery, lane chip, 1"), first_word("")
+    ('delivery', '')
+    """
+    return job.split()[0].rstrip(":,;").lower() if job else ""

@@ -14,9 +14,9 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
-from barrowful.site.job_names import base_of, number_of
+from barrowful.site.job_names import BROUGHT, base_of, first_word, number_of
 from barrowful.site.pairs import record
-from barrowful.site.records import BROUGHT, DEEDS, TURNED, HistoryEntry, Place, first_word
+from barrowful.site.records import DEEDS, TURNED, HistoryEntry, Place
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 

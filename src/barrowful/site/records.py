@@ -12,14 +12,13 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.measures.fixed import fixed
+from barrowful.site.job_names import BROUGHT, first_word
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
 
 #: What is done to a heap, by the word that the job of an entry of the history begins with.
 BUILT, TURNED = "built", "turned"
 DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
-#: The words that the job of an entry begins with where something came of a way.
-BROUGHT = frozenset({"delivery", "delivered", "collect", "collected", "collection", "brought", "fetched"})
 
 
 @fixed(eq=True, frozen=True)
@@ -119,15 +118,6 @@ class Labour:
     push: float  #: m, one way
     barrow: float  #: m3
     hours_per_week: float | None = None  #: h, there are each week
-
-
-def first_word(job: str) -> str:
-    """Return the first word of a job of the history, in small letters.
-
-    >>> first_word("Delivery, lane chip, 1"), first_word("")
-    ('delivery', '')
-    """
-    return job.split()[0].rstrip(":,;").lower() if job else ""
 
 
 @fixed(eq=True, frozen=True)

@@ -175,6 +175,7 @@ class Purchase(Supply[Buy]):
         used = [replace(entry, day=day) for entry in taken]
         lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], used)
         left = sum(lot.loose for lot in lots if day - lot.day <= judged_time("leftover_keeps"))
+        too_old = sum(lot.loose for lot in lots) - left
         told_of_all = any(not entry.place for entry in taken)
         took = "" if told_of_all else next((f" less what {heap} took" for heap in self._heaps_built(day)), "")
         if took and left > SPECK:
@@ -182,6 +183,10 @@ class Purchase(Supply[Buy]):
             return Carried(keys={"left": None}, told=told)
         unknown = lacking > (1 - judgement("as_good_as_done")) * sum(entry.loose for entry in taken)
         told = self._may_lie_there(lacking, took) if unknown else self._came_untold(entries)
+        if too_old > SPECK and not told:
+            told = (
+                f"{self.name}: {self._written(too_old)} is left out as too old; if it is good, {self._add()}"
+            )
         if abs(left - self.lies_there) <= SPECK:
             return Carried(told=told)
         return Carried(keys={"left": self._written(left) if left > SPECK else None}, told=told)
