@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -51,6 +51,14 @@ class Books:
         """Count what a column draws [m3] of a way on a day."""
         if loose:
             self.drawn[way][day][column] += loose
+
+    def drawn_on(self, way: str, days: Iterable[int]) -> Counts:
+        """Return what each column draws [m3] of a way on some day numbers together."""
+        drawn = counts()
+        for day in days:
+            for column, loose in self.drawn[way].get(day, {}).items():
+                drawn[column] += loose
+        return drawn
 
 
 def total(values: Mapping[int, float] | tuple[float, ...], of: Mapping[int, float]) -> float:

@@ -16,7 +16,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import step_of, units_of, with_tax
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
-from barrowful.planning.books import Books, Counts, counts
+from barrowful.planning.books import Books, Counts
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
@@ -72,10 +72,7 @@ def _orders_of(books: Books, way: Buy, shared: Sequence[Sequence[int]]) -> list[
     """Add the orders of one way, one after another with what each leaves over."""
     orders, before = list[Ordered | None](), _left_before(books, way)
     for days in shared:
-        drawn = counts()
-        for day in days:
-            for column, loose in books.drawn[way.name].get(day, {}).items():
-                drawn[column] += loose
+        drawn = books.drawn_on(way.name, days)
         came = [*before, *(of for of in orders if of)]
         orders.append(_order(books, way, days, drawn, came) if drawn else None)
     return orders

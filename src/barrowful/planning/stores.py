@@ -92,10 +92,7 @@ def _add_linear(books: Books, way: Supply[Any]) -> None:
     for day in map(date.fromordinal, days):
         by_year[day.year].append(day)
     for own in by_year.values():
-        drawn = counts()
-        for day in own:
-            for column, loose in days[day.toordinal()].items():
-                drawn[column] += loose
+        drawn = books.drawn_on(way.name, map(date.toordinal, own))
         in_year = books.programme.yes()
         _add_cost(books, in_year, way.founding(2, 1 + way.sown_for(own)), once)
         books.programme.row({**drawn, in_year: -there}, most=0.0)
