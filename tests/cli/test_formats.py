@@ -457,7 +457,9 @@ def test_three_cautions_and_all_of_them(command: str, ask: Call, demos: dict[str
     path = demos["crooked-ladle-orchard"]
     known = ask(command, path, "--format", "json", "--all-cautions").json["cautions"]
     assert len(known) > 3
-    assert [one["severity"] for one in known] == sorted((one["severity"] for one in known), reverse=True)
+    done = {one["key"] for one in ask("course", path, "--format", "json").json["cautions"]}
+    ranks = [(command == "options" and one["key"] not in done, -one["severity"]) for one in known]
+    assert ranks == sorted(ranks)
     for form in ("table", "markdown"):
         few = cautions_in(ask(command, path, "--format", form).text)
         every = cautions_in(ask(command, path, "--format", form, "--all-cautions").text)
@@ -469,6 +471,15 @@ def test_three_cautions_and_all_of_them(command: str, ask: Call, demos: dict[str
             assert one["text"] in line
             assert one["source"].replace(" ", "") in line.replace(" ", "")  # an address may be broken
     assert f"{len(known) - 3} more cautions" in ask(command, path).text
+
+
+def test_what_is_followed_is_cautioned_first(ask: Call, demos: dict[str, Path]) -> None:
+    """A graver caution of a way that is not taken comes after those of the ways that are."""
+    path = demos["dry-thimble-terraces"]
+    known = [one["key"] for one in ask("options", path, "--format", "json").json["cautions"]]
+    done = [one["key"] for one in ask("course", path, "--format", "json").json["cautions"]]
+    assert known[: len(done)] == done
+    assert len(known) > len(done)
 
 
 @pytest.mark.parametrize("form", ["table", "markdown", "csv", "tsv", "plain"])

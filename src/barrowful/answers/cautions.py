@@ -83,6 +83,10 @@ def _much_phosphorus(scene: Scene) -> bool:
     return any(place.soil.phosphorus_test in HIGH_TESTS for place in scene.places)
 
 
+def _forking(scene: Scene) -> bool:
+    return any(crop.forks for place in scene.places for crop in place.grown)
+
+
 def _walnut(scene: Scene) -> bool:
     told = "walnut" in scene.supply.provenance.lower()
     return told or any(stuff.has("walnut") for stuff in scene.stuffs)
@@ -112,6 +116,7 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "near water": lambda scene: any(place.near_water for place in scene.places),
     "farm": lambda scene: any(place.limits.farm for place in scene.places),
     "made ground": lambda scene: scene.site.made_ground,
+    "forking crop": _forking,
     "walnut": _walnut,
     "dug-in wood": _dug_wood,
     "salty": _salty,

@@ -63,9 +63,8 @@ def of_options(
         tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
-    told = {each.caution.key for each in calling}
+    told = {each.caution.key for each in calling}  # what is followed is what is done: its cautions come first
     calling += [each for each in cautions_for(found) if each.caution.key not in told]
-    calling.sort(key=lambda each: -each.caution.severity)  # of equal ones those of what is followed are first
     notes = caution_notes(calling, sources)
     first = (*planned_again(loaded.site), *first)
     report = report_of("options", loaded, tables, warnings, sentences=sentences, answer=first, cautions=notes)

@@ -8,7 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar
 
-from barrowful.catalogue.crops import crop
+from barrowful.catalogue.crops import CropDemand, crop
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.rates import rate
@@ -47,6 +47,11 @@ class Need:
     @property
     def due(self) -> date | None:
         """Return the day of its own that it is to be met by, where it has one."""
+        return None
+
+    @property
+    def grown(self) -> CropDemand | None:
+        """Return the crop of the catalogue that it says grows on its place, where it says one."""
         return None
 
     @property
@@ -138,14 +143,18 @@ class Feed(Need):
     farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
 
     @property
+    def grown(self) -> CropDemand | None:
+        """Return the crop named."""
+        return crop(self.crop)
+
+    @property
     def rests_on(self) -> Mapping[str, Mapping[str, Figure]]:
         """Return the figures of the crop named."""
-        demand = crop(self.crop)
-        return {f"crop {self.crop}": demand.figures} if demand else {}
+        return {f"crop {self.crop}": self.grown.figures} if self.grown else {}
 
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Ask about a feed for each tree where trees stand so close that their rings overlap."""
-        demand = crop(self.crop)
+        demand = self.grown
         radius, collar = place.ring or (0.0, 0.0)
         close = radius > collar and place.area < ring(radius, collar) * (1 - 1e-9)
         if demand and demand.per_tree and close and self.nitrogen > judgement("nitrogen_on_ring"):
@@ -197,12 +206,11 @@ class Lime(Need):
                 " grass, and no further than half a pH from that (RB209 section 1)"
             )
             yield Remark(key="ph", code="unusual", sentence=sentence)
-        feed = place.need(Feed.kind)
-        demand = crop(feed.crop) if isinstance(feed, Feed) else None
-        if demand and demand.scab is not None and self.ph > max(there, demand.scab):
-            over = f"over pH {demand.scab:g} {demand.name} gets scab"
-            sentence = f"{over}: lime the ground after that crop, not before it"
-            yield Remark(key="ph", code="unusual", sentence=sentence)
+        for demand in place.grown:
+            if demand.scab is not None and self.ph > max(there, demand.scab):
+                over = f"over pH {demand.scab:g} {demand.name} gets scab"
+                sentence = f"{over}: lime the ground after that crop, not before it"
+                yield Remark(key="ph", code="unusual", sentence=sentence)
         by_clay = (place.soil.organic_matter or 0.0) < rate("organic_from")
         if self.ph > there and by_clay and place.soil.clay is None:
             sentence = (

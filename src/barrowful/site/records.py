@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
+from barrowful.catalogue.crops import CropDemand
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
@@ -104,6 +105,11 @@ class Place:
     def need(self, kind: str) -> Need | None:
         """Return the need of a kind, or None."""
         return self._by_kind.get(kind)
+
+    @property
+    def grown(self) -> list[CropDemand]:
+        """Return the crops of the catalogue that its needs say grow on it."""
+        return [need.grown for need in self.needs if need.grown]
 
     @cached_property
     def _by_kind(self) -> dict[str, Need]:

@@ -1,0 +1,33 @@
+"""Roots that fork on manure: who grows them on it is told so."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from barrowful.answers.cautions import cautions_for
+from barrowful.answers.options import options
+from barrowful.site.records import Site
+
+SiteOf = Callable[..., Site]
+
+
+@pytest.mark.parametrize(
+    ("crop", "material", "told"),
+    [
+        ("carrot", "horse manure", True),
+        ("parsnip", "horse manure", True),
+        ("leek", "horse manure", False),
+        ("carrot", "green compost", False),
+    ],
+)
+def test_manure_under_roots(
+    site_of: SiteOf, bed: Callable[..., dict[str, Any]], crop: str, material: str, told: bool
+) -> None:
+    """Carrots and parsnips fork on manure (an allotment society's page), leeks do not, and compost is none."""
+    ways = [{"name": "pile", "buy": {"material": material, "price": "10 EUR/m3"}}]
+    answer = options(site_of([bed({"feed": {"for": crop}})], ways))
+    assert any(row.decision.counted for row in answer.options)
+    assert ("manure-forks-roots" in {entry.caution.key for entry in cautions_for(answer)}) is told
