@@ -122,3 +122,13 @@ def test_greens_do_not_keep() -> None:
         SiteProblems, match='grass clippings does not keep, so none is left; leave "left" out'
     ):
         load(text.encode(), "left")
+
+
+def test_it_is_counted_in_what_it_is_sold_by() -> None:
+    """A bag of 20 kg and a load of 2 m3 are what the way says; what it has none of is refused with what it has."""
+    by_piece, by_size = site_with(meal="0.5 bag", crew="2 load"), site_with(meal="10 kg", crew="4 m3")
+    assert [way.lies_there for way in by_piece.ways] == [way.lies_there for way in by_size.ways]
+    with pytest.raises(
+        SiteProblems, match=r':18:\d+: ways\.crew\.buy\.left: "1 bag": crew comes by the load'
+    ):
+        site_with(crew="1 bag")

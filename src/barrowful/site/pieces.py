@@ -3,38 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from barrowful.ground.sizes import Size
 from barrowful.measures.text import written_amount
-from barrowful.sitefile.keys.site import HISTORY
+from barrowful.sitefile.keys.amounts import SOLD_STUFF
 from barrowful.sitefile.language.context import ReadContext, Section
-from barrowful.sitefile.language.quantity import limits
 from barrowful.sitefile.language.sellers import PIECES, Counted
 
 
+class _Holder(NamedTuple):
+    """Where an amount may be counted in pieces: the section and key, the way whose pieces, and its name."""
+
+    section: Section
+    key: str
+    way: Section | None
+    named: str | None
+
+
 def size_pieces(values: Section, context: ReadContext) -> None:
-    """Put the size of every amount of the history that is counted in loads, bags or sacks in its place.
+    """Put the size of every amount that is counted in loads, bags or sacks in its place.
 
     ``values`` may have holes where the reader noted problems of its own.
     """
-    named = (way for way in values.get("ways") or () if isinstance(way, Section))
-    ways = {way.get("name"): way for way in named}
-    for entry in values.get("history") or ():
-        counted = entry.get("amount") if isinstance(entry, Section) else None
+    for holder in _holders(values):
+        counted = holder.section.get(holder.key)
         if isinstance(counted, Counted):
-            entry["amount"] = _sized(counted, entry, ways.get(entry.get("way")), context)
+            holder.section[holder.key] = _sized(counted, holder, context)
 
 
-def _sized(counted: Counted, entry: Section, way: Section | None, context: ReadContext) -> Size | None:
+def _holders(values: Section) -> Iterator[_Holder]:
+    """Yield what is left of what each way sold, and what each entry of the history tells of a way."""
+    ways = {way.get("name"): way for way in values.get("ways") or () if isinstance(way, Section)}
+    for name, way in ways.items():
+        if isinstance(buy := way.get("buy"), Section):
+            yield _Holder(buy, "left", way, name)
+    for entry in values.get("history") or ():
+        if isinstance(entry, Section):
+            yield _Holder(entry, "amount", ways.get(named := entry.get("way")), named)
+
+
+def _sized(counted: Counted, holder: _Holder, context: ReadContext) -> Size | None:
     """Return what a counted amount is, or None after noting why it is nothing."""
-    where, path = entry.place("amount"), f"{entry.path}.amount"
+    section, key, way, _ = holder
+    where, path = section.place(key), f"{section.path}.{key}"
     sizes = {} if way is None else dict(_pieces(way))
     one = sizes.get(counted.piece)
     if one is None and counted.own is not None:
         return counted.own
     if one is None:
         code = counted.misread.code if counted.misread and way is None else "not-a-piece"
-        context.problem(where, code, f"{path}: {_right_form(counted, entry, way, sizes)}")
+        context.problem(where, code, f"{path}: {_right_form(counted, holder, sizes)}")
         return None
     size = _times(one, counted.number)
     if counted.own not in (None, size):
@@ -51,8 +70,8 @@ def _sized(counted: Counted, entry: Section, way: Section | None, context: ReadC
 
 
 def _in_limits(volume: float) -> bool:
-    least, most = limits(HISTORY, "amount")
-    return least <= volume <= most
+    least, most, *_ = SOLD_STUFF.limits
+    return (least or 0.0) <= volume <= (most or volume)
 
 
 def _times(one: Size, number: float) -> Size:
@@ -76,12 +95,12 @@ def _pieces(way: Section) -> Iterator[tuple[str, Size]]:
             yield "sack", bag
 
 
-def _right_form(counted: Counted, entry: Section, way: Section | None, sizes: dict[str, Size]) -> str:
+def _right_form(counted: Counted, holder: _Holder, sizes: dict[str, Size]) -> str:
     """Return what is wrong with a counted amount, and how it is written."""
-    if way is None and entry.get("way") is None:
+    if holder.named is None:
         hint = f'; or name the way it came by, whose {counted.piece} is known, with "way:"'
         return f"{counted.misread}{hint if counted.piece in PIECES else ''}"
-    name, number = entry["way"], f"{counted.number:g}"
+    name, number = holder.named, f"{counted.number:g}"
     forms = [
         f'the {word} of {_told(one)}: write "{number} {word}", or "{_told(_times(one, counted.number))}"'
         for word, one in sizes.items()

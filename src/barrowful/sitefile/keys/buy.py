@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrowful.sitefile.keys.amounts import BY_VOLUME, MASS, MATERIAL_NAME, STUFF, VOLUME
+from barrowful.sitefile.keys.amounts import BY_VOLUME, MASS, MATERIAL_NAME, SOLD_STUFF, STUFF, VOLUME
 from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Choice, Duration, Flag, Words
 from barrowful.sitefile.language.money import Cash, PriceFor
@@ -56,7 +56,7 @@ BUY = Group(
         Field("lead", Duration(zero=True), help="From ordering to delivery.", example="2 weeks"),
         Field(
             "left",
-            STUFF,
+            SOLD_STUFF,
             help="What is left of what came before the start; it goes on before more is ordered.",
             example="18 kg",
         ),

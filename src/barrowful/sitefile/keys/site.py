@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
-from barrowful.sitefile.keys.amounts import MATERIAL_NAME, MONTHS, STUFF
+from barrowful.sitefile.keys.amounts import MATERIAL_NAME, MONTHS, SOLD_STUFF, STUFF
 from barrowful.sitefile.keys.buy import DROP_AT
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
@@ -19,7 +19,6 @@ from barrowful.sitefile.language.money import Cash, CashPer
 from barrowful.sitefile.language.names import NameOf
 from barrowful.sitefile.language.quantity import Measure, OwnMeasure, OwnMeasures
 from barrowful.sitefile.language.rules import asks_for, at_most_one
-from barrowful.sitefile.language.sellers import SellersStuff
 
 MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
@@ -110,7 +109,7 @@ HISTORY = Group(
         ),
         Field(
             "amount",
-            SellersStuff(least="1 cm3", most="100000 m3"),
+            SOLD_STUFF,
             help="How much in all; of a heap that was built, its volume, a whole bay when left out.",
             example="18 barrow",
         ),
