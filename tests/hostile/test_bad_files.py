@@ -64,6 +64,16 @@ BAD = [
     Bad("misspelt need", 13, "      - covr: {depth: 8 cm}", "unknown-key", 'did you mean "cover"?'),
     Bad("key like no other", 9, "    kind: bed\n    zzz: 1", "unknown-key", '"zzz" is not a key here', 10),
     Bad(
+        "key of other sections",
+        13,
+        "      - cover: {depth: 8 cm, by: 2027-05-01}",
+        "unknown-key",
+        '"by" is not a key here; it is one under "needs.raise" and under "limits"',
+    ),
+    Bad(
+        "key of the top", 9, "    kind: bed\n    horizon: 1 year", "unknown-key", "at the top of the file", 10
+    ),
+    Bad(
         "a key that is a switch",
         13,
         "      - cover: {depth: 8 cm, on: 1}",

@@ -118,6 +118,7 @@ CONSTANTS = {
     "DAYS_PER_WEEK": "of the calendar",
     "MOST_REASONS": "how much is told at once",
     "MOST_HINTS": "how much is told at once",
+    "MOST_HOMES": "how much is told at once",
     "MOST_TOLD": "how much is told at once",
     "MOST_VALUES": "how much is told at once",
     "MOST_NAMED": "how much is told at once",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from barrowful.sitefile.keys.site import SITE
 from barrowful.sitefile.language.context import ReadContext, Section
+from barrowful.sitefile.products.outline import at_home
 from barrowful.sitefile.text.nodes import Document
 
 
@@ -12,5 +13,6 @@ def read(document: Document, context: ReadContext) -> Section:
 
     Where there are problems the values may have holes: None stands for what could not be read.
     """
+    context.at_home = at_home
     values: Section | None = SITE.read(document.top, context, "")
     return Section(document.top.mark) if values is None else values

@@ -146,7 +146,7 @@ class Group(Kind):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
-        sentence = f'"{key[:40]}" is not a key here{context.nearest(key, self.by_key)}'
+        sentence = f'"{key[:40]}" is not a key here{context.right_key(key, self.by_key)}'
         context.problem(mark, "unknown-key", f"{where}: {sentence}")
 
     @cached_property

@@ -73,6 +73,7 @@ class ReadContext:
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     before: ReadContext | None = None
+    at_home: Callable[[str], str] | None = None  #: gives a hint in which sections a key stands
     readings: dict[int, Reading] = field(default_factory=dict)
     _measured: dict[tuple[str, tuple[str, ...]], Measured] = field(default_factory=dict)
 
@@ -132,6 +133,13 @@ class ReadContext:
     def nearest(self, word: str, known: Iterable[str]) -> str:
         """Return a hint naming the known word most like another, or nothing in a flood of problems."""
         return also_said(word, known) if len(self.problems) < MOST_HINTS else ""
+
+    def right_key(self, key: str, known: Iterable[str]) -> str:
+        """Return a hint naming the known key most like another, else where that is a key."""
+        hint = self.nearest(key, known)
+        if hint or self.at_home is None or len(self.problems) >= MOST_HINTS:
+            return hint
+        return self.at_home(key)
 
     def measured(self, text: str, dimensions: tuple[str, ...]) -> Measured:
         """Return the measure a text is, or raise :class:`ParseError`; the same text is read once."""

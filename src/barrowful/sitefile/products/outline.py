@@ -10,6 +10,9 @@ from barrowful.sitefile.language.containers import Field, Group
 from barrowful.sitefile.language.kinds import Kind
 from barrowful.sitefile.language.lists import ListOf, Named
 
+#: Sections a hint names at most.
+MOST_HOMES = 3
+
 
 @fixed(kw_only=False, eq=True)
 class Line:
@@ -61,6 +64,23 @@ def find(word: str) -> list[Line]:
         elif _fits(parts[-len(wanted) :], wanted):
             ending.append(line)
     return exact or ending
+
+
+def at_home(key: str) -> str:
+    """Return a hint in which sections a key stands; nothing where it is none, or stands in too many to tell.
+
+    >>> at_home("by"), at_home("depth")
+    ('; it is one under "needs.raise" and under "limits"', '')
+    """
+    homes = [line.path.split(".")[:-1] for line in find(key)] if key.isidentifier() else []
+    if not 0 < len(homes) <= MOST_HOMES:
+        return ""
+    told = [f'under "{".".join(_named(home)[-2:])}"' if home else "at the top of the file" for home in homes]
+    return f"; it is one {' and '.join(told)}"
+
+
+def _named(path: list[str]) -> list[str]:
+    return [part for part in path if part not in ("NAME", "N")]
 
 
 def _fits(parts: list[str], wanted: list[str]) -> bool:
