@@ -307,6 +307,35 @@ def test_equal_stuff_of_two_seasons(heap: Callable[..., Heap], first: str, secon
         assert used <= arrived(made, index, date(2031, 3, 1)) * (1 + 1e-6)
 
 
+def test_a_lot_comes_in_its_months(heap: Callable[..., Heap]) -> None:
+    """Leaves that fall in October are in no heap before, though they come but once."""
+    lot = {"material": "autumn leaves", "volume": "2 m3"}
+    greens = {"material": "grass clippings", "weekly": "300 L"}
+    built = [heap([part, greens]).batches[0].built for part in (lot, {**lot, "months": [10, 11]})]
+    assert built[0] < date(2027, 5, 1)
+    assert date(2027, 10, 1) <= built[1] < date(2027, 11, 1)
+
+
+def test_greens_do_not_keep_over_winter(heap: Callable[..., Heap]) -> None:
+    """The last mowings of October are gone when a bay falls free in winter: four weeks are all they keep."""
+    grass = {"material": "grass clippings", "weekly": "300 L", "months": [4, 5, 6, 7, 8, 9, 10]}
+    made = heap(
+        [{"way": "crew"}, {"material": "horse manure", "volume": "1 m3"}, grass], turn_every="2 weeks"
+    )
+    assert any(batch.built.month in {8, 9, 10} for batch in made.batches)
+    assert not [batch.built for batch in made.batches if batch.built.month in {1, 2, 3}]
+
+
+def test_chip_and_mowings_alone_make_a_heap(heap: Callable[..., Heap]) -> None:
+    """Half and half come to a C:N of 40, the most that works where wood is in it; straw has no such leave."""
+    grass = {"material": "grass clippings", "weekly": "400 L"}
+    made = heap([{"material": "arborist chip", "volume": "20 m3"}, grass], turn_every="2 weeks")
+    assert made.batches
+    assert all(35 < batch.recipe.cn <= 40 for batch in made.batches)
+    straw = heap([{"material": "yellow stalks", "volume": "20 m3"}], target_cn=55, turn_every="2 weeks")
+    assert straw.note.startswith("too little nitrogen")
+
+
 def test_what_comes_too_late_for_the_horizon_is_not_built(heap: Callable[..., Heap]) -> None:
     """Every batch is built between the start and the end of the horizon, in weekly steps."""
     made = heap(TRIO, turn_every="2 weeks")

@@ -14,7 +14,7 @@ from barrowful.measures.telling import DENSITY, VOLUME, in_told, measured
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
-from barrowful.supplies.heap.recipe import Offer, Recipe
+from barrowful.supplies.heap.recipe import Offer, Recipe, near
 from barrowful.supplies.heap.shares import Share
 from barrowful.supplies.heap.timing import SLACK_SHARE
 
@@ -161,9 +161,12 @@ def _of_aim(heap: Heap) -> str:
     off = [batch.recipe.cn for batch in heap.batches if batch.gives_way]
     low, high = f"{min(off):.1f}", f"{max(off):.1f}"
     span = low if low == high else f"{low} to {high}"
+    _, heats = near(heap.way.target_cn)
+    slower = f" Over {heats:.0f} a woody mix works, but slower: more greens would help."
     return (
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
         f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
+        f"{slower if max(off) > heats else ''}"
     )
 
 

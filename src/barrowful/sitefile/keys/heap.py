@@ -34,7 +34,10 @@ INGREDIENT = Group(
         Field("amount", STUFF, help="One lot, in any measure.", example="12 bucket"),
         Field("weekly", STUFF, help="What comes in each week.", example="25 kg"),
         Field(
-            "months", MONTHS, help="The months it comes in; all when left out.", example="[4, 5, 6, 7, 8, 9]"
+            "months",
+            MONTHS,
+            help="The months it comes in, one lot in the first of them; all when left out.",
+            example="[4, 5, 6, 7, 8, 9]",
         ),
         Field("price", PriceFor(), help="What it costs, if anything.", example="4 EUR/kg"),
         Field(

@@ -15,7 +15,7 @@ from barrowful.measures.problems import CannotMeet
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.supplies.heap.batch import Batch, make_batch
-from barrowful.supplies.heap.recipe import Aim, Offer, Recipe, best_recipe, near
+from barrowful.supplies.heap.recipe import Aim, Offer, Recipe, best_recipe, near, workable
 from barrowful.supplies.lot import Lot
 from barrowful.supplies.supply import Supply, density_of, wet_of
 
@@ -34,6 +34,8 @@ class Yard:
         self.way, self.site, self.drawn, self.figures = way, site, drawn, figures
         self.stock = [0.0] * len(way.ingredients)
         self.overs = [0.0] * len(way.ingredients)
+        self.arrived: set[int] = set()  #: what comes once, and is there
+        self.since = [0] * len(way.ingredients)  #: weeks since anything of it came
         self.lots = [self._lots(part) for part in way.ingredients]
         self.busy: list[Batch] = []
         self.recorded = self._recorded()
@@ -84,7 +86,8 @@ class Yard:
         """
         offers = self.endless_offers
         target = self.way.target_cn
-        aims = (self.aim(bounds)._replace(room=volume) for bounds in ((target, target), near(target)))
+        works = workable(target, (offer.material for offer in offers))
+        aims = (self.aim(bounds)._replace(room=volume) for bounds in ((target, target), near(target), works))
         recipes = (best_recipe(offers, aim) for aim in aims)
         recipe = next((recipe for recipe in recipes if recipe is not None), None)
         recipe = recipe or equal_parts(offers, volume)
@@ -138,14 +141,16 @@ class Yard:
     def _arrive(self, day: date) -> None:
         for index, part in enumerate(self.way.ingredients):
             density = density_of(part.material)
-            if part.once is not None and day == self.site.start:
+            if part.once is not None and day.month in part.months and index not in self.arrived:
+                self.arrived.add(index)
                 self.stock[index] += part.once.wet(density)
-            if part.weekly is not None and day.month in part.months:
-                weekly = part.weekly.wet(density)
-                self.stock[index] += weekly
+            if part.weekly is not None:
+                weekly, comes = part.weekly.wet(density), day.month in part.months
+                self.stock[index] += weekly if comes else 0.0
+                self.since[index] = 0 if comes else self.since[index] + 1
                 if len(self.busy) >= self.way.bays and part.material.sort.spoils:
-                    weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR
-                    self.stock[index] = min(self.stock[index], max(weekly, weekly * weeks))
+                    weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR - self.since[index]
+                    self.stock[index] = min(self.stock[index], weekly * max(weeks, 1.0 if comes else 0.0))
             for lot in self.lots[index]:
                 if day - WEEK < lot.day <= day:
                     self.stock[index] += lot.loose
@@ -177,6 +182,8 @@ class Yard:
         if self.waited < patience:
             return None
         close = _fills_most(offers, self.aim(near(target)))
+        if close is None:
+            close = _fills_most(offers, self.aim(workable(target, (offer.material for offer in offers))))
         if close is None:
             # a heap cannot be built at all yet, so the wait for a full bay has not begun
             self.waited = min(self.waited, patience) if room >= full * way.bay else self.waited

@@ -21,8 +21,8 @@ from barrowful.supplies.heap.recipe import (
     Offer,
     Recipe,
     Rule,
-    near,
     rules,
+    workable,
 )
 
 #: What may be in the way of a heap that there is enough for; of several that would do, the first is told.
@@ -38,7 +38,7 @@ def why_no_heap(yard: Yard) -> str:
     room = sum(offer.loose_of(offer.most) for offer in offers)
     if room < least:
         return _too_little(room, least, yard)
-    aim = yard.aim(near(yard.way.target_cn))
+    aim = yard.aim(workable(yard.way.target_cn, (offer.material for offer in offers)))
     causes = _causes(offers, aim, least)
     if not causes:
         return _too_short(yard)

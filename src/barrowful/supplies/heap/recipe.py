@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from barrowful.catalogue.judgements import judgement, judgement_figure
@@ -130,6 +130,17 @@ def near(target: float) -> tuple[float, float]:
     """
     band = judgement_figure("heating_cn")
     return target * (band.low / band.likely), target * (band.high / band.likely)
+
+
+def workable(target: float, stuffs: Iterable[Material]) -> tuple[float, float]:
+    """Return from which to which C:N a heap of some stuffs still works, slower than near the target.
+
+    With wood among them it is more than without: much of its carbon is out of reach while the heap works.
+    """
+    low, high = near(target)
+    if any(stuff.sort.screened for stuff in stuffs):
+        high = target * judgement("woody_cn") / judgement("heating_cn")
+    return low, high
 
 
 class Aim(NamedTuple):
