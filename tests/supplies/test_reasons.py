@@ -178,3 +178,20 @@ def test_an_aim_that_gives_way_is_told(heap: Callable[..., Heap]) -> None:
     kept = heap(*parts, target_cn=round(batch.recipe.cn, 3))
     assert not kept.batches[0].gives_way
     assert heap_sentences([kept]) == []
+
+
+@pytest.mark.parametrize(
+    ("bay", "turns", "says"),
+    [
+        ("0.6 m3", "2 weeks", "under 0.75 m3 turning makes none hot"),
+        ("1 m3", "3 months", "it is not within 36 days"),
+        ("1 m3", "2 weeks", ""),
+    ],
+)
+def test_turns_that_do_nothing_are_told(heap: Callable[..., Heap], bay: str, turns: str, says: str) -> None:
+    """Who writes how often a heap is turned and sees no turns among the jobs is told why."""
+    made = heap(lot("yellow stalks", "830 L"), lot("coffee grounds", "170 L"), bay=bay, turn_every=turns)
+    assert made.batches
+    told = [sentence for sentence in heap_sentences([made]) if "not turned" in sentence]
+    assert len(told) == bool(says)
+    assert all(sentence.endswith(f": {says}.") for sentence in told)

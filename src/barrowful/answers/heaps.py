@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from barrowful.catalogue.judgements import judged_text
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
 from barrowful.measures.dates import years_between
@@ -16,7 +17,7 @@ from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
 from barrowful.supplies.heap.recipe import Offer, Recipe, near
 from barrowful.supplies.heap.shares import Share
-from barrowful.supplies.heap.timing import SLACK_SHARE
+from barrowful.supplies.heap.timing import SLACK_SHARE, UNTURNED
 
 
 @fixed(eq=True)
@@ -148,6 +149,8 @@ def heap_sentences(heaps: Iterable[Heap]) -> list[str]:
             told.append(_of_pile(heap))
         elif any(batch.gives_way for batch in heap.batches):
             told.append(_of_aim(heap))
+        if heap.way.turn_every is not None and any(batch.care == UNTURNED for batch in heap.batches):
+            told.append(_of_turning(heap))
         if heap.batches and heap.material.has("raw"):
             told.append(
                 f"{heap.way.name}: nothing says that it gets hot, so its compost waits for a harvest as raw"
@@ -167,6 +170,19 @@ def _of_aim(heap: Heap) -> str:
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
         f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
         f"{slower if max(off) > heats else ''}"
+    )
+
+
+def _of_turning(heap: Heap) -> str:
+    """Return that batches are reckoned as left, though the file says how often they are turned, and why."""
+    left = [batch.recipe.volume for batch in heap.batches if batch.care == UNTURNED]
+    least = measured(heap.figures["hot_volume"].low, VOLUME, ".2f")
+    why = f"it is not within {judged_text('turned_at_all')}s"
+    if max(left) < heap.figures["hot_volume"].low:
+        why = f"under {least} turning makes none hot"
+    return (
+        f"{heap.way.name}: {len(left)} of {len(heap.batches)} batches are reckoned as not turned, and have no"
+        f" turns among the jobs: {why}."
     )
 
 

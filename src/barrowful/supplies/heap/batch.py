@@ -13,7 +13,7 @@ from barrowful.ground.heap import nitrogen_lost
 from barrowful.measures.dates import date_after
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.recipe import Recipe
-from barrowful.supplies.heap.timing import SLACK_CN, care_of, is_warm, time_to_compost
+from barrowful.supplies.heap.timing import SLACK_CN, UNTURNED, care_of, is_warm, time_to_compost
 from barrowful.supplies.lot import LotsRange
 
 #: Low, likely and high.
@@ -45,7 +45,7 @@ class Batch(NamedTuple):
     @property
     def hot(self) -> bool:
         """Say whether it is large and looked after enough to be credited with heating."""
-        return self.aim is not None and self.care != "unturned"
+        return self.aim is not None and self.care != UNTURNED
 
     @property
     def gives_way(self) -> bool:
@@ -90,7 +90,7 @@ def make_batch(
     years = time_to_compost(recipe, way, is_warm(day, hemisphere), figures)
     care = care_of(way, recipe.volume, figures)
     turns = 0
-    if care != "unturned" and way.turn_every is not None:
+    if care != UNTURNED and way.turn_every is not None:
         hot = max(0.0, years[1] - judgement("curing"))
         turns = int(hot / way.turn_every.years)
     count = len(way.ingredients)

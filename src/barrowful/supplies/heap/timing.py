@@ -12,15 +12,17 @@ from barrowful.supplies.heap.recipe import Recipe
 
 #: What rounding may take from a C:N or a share of moisture that was aimed at the edge of a range.
 SLACK_CN, SLACK_SHARE = 0.1, 0.001
+#: How a heap is looked after that is not turned, or gains nothing by it.
+UNTURNED = "unturned"
 
 
 def care_of(way: Make, volume: float, figures: Mapping[str, Figure]) -> str:
     """Return the class of care: unturned, turned or often; a small heap counts as unturned."""
     if way.turn_every is None or volume < figures["hot_volume"].low * (1 - 1e-6):
-        return "unturned"
+        return UNTURNED
     if way.turn_every.years <= judgement("turned_often"):
         return "often"
-    return "turned" if way.turn_every.years <= judgement("turned_at_all") else "unturned"
+    return "turned" if way.turn_every.years <= judgement("turned_at_all") else UNTURNED
 
 
 def time_to_compost(
