@@ -215,11 +215,11 @@ def test_a_heap_is_one_heap_by_its_own_words(name: str, said: dict[str, str]) ->
     assert the(found, "turn, heap, 2").on >= day + timedelta(days=21)
 
 
-@pytest.mark.parametrize("word", ["delivery", "Delivery", "collect", "order", "ask"])
+@pytest.mark.parametrize("word", ["delivery", "Delivery: came at noon", "collect", "order", "ask"])
 def test_a_word_and_a_way_are_the_seasons_job(word: str) -> None:
     """What is logged by hand of a delivery or an order is that of the way, and no second row."""
     entry = {"date": "2027-04-01", "job": word, "way": "yard", "note": "three weeks late"}
-    name = f"{'delivery' if word == 'collect' else word.lower()}, yard, 1"
+    name = f"{word if word in {'order', 'ask'} else 'delivery'}, yard, 1"
     found = of(site_text(**COVER), entry)
     assert the(found, name).done == date(2027, 4, 1)
     assert len(found.jobs) == len(of(site_text(**COVER)).jobs)

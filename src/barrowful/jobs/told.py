@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.needs.registry import NEEDS
-from barrowful.site.job_names import BROUGHT, number_of
+from barrowful.site.job_names import BROUGHT, first_word, number_of
 from barrowful.site.records import BUILT, TURNED, HistoryEntry, Site
 from barrowful.soil.seasons import season_of
 
@@ -80,8 +80,8 @@ def _keys_to(entry: HistoryEntry) -> Iterator[Key]:
 
 
 def _word(job: str) -> str:
-    """Return the word of a job; what is collected is brought as well."""
-    return BRINGS[0] if job in BROUGHT else job
+    """Return the word of a job; what is collected is brought as well, whatever is said of it beside."""
+    return BRINGS[0] if first_word(job) in BROUGHT else job
 
 
 def _of_key(jobs: Sequence[Job], key: Key, entry: HistoryEntry, site: Site) -> Iterator[Job]:
