@@ -156,7 +156,7 @@ def test_nitrogen_wanted_by_crop_and_soil(
     year of the nitrogen, 5 %, of the matter in 20 cm: here 2 % of 260 kg/m2.
     """
     _, row = bed_with({"feed": {"for": crop}}, MEAL, {"soil": soil}, horizon="1 year")
-    assert 1000 * row.decision.wanted("nitrogen") == pytest.approx(grams * AREA)
+    assert 1000 * row.wanted("nitrogen") == pytest.approx(grams * AREA)
     if grams:
         assert row.feasible
         assert row.loose == pytest.approx(grams * AREA / 60_000)
@@ -171,14 +171,14 @@ def test_no_phosphorus_is_wanted_at_a_high_test(bed_with: BedWith, word: str, gr
     place = {"soil": {"phosphorus_test": word}}
     _, row = bed_with({"feed": {"for": "cabbage"}}, stuff, place, horizon="1 year")
     assert row.feasible
-    assert 1000 * row.decision.wanted("phosphorus") == pytest.approx(grams * AREA)
+    assert 1000 * row.wanted("phosphorus") == pytest.approx(grams * AREA)
 
 
 def test_what_is_typed_stands_over_the_crop(bed_with: BedWith) -> None:
     """Nitrogen and phosphorus given in figures are wanted as they are, whatever the table and the test say."""
     feed = {"feed": {"for": "cabbage", "nitrogen": "4 g/m2", "phosphorus": "0.5 g/m2"}}
     _, row = bed_with(feed, MEAL, {"soil": {"phosphorus_test": "high"}}, horizon="1 year")
-    wanted = [1000 * row.decision.wanted(name) for name in ("nitrogen", "phosphorus")]
+    wanted = [1000 * row.wanted(name) for name in ("nitrogen", "phosphorus")]
     assert wanted == pytest.approx([40.0, 5.0])
 
 

@@ -111,8 +111,11 @@ class WholeSite:
 
     def would_do(self, row: Option) -> str:
         """Return what keeps a row that would meet a need from it: a limit by itself already, or the rest."""
-        rest = row.over and (self.bill.cash > 0 or self.bill.hours.compared > 0)
-        over = f"{row.over} by itself" if rest else row.over
+        over, rest = row.over, self.bill.cash > 0 or self.bill.hours.compared > 0
+        if over and len(row.places) > 1:
+            over = f"{over} for all {len(row.places)} places"
+        if over and rest:
+            over = f"{over} by itself"
         return f"{row.name} would do, but {over or self._beside_the_rest(row)}"
 
     def _beside_the_rest(self, row: Option) -> str:

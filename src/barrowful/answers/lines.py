@@ -183,7 +183,7 @@ def _surplus(option: Option) -> Surplus | None:
         binding=decision.binding or None,
         credit=decision.credit,
         over={
-            nutrient: None if amount is None else amount - decision.wanted(nutrient)
+            nutrient: None if amount is None else amount - option.wanted(nutrient)
             for nutrient, amount in brought.items()
         },
     )
@@ -226,10 +226,12 @@ def _too_much(surplus: Surplus | None, area: float) -> str:
 
 
 def _prices(option: Option, currency: str) -> Prices:
+    """Return what a kilogram costs of what first meets the need: later seasons bring more, for more money."""
+
     def each(amount: float | None) -> Decimal | None:
         if amount is None or amount <= 0:
             return None
-        return rounded(option.cash / Decimal(str(amount)), currency)
+        return rounded(option.cash_at_first / Decimal(str(amount)), currency)
 
     outcome = option.outcome
     return Prices(

@@ -17,6 +17,7 @@ from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, joined, outcome_of
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
@@ -29,7 +30,7 @@ class Option:
     """One way applied to one kind of need in some places: order, cash, hours, waiting, result.
 
     Cash and hours are of all there is to do to the end of the horizon; ``orders`` bring what meets the
-    need first, its top-ups and later seasons apart.
+    need first, its top-ups and later seasons apart, and ``cash_at_first`` is for that.
     """
 
     need: str
@@ -39,6 +40,7 @@ class Option:
     orders: tuple[PlacedOrder, ...]
     cash: Decimal
     cash_first_year: Decimal
+    cash_at_first: Decimal
     hours: Hours
     barrow: float
     outcome: Outcome
@@ -78,6 +80,10 @@ class Option:
     def orders_of(self, name: str) -> list[Order]:
         """Return the orders placed with the seller of a way."""
         return [placed.order for placed in self.orders if placed.way.name == name]
+
+    def wanted(self, nutrient: str) -> float:
+        """Return how much of a nutrient [kg] the places want in each season."""
+        return sum(NEEDS[self.need].nutrients_wanted(place).get(nutrient, 0.0) for place in self.places)
 
     @property
     def acts(self) -> bool:
@@ -121,6 +127,7 @@ def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], 
         orders=orders,
         cash=cash_of(every, whole.paid),
         cash_first_year=cash_of(every, whole.paid, YEAR.after(site.start)),
+        cash_at_first=cash_of(orders, first.paid),
         hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
         outcome=outcome_of_all(site, supply, decision.doses),

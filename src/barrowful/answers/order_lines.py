@@ -90,7 +90,7 @@ def _line(answer: Answer, placed: PlacedOrder, doses: Sequence[Application]) -> 
         way=way,
         order=placed.order,
         currency=site.currency,
-        needs=placed.needs,
+        needs=tuple(dict.fromkeys([*placed.needs, *(dose.kind for dose in doses)])),
         earliest=earliest if late else None,
         doses=tuple(doses),
         hours=collecting_hours([placed]) + placing_hours(site, doses, supply),

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import cached_property
-from types import MappingProxyType
 from typing import NamedTuple
 
 from barrowful.measures.fixed import fixed
@@ -47,7 +45,6 @@ class Serving:
     times_needed: float | None = None  #: how many times what the way brings would meet the need in time
     binding: str = ""  #: the nutrient that sizes a feed
     credit: float = 0.0  #: kg; net nitrogen of the first season from all else
-    wanted: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))  #: kg by nutrient
 
     @property
     def met(self) -> bool:
@@ -78,7 +75,6 @@ class Serving:
             "short": self.short * times,
             "times_needed": None if self.times_needed is None else self.times_needed * times,
             "credit": self.credit * times,
-            "wanted": {name: mass * times for name, mass in self.wanted.items()},
         }
         return Serving(**{**vars(self), **changed})
 
@@ -212,10 +208,6 @@ class Decision:
     def does_as(self, other: Decision) -> bool:
         """Say whether it puts on, and meets, the same as another for the same places."""
         return [_done(of) for of in self.servings] == [_done(of) for of in other.servings]
-
-    def wanted(self, nutrient: str) -> float:
-        """Return how much of a nutrient [kg] a feed wants each season."""
-        return sum(serving.wanted.get(nutrient, 0.0) for serving in self.servings)
 
     def sums(self, name: str) -> list[float]:
         """Return what is known of the servings by a name."""

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
-from types import MappingProxyType
 from typing import Any
 
 from barrowful.catalogue.materials import Material
@@ -49,6 +48,10 @@ class Feeding(NeedKind[Feed]):
 
     def bears(self, place: Place) -> object:
         return beside_humus(place, self.kind)
+
+    def nutrients_wanted(self, place: Place) -> Mapping[str, float]:
+        """Return the nutrients [kg] that a place wants in each season."""
+        return wanted_by(place, self.of(place))
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the first season's dose in spring, whatever ceilings there are."""
@@ -182,7 +185,6 @@ def _serving(site: Site, meal: Meal | JointMeal, feeds: Sequence[Fed], comes: st
         times_needed=_times(first),
         binding=meal.nutrient if first.doses else "",
         credit=max(0.0, first.credit),
-        wanted=MappingProxyType(meal.wanted),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
@@ -65,6 +65,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def volume(self, place: Place) -> float | None:
         """Return the place's own geometry [m3], all of its count, where stuff is to take it up."""
         return None
+
+    def nutrients_wanted(self, place: Place) -> Mapping[str, float]:
+        """Return the nutrients [kg] that a place wants in each season, where the need is of nutrients."""
+        return {}
 
     @abstractmethod
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:

@@ -62,10 +62,10 @@ COST: Columns = (
     shared.cash_and_hours(lambda line: line.worth),
     shared.order_quantity(lambda line: line.ordered.quantity, first=True),
     shared.order_unit(lambda line: line.ordered.unit),
-    shared.orders(lambda line: line.ordered.orders),
+    shared.orders(lambda line: line.ordered.orders, first=True),
     shared.ordered(lambda line: line.ordered.volume),
     shared.leftover(lambda line: line.ordered.leftover),
-    shared.trips(lambda line: line.ordered.trips),
+    shared.trips(lambda line: line.ordered.trips, first=True),
 )
 
 AMOUNT: Columns = (
@@ -106,19 +106,19 @@ PRICES: Columns = (
     c.money(
         "cash_per_kg_organic_matter",
         "cash/kg OM",
-        "Cash for each kg of organic matter left after a year.",
+        "Cash for each kg of organic matter left after a year, of what meets the need first.",
         lambda line: line.prices.matter,
     ),
     c.money(
         "cash_per_kg_nitrogen",
         "cash/kg N",
-        "Cash for each kg of total nitrogen.",
+        "Cash for each kg of total nitrogen, of what meets the need first.",
         lambda line: line.prices.nitrogen,
     ),
     c.money(
         "cash_per_kg_available_nitrogen",
         "cash/kg N 1st",
-        "Cash for each kg of nitrogen usable in the first season.",
+        "Cash for each kg of nitrogen usable in the first season, of what meets the need first.",
         lambda line: line.prices.available,
     ),
     c.money(

@@ -164,9 +164,13 @@ def order_unit(value: Text[Subject]) -> Column[Subject]:
     return c.text("order_unit", "unit", "The seller's unit.", value)
 
 
-def orders(value: Count[Subject]) -> Column[Subject]:
-    """Return the column of how many orders there are."""
-    return c.count("orders", "orders", "How many separate orders.", value)
+#: Said of counts that leave top-ups and later seasons out.
+_AT_FIRST = " for what meets the need first"
+
+
+def orders(value: Count[Subject], first: bool = False) -> Column[Subject]:
+    """Return the column of how many orders there are, in all or at first."""
+    return c.count("orders", "orders", f"How many separate orders{_AT_FIRST if first else ''}.", value)
 
 
 def ordered(value: Number[Subject]) -> Column[Subject]:
@@ -176,12 +180,18 @@ def ordered(value: Number[Subject]) -> Column[Subject]:
 
 def leftover(value: Number[Subject]) -> Column[Subject]:
     """Return the column of what is ordered and not needed [m3]."""
-    return c.number("leftover_m3", "left over", c.VOLUME, "Ordered but not needed.", value)
+    return c.number(
+        "leftover_m3",
+        "left over",
+        c.VOLUME,
+        "Ordered but not needed for what it is ordered for; what goes on later may take of it.",
+        value,
+    )
 
 
-def trips(value: Count[Subject]) -> Column[Subject]:
-    """Return the column of deliveries and trips."""
-    return c.count("trips", "trips", "Deliveries or own trips.", value)
+def trips(value: Count[Subject], first: bool = False) -> Column[Subject]:
+    """Return the column of deliveries and trips, in all or at first."""
+    return c.count("trips", "trips", f"Deliveries or own trips{_AT_FIRST if first else ''}.", value)
 
 
 def turns(value: Count[Subject]) -> Column[Subject]:

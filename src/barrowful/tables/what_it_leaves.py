@@ -19,7 +19,7 @@ def _over(nutrient: str) -> Callable[[OptionLine], float | None]:
 
 def _wanted(nutrient: str) -> Callable[[OptionLine], float | None]:
     """Return what reads how much of a nutrient a feed wants each season [g]."""
-    return lambda line: grams(line.option.decision.wanted(nutrient)) if line.option.need == "feed" else None
+    return lambda line: grams(line.option.wanted(nutrient)) if line.option.need == "feed" else None
 
 
 SOIL: Columns = (

@@ -24,13 +24,14 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     appears="where `--by place` is not asked for",
     identifies=("way",),
     repeats="a way of the site may be called as the row of the cheapest ways is",
-    shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on"),
+    shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on", "why_not"),
+    noted=("why_not",),
     always_shown=("needs_met", "cash", "hours", "ready_on"),
     first_to_go=("needs_unmet",),
     ranged=("cash", "cash_first_year", "hours", "loose_m3"),
     shown_ranged=(
         *("way", "needs_met", "cash", "cash_10", "cash_90"),
-        *("hours", "hours_10", "hours_90", "ready_on"),
+        *("hours", "hours_10", "hours_90", "ready_on", "why_not"),
     ),
     columns=(
         shared.way(lambda line: line.whole.title, shared.FOLLOWED),
@@ -46,5 +47,8 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
         shared.loose(lambda line: line.loose),
         shared.trips(lambda line: line.trips),
         shared.ready_on(lambda line: line.whole.ready_on),
+        shared.why_not(
+            lambda line: line.whole.over or None, "Which of your limits it is over, and by how much."
+        ),
     ),
 )
