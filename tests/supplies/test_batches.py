@@ -357,6 +357,7 @@ def test_a_heap_costs_what_goes_in(site_of: SiteOf, bed: Describe, buy: Describe
         {
             "name": "heap",
             "make": {
+                "bays": 3,
                 "bay": "1 m3",
                 "turn_every": "2 weeks",
                 "from": [

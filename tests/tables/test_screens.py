@@ -275,7 +275,7 @@ def test_the_options_of_the_demo_sites(
             name = heading.partition(",")[0]
             if heading in screen.headings:
                 assert screen.column(heading) == "".join(cells).replace(" ", "")
-            elif name == "remark" and "note" in screen.headings:
+            elif name in {"remark", "why not"} and "note" in screen.headings:
                 noted = dict.fromkeys(cell.replace(" ", "") for cell in cells if cell)
                 assert list(noted) == list(screen.bare_notes.values())
             elif len(set(cells)) == 1 and len(cells) > 1:

@@ -140,20 +140,24 @@ class Yard:
 
     def _arrive(self, day: date) -> None:
         for index, part in enumerate(self.way.ingredients):
-            density = density_of(part.material)
+            density, came = density_of(part.material), 0.0
             if part.once is not None and day.month in part.months and index not in self.arrived:
                 self.arrived.add(index)
-                self.stock[index] += part.once.wet(density)
-            if part.weekly is not None:
-                weekly, comes = part.weekly.wet(density), day.month in part.months
-                self.stock[index] += weekly if comes else 0.0
-                self.since[index] = 0 if comes else self.since[index] + 1
-                if len(self.busy) >= self.way.bays and part.material.sort.spoils:
-                    weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR - self.since[index]
-                    self.stock[index] = min(self.stock[index], weekly * max(weeks, 1.0 if comes else 0.0))
-            for lot in self.lots[index]:
-                if day - WEEK < lot.day <= day:
-                    self.stock[index] += lot.loose
+                came += part.once.wet(density)
+            if part.weekly is not None and day.month in part.months:
+                came += part.weekly.wet(density)
+            came += sum(lot.loose for lot in self.lots[index] if day - WEEK < lot.day <= day)
+            self.stock[index] += came
+            self.since[index] = 0 if came else self.since[index] + 1
+            if part.material.sort.spoils and len(self.busy) >= self.way.bays:
+                self.stock[index] = min(self.stock[index], self._keeps(index, part, density))
+
+    def _keeps(self, index: int, part: Ingredient, density: float) -> float:
+        """Return how much of what spoils [kg] is still good while it waits: what came within some weeks."""
+        weeks = self.figures["greens_keep"].likely * WEEKS_PER_YEAR - self.since[index]
+        if part.weekly is not None:
+            return part.weekly.wet(density) * max(weeks, 0.0 if self.since[index] else 1.0)
+        return math.inf if weeks > 0 else 0.0
 
     def offers(self, day: date) -> list[Offer]:
         """Return what there is for a batch on a day, an offer for each ingredient."""
