@@ -7,7 +7,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
@@ -18,7 +17,6 @@ from barrowful.catalogue.rates import heap_figures
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
-from barrowful.measures.money import rounded
 from barrowful.site.carried import Carried
 from barrowful.site.records import Site
 from barrowful.site.ways import Ingredient, Make
@@ -30,9 +28,9 @@ from barrowful.supplies.heap.hygiene import stays_raw
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
-from barrowful.supplies.heap.work import batch_hours, batch_tasks
+from barrowful.supplies.heap.work import batch_hours, batch_tasks, payments
 from barrowful.supplies.lot import LEAST_WANTED, YEAR, Lot, LotsRange, brought_of, repeated, together
-from barrowful.supplies.supply import Cost, Payment, Supply, loose_of
+from barrowful.supplies.supply import Cost, Supply, loose_of
 from barrowful.supplies.taken import after_taking
 from barrowful.supplies.task import Task
 
@@ -198,9 +196,7 @@ class Heap(Supply[Make]):
             if drawn is not None:
                 cost += drawn.cost({first: volume})
             elif part.selling is not None:
-                units = mass / part.selling.mass if part.selling.mass else volume / (part.selling.volume or 1)
-                cash = rounded(part.price * Decimal(str(units)), self.site.currency)
-                cost += Cost(paid=(Payment(first, self.way.name, part.material.name, mass, cash),))
+                cost += Cost(paid=tuple(payments(self.way, index, self.site.currency, batches)))
         return cost
 
     def passed_on(self, draws: Mapping[date, float]) -> list[tuple[str, dict[date, float]]]:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
+from decimal import Decimal
 
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.labour import Hours, wheeling, work
+from barrowful.measures.money import rounded
 from barrowful.measures.telling import MASS, VOLUME, measured
 from barrowful.site.records import Labour
 from barrowful.site.ways import Make
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.recipe import Recipe
+from barrowful.supplies.supply import Payment, loose_of
 from barrowful.supplies.task import Task
 
 #: What rounding may leave of an ingredient, as a share of the whole.
@@ -69,3 +73,23 @@ def recipe_told(recipe: Recipe) -> str:
     ]
     water = [f"{measured(recipe.water, MASS, 2)} of water"] if recipe.water > 0 else []
     return ", ".join([*told, *water])
+
+
+def payments(
+    way: Make, number: int, currency: str, batches: Iterable[tuple[Batch, int]]
+) -> Iterator[Payment]:
+    """Yield what an ingredient with a price costs batch by batch, as they are built, so many alike.
+
+    The coins add up to those of all of it together.
+    """
+    part, taken, paid = way.ingredients[number], 0.0, Decimal(0)
+    if (sold := part.selling) is None:
+        return
+    for batch, count in sorted(batches, key=lambda each: each[0].built):
+        mass = count * batch.fresh_of(number)
+        taken += mass
+        units = taken / sold.mass if sold.mass else loose_of(part.material, taken) / (sold.volume or 1)
+        due = rounded(part.price * Decimal(str(units)), currency)
+        if due > paid:
+            yield Payment(batch.built, way.name, part.material.name, mass, due - paid)
+        paid = due
