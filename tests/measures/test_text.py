@@ -70,6 +70,7 @@ REFUSED = {
     "comma for thousands": ("1,000 m", "decimal-comma"),
     "both": ("1.000,5 m", "decimal-comma"),
     "space for thousands": ("1 000 m", "spaced-number"),
+    "a fraction": ("1/2 in", "fraction"),
     "a mixed fraction": ("3 1/2 m", "spaced-number"),
     "narrow space for thousands": ("1\u202f000 m", "spaced-number"),
     "hard space for thousands": ("1\u00a0000 m", "spaced-number"),

@@ -22,6 +22,7 @@ NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3
 MOST_DIGITS = 15
 _LEADING_ZERO = re.compile(r"[+-]?0[0-9]")
 _SPACED = re.compile(r"\s+[0-9]")
+_FRACTION = re.compile(r"([0-9]{1,3})\s*/\s*([1-9][0-9]{0,2})(?![0-9.,])")
 _ONE_OVER = re.compile(r"\s+1\s*/(?!\s*[0-9])")
 _COMPOUND = re.compile(r"[a-z]\s+[0-9]")
 
@@ -103,6 +104,9 @@ def split_quantity(text: str) -> tuple[float, str]:
     (640.0, 'kg/m3')
     """
     match = NUMBER.match(text)
+    if fraction := _FRACTION.match(text):
+        above, below = map(int, fraction.groups())
+        raise ParseError("fraction", f'"{text[:40]}" is a fraction; write it as {above / below:.4g}')
     rest = text[match.end() :] if match else text
     if not match or rest.startswith("."):
         raise ParseError(

@@ -6,10 +6,15 @@ from math import inf
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import rate
+from barrowful.site.needs import Cover
 from barrowful.site.records import Place
 
 #: The ceiling's name, and flags of stuff that it has figures for beside those of classes.
 CEILING, FLAGS = "cover_depth", ("coffee", "manure_based", "fine_wood")
+
+#: What smothers grass: the mulch over cardboard of the source of its depth, and no compost.
+SMOTHERING = frozenset({"wood", "straw", "leaves"})
 
 
 def cover_sort(material: Material) -> str:
@@ -24,6 +29,13 @@ def cover_sort(material: Material) -> str:
 
 
 def deepest_cover(place: Place, material: Material) -> float:
-    """Return the deepest [settled m] that a cover of a material, and of all of its sort, may be."""
-    limit = most(CEILING, cover_sort(material))
-    return inf if limit is None or CEILING in place.limits.lift else limit
+    """Return the deepest [settled m] that a cover of a material, and of all of its sort, may be.
+
+    One that is laid to smother grass may be as deep as is published for that.
+    """
+    sort, cover = cover_sort(material), place.need("cover")
+    limit = most(CEILING, sort)
+    if limit is None or CEILING in place.limits.lift:
+        return inf
+    smothers = isinstance(cover, Cover) and cover.smother and sort in SMOTHERING
+    return max(limit, rate("smother_depth")) if smothers else limit

@@ -162,7 +162,7 @@ VERDICT: Columns = (
     c.text(
         "beaten_by",
         "beaten by",
-        "A way that costs no more cash, hours and time, and less of one.",
+        "A way that costs no more cash, hours and time, ties up no more nitrogen, and less of one.",
         lambda line: line.option.beaten_by or None,
     ),
     shared.why_not(lambda line: line.option.why_not or None),

@@ -16,7 +16,7 @@ EARLIEST = "Of an order that cannot be there in time, the earliest day it can."
 
 def _unit_price(line: OrderLine) -> str:
     """Return the price of one of the seller's units in words, as many digits as were typed."""
-    return f"{line.way.price:,f} {line.currency}/{line.order.unit}"
+    return f"{line.way.price:f} {line.currency}/{line.order.unit}"
 
 
 def _questions(line: OrderLine) -> str | None:

@@ -37,7 +37,7 @@ BUY = Group(
         Field(
             "trip",
             Measure("hours", least="0 h", most="24 h"),
-            help="Time of one round when you collect: there, loading, and back.",
+            help="Time of one round when you collect, there and back; loading is added.",
             example="45 min",
         ),
         Field(
