@@ -337,6 +337,15 @@ def test_what_is_left_goes_from_season_to_season() -> None:
     assert left_of(late, "meal") == 0
 
 
+def test_less_than_a_file_takes_is_not_left() -> None:
+    """Of 60 sacks a hundredth of a millilitre is left by rounding: none is written, and the file is sound."""
+    pile = "  - {name: stalks, have: {material: straw, amount: 5.4 m3, per_year: true}}\nplan:"
+    text = OURS.replace("plan:", pile)
+    used = "date: 2027-04-02, place: trees, way: stalks, amount: 5399.99999 L"
+    site, _ = next_of(with_entries(text, used), "2028-03-01")
+    assert site.way("stalks").left is None  # type: ignore[attr-defined]
+
+
 def test_a_delivery_by_the_name_of_its_job_is_of_its_way() -> None:
     """A delivery that is logged as the season names it, without its way, is one of that way."""
     named = "date: 2027-04-01, job: 'delivery, meal, 1', amount: 40 kg"

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from barrowful.site.records import HistoryEntry
 from barrowful.supplies.lot import Lot
 
-#: What rounding may leave of a lot, or of what is taken [m3].
-SPECK = 1e-9
+#: What rounding may leave of a lot, or of what is taken [m3]: no site file tells less than a cm3.
+SPECK = 1e-6
 
 
 def after_taking(lots: Iterable[Lot], entries: Iterable[HistoryEntry]) -> tuple[list[Lot], float]:
