@@ -41,6 +41,7 @@ def test_a_bar_is_about_things_there_are(bar: Bar) -> None:
     assert bar.flags | bar.without <= set(flag_meanings())
     assert bar.needs <= set(NEED_KINDS)
     assert bar.places <= set(PLACE_KINDS)
+    assert bar.beside <= {*NEED_KINDS, "milder lime"}
     assert bar.source in sources()
     held = [
         name
@@ -48,7 +49,7 @@ def test_a_bar_is_about_things_there_are(bar: Bar) -> None:
         for need in bar.needs
         for kind in PLACE_KINDS
         for dug in (True, False)
-        if bar.holds(flagged(name, bar.flags), need, kind, dug)
+        if bar.holds(flagged(name, bar.flags), need, kind, dug, bar.beside)
     ]
     assert held, "it bars nothing there is"
 
@@ -58,7 +59,11 @@ def test_a_bar_is_about_things_there_are(bar: Bar) -> None:
     [
         ("arborist chip", "cover", "bed", False, True),
         ("arborist chip", "raise", "bed", True, False),
-        ("arborist chip", "raise", "row", True, True),
+        ("arborist chip", "raise", "row", True, False),
+        ("arborist chip", "raise", "row", False, True),
+        ("ground limestone", "dress", "bed", True, False),
+        ("hydrated lime", "lime", "bed", True, True),
+        ("hydrated lime", "lime", "tree", False, False),
         ("sawdust", "raise", "row", True, False),
         ("horse manure", "cover", "tree", False, False),
         ("horse manure", "raise", "bed", True, True),

@@ -41,9 +41,10 @@ def fed_beside(
     need: dict[str, Any],
     stuff: dict[str, Any],
     kind: str,
+    **words: Any,
 ) -> float:
     """Return the meal [m3] that feeds 3 g/m2 to 10 m2 that also get another need of some stuff."""
-    places = [bed(need, {"feed": {"nitrogen": "3 g/m2"}}, area=AREA, kind=kind)]
+    places = [bed(need, {"feed": {"nitrogen": "3 g/m2"}}, area=AREA, kind=kind, **words)]
     ways = [
         {"name": "other", "buy": {"material": "stuff", "price": "1 EUR/m3"}},
         {"name": "shop", "buy": {"material": "meal", "price": "1 EUR/kg"}},
@@ -69,9 +70,12 @@ def test_straw_on_top_takes_a_little_of_the_feed(
 def test_chip_in_a_row_takes_of_the_feed(
     site_of: SiteOf, bed: Describe, dark: dict[str, Any], dug: bool, grams: float
 ) -> None:
-    """1 cm of chip is 15.4 kg dry: dug in it ties up 6 g of each, 92.4 g beside 30 wanted; on top a twentieth."""
+    """1 cm of chip is 15.4 kg dry: dug in it ties up 6 g of each, 92.4 g beside 30 wanted; on top a twentieth.
+
+    Dug in it does not suit, so that is lifted.
+    """
     dress = {"dress": {"depth": "1 cm", "dug": dug}}
-    fed = fed_beside(site_of, bed, dark, dress, CHIP, "row")
+    fed = fed_beside(site_of, bed, dark, dress, CHIP, "row", limits={"lift": ["suits"]})
     assert fed == pytest.approx((30 + 15.4 * grams) / 60_000)
 
 

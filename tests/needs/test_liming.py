@@ -368,14 +368,12 @@ def test_a_typed_line_is_followed_and_judged(
 def test_cautions(site_of: SiteOf, bed: Describe) -> None:
     """Caustic, magnesian and dusty stuff call for theirs; beside manure, or wood dug in, lime is kept from it."""
 
-    def told(
-        name: str, *others: dict[str, Any], beside: str = "green compost", kind: str = "bed"
-    ) -> set[str]:
+    def told(name: str, *others: dict[str, Any], beside: str = "green compost", **words: Any) -> set[str]:
         ways = [
             {"name": way, "buy": {"material": stuff, "price": "1 EUR/kg"}}
             for way, stuff in (("yard", name), ("beside", beside))
         ]
-        site = site_of([bed({"lime": {"ph": 6.7}}, *others, kind=kind)], ways, soil=CLAY)
+        site = site_of([bed({"lime": {"ph": 6.7}}, *others, **words)], ways, soil=CLAY)
         return {one.caution.key for one in cautions_for(options(site))}
 
     plain = told("ground limestone")
@@ -387,7 +385,38 @@ def test_cautions(site_of: SiteOf, bed: Describe) -> None:
     apart, dress = {"lime-and-manure", "lime-and-wood"}, {"dress": {"depth": "1 cm", "dug": True}}
     assert not apart & told("ground limestone", dress)
     assert apart & told("ground limestone", dress, beside="horse manure") == {"lime-and-manure"}
-    assert apart & told("ground limestone", dress, beside="arborist chip", kind="row") == {"lime-and-wood"}
+    lifted = {"kind": "row", "limits": {"lift": ["suits"]}}  # chip dug in does not suit
+    assert apart & told("ground limestone", dress, beside="arborist chip", **lifted) == {"lime-and-wood"}
+
+
+def caustic(site_of: SiteOf, bed: Describe, stuffs: dict[str, str], **words: Any) -> dict[str, Option]:
+    """Return the lime rows of a place of 10 m2 by sellers of some stuff each."""
+    sellers = [
+        {"name": name, "buy": {"material": stuff, "price": "1 EUR/kg"}} for name, stuff in stuffs.items()
+    ]
+    answer = options(site_of([bed({"lime": {"ph": 6.2}}, **words)], sellers, soil=CLAY))
+    return {row.name: row for row in answer.options}
+
+
+@pytest.mark.parametrize("stuff", ["burnt lime", "hydrated lime"])
+def test_caustic_lime_is_for_beds_that_have_no_other(site_of: SiteOf, bed: Describe, stuff: str) -> None:
+    """Round trees, in rows and in pots it goes on nowhere, and on beds not where another lime is among the ways.
+
+    Ash and compost are no other lime. Lifted it goes on everywhere.
+    """
+    alone, both = {"kiln": stuff}, {"kiln": stuff, "quarry": "ground limestone"}
+    for kind in ("tree", "row", "pot"):
+        [row] = caustic(site_of, bed, alone, kind=kind).values()
+        assert (row.feasible, row.decision.ceiling) == (False, "suits")
+        assert row.why_not == "it burns roots and stems: ground limestone does the same without burning"
+        lifted = caustic(site_of, bed, both, kind=kind, limits={"lift": ["suits"]})
+        assert lifted["kiln"].feasible
+    assert caustic(site_of, bed, alone)["kiln"].feasible
+    assert caustic(site_of, bed, {**alone, "stove": "wood ash", "yard": "green compost"})["kiln"].feasible
+    assert caustic(site_of, bed, both, ways=["kiln"])["kiln"].feasible
+    rows = caustic(site_of, bed, both)
+    assert (rows["kiln"].feasible, rows["quarry"].feasible) == (False, True)
+    assert "without burning" in rows["kiln"].why_not
 
 
 PROBLEMS = [

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from itertools import product
 from typing import Any
 
 import pytest
 
 from barrowful.answers.option import Option
+from barrowful.answers.options import options
 from barrowful.answers.sizes import sizes
 from barrowful.catalogue.suits import bars
 from barrowful.measures.problems import Problem
@@ -42,6 +44,12 @@ UNSUITED = {
     "woody-feed": ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "straw"}),
     "no-lime": ({"lime": {"ph": 6}}, "bed", {"class": "leaves", "neutralising_value": "5 %"}),
     "lime-by-depth": ({"feed": {"potassium": "1 g/m2"}}, "bed", {"class": "lime"}),
+    "wood-dug-in-among-roots": ({"dress": {"depth": "2 cm", "dug": True}}, "row", {"class": "wood"}),
+    "caustic-lime-at-roots": (
+        {"lime": {"ph": 6}},
+        "row",
+        {"class": "lime", "flags": ["caustic"], "neutralising_value": "70 %"},
+    ),
     "fill-of-what-rots": ({"fill": {"depth": "30 cm"}}, "bed", {"class": "leaves"}),
 }
 #: What does suit: the same stuff for another need, another place or in another manner.
@@ -74,8 +82,66 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 
 
 def test_every_bar_is_shown() -> None:
-    """Each entry of what suits what has its example, but the one of fertilisers, which stands below."""
-    assert {bar.key for bar in bars()} == {*UNSUITED, "fertiliser-by-depth"}
+    """Each entry of what suits what has its example, but for these, which have tests of their own."""
+    others = {"fertiliser-by-depth", "straw-dug-in-ahead-of-a-crop", "caustic-lime-beside-other"}
+    assert {bar.key for bar in bars()} == {*UNSUITED, *others}
+
+
+@pytest.mark.parametrize("word", ["dress", "raise"])
+@pytest.mark.parametrize(("kind", "dug"), [*product(("tree", "row"), (True, False))])
+def test_wood_is_dug_in_among_no_roots(bed_with: BedWith, word: str, kind: str, dug: bool) -> None:
+    """Round trees and in rows chip is neither dressed nor dug in for a raise; left on top it is."""
+    depth = {"depth": "2 cm"} if word == "dress" else {"organic_matter": "2.1 %", "depth": "10 cm"}
+    _, row = bed_with({word: {**depth, "dug": dug}}, {"class": "wood"}, {"kind": kind})
+    assert (row.decision.ceiling == "suits") is dug
+
+
+@pytest.mark.parametrize(
+    ("need", "fed", "suits"),
+    [
+        ({"dress": {"dose": "500 g/m2", "dug": True}}, True, False),
+        ({"dress": {"dose": "500 g/m2", "dug": True}}, False, True),
+        ({"dress": {"dose": "500 g/m2"}}, True, True),
+        ({"cover": {"depth": "5 cm"}}, True, True),
+    ],
+)
+def test_straw_is_not_dug_in_ahead_of_a_crop(
+    bed_with: BedWith, need: dict[str, Any], fed: bool, suits: bool
+) -> None:
+    """Where a crop is fed straw is no dressing to dig in: it lies on top, or is dug in where none is."""
+    others = ({"feed": {"nitrogen": "5 g/m2"}},) if fed else ()
+    _, row = bed_with(need, {"class": "straw"}, others=others, horizon="1 year")
+    assert (row.feasible, row.decision.ceiling) == (suits, "" if suits else "suits")
+
+
+def test_beds_that_differ_in_a_feed_alone_are_told_apart(site_of: SiteOf, bed: Describe) -> None:
+    """Of two beds that want the same dressing straw is dug in on that where nothing is fed, whichever comes first."""
+    dress = {"dress": {"dose": "500 g/m2", "dug": True}}
+    beds = [bed(dress, {"feed": {"nitrogen": "5 g/m2"}}, name="fed"), bed(dress, name="rested")]
+    seller = {"name": "farm", "buy": {"material": "yellow stalks", "price": "10 EUR/m3"}}
+    for places in (beds, beds[::-1]):
+        row = next(row for row in options(site_of(places, [seller])).options if row.need == "dress")
+        assert {of.place.name: of.met for of in row.decision.servings} == {"fed": False, "rested": True}
+
+
+@pytest.mark.parametrize(
+    ("dose", "stuff", "suits"),
+    [
+        ("250 g/m2", "feather meal", True),
+        ("260 g/m2", "feather meal", False),
+        ("2 kg/m2", "blood meal", False),
+        ("3 kg/m2", "green compost", True),
+        ("100 g/m2", "ground limestone", False),
+    ],
+)
+def test_no_fertiliser_makes_up_a_heavy_dressing(
+    bed_with: BedWith, dose: str, stuff: str, suits: bool
+) -> None:
+    """A dressing over 250 g/m2 is of bulky stuff; lime dresses by no dose: the soil's pH says how much."""
+    _, row = bed_with({"dress": {"dose": dose}}, {"like": stuff}, {"soil": {"ph": 5.8}})
+    assert (row.feasible, row.decision.ceiling) == (suits, "" if suits else "suits")
+    lifted = {"soil": {"ph": 5.8}, "limits": {"lift": ["suits"]}}
+    assert bed_with({"dress": {"dose": dose}}, {"like": stuff}, lifted)[1].feasible
 
 
 @pytest.mark.parametrize("need", [{"cover": {"depth": "1 cm"}}, {"fill": {"depth": "10 cm"}}])

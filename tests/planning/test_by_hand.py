@@ -69,6 +69,35 @@ def test_stock_is_shared(bytes_of: BytesOf, bed: Bed, there: float) -> None:
     assert drawn <= there * (1 + 1e-6)
 
 
+def test_no_lime_makes_up_the_weight_of_a_dressing(bytes_of: BytesOf, bed: Bed, apart: Any) -> None:
+    """To lime a loam by half a pH takes 3.5 kg of limestone on 10 m2, and no more goes on, though it is cheap.
+
+    A dressing of 30 kg is two bags of compost; with one bag and 6 kg of limestone or of meal it would be cheaper.
+    """
+    half = {"class": "lime", "density": "1000 kg/m3", "neutralising_value": "50 %"}
+    meal = {"class": "fertiliser", "density": "500 kg/m3", "nitrogen": "12 %"}
+    ways = [
+        BAGS,
+        {"name": "quarry", "buy": {"material": "stone", "price": "0.1 EUR/kg"}},
+        {"name": "mill", "buy": {"material": "meal", "price": "0.1 EUR/kg"}},
+    ]
+    _, plan = solved(
+        bytes_of,
+        [bed({"lime": {"ph": 6.5}}, {"dress": {"dose": "3 kg/m2", "dug": True}}, area=10)],
+        ways,
+        soil={"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "15 %", "ph": 6.0},
+        materials={**apart.stuff, "stone": half, "meal": meal},
+    )
+    put_on = {
+        way: sum(
+            dose.material.wet_mass(dose.loose) for dose in plan.whole.together.all_doses if dose.way == way
+        )
+        for way in ("bags", "quarry", "mill")
+    }
+    assert put_on == pytest.approx({"bags": 30, "quarry": 3.5, "mill": 0}, abs=0.02)
+    assert plan.whole.unmet == ()
+
+
 @pytest.mark.parametrize(("years", "loads"), [(1, 1), (2, 1), (3, 2), (4, 2)])
 def test_what_a_load_leaves_keeps_400_days(bytes_of: BytesOf, bed: Bed, years: int, loads: int) -> None:
     """A load feeds a bed this season and the next, and not the one after: that takes another load.

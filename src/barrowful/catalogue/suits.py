@@ -11,7 +11,10 @@ from barrowful.catalogue.materials import Material
 
 
 class Bar(NamedTuple):
-    """Classes, flags it has and has not, needs and kinds of place that go ill together, and the words."""
+    """Classes, flags it has and has not, needs and kinds of place that go ill together, and the words.
+
+    Where it names what stands ``beside``, it holds only where one of these does.
+    """
 
     key: str
     classes: frozenset[str]
@@ -20,18 +23,20 @@ class Bar(NamedTuple):
     needs: frozenset[str]
     places: frozenset[str]
     dug: bool | None
+    beside: frozenset[str]
     because: str
     source: str
     place: str
     grade: str
 
-    def holds(self, material: Material, need: str, kind: str, dug: bool) -> bool:
+    def holds(self, material: Material, need: str, kind: str, dug: bool, beside: frozenset[str]) -> bool:
         """Say whether it bars a material from a need of a kind of place, dug in or left on top."""
         return (
             material.class_ in self.classes
             and need in self.needs
             and (not self.places or kind in self.places)
             and (self.dug is None or self.dug == dug)
+            and (not self.beside or not self.beside.isdisjoint(beside))
             and all(material.has(flag) for flag in self.flags)
             and not any(material.has(flag) for flag in self.without)
         )
@@ -45,18 +50,23 @@ def bars() -> tuple[Bar, ...]:
 
 def _bar(entry: Mapping[str, Any]) -> Bar:
     known: dict[str, Any] = dict(entry)
-    for key in ("classes", "flags", "without", "needs", "places"):
+    for key in ("classes", "flags", "without", "needs", "places", "beside"):
         known[key] = frozenset(entry.get(key, ()))
     return Bar(**{"dug": None, **known})
 
 
 @lru_cache(maxsize=4096)
-def why_unsuited(material: Material, need: str, kind: str, dug: bool) -> str:
+def why_unsuited(
+    material: Material, need: str, kind: str, dug: bool, beside: frozenset[str] = frozenset()
+) -> str:
     """Return why a material does not suit a need of a kind of place, or nothing.
+
+    ``beside`` is what else bears on it: the needs of the place, and "milder lime" where there is some.
 
     >>> from barrowful.catalogue.materials import material
     >>> chip = material("arborist chip")
     >>> why_unsuited(chip, "cover", "tree", False), why_unsuited(chip, "raise", "bed", True)[:26]
     ('', 'wood is neither dressed no')
     """
-    return next((bar.because for bar in bars() if bar.holds(material, need, kind, dug)), "")
+    barring = (bar.because for bar in bars() if bar.holds(material, need, kind, dug, beside))
+    return next(barring, "")

@@ -12,8 +12,9 @@ from barrowful.ground.amount import depth
 from barrowful.measures.dates import year_after
 from barrowful.measures.elementwise import where
 from barrowful.measures.fixed import fixed
+from barrowful.measures.telling import FEED, measured
 from barrowful.needs.bounds import Bound, Ruled, bounds_by, bounds_of, figure, kind_of, ruled
-from barrowful.site.needs import Lime, Need
+from barrowful.site.needs import Dress, Lime, Need
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 
@@ -156,7 +157,7 @@ def beside_humus(place: Place, kind: str) -> object:
     It is what ceilings go by, what suits, what lies there, and when anything may go on.
     """
     return (
-        *(ruled(place), place.need(kind), place.need("lime"), place.need("cover") is None),
+        *(ruled(place), place.need(kind), place.need("lime"), place.asked),
         *(place.soil.is_sandy, place.soil.ph, place.near_water),
         *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
     )
@@ -179,13 +180,36 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     organic = material.class_ == "compost" or material.is_fresh_manure
     if place.near_water and place.limits.farm and organic and place.kind != "pot":
         return "the rules of farms keep manure and compost off ground near water (near_water)"
-    because = why_unsuited(material, need.kind, place.kind, need.dug)
+    because = why_unsuited(material, need.kind, place.kind, need.dug, _beside(place, need))
+    return because or _unsuited_dose(need, material) or _unsuited_ph(place, need, material)
+
+
+def _beside(place: Place, need: Need) -> frozenset[str]:
+    """Return what stands beside a need, by the words of the catalogue."""
+    milder = isinstance(need, Lime) and need.milder
+    return place.asked | {"milder lime"} if milder else place.asked
+
+
+def _unsuited_dose(need: Need, material: Material) -> str:
+    """Return why a fertiliser is no stuff for a heavy dressing, or nothing."""
+    if not isinstance(need, Dress) or need.dose is None or not material.sort.declares:
+        return ""
+    most = figure("suits", "fertiliser_dressing")
+    if need.dose <= most * (1 + SLACK):
+        return ""
+    told = measured(most, FEED, 0)
+    return f"a dressing of over {told} is of bulky stuff; a fertiliser is dosed by what a crop needs"
+
+
+def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
+    """Return why a material does not suit the pH that a place has, or is limed to, or nothing."""
     limed, acid = place.need("lime"), place.soil.ph
     if isinstance(limed, Lime) and need is not limed:
         acid = max(acid or 0.0, limed.ph)
-    if not because and acid is not None:
-        if material.has("alkaline") and acid >= figure("suits", "neutral"):
-            return f"it limes the ground, and the soil's pH is {acid:g} already"
-        if material.has("acid_only") and acid > figure("suits", "acid"):
-            return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
-    return because
+    if acid is None:
+        return ""
+    if material.has("alkaline") and acid >= figure("suits", "neutral"):
+        return f"it limes the ground, and the soil's pH is {acid:g} already"
+    if material.has("acid_only") and acid > figure("suits", "acid"):
+        return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
+    return ""

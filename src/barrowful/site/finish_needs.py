@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from barrowful.catalogue.rates import rate
 from barrowful.site.finish_feeds import Ground, feed
 from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
+from barrowful.site.records import Place
+from barrowful.site.ways import Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
 #: Gives the record of a section, for the ground of a place.
@@ -45,6 +48,20 @@ def _lime(terms: Section, ground: Ground, context: ReadContext) -> Lime:
     """Lime is dug in, but left on top over roots that stand for years (common practice, no source)."""
     dug = terms.get("dug")
     return record(terms, Lime, dug=not ground.stands if dug is None else dug)
+
+
+def beside_ways(place: Place, ways: Iterable[Way]) -> Place:
+    """Return a place whose lime knows whether some among its ways does not burn."""
+    lime = place.need(Lime.kind)
+    mild = (
+        way.material.class_ == "lime" and not way.material.has("caustic")
+        for way in ways
+        if place.ways is None or way.name in place.ways
+    )
+    if not isinstance(lime, Lime) or not any(mild):
+        return place
+    known = replace(lime, milder=True)
+    return replace(place, needs=tuple(known if need is lime else need for need in place.needs))
 
 
 #: The kinds of need that are more than their keys.

@@ -17,7 +17,7 @@ from barrowful.measures.text import Measured
 from barrowful.site import checks
 from barrowful.site.depths import TypedAmount, check_depths
 from barrowful.site.finish_feeds import Ground
-from barrowful.site.finish_needs import needs_of
+from barrowful.site.finish_needs import beside_ways, needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
 from barrowful.site.past import check_history, entries_of, spread_on, told_once, with_logs
@@ -129,6 +129,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     limits = record(sections["limits"], Limits)
     places = {section["name"]: _place(section, soil, limits, start, context) for section in values["places"]}
     ways = ways_of(values.get("ways") or (), start, context)
+    places = {name: beside_ways(place, ways) for name, place in places.items()}
     check_drop(values, ways, context)
     entries = values.get("history") or ()
     check_history(entries, start, context)

@@ -59,6 +59,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.HistoryEntry: "amount depth loose weighed material again",
     needs.Cover: "depth",
     needs.Fill: "mix",
+    needs.Lime: "milder",
     needs.Feed: "for crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass left_on",
     ways.Make: "from ingredients readings material turned_on",

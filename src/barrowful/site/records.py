@@ -112,6 +112,11 @@ class Place:
         return [need.grown for need in self.needs if need.grown]
 
     @cached_property
+    def asked(self) -> frozenset[str]:
+        """Return the kinds of its needs."""
+        return frozenset(self._by_kind)
+
+    @cached_property
     def _by_kind(self) -> dict[str, Need]:
         return {need.kind: need for need in self.needs}
 
