@@ -92,6 +92,12 @@ def test_a_flag_calls_for_its_caution(told: Told, flag: str, key: str) -> None:
     assert key not in told([])[0]
 
 
+@pytest.mark.parametrize(("salt", "salty"), [("3.9 dS/m", False), ("4 dS/m", True), ("14 dS/m", True)])
+def test_salt_that_is_stated_calls_for_its_cautions(told: Told, salt: str, salty: bool) -> None:
+    """From 4 dS/m of the saturated extract stuff is salty, whatever its flags."""
+    assert ({"salts-seedlings", "salts-crops"} <= told([], conductivity=salt)[0]) is salty
+
+
 @pytest.mark.parametrize("like", ["dark stuff", "chipped wood", "yellow stalks"])
 @pytest.mark.parametrize(
     "name",

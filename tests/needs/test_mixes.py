@@ -146,6 +146,8 @@ def test_a_pot_holds_no_more_salt_than_plants_stand(site_of: SiteOf, bed: Descri
     }
     assert shares(found["12"]["compost + soil + sand"])["compost"] == pytest.approx(3 / 11.5)
     assert "compost + soil + sand" not in found["18"]
+    partly = rows(site_of([pot], ways, materials=salty({"compost": "18", "soil": None, "sand": None})))
+    assert "compost + soil + sand" not in partly, "what is not known holds none, and what is binds"
     lifted = {**pot, "limits": {"lift": ["mix_salt"]}}
     materials = salty({"compost": "18", "soil": "0.5", "sand": "0.5"})
     row = rows(site_of([lifted], ways, materials=materials))["compost + soil + sand"]

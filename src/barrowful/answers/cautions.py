@@ -99,7 +99,8 @@ def _dug_wood(scene: Scene) -> bool:
 def _salty(scene: Scene) -> bool:
     tender = any(place.kind in {"bed", "pot", "row"} for place in scene.places)
     stuff = scene.supply.material
-    return tender and (stuff.has("salty") or stuff.has("manure_based"))
+    told = (stuff.get("conductivity") or 0.0) >= judgement("salty_from")
+    return tender and (told or stuff.has("salty") or stuff.has("manure_based"))
 
 
 def _limed_beside(scene: Scene, beside: Callable[[Application], bool]) -> bool:

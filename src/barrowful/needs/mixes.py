@@ -125,13 +125,15 @@ def _good_practice(place: Place, stuffs: Sequence[Material]) -> list[AtLeast]:
 
 
 def _salt_limit(place: Place, stuffs: Sequence[Material]) -> AtLeast | None:
-    """Return the row that keeps the salt of a pot's mix to what plants stand; None where it is not known."""
+    """Return the row that keeps the salt of a pot's mix to what plants stand; None where none is known of.
+
+    What is known binds: a part of which it is not known counts as if it held none.
+    """
     if place.kind != "pot" or "mix_salt" in place.limits.lift:
         return None
-    if any(stuff.lacks("conductivity") for stuff in stuffs):
-        return None
+    salt = [stuff.get("conductivity") or 0.0 for stuff in stuffs]
     limit = most("mix_salt", "pot") or inf
-    return [-stuff["conductivity"] / limit for stuff in stuffs], -1.0
+    return ([-each / limit for each in salt], -1.0) if any(salt) else None
 
 
 def _price(supply: Supply[Any]) -> float:
