@@ -84,6 +84,8 @@ def test_citrus_limits_a_heap(site_of: SiteOf, apart: Any) -> None:
         ("tithonia", "tithonia-weed-list"),
         ("grass", "weedkiller-grass"),
         ("walnut", "walnut"),
+        ("alkaline", "limes-the-ground"),
+        ("chalky", "limes-the-ground"),
     ],
 )
 def test_a_flag_calls_for_its_caution(told: Told, flag: str, key: str) -> None:

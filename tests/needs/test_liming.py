@@ -419,6 +419,63 @@ def test_caustic_lime_is_for_beds_that_have_no_other(site_of: SiteOf, bed: Descr
     assert "without burning" in rows["kiln"].why_not
 
 
+def test_the_caution_on_caustic_lime_stands_first(site_of: SiteOf, bed: Describe) -> None:
+    """Where it is the only lime, its caution comes before that on the dust of compost."""
+    ways = [
+        {"name": name, "buy": {"material": stuff, "price": "1 EUR/kg"}}
+        for name, stuff in (("kiln", "burnt lime"), ("yard", "green compost"))
+    ]
+    site = site_of([bed({"lime": {"ph": 6.2}}, {"dress": {"depth": "1 cm"}})], ways, soil=CLAY)
+    assert cautions_for(options(site))[0].caution.key == "lime-caustic"
+
+
+@pytest.mark.parametrize(
+    ("crop", "need", "stuff", "told"),
+    [
+        ("potato", {"lime": {"ph": 6.5}}, "ground limestone", True),
+        ("potato", {"lime": {"ph": 5.2}}, "ground limestone", False),
+        ("potato", {"dress": {"dose": "50 g/m2"}}, "wood ash", True),
+        ("potato", {"dress": {"depth": "1 cm"}}, "green compost", False),
+        ("cabbage", {"lime": {"ph": 6.5}}, "ground limestone", False),
+    ],
+)
+def test_lime_before_potatoes_is_cautioned_of(
+    site_of: SiteOf, bed: Describe, crop: str, need: dict[str, Any], stuff: str, told: bool
+) -> None:
+    """Where potatoes are fed, lime beyond pH 5.2 and ash call for it; other crops and compost do not."""
+    ways = [{"name": "yard", "buy": {"material": stuff, "price": "1 EUR/kg"}}]
+    site = site_of([bed(need, {"feed": {"for": crop}})], ways, soil={**CLAY, "ph": 4.9})
+    keys = {one.caution.key: one.caution for one in cautions_for(options(site))}
+    assert ("lime-potatoes" in keys) is told
+    assert "potato" not in keys["limes-the-ground"].text if "limes-the-ground" in keys else True
+
+
+@pytest.mark.parametrize(
+    ("stuff", "ph", "needs", "told"),
+    [
+        ("mushroom compost", 5.5, [], True),
+        ("green compost", 5.0, [], True),
+        ("wood ash", 5.0, [], True),
+        ("mushroom compost", 5.6, [], False),
+        ("mushroom compost", 5.0, [{"lime": {"ph": 6}}], False),
+        ("manure compost", 5.0, [], False),
+        ("arborist chip", 5.0, [], False),
+    ],
+)
+def test_what_limes_is_kept_off_acid_ground(
+    site_of: SiteOf, bed: Describe, stuff: str, ph: float, needs: list[dict[str, Any]], told: bool
+) -> None:
+    """What limes, much or little, calls for a caution up to pH 5.5, but where lime is asked for."""
+    ways = [{"name": "yard", "buy": {"material": stuff, "price": "1 EUR/kg"}}]
+    dose = {"dress": {"dose": "50 g/m2"}}
+    site = site_of([bed(dose, *needs, kind="row")], ways, soil={**CLAY, "ph": ph})
+    answer = options(site)
+    assert any(row.decision.counted for row in answer.options)
+    keys = {one.caution.key for one in cautions_for(answer)}
+    assert ("lime-acid-lovers" in keys) is told
+    assert ("limes-the-ground" in keys) is (stuff in {"mushroom compost", "wood ash"})
+
+
 PROBLEMS = [
     ({"soil": {"clay": "20 %"}}, "lime", "missing-key", 'the soil\'s "ph" is needed'),
     ({"soil": {"ph": 11}}, "soil", "out-of-range", "from 3 to 10"),

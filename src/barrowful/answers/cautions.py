@@ -17,6 +17,7 @@ from barrowful.ground import amount
 from barrowful.measures.fixed import fixed
 from barrowful.needs.bounds import HIGH_TESTS
 from barrowful.needs.lime import Liming
+from barrowful.needs.limes import limed_for_scab, limes_acid_ground
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
@@ -121,6 +122,9 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "walnut": _walnut,
     "dug-in wood": _dug_wood,
     "salty": _salty,
+    "caustic": lambda scene: scene.supply.material.has("caustic"),
+    "limed for scab": lambda scene: any(map(limed_for_scab, scene.doses)),
+    "limes acid ground": lambda scene: any(map(limes_acid_ground, scene.doses)),
     "limed beside manure": lambda scene: _limed_beside(scene, lambda dose: dose.material.is_fresh_manure),
     "limed beside wood": lambda scene: _limed_beside(
         scene, lambda dose: dose.dug and dose.material.sort.warned_dug
