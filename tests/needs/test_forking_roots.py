@@ -1,4 +1,4 @@
-"""Roots that fork on manure: who grows them on it is told so."""
+"""Roots that fork on manure, and roots that are dug among: whom it concerns is told so."""
 
 from __future__ import annotations
 
@@ -31,3 +31,23 @@ def test_manure_under_roots(
     answer = options(site_of([bed({"feed": {"for": crop}})], ways))
     assert any(row.decision.counted for row in answer.options)
     assert ("manure-forks-roots" in {entry.caution.key for entry in cautions_for(answer)}) is told
+
+
+@pytest.mark.parametrize(
+    ("kind", "dug", "told"),
+    [
+        ("row", True, True),
+        ("tree", True, True),
+        ("row", False, False),
+        ("bed", True, False),
+        ("pot", True, False),
+    ],
+)
+def test_digging_among_roots(
+    site_of: SiteOf, bed: Callable[..., dict[str, Any]], kind: str, dug: bool, told: bool
+) -> None:
+    """What is dug in round trees and in rows tears roots; on top, and in beds and pots, it does not."""
+    ways = [{"name": "pile", "buy": {"material": "green compost", "price": "10 EUR/m3"}}]
+    answer = options(site_of([bed({"dress": {"depth": "1 cm", "dug": dug}}, kind=kind)], ways))
+    assert any(row.decision.counted for row in answer.options)
+    assert ("dug-among-roots" in {entry.caution.key for entry in cautions_for(answer)}) is told

@@ -37,7 +37,10 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words = frozenset({"dug through mulch", "much nitrogen at once", "much nitrogen on a ring"})
+    hazard_words = frozenset({"dug through mulch", "dug among roots"}) | {
+        "much nitrogen at once",
+        "much nitrogen on a ring",
+    }
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
@@ -144,6 +147,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Yield the conditions of cautions that hold for a dose for this need."""
         if dose.dug and dose.place.need("cover"):
             yield "dug through mulch"
+        if dose.dug and dose.place.kind in {"tree", "row"}:
+            yield "dug among roots"
         ring = dose.place.kind == "tree"
         most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
         if nitrogen_of(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
