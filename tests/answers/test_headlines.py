@@ -39,7 +39,8 @@ def test_the_first_jobs() -> None:
     report = barrowful.season(YARD)
     rows = report.table("season").rows
     hours = sum(float(row["hours"] or 0) for row in rows if isinstance(row["hours"], float))
-    assert first(report).startswith(f"First, on {rows[0]['on']}: {rows[0]['job']} {rows[0]['way']}, ")
+    of = rows[0]["way"] or f"for {rows[0]['amount']}"
+    assert first(report).startswith(f"First, on {rows[0]['on']}: {rows[0]['job']} {of}, ")
     assert first(report).endswith(f"; {len(rows)} jobs in all, {hours:,.1f} h.")
 
 

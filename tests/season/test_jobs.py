@@ -14,7 +14,7 @@ from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.plants import plant_names
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, sentences
+from barrowful.jobs.season import Season, headline, sentences
 from barrowful.needs.registry import NEEDS
 
 Make = Callable[..., Season]
@@ -154,6 +154,35 @@ def test_two_ways_that_feed_a_place_do_not_wait_for_each_other(made: Make) -> No
     assert compost.first < hoof.first
     [came] = (before for before in hoof.after if before.job == "delivery")
     assert came.first == hoof.first
+
+
+@pytest.mark.parametrize(
+    ("words", "history", "tested"),
+    [
+        ({"made_ground": True}, [], True),
+        ({}, [], False),
+        (
+            {"made_ground": True},
+            [{"date": "2026-10-01", "job": "soil test, 1", "note": "lead 40 ppm"}],
+            False,
+        ),
+    ],
+)
+def test_made_ground_is_tested_for_lead_first(
+    made: Make, words: dict[str, Any], history: list[dict[str, Any]], tested: bool
+) -> None:
+    """It is the first job of all, before anything goes on, once: not where the history has such a test."""
+    found = made(history=history, **words)
+    tests = [job for job in named(found, "soil test") if job.amount == "lead"]
+    assert len(tests) == tested
+    if tested:
+        [test] = tests
+        assert found.jobs[0] is test
+        assert test.last <= min(job.first for job in named(found, "spread"))
+        assert test.cautions[0] == "lead-test"
+        assert headline(found.jobs).startswith("First, on 2027-03-01: soil test for lead")
+        keys = [one.caution.key for one in cautions_for(found.selection.answer)]
+        assert keys.index("lead-test") < min(keys.index("lead-habits"), keys.index("lead-figure"))
 
 
 def test_what_is_dug_in_is_spread_first(made: Make) -> None:

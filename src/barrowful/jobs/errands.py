@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -11,6 +12,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order, quantity_told
 from barrowful.jobs.job import Job
 from barrowful.needs.decision import Serving
+from barrowful.site.job_names import base_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Site
 from barrowful.supplies.purchase import PlacedOrder
@@ -85,6 +87,20 @@ def soil_tests(site: Site, serving: Serving, need: Need, puts: list[Job]) -> lis
         last = day + judged_time("soil_test_waits")
         tests.append(Job(**about, day=day, first=day, last=last, after=list(puts), gap=settles.days))
     return tests
+
+
+def lead_tests(site: Site, jobs: Iterable[Job]) -> list[Job]:
+    """Return the test of made ground for lead, before anything goes on it: none where one was done already.
+
+    A soil test of no one place in the history was of the whole site, which is this one.
+    """
+    puts = [job.first for job in jobs if job.place and job.loose]
+    before = (of for of in site.history if of.day < site.start and not of.place)
+    tested = any(base_of(of.job.casefold()) == SOIL_TEST for of in before)
+    if not site.made_ground or not puts or tested:
+        return []
+    last = max(site.start, min(puts))
+    return [Job(job=SOIL_TEST, amount="lead", day=site.start, first=site.start, last=last)]
 
 
 def _trips(order: Order) -> str:

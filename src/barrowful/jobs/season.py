@@ -12,6 +12,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
+from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, feed_under_mulch, wait_for_done
@@ -64,7 +65,7 @@ def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
-    jobs = with_done([*chores, *tests], site)
+    jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
     wait_for_done(jobs, site)
     for job in jobs:
         if today is not None and job.done is None:
@@ -154,7 +155,9 @@ def headline(jobs: Iterable[Job]) -> str:
     left = sorted((job for job in jobs if job.done is None), key=lambda job: job.on)
     if not left:
         return "No job is to be done here."
-    soon = [f"{job.job} {job.place or job.way}" for job in left if job.on == left[0].on]
+    soon = [
+        f"{job.job} {job.place or job.way or f'for {job.amount}'}" for job in left if job.on == left[0].on
+    ]
     more = f" and {len(soon) - NAMED} more" if len(soon) > NAMED else ""
     count = f"{len(left):,} jobs" if len(left) > 1 else "1 job"
     hours = sum(job.likely for job in left)

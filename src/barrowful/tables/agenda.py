@@ -50,7 +50,8 @@ def _event(line: JobLine, site: Site, stamp: datetime, measures: str) -> Event:
 
 def _summary(job: Job) -> str:
     """Return a job in a line: what, of what, where."""
-    of = f": {job.way}" if job.way else ""
+    about = job.way or ("" if job.place else job.amount)
+    of = f": {about}" if about else ""
     return f"{job.job}{of}{', ' + job.place if job.place else ''}"
 
 
@@ -131,7 +132,7 @@ def _sorted(lines: Sequence[JobLine], by: str) -> list[JobLine]:
 
 def _title(line: JobLine, by: str) -> str:
     if by == "place":
-        return line.job.place or line.job.way
+        return line.job.place or line.job.way or "The whole site"
     return f"{line.job.on:%Y-%m}" if by == "month" else f"Week of {line.week}"
 
 
