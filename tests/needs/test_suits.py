@@ -32,10 +32,11 @@ UNSUITED = {
         {"class": "wood", "flags": ["walnut"]},
     ),
     "sawdust-dug-in": (
-        {"dress": {"depth": "2 cm", "dug": True}},
+        {"raise": {"organic_matter": "2.1 %", "depth": "10 cm"}},
         "tree",
         {"class": "wood", "flags": ["fine_wood"]},
     ),
+    "sawdust-dressing": ({"dress": {"depth": "2 cm"}}, "tree", {"class": "wood", "flags": ["fine_wood"]}),
     "bird-manure-by-depth": ({"dress": {"depth": "5 mm"}}, "tree", {"class": "manure", "flags": ["bird"]}),
     "kitchen-stuff": ({"dress": {"depth": "2 cm"}}, "tree", {"class": "kitchen"}),
     "kitchen-cover": ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen"}),
@@ -44,7 +45,6 @@ UNSUITED = {
     "woody-feed": ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "straw"}),
     "no-lime": ({"lime": {"ph": 6}}, "bed", {"class": "leaves", "neutralising_value": "5 %"}),
     "lime-by-depth": ({"feed": {"potassium": "1 g/m2"}}, "bed", {"class": "lime"}),
-    "wood-dug-in-among-roots": ({"dress": {"depth": "2 cm", "dug": True}}, "row", {"class": "wood"}),
     "caustic-lime-at-roots": (
         {"lime": {"ph": 6}},
         "row",
@@ -58,7 +58,7 @@ SUITED = [
     ({"cover": {"depth": "5 cm"}}, "bed", {"class": "wood"}),
     ({"cover": {"depth": "5 cm"}}, "tree", {"class": "wood", "flags": ["walnut"]}),
     ({"dress": {"depth": "2 cm"}}, "tree", {"class": "wood"}),
-    ({"dress": {"depth": "2 cm", "dug": False}}, "tree", {"class": "wood", "flags": ["fine_wood"]}),
+    ({"cover": {"depth": "2 cm"}}, "tree", {"class": "wood", "flags": ["fine_wood"]}),
     ({"feed": {"potassium": "1 g/m2"}}, "tree", {"class": "manure", "flags": ["bird"]}),
     ({"cover": {"depth": "1 cm"}}, "tree", {"class": "kitchen", "flags": ["coffee"]}),
     ({"cover": {"depth": "5 mm"}}, "tree", {"class": "paper"}),
@@ -83,17 +83,21 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 
 def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
-    others = {"fertiliser-by-depth", "straw-dug-in-ahead-of-a-crop", "caustic-lime-beside-other"}
+    others = {"fertiliser-by-depth", "caustic-lime-beside-other"}
+    others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}
 
 
 @pytest.mark.parametrize("word", ["dress", "raise"])
-@pytest.mark.parametrize(("kind", "dug"), [*product(("tree", "row"), (True, False))])
-def test_wood_is_dug_in_among_no_roots(bed_with: BedWith, word: str, kind: str, dug: bool) -> None:
-    """Round trees and in rows chip is neither dressed nor dug in for a raise; left on top it is."""
+@pytest.mark.parametrize(("kind", "dug", "fed"), [*product(("tree", "row"), (True, False), (True, False))])
+def test_wood_is_dug_in_among_no_roots_that_are_fed(
+    bed_with: BedWith, word: str, kind: str, dug: bool, fed: bool
+) -> None:
+    """Where trees and rows are fed chip is neither dressed nor dug in for a raise; left on top it is."""
     depth = {"depth": "2 cm"} if word == "dress" else {"organic_matter": "2.1 %", "depth": "10 cm"}
-    _, row = bed_with({word: {**depth, "dug": dug}}, {"class": "wood"}, {"kind": kind})
-    assert (row.decision.ceiling == "suits") is dug
+    others = ({"feed": {"nitrogen": "5 g/m2"}},) if fed else ()
+    _, row = bed_with({word: {**depth, "dug": dug}}, {"class": "wood"}, {"kind": kind}, others=others)
+    assert (row.decision.ceiling == "suits") is (dug and fed)
 
 
 @pytest.mark.parametrize(

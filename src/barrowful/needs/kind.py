@@ -8,14 +8,14 @@ from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
 from barrowful.catalogue.ceilings import room_again, stops_at
-from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, not_suited, of_servings, refused
-from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once, nitrogen_of
+from barrowful.needs.doses import DUST, SLACK_SHARE, Taken, dose_for, last_of, most_at_once
 from barrowful.needs.earliest import Earliest
+from barrowful.needs.hazards import WORDS, hazards_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
@@ -37,10 +37,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
     #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words = frozenset({"dug through mulch", "dug among roots"}) | {
-        "much nitrogen at once",
-        "much nitrogen on a ring",
-    }
+    hazard_words = WORDS
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
@@ -145,14 +142,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
 
     def hazards(self, dose: Application) -> Iterator[str]:
         """Yield the conditions of cautions that hold for a dose for this need."""
-        if dose.dug and dose.place.need("cover"):
-            yield "dug through mulch"
-        if dose.dug and dose.place.kind in {"tree", "row"}:
-            yield "dug among roots"
-        ring = dose.place.kind == "tree"
-        most_at_once = judgement("nitrogen_on_ring" if ring else "nitrogen_at_once")
-        if nitrogen_of(dose) > amount.mass_on(dose.place.total_area, most_at_once) * (1 + SLACK_SHARE):
-            yield "much nitrogen on a ring" if ring else "much nitrogen at once"
+        yield from hazards_of(dose)
 
     def decide(
         self, site: Site, places: Sequence[Place], source: Source, settled: Settled | None = None
