@@ -277,8 +277,8 @@ def test_a_later_spring_is_not_fed_sooner(made: Make, last_frost: str) -> None:
     assert feed.slips == 0
 
 
-def test_raw_manure_that_misses_its_season_is_late(made: Make) -> None:
-    """Where wet ground and the harvest leave no day for it, a feed is told as late for its season."""
+def test_raw_manure_that_misses_its_season_is_not_done(made: Make) -> None:
+    """Where wet ground and the harvest leave no day for it, a feed is no job, and what comes for it neither."""
     season = made(
         start="2026-10-20",
         climate={
@@ -293,9 +293,10 @@ def test_raw_manure_that_misses_its_season_is_late(made: Make) -> None:
         ],
         ways=[bought("pelleted poultry manure", name="muck", price="1 EUR/kg")],
     )
-    feeds = named(season, "feed")
-    assert feeds[0].until > feeds[0].by
-    assert any(told.startswith('Late: "feed, ') for told in sentences(season))
+    assert not named(season, "feed")
+    assert not named(season, "delivery")
+    assert any(told.startswith('Not done: "feed, ') for told in sentences(season))
+    assert not season.late
 
 
 def test_what_is_collected_is_no_delivery(made: Make) -> None:

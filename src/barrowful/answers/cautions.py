@@ -162,8 +162,20 @@ class CautionInForce(NamedTuple):
     dates: str = ""
 
 
-def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[CautionInForce]:
-    """Return the cautions the rows that put something down call for, the most serious first."""
+def planned_on(dose: Application) -> date:
+    """Return the day a dose is put on by the plan."""
+    return dose.day
+
+
+def cautions_for(
+    answer: Answer,
+    rows: Iterable[Option] | None = None,
+    put_on: Callable[[Application], date | None] = planned_on,
+) -> list[CautionInForce]:
+    """Return the cautions the rows that put something down call for, the most serious first.
+
+    Their dates go by the day each dose is ``put_on``, where it is.
+    """
     acting = [row for row in (answer.options if rows is None else rows) if row.decision.counted]
     laid = laid_by(dose for row in acting for dose in row.decision.counted)
     scenes = [
@@ -177,7 +189,7 @@ def cautions_for(answer: Answer, rows: Iterable[Option] | None = None) -> list[C
         calling = [scene for scene in scenes if applies(caution, scene)]
         if calling:
             ways = tuple(dict.fromkeys(scene.supply.name for scene in calling))
-            found.append(CautionInForce(caution, ways, _dates(caution, calling)))
+            found.append(CautionInForce(caution, ways, _dates(caution, calling, put_on)))
     return found
 
 
@@ -196,12 +208,22 @@ def begin_by(day: date, caution: Caution, site: Site) -> str:
     return f"start by {begin}" if in_time else f"start at once and spread no sooner than {site.start + takes}"
 
 
-def _dates(caution: Caution, scenes: list[Scene]) -> str:
+def _dates(caution: Caution, scenes: list[Scene], put_on: Callable[[Application], date | None]) -> str:
     """Return the dates of a caution with a wait, reckoned from the first day something is spread."""
-    first = min(dose.day for scene in scenes for dose in scene.doses)
+    if not (caution.days_before or caution.days_after):
+        return ""
+    days = (put_on(dose) for scene in scenes for dose in scene.doses)
+    first = min((day for day in days if day is not None), default=None)
+    if first is None:
+        return ""
     if caution.days_before:
         return f"For spreading on {first}, {begin_by(first, caution, scenes[0].site)}."
-    if caution.days_after:
-        days = " or ".join(str(first + timedelta(wait)) for wait in caution.days_after)
-        return f"Spread on {first}, that is {days}."
-    return ""
+    return ends_after(first, caution)
+
+
+def ends_after(day: date, caution: Caution) -> str:
+    """Return the days on which the waits of a caution end after something is spread; nothing without one."""
+    if not caution.days_after:
+        return ""
+    days = " or ".join(str(day + timedelta(wait)) for wait in caution.days_after)
+    return f"Spread on {day}, that is {days}."

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
-from itertools import pairwise
-from typing import Any, NamedTuple
+from functools import partial
+from types import MappingProxyType
+from typing import Any
 
 from barrowful.answers.costs import digging_hours, spreading_hours
 from barrowful.answers.orders import Sheet
@@ -15,12 +16,13 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
+from barrowful.jobs.puts import Put, all_puts, next_days
+from barrowful.jobs.safe import PutKey
 from barrowful.jobs.year import Days, Scene
-from barrowful.needs.decision import Serving
+from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.registry import NEEDS
-from barrowful.site.records import Place, Site
-from barrowful.soil.application import Application, draws_of
-from barrowful.soil.seasons import season_end, season_of
+from barrowful.site.records import Site
+from barrowful.soil.application import draws_of
 from barrowful.supplies.supply import Supply
 from barrowful.supplies.task import Task
 
@@ -50,24 +52,14 @@ GOES_ON_FROM = {
 MAKES = frozenset({"screen", "empty", "cut", "end"})
 
 
-class Put(NamedTuple):
-    """Doses put on a place for a need, of one way on one day; ``servings`` are met first by them."""
-
-    place: Place
-    need: str
-    supply: Supply[Any]
-    day: date
-    word: str
-    later: bool  #: does it keep the need met?
-    doses: tuple[Application, ...]
-    servings: tuple[Serving, ...]
-
-
 class Chores:
-    """The jobs of what is followed, with their windows, before any is moved."""
+    """The jobs of what is followed, with their windows, before any is moved.
 
-    def __init__(self, sheet: Sheet) -> None:
-        self.sheet, self.answer = sheet, sheet.selection.answer
+    What is ``put_off`` goes on no sooner than its day there.
+    """
+
+    def __init__(self, sheet: Sheet, put_off: Mapping[PutKey, date] = MappingProxyType({})) -> None:
+        self.sheet, self.answer, self.put_off = sheet, sheet.selection.answer, put_off
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
@@ -151,8 +143,8 @@ class Chores:
     # ---- what is put on ---------------------------------------------------------------------------------
 
     def _puts(self) -> None:
-        puts = self._all_puts()
-        following = _next_days(puts)
+        puts = all_puts(self.sheet.selection.whole)
+        following = next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         filled: dict[str, list[Job]] = defaultdict(list)
         for put in puts:
@@ -172,50 +164,26 @@ class Chores:
             if job.place in filled and not NEEDS[job.need].makes_ground:
                 job.after = [*job.after, *(of for of in filled[job.place] if of.day <= job.day)]
 
-    def _all_puts(self) -> list[Put]:
-        """Return what is put on, by place, need, way and day."""
-        supplies, groups = (
-            self.answer.supplies,
-            dict[tuple[Any, ...], tuple[list[Application], list[Serving]]](),
-        )
-        for part in self.sheet.selection.whole.together.parts:
-            for serving in part.decision.servings:
-                for later, doses in enumerate((serving.doses, serving.later)):
-                    for dose in doses:
-                        key = dose.day, serving.place.name, dose.kind, dose.way, later
-                        group = groups.setdefault(key, ([], []))
-                        group[0].append(dose)
-                        group[1].extend([] if later or serving in group[1] else [serving])
-        return [
-            Put(
-                place=doses[0].place,
-                need=kind,
-                supply=supplies[way],
-                day=day,
-                word=NEEDS[kind].jobs[later],
-                later=bool(later) and NEEDS[kind].jobs[0] != NEEDS[kind].jobs[1],
-                doses=tuple(doses),
-                servings=tuple(servings),
-            )
-            for (day, _, kind, way, later), (doses, servings) in groups.items()
-        ]
-
     def _put(self, put: Put, following: date) -> Job:
         """Add the jobs that put something on, spreading it and digging it in; return the first of them."""
         scene = Scene(self.site, put.supply, put.supply.material, put.place)
-        due = self._due(put)
+        due, stuff = put.due(self.site), put.supply.material
         waits = judged_time("top_up_waits" if put.later else "job_waits")
-        dug = any(dose.dug for dose in put.doses)
-        words = (put.word, DIG) if dug else (put.word,)
+        words = (put.word, DIG) if put.dug else (put.word,)
         for_best = NEEDS[put.need].by_season and put.supply.keeps
-        opening = self.days.opening(words, scene, put.day, waits, min(due, following), for_best)
+        day = self.put_off.get((put.place.name, put.need, put.supply.name, put.day), put.day)
+        opening = self.days.opening(words, scene, day, waits, min(due, following), for_best)
         about: dict[str, Any] = {
             "place": put.place.name,
             "need": put.need,
             "way": put.supply.name,
-            "material": put.supply.material.name,
+            "material": stuff.name,
             "day": put.day,
         }
+        if waits_for_harvest(put.place, stuff):
+            last = min(due, self.site.end)
+            about["opens"] = partial(open_from, self.site.climate, self.site.hemisphere, put.place, stuff)
+            about["dropped"] = _beyond(opening.first, last) if opening.first > last else ""
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
             **about,
@@ -224,8 +192,8 @@ class Chores:
             last=opening.last,
             due=due if due < date.max else None,
             loose=sum(dose.loose for dose in put.doses),
-            dug=dug,
-            stuff=put.supply.material,
+            dug=put.dug,
+            stuff=stuff,
             hours=hours if hours.high else None,
             came=self._came(put),
             bought=not put.supply.limited,
@@ -245,17 +213,6 @@ class Chores:
         lots = (lot.day for lot in put.supply.lots(put.day) if lot.loose > 0)
         return max(lots, default=put.day)
 
-    def _due(self, put: Put) -> date:
-        """Return the last day on which what is put on still does: the need's own, and the grower's limit.
-
-        What is for a season does no more after it.
-        """
-        own, limit, site = put.doses[0].need, self.site.limits.by, self.site
-        days = [own.due if own else None, limit if put.servings else None]
-        if NEEDS[put.need].by_season:
-            days.append(season_end(site, season_of(site, put.day)))
-        return min((day for day in days if day is not None and day >= put.day), default=date.max)
-
     # ---- what is tested ---------------------------------------------------------------------------------
 
     def _soil_tests(self) -> None:
@@ -264,7 +221,9 @@ class Chores:
             for serving in part.decision.servings:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:
-                    self.jobs += soil_tests(self.site, serving, need, self._puts_of.get(id(serving), []))
+                    puts = self._puts_of.get(id(serving), [])
+                    if not puts or not all(put.dropped for put in puts):
+                        self.jobs += soil_tests(self.site, serving, need, puts)
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
@@ -281,19 +240,12 @@ def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
     )
 
 
+def _beyond(opens: date, last: date) -> str:
+    """Return what is said of what may only go on after the last day on which it does."""
+    return f"raw manure waits for the harvest until {opens}, and {last} is the last day that does"
+
+
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:
     """Return the last of some jobs that is there by a day, or the first of all."""
     there = [job for job in jobs if job.day <= day]
     return max(there, key=lambda job: job.day, default=min(jobs, key=lambda job: job.day, default=None))
-
-
-def _next_days(puts: Iterable[Put]) -> dict[tuple[str, str, str, date], date]:
-    """Return the day before a way is put on next for the same need, by place, need, way and day."""
-    days: dict[tuple[str, str, str], set[date]] = defaultdict(set)
-    for put in puts:
-        days[put.place.name, put.need, put.supply.name].add(put.day)
-    return {
-        (*of, day): following - timedelta(days=1)
-        for of, each in days.items()
-        for day, following in pairwise(sorted(each))
-    }

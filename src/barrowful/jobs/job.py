@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
@@ -50,6 +51,8 @@ class Job:
     told: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()  #: keys, the gravest first
     serves: tuple[Serving, ...] = ()  #: what it meets first, where it does
+    opens: Callable[[date], date] | None = None  #: of what a harvest bars: the first safe day from one on
+    dropped: str = ""  #: why no safe day is left that serves, where none is
     number: int = 1
     goes_on: bool = False  #: on every day of its window
     on: date = date.max

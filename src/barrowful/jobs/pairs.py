@@ -81,7 +81,7 @@ def _put_on(jobs: Iterable[Job]) -> tuple[dict[str, list[Job]], dict[int, Job]]:
     by_place: dict[str, list[Job]] = defaultdict(list)
     dug: dict[int, Job] = {}
     for job in jobs:
-        if job.place and job.stuff is not None:
+        if job.place and job.stuff is not None and not job.dropped:
             by_place[job.place].append(job)
         elif job.job == DIG:
             dug |= {id(spread): job for spread in job.after}

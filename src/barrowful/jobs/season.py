@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import cached_property
 
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judged_time
@@ -16,10 +17,12 @@ from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, feed_under_mulch, wait_for_done
+from barrowful.jobs.safe import PutKey, PutOff, put_of, without_dropped
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
+from barrowful.soil.application import Application
 
 TEST = "test"
 #: Slips that a sentence names, the worst first.
@@ -34,6 +37,16 @@ class Season:
     jobs: list[Job]
     weeks: list[Week]
     ready_on: date | None
+    put_off: list[tuple[Job, date]]  #: wait until the crop is off, with the last safe day they missed
+    dropped: list[Job]  #: have no safe day left that serves
+
+    @cached_property
+    def _put_on(self) -> dict[PutKey, date]:
+        return {put_of(job): job.on for job in self.jobs if job.stuff is not None}
+
+    def put_on(self, dose: Application) -> date | None:
+        """Return the day on which a dose is put on with its job; None where it is not done."""
+        return self._put_on.get((dose.place.name, dose.kind, dose.way, dose.day))
 
     @property
     def late(self) -> list[Job]:
@@ -58,10 +71,22 @@ def season(
 
 
 def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
-    """Return the season of an order sheet, with what the history of a site has done of it."""
+    """Return the season of an order sheet, with what the history of a site has done of it.
+
+    What misses its last safe day for want of hours, or of days, is put off, and all jobs are made anew.
+    """
+    put_off = PutOff()
+    while True:
+        found = _made(orders, site, today, put_off)
+        if not put_off.takes(found.jobs, site.end):
+            return found
+
+
+def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Season:
+    """Return the season of an order sheet with some jobs put off."""
     selection = orders.selection
     cautioned = Cautioned(selection.answer, selection.chosen)
-    chores = Chores(orders).jobs
+    chores = Chores(orders, put_off.whole).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
@@ -71,13 +96,17 @@ def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
         if today is not None and job.done is None:
             job.not_before(today)
         job.cautions = tuple(caution.key for caution in cautioned.of(job))
+    put_off.rest_waits(jobs)
+    jobs, dropped = without_dropped(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
     turn = {id(job): number for number, job in enumerate(in_order(jobs))}
     return Season(
         selection=selection,
         jobs=sorted(jobs, key=lambda job: (job.on, job.until, turn[id(job)])),
         weeks=weeks,
-        ready_on=_ready(selection, jobs),
+        ready_on=_ready(selection, jobs, dropped),
+        put_off=put_off.told(jobs),
+        dropped=dropped,
     )
 
 
@@ -86,7 +115,7 @@ def _tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
 
     What it is put on for waits until it is done, where that is still in time.
     """
-    puts = [job for job in jobs if job.loose is not None and job.place]
+    puts = [job for job in jobs if job.loose is not None and job.place and not job.dropped]
     together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
     lots: dict[tuple[str, date], list[Job]] = defaultdict(list)
     for put in puts:
@@ -133,9 +162,12 @@ def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
     return waits
 
 
-def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
-    """Return the day the last need that is met is ready: its own day, and its jobs done."""
-    done: dict[int, date] = {}
+def _ready(selection: Selection, jobs: Iterable[Job], dropped: Iterable[Job]) -> date | None:
+    """Return the day the last need that is met is ready: its own day, and its jobs done.
+
+    What something is ``dropped`` of is not met.
+    """
+    done, unmet = dict[int, date](), {id(serving) for job in dropped for serving in job.serves}
     for job in jobs:
         for serving in job.serves:
             done[id(serving)] = max(done.get(id(serving), date.min), job.until)
@@ -143,7 +175,7 @@ def _ready(selection: Selection, jobs: Iterable[Job]) -> date | None:
         serving
         for part in selection.whole.together.parts
         for serving in part.decision.servings
-        if serving.met and serving.ready_on is not None
+        if serving.met and serving.ready_on is not None and id(serving) not in unmet
     ]
     days = [done.get(id(of), date.min) for of in servings]
     last = max([*days, selection.whole.ready_on or date.min], default=None) if servings else None
@@ -173,6 +205,7 @@ def sentences(found: Season) -> list[str]:
             f"With each job in its window and its week all is ready on {found.ready_on},"
             f" not on {whole.ready_on}."
         )
+    told += _of_harvests(found)
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
@@ -187,3 +220,17 @@ def sentences(found: Season) -> list[str]:
             f" there are {limit:g} h a week."
         )
     return told
+
+
+def _of_harvests(found: Season) -> list[str]:
+    """Return what waits until a crop is off, and what is not done as that is too late for it."""
+    told = [
+        f'Put off: "{job.name}" is not done by {by}, the last safe day ahead of the harvest;'
+        f" it waits until {job.first}, when the crop is off."
+        for job, by in found.put_off[:NAMED]
+    ]
+    told += [
+        f'Not done: "{job.name}": {job.dropped}; give it something else.' for job in found.dropped[:NAMED]
+    ]
+    more = sum(max(0, len(jobs) - NAMED) for jobs in (found.put_off, found.dropped))
+    return [*told, f"So it is with {more} more jobs."] if more else told

@@ -9,6 +9,7 @@ from typing import Any
 
 from barrowful import __version__
 from barrowful.answers.advice import advice
+from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, plan_hint
 from barrowful.answers.course import CourseRequest, course_of
 from barrowful.answers.heaps import batch_lines, first_recipes, heap_sentences
@@ -179,7 +180,10 @@ def _courses(answers: Answers) -> Section:
 
 
 def _cautions(answers: Answers) -> Section:
-    notes = caution_notes(answers.orders.cautions)
+    followed, put_on = answers.orders.selection, answers.season.put_on
+    own = {one.caution.key: one.dates for one in cautions_for(followed.answer, followed.chosen, put_on)}
+    of_jobs = [one._replace(dates=own.get(one.caution.key, one.dates)) for one in answers.orders.cautions]
+    notes = caution_notes(of_jobs)
     none = [] if notes else ["No caution belongs to what is followed."]
     return Section(title="Cautions", report=answers.report(cautions=notes, sentences=none))
 

@@ -12,7 +12,7 @@ from barrowful.jobs.job import Job
 from barrowful.measures.elementwise import round_up
 from barrowful.site.records import Site
 from barrowful.tables.columns import VOLUME
-from barrowful.tables.season import JobLine
+from barrowful.tables.season import JobLine, job_cautions
 from barrowful.tables.writers.ics import Event
 from barrowful.tables.writers.markdown import escaped
 
@@ -69,8 +69,7 @@ def _details(line: JobLine, site: Site, measures: str) -> Iterator[str]:
     if job.after:
         yield "after " + "; ".join(before.name for before in job.after)
     yield from job.told
-    known = {caution.key: caution for caution in cautions()}
-    yield from (f"Caution: {known[key].text}" for key in job.cautions[:1])
+    yield from job_cautions(job)
     yield job.name
 
 

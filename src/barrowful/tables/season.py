@@ -8,6 +8,7 @@ from datetime import date
 from functools import cache
 from typing import NamedTuple
 
+from barrowful.answers.cautions import ends_after
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, week_of
@@ -52,7 +53,18 @@ def _caution(job: Job) -> str | None:
     """Return the gravest caution of a job."""
     if not job.cautions:
         return None
-    return f"Caution: {_by_key()[job.cautions[0]].text}"
+    return _told_of(job, _by_key()[job.cautions[0]])
+
+
+def job_cautions(job: Job) -> list[str]:
+    """Return the gravest caution of a job and those with a wait, reckoned from its own day."""
+    known = [_by_key()[key] for key in job.cautions]
+    return [_told_of(job, one) for one in (*known[:1], *(of for of in known[1:] if of.days_after))]
+
+
+def _told_of(job: Job, caution: Caution) -> str:
+    waits = ends_after(job.on, caution) if job.stuff is not None else ""
+    return f"Caution: {caution.text} {waits}".strip()
 
 
 def _short(job: Job) -> str | None:

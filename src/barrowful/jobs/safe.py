@@ -1,0 +1,107 @@
+"""What waits for a harvest is done on safe days alone: what hours or today push past the last is put off."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from barrowful.jobs.job import BRINGS, DIG, Job
+from barrowful.jobs.levelling import in_order
+from barrowful.needs.raw_manure import NEVER
+
+#: What is put on: place, need, way and the day the plan has it on.
+PutKey = tuple[str, str, str, date]
+#: Jobs that are done for others alone.
+ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
+ONE_DAY = timedelta(days=1)
+
+
+def put_of(job: Job) -> PutKey:
+    """Return what a job puts on or digs in."""
+    return job.place, job.need, job.way, job.day
+
+
+@dataclass(eq=False)
+class PutOff:
+    """What missed its last safe day and waits until the crop is off, with the day on which it is not safe.
+
+    What is ``begun`` keeps the window it was begun in, and the rest of it waits.
+    """
+
+    whole: dict[PutKey, date] = field(default_factory=dict)
+    begun: dict[PutKey, date] = field(default_factory=dict)
+
+    def rest_waits(self, jobs: Iterable[Job]) -> None:
+        """Let the rest of what is begun wait."""
+        for job in jobs:
+            day = self.begun.get(put_of(job))
+            if job.done is None and job.opens is not None and day is not None:
+                job.not_before(job.opens(day))
+
+    def told(self, jobs: Iterable[Job]) -> list[tuple[Job, date]]:
+        """Return what is put on later, and the last safe day it missed."""
+        days = ((job, self.whole.get(put_of(job))) for job in jobs if job.stuff is not None)
+        return [(job, _last_safe(job, day)) for job, day in days if day is not None]
+
+    def takes(self, jobs: Sequence[Job], end: date) -> bool:
+        """Take in what levelling set on days that are not safe; say if there is any.
+
+        What is spread and dug in waits together. The rest of what is begun does not wait beyond an end.
+        """
+        caught: dict[PutKey, date] = {}
+        for job in jobs:
+            day = _unsafe(job)
+            if day is not None:
+                caught[put_of(job)] = max(day, caught.get(put_of(job), day))
+        begun = _begun(jobs)
+        self.whole |= {put: day for put, day in caught.items() if put not in begun}
+        waits = {put: day for put, day in caught.items() if put in begun and day <= end}
+        self.begun |= waits
+        return bool(waits) or any(put not in begun for put in caught)
+
+
+def _begun(jobs: Iterable[Job]) -> set[PutKey]:
+    """Return what the history tells a part of."""
+    return {put_of(job) for job in jobs if job.opens is not None and job.entries}
+
+
+def _unsafe(job: Job) -> date | None:
+    """Return the first day a job is set on that is not safe, where there is one."""
+    if job.opens is None or job.done is not None:
+        return None
+    last = job.on if job.until == date.max else job.until
+    for number in range((last - job.on).days + 1):
+        day = job.on + timedelta(days=number)
+        if job.opens(day) not in {day, NEVER}:
+            return day
+    return None
+
+
+def _last_safe(job: Job, day: date) -> date:
+    """Return the last day up to one on which a job may be done."""
+    while job.opens is not None and job.opens(day) != day:
+        day -= ONE_DAY
+    return day
+
+
+def without_dropped(jobs: Sequence[Job]) -> tuple[list[Job], list[Job]]:
+    """Return jobs less those that no safe day is left for and what is done for these alone, and the former.
+
+    What is begun is done to its end.
+    """
+    begun = _begun(jobs)
+    dropped = [job for job in jobs if job.dropped and job.done is None and put_of(job) not in begun]
+    gone, then = set(map(id, dropped)), defaultdict[int, list[Job]](list)
+    for job in jobs:
+        for before in job.after:
+            then[id(before)].append(job)
+    for job in reversed(in_order(jobs)) if dropped else ():
+        for_others = job.job in ERRANDS and not job.place and not job.entries and job.done is None
+        if for_others and then[id(job)] and all(id(of) in gone for of in then[id(job)]):
+            gone.add(id(job))
+    left = [job for job in jobs if id(job) not in gone]
+    for job in left:
+        job.after = [before for before in job.after if id(before) not in gone]
+    return left, [job for job in dropped if job.job != DIG]
