@@ -121,3 +121,15 @@ def test_names_stay_where_a_job_is_not_done() -> None:
     names = [job.name for job in whole.jobs if job.job == "feed"]
     assert [job.name for job in late.jobs if job.job == "feed"] == names[1:]
     assert [job.name for job in late.dropped] == names[:1]
+
+
+@pytest.mark.parametrize("today", [None, date(2027, 5, 20), date(2027, 7, 1)])
+def test_nothing_is_dug_in_where_the_crop_stands(today: date | None) -> None:
+    """Compost that is dug in is put off too, from eight weeks ahead of the harvest on; on top it is only late."""
+    yard = bought(lead="1 week")
+    places = [lettuce(dress={"depth": "1 cm", "dug": True})]
+    puts = [job for job in mucked(0.4, today, places=places, ways=[yard]).jobs if job.place]
+    assert {job.job for job in puts} == {"spread", "dig in"}
+    assert all(day < date(2027, 5, 30) or day >= OFF for job in puts for day in days(job))
+    on_top = mucked(0.4, today, places=[lettuce(dress={"depth": "1 cm"})], ways=[yard])
+    assert not on_top.put_off

@@ -26,8 +26,8 @@ from barrowful.needs.feed_balance import (
     loose_beside,
     still_wanted,
 )
+from barrowful.needs.harvests import wait_of
 from barrowful.needs.meal import sizing
-from barrowful.needs.raw_manure import waits_for_harvest
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -63,7 +63,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     stuffs = [
         stuff
         for name in _names(kind, place.kind)
-        if name not in there and (stuff := material(name)) and not waits_for_harvest(place, stuff)
+        if name not in there and (stuff := material(name)) and not wait_of(site, place, kind, False, stuff)
     ]
     if kind == Feeding.kind:
         for of in (serving, *others):

@@ -19,6 +19,7 @@ from barrowful.measures.dates import years_between
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import AREA, FEED, LENGTH, in_told, measured
 from barrowful.needs.feed import Feeding
+from barrowful.needs.harvests import waited_for
 from barrowful.site.records import Site
 
 
@@ -119,7 +120,7 @@ def option_line(answer: Answer, option: Option) -> OptionLine:
         option=option,
         acts=acts,
         years=years_between(site.start, option.ready_on) if option.ready_on else None,
-        remark=_remark(option, land, surplus, mix),
+        remark=_remark(site, option, land, surplus, mix),
         cash=option.cash if acts else Decimal(0) if idle else None,
         cash_first_year=option.cash_first_year if acts else Decimal(0) if idle else None,
         worth=_worth(site, option.cash, option.hours) if acts or idle else None,
@@ -201,18 +202,19 @@ def _land(option: Option) -> LandLine | None:
 
 
 def _remark(
-    option: Option, land: LandLine | None, surplus: Surplus | None, mix: Mixture | None
+    site: Site, option: Option, land: LandLine | None, surplus: Surplus | None, mix: Mixture | None
 ) -> str | None:
-    """Return why a need is not met, and what land would do; else what goes on and which way beats it."""
+    """Return why a need is not met, and what land would do; else what goes on and which way beats it.
+
+    What waits for a harvest is told of either.
+    """
     why_not, times = option.why_not, option.decision.times_needed
+    waits = list(dict.fromkeys(filter(None, (waited_for(site, dose) for dose in option.decision.doses))))
     if land is not None and land.needed is not None and why_not and times is not None and times > 1:
         return f"{why_not}; {land.told}"
     beaten = f"beaten by {option.beaten_by}" if option.beaten_by else ""
-    return (
-        why_not
-        or "; ".join(filter(None, (amounts(option, mix), _too_much(surplus, option.area), beaten)))
-        or None
-    )
+    told = [why_not] if why_not else [amounts(option, mix), _too_much(surplus, option.area), beaten]
+    return "; ".join(filter(None, (*told, *waits))) or None
 
 
 def _too_much(surplus: Surplus | None, area: float) -> str:

@@ -19,7 +19,7 @@ from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, all_puts, next_days
 from barrowful.jobs.safe import PutKey
 from barrowful.jobs.year import Days, Scene
-from barrowful.needs.raw_manure import open_from, waits_for_harvest
+from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import draws_of
@@ -166,8 +166,9 @@ class Chores:
 
     def _put(self, put: Put, following: date) -> Job:
         """Add the jobs that put something on, spreading it and digging it in; return the first of them."""
-        scene = Scene(self.site, put.supply, put.supply.material, put.place)
         due, stuff = put.due(self.site), put.supply.material
+        wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
+        scene = Scene(self.site, put.supply, stuff, put.place, wait)
         waits = judged_time("top_up_waits" if put.later else "job_waits")
         words = (put.word, DIG) if put.dug else (put.word,)
         for_best = NEEDS[put.need].by_season and put.supply.keeps
@@ -180,10 +181,9 @@ class Chores:
             "material": stuff.name,
             "day": put.day,
         }
-        if waits_for_harvest(put.place, stuff):
-            last = min(due, self.site.end)
-            about["opens"] = partial(open_from, self.site.climate, self.site.hemisphere, put.place, stuff)
-            about["dropped"] = _beyond(opening.first, last) if opening.first > last else ""
+        if wait is not None:
+            dropped = _beyond(wait, opening.first, min(due, self.site.end))
+            about |= {"opens": partial(waited, wait), "dropped": dropped}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
             **about,
@@ -240,9 +240,9 @@ def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
     )
 
 
-def _beyond(opens: date, last: date) -> str:
-    """Return what is said of what may only go on after the last day on which it does."""
-    return f"raw manure waits for the harvest until {opens}, and {last} is the last day that does"
+def _beyond(wait: Wait, opens: date, last: date) -> str:
+    """Return what is said of what may only go on after the last day on which it does, where that is so."""
+    return f"{wait.told}, until {opens}, and {last} is the last day that does" if opens > last else ""
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from barrowful.jobs.job import BRINGS, DIG, Job
 from barrowful.jobs.levelling import in_order
-from barrowful.needs.raw_manure import NEVER
+from barrowful.needs.harvests import NEVER
 
 #: What is put on: place, need, way and the day the plan has it on.
 PutKey = tuple[str, str, str, date]

@@ -11,7 +11,7 @@ from barrowful.catalogue.judgements import judgement, usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.windows import Edge, Span, Window, windows_of
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
-from barrowful.needs.raw_manure import NEVER, open_from
+from barrowful.needs.harvests import NEVER, Wait, waited
 from barrowful.site.records import Place, Site
 from barrowful.soil.nitrogen import Lying, first_season
 from barrowful.supplies.supply import Supply
@@ -33,6 +33,7 @@ class Scene(NamedTuple):
     supply: Supply[Any]
     material: Material
     place: Place | None = None
+    wait: Wait | None = None  #: for a harvest
 
     @property
     def sort(self) -> tuple[object, ...]:
@@ -40,7 +41,7 @@ class Scene(NamedTuple):
         place = self.place
         if place is None:
             return ()
-        return place.soil.clay, place.limits.farm, place.harvest_from, place.eaten_raw
+        return place.soil.clay, place.limits.farm, self.wait
 
 
 class Opening(NamedTuple):
@@ -260,11 +261,9 @@ class Days:
 
     def _why_barred(self, jobs: Words, scene: Scene, day: date) -> str:
         """Return what bars a job on a day, or nothing."""
-        place, stuff, site = scene.place, scene.material, scene.site
-        if place is not None:
-            opens = open_from(site.climate, site.hemisphere, place, stuff, day)
-            if opens != day and opens != NEVER:
-                return "raw manure waits for the harvest"
+        wait = scene.wait
+        if wait is not None and waited(wait, day) not in {day, NEVER}:
+            return wait.told
         for window in windows_of(jobs):
             if window.bars and CONDITIONS[window.condition](self.year, scene) and self.barred(window, day):
                 return window.text

@@ -15,9 +15,9 @@ from barrowful.measures.text import all_of, in_figures
 from barrowful.needs.bounds import Bound, bounds_of, kind_of
 from barrowful.needs.ceilings import unsuited, within
 from barrowful.needs.cover_depth import cover_sort, deepest_cover
+from barrowful.needs.harvests import NEVER, RAW, wait_of_dose, waited
 from barrowful.needs.layers import Layers
 from barrowful.needs.mixes import most_of, part_of
-from barrowful.needs.raw_manure import NEVER, open_from
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -71,12 +71,14 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
     because = unsuited(place, need, dose.material)
     if because:
         yield Breach("suits", place.name, 1.0, f"{label}: {because}")
-    opens = open_from(site.climate, site.hemisphere, place, dose.material, dose.day)
-    if opens != dose.day:
+    wait = wait_of_dose(site, dose)
+    opens = waited(wait, dose.day)
+    if wait is not None and opens != dose.day:
         waits = f"waits until {opens}" if opens < NEVER else "may never go on"
-        yield Breach(
-            "raw_manure", place.name, 1.0, f"{label}: raw manure on {dose.day} {waits}, for the harvest"
-        )
+        raw = wait.ceiling == RAW
+        told = f"raw manure on {dose.day} {waits}, for the harvest"
+        dug = f"what is dug in on {dose.day} {waits}, for the crop to be off"
+        yield Breach(wait.ceiling, place.name, 1.0, f"{label}: {told if raw else dug}")
 
 
 def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:

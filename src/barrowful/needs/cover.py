@@ -21,9 +21,9 @@ from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once, to_depth
 from barrowful.needs.earliest import Earliest
+from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.layers import MET, Covered, Layers, covers, is_laid, on_top, settled_depth, stays
-from barrowful.needs.raw_manure import open_from
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Cover
@@ -189,10 +189,11 @@ class Covering(NeedKind[Cover]):
         """
         need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
         settled = settled_depth(need, stuff)
-        left = beside.room(place, need, stuff)
+        left, wait = beside.room(place, need, stuff), wait_of(site, place, self.kind, need.dug, stuff)
         while (day := layers.falls_to(need.keep * settled, layers.last, site.eve)) is not None:
-            if open_from(site.climate, site.hemisphere, place, stuff, day) != day:
-                return found.stopped(f"not kept up from {day} on: {stops_at('raw_manure')}", "raw_manure")
+            if wait is not None and waited(wait, day) != day:
+                why_not = f"not kept up from {day} on: {stops_at(wait.ceiling)}"
+                return found.stopped(why_not, wait.ceiling)
             number, put_on = day.toordinal(), layers.put_on if left.bounds else []
             wanted = self._loose(place, stuff, settled - layers.on(number))
             if left.left(number, put_on) * place.total_area < wanted * (1 - SLACK_SHARE):

@@ -10,7 +10,7 @@ from typing import Any
 from barrowful.ground.decay import depth_left
 from barrowful.measures.dates import years_between
 from barrowful.needs.doses import SLACK_SHARE, Taken, most_at_once
-from barrowful.needs.raw_manure import open_from
+from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.settled import Settled, days_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -44,6 +44,7 @@ class Earliest:
         self.stock, self.until, self.half = beside.stock(supply), until, half
         self.room = beside.room(place, need, supply.material)
         self.begins = beside.begins(place, need.kind, supply.material)
+        self.wait = wait_of(site, place, need.kind, need.dug, supply.material)
 
     def taken(self, wanted: float, there: There = nothing_there) -> Taken:
         """Return the parts [m3] of what is wanted on the day of the first lot, beside what is there then.
@@ -66,7 +67,7 @@ class Earliest:
             if parts.lacking <= SLACK_SHARE * whole:
                 break
             if day > self.until:
-                parts.ceiling = "raw_manure"
+                parts.ceiling = self.wait.ceiling if self.wait else ""
                 break
             if parts.lacking < whole:
                 lies *= depth_left(self.half, years_between(last, day))
@@ -89,7 +90,7 @@ class Earliest:
 
     def _open_from(self, day: date) -> date:
         """Return the first day from one on on which stuff may go on the place."""
-        return open_from(self.site.climate, self.site.hemisphere, self.place, self.supply.material, day)
+        return waited(self.wait, day)
 
     def _whole_on(self, day: date, part: float, put_on: Depths) -> date:
         """Return the day from one on on which a part [m3] may go on whole; the day itself where none is.

@@ -19,8 +19,8 @@ from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.ceilings import Room
 from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.doses import SLACK_SHARE, Taken, dose_for, most_at_once
+from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.raw_manure import open_from
 from barrowful.needs.settled import Settled, times_of
 from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.needs import Lime
@@ -113,11 +113,12 @@ class Liming(NeedKind[Lime]):
         stock, room = beside.stock(supply), beside.room(place, need, stuff)
         parts, days, at_once = Taken(lacking=wanted), _days(site, stock, room), most_at_once(place, need)
         begins = beside.begins(place, self.kind, stuff)
+        wait = wait_of(site, place, self.kind, need.dug, stuff)
         while days and parts.lacking > SLACK_SHARE * wanted:
             day = max(begins, date.fromordinal(heappop(days)))
-            opens = open_from(site.climate, site.hemisphere, place, stuff, day)
-            if opens != day:
-                parts.ceiling = "raw_manure"
+            opens = waited(wait, day)
+            if wait is not None and opens != day:
+                parts.ceiling = wait.ceiling
                 if stock.lots.keeps:
                     _note(days, opens.toordinal(), site.end)
                 continue

@@ -17,8 +17,8 @@ from barrowful.needs.ceilings import room_beside
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, most_at_once
 from barrowful.needs.given import Given
+from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.meal_days import NO_DAYS, Days, coming_in, days_left, endless_days, of_season, there_in
-from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
@@ -45,7 +45,7 @@ class Meal:
         self.dry = self.stuff.dry_mass(1.0)
         self.begins = beside.begins(place, need.kind, self.stuff)
         #: Does it wait for a harvest?
-        self.waits = waits_for_harvest(place, self.stuff)
+        self.waits = wait_of(site, place, need.kind, need.dug, self.stuff)
 
     def gives(self, nutrient: str, time: str) -> float:
         """Return what each m3 gives [kg] of a nutrient in its season; refuse what gives none."""
@@ -69,7 +69,7 @@ class Meal:
         at_once, whole = most_at_once(self.place, need), fed.lacking
         days = self.days_of(number) if whole > 0 else NO_DAYS
         if days.there and not days.open:
-            fed.ceiling = "raw_manure"
+            fed.ceiling = self.waits.ceiling if self.waits else ""
         for day in days.open:
             if fed.lacking <= SLACK_SHARE * whole:
                 break
@@ -132,12 +132,10 @@ class Meal:
 
     def _open_of(self, number: int, there: set[date]) -> Days:
         """Return days on which there is something, and those of a season it may go on."""
-        if not self.waits:
+        if self.waits is None:
             own = of_season(self.site, number, there)
             return Days(own, own)
-        opens = (
-            open_from(self.site.climate, self.site.hemisphere, self.place, self.stuff, day) for day in there
-        )
+        opens = (waited(self.waits, day) for day in there)
         return Days(of_season(self.site, number, there), of_season(self.site, number, opens))
 
     def _farm_rooms(self, number: int) -> Iterator[tuple[str, float]]:

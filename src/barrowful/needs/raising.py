@@ -20,6 +20,7 @@ from barrowful.needs.carrying import gone, since_start
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
+from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
@@ -28,7 +29,6 @@ from barrowful.needs.raise_search import looks
 from barrowful.needs.raise_task import dug_in, earlier, task_of
 from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_work import Raised, source_of
-from barrowful.needs.raw_manure import open_from, waits_for_harvest
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
 from barrowful.needs.turns import served_in_turn
@@ -206,7 +206,8 @@ class Raising(NeedKind[Raise]):
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
         begins = beside.begins(place, self.kind, supply.material)
-        waits = begins > site.start or waits_for_harvest(place, supply.material)
+        wait = wait_of(site, place, self.kind, need.dug, supply.material)
+        waits = begins > site.start or wait is not None
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
         dug = dug_in(beside.on(place))
         if dug:
@@ -214,7 +215,7 @@ class Raising(NeedKind[Raise]):
 
         def from_day(opens: date | None) -> Raised:
             """Return how it comes out where nothing goes on before a day; None is as soon as it is there."""
-            kept = stock if opens is None else stock.waiting(_opens(site, place, supply, opens))
+            kept = stock if opens is None else stock.waiting(_opens(wait, opens))
             tried = given_up if opens is None else GivenUp()
             source = source_of(supply, kept, apart=opens is not None)
             return source.raised(task, place.total_area, whole, tried, beside.if_late)
@@ -289,11 +290,6 @@ def _once_open(
     return None
 
 
-def _opens(site: Site, place: Place, supply: Supply[Any], begins: date) -> Opens:
+def _opens(wait: Wait | None, begins: date) -> Opens:
     """Return what gives the first day from one on, as day numbers, that stuff may go on a place."""
-
-    def opens(day: int) -> int:
-        lot = max(begins, date.fromordinal(day))
-        return open_from(site.climate, site.hemisphere, place, supply.material, lot).toordinal()
-
-    return opens
+    return lambda day: waited(wait, max(begins, date.fromordinal(day))).toordinal()

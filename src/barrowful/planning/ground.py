@@ -15,8 +15,8 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.lime import Liming
-from barrowful.needs.raw_manure import open_from
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Asked, Manner, Portion, Row
 from barrowful.planning.calendar import Calendar
@@ -160,16 +160,10 @@ def _ground(
         if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
     ]
     apart = _Apart(site, whole, [day for need, way in offered for day in _limes(calendar, need, way)])
-    portions = [
-        Portion(need, way, day.toordinal())
-        for need, way in offered
-        for day in dict.fromkeys(apart.put_off(way, day) for day in calendar.days(need.kind, way))
-        if day <= site.end and open_from(site.climate, site.hemisphere, whole, way.material, day) == day
-    ]
     asked = Asked(
         site=site,
         place=whole,
-        portions=portions,
+        portions=[of for need, way in offered for of in _portions(site, whole, need, way, calendar, apart)],
         soonest=apart.put_off_each(rows.soonest(in_order), ways),
         latest=apart.put_off_last(rows.latest(in_order), ways),
         ready_by=None if ready_by is None else ready_by.toordinal(),
@@ -180,6 +174,16 @@ def _ground(
         manners={need.kind: _manners(asked, need) for need in needs},
         standing={need.kind: rows.standing(in_order[0], need.kind, ready_by) for need in needs},
     )
+
+
+def _portions(
+    site: Site, place: Place, need: Need, way: Supply[Any], calendar: Calendar, apart: _Apart
+) -> Iterator[Portion]:
+    """Yield a portion of a way for a need on each day on which it may go on."""
+    wait = wait_of(site, place, need.kind, need.dug, way.material)
+    for day in dict.fromkeys(apart.put_off(way, day) for day in calendar.days(need.kind, way)):
+        if day <= site.end and waited(wait, day) == day:
+            yield Portion(need, way, day.toordinal())
 
 
 def _limes(calendar: Calendar, need: Need, way: Supply[Any]) -> list[date]:

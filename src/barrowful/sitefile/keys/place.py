@@ -147,7 +147,8 @@ PLACE = Group(
         Field(
             "harvest_from",
             MonthDay(12),
-            help="First harvest, as month-day; raw manure keeps its wait before it.",
+            help="First harvest, as month-day: raw manure waits ahead of it, nothing is dug in where the crop"
+            " stands.",
             example="06-15",
         ),
         Field(
