@@ -299,6 +299,29 @@ def test_raw_manure_that_misses_its_season_is_not_done(made: Make) -> None:
     assert not season.late
 
 
+@pytest.mark.parametrize("hours", ["1 h", "3 h", "100 h"])
+@pytest.mark.parametrize(
+    ("dressed", "waits"), [("2027-04-10", True), ("2027-05-20", True), ("2027-09-01", False)]
+)
+def test_a_cover_waits_for_what_is_dug_in_about_then(
+    made: Make, dressed: str, hours: str, *, waits: bool
+) -> None:
+    """A mulch of April is laid once all is dug in that goes on within two months, also where that is due later."""
+    lines = [("cover", "chip", "2027-04-08", "3 m3"), ("dress", "yard", dressed, "0.2 m3")]
+    season = made(
+        labour={"hours_per_week": hours},
+        places=[bed(kind="row", count=2, cover={"depth": "5 cm"}, dress={"depth": "5 mm", "dug": True})],
+        ways=[bought(), bought("arborist chip", "chip")],
+        plan=[
+            {"place": "beds", "need": need, "way": way, "date": day, "amount": amount}
+            for need, way, day, amount in lines
+        ],
+    )
+    [mulch], [dig] = named(season, "mulch"), named(season, "dig in")
+    assert (dig in mulch.after) == waits
+    assert (mulch.on >= dig.until) == waits
+
+
 def test_what_is_collected_is_no_delivery(made: Make) -> None:
     """Own rounds are collecting, with their hours; what is brought is a delivery."""
     season = made(ways=[bought(box="0.5 m3", trip="45 min")])

@@ -35,6 +35,23 @@ def feed_under_mulch(jobs: Iterable[Job]) -> None:
                 mulch.after = [*mulch.after, work]
 
 
+def dig_before_mulch(jobs: Iterable[Job]) -> None:
+    """Let a cover wait for all that is dug in on its place about then, also where that is due later.
+
+    About then is to some weeks after the cover may be laid first: else it would be dug through, or raked off.
+    """
+    by_place, dug = _put_on(jobs)
+    for put in by_place.values():
+        digs = [dug[id(job)] for job in put if id(job) in dug]
+        for cover in (job for job in put if job.need == "cover" and not job.dug):
+            until = cover.first + judged_time("dug_before_cover")
+            for dig in (job for job in digs if job.first <= until and not _waits_for(job, cover)):
+                cover.first = max(cover.first, _soonest(dig))
+                latest = dig.last if cover.due is None else cover.last
+                cover.last = max(cover.last, cover.first, latest)
+                cover.after = list(dict.fromkeys((*cover.after, dig)))
+
+
 def _soonest(job: Job) -> date:
     """Return the first day a job may be done on, once what it waits for is, tests for one."""
     return max([job.first, *(before.first + timedelta(days=before.lag) for before in job.after)])

@@ -16,7 +16,7 @@ from barrowful.jobs.done import with_done
 from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
-from barrowful.jobs.pairs import bring_in_time, feed_under_mulch, wait_for_done
+from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
 from barrowful.jobs.safe import PutKey, PutOff, put_of, without_dropped
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
@@ -89,6 +89,7 @@ def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Sea
     chores = Chores(orders, put_off.whole).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
+    dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
     wait_for_done(jobs, site)
