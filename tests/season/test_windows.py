@@ -12,7 +12,7 @@ from season_sites import COLD, NORTH, Plain, bed, bought
 from barrowful.catalogue.figures import sources
 from barrowful.catalogue.windows import windows, windows_of
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season
+from barrowful.jobs.season import Season, sentences
 from barrowful.jobs.year import CONDITIONS
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.registry import NEEDS
@@ -234,6 +234,27 @@ def test_nothing_is_put_on_frozen_ground(kind: NeedKind[Any]) -> None:
     """Whatever a kind of need calls putting its stuff on, frozen ground bars it."""
     for word in kind.jobs:
         assert "frozen" in {window.key for window in windows_of((word,)) if window.bars}
+
+
+@pytest.mark.parametrize(
+    ("climate", "clay", "start", "said"),
+    [
+        ({"rain_less_evaporation": "120 mm"}, "42 %", "2027-01-10", True),
+        ({"rain_less_evaporation": "120 mm", "rain_months": [11, 12, 1]}, "42 %", "2027-01-10", False),
+        ({"rain_less_evaporation": "-50 mm"}, "42 %", "2027-01-10", False),
+        ({}, "42 %", "2027-01-10", False),
+        ({"rain_less_evaporation": "120 mm"}, "8 %", "2027-01-10", False),
+        ({"rain_less_evaporation": "120 mm"}, "42 %", "2027-06-10", False),
+    ],
+)
+def test_that_wet_ground_was_not_looked_at_is_said(
+    made: Make, climate: Plain, clay: str, start: str, *, said: bool
+) -> None:
+    """On clay, in a cold month, where more rain falls than dries off and its months are not told, it is."""
+    season = made(start=start, climate={**TEMPERATE, **climate}, soil={"organic_matter": "2 %", "clay": clay})
+    told = [line for line in sentences(season) if line.startswith("Wet ground was not looked at")]
+    assert bool(told) == said
+    assert all("rain_months" in line for line in told)
 
 
 def test_raw_manure_waits_for_the_harvest(made: Make) -> None:

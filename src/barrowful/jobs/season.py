@@ -9,7 +9,8 @@ from datetime import date, timedelta
 from functools import cached_property
 
 from barrowful.answers.orders import Selection, Sheet, sheet
-from barrowful.catalogue.judgements import judged_time
+from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.windows import windows
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
@@ -18,6 +19,7 @@ from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
 from barrowful.jobs.safe import PutKey, PutOff, put_of, without_dropped
+from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.needs.registry import NEEDS
@@ -220,7 +222,34 @@ def sentences(found: Season) -> list[str]:
             f"The week of {worst.first} lacks {worst.lacking:,.1f} h for what is due by its end;"
             f" there are {limit:g} h a week."
         )
-    return told
+    return [*told, *_of_rain(found)]
+
+
+def _of_rain(found: Season) -> list[str]:
+    """Return that wet ground was not looked at, where it may be: on clay, in cold months, for want of a key.
+
+    So it is where more rain falls in a year than dries off, and which months it falls in is not told.
+    """
+    site = found.selection.answer.site
+    if site.climate.rain_months or not (site.climate.balance or 0.0) > 0:
+        return []
+    barred = {word for window in windows() if window.condition == "wet ground" for word in window.jobs}
+    cold = Year(site).cold_months
+    wet = [
+        (clay, job)
+        for job in found.jobs
+        if job.done is None and job.place and job.job in barred and job.on.month in cold
+        for clay in [site.place(job.place).soil.clay]
+        if clay is not None and clay >= judgement("holds_water")
+    ]
+    if not wet:
+        return []
+    clay, job = wet[0]
+    return [
+        f'Wet ground was not looked at: "{job.name}" is set for {job.on} on {clay:.0%} clay, and more rain'
+        " falls in a year than dries off. Write the months of rain (climate.rain_months), and it waits for"
+        " drier ground."
+    ]
 
 
 def _of_harvests(found: Season) -> list[str]:
