@@ -183,3 +183,22 @@ def test_a_place_that_gets_nothing_is_not_named() -> None:
     told = barrowful.options(barrowful.load(text.encode())).answer[1]
     assert "cover bare, " in told
     assert "mulched" not in told
+
+
+@pytest.mark.parametrize(("weeks", "told"), [(9, True), (200, False)])
+def test_a_raise_that_is_late_names_the_way_and_its_day(weeks: int, *, told: bool) -> None:
+    """What has it ready later, within the horizon, is named with that day."""
+    text = f"""
+site: Late Yard
+currency: EUR
+start: 2027-03-01
+horizon: 2 years
+soil: {{organic_matter: 2 %, clay: 20 %}}
+climate: {{annual_mean: 11 degC}}
+places:
+  - {{name: bed, kind: bed, shape: {{area: 10 m2}}, needs: [{{raise: {{organic_matter: 2.3 %, depth: 15 cm, by: 2027-04-15}}}}]}}
+ways: [{{name: yard, buy: {{material: green compost, price: 40 EUR/m3, lead: {weeks} weeks}}}}]
+"""
+    answer = " ".join(barrowful.options(barrowful.load(text.encode())).answer)
+    assert ("Not met: raise, bed: yard has it ready on 2027-05-03: " in answer) == told
+    assert "Not met: raise, bed: " in answer

@@ -67,6 +67,35 @@ def test_a_day_of_its_own_gives_way(bytes_of: Callable[[Plain], bytes], weeks: i
     assert (clash.limit, clash.least_change) == ("by of the need", f"by {day} instead of 2027-05-01")
 
 
+@pytest.mark.parametrize(
+    ("by", "limit", "change"),
+    [
+        ("2027-06-01", "by of the need", "by 2027-05-03 instead of 2027-05-01"),
+        (
+            "2027-05-01",
+            "by of the need and limits.by",
+            "neither alone: by 2027-05-03 instead of 2027-05-01, and all by 2027-05-03 instead of 2027-05-01",
+        ),
+        (
+            "2027-04-25",
+            "by of the need and limits.by",
+            "neither alone: by 2027-05-03 instead of 2027-05-01, and all by 2027-05-03 instead of 2027-04-25",
+        ),
+    ],
+)
+def test_a_day_of_its_own_and_that_for_all_bind_together(
+    bytes_of: Callable[[Plain], bytes], by: str, limit: str, change: str
+) -> None:
+    """Where the day by which all is to be met keeps a need from its later day, both are named."""
+    need = {"raise": {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2027-05-01", "hold": "0 days"}}
+    bed = {"name": "bed", "kind": "bed", "shape": {"area": "10 m2"}, "needs": [need]}
+    seller = {"material": "dark stuff", "price": "40 EUR/m3", "lead": "9 weeks"}
+    [clash] = clashes(
+        bytes_of, {"by": by}, places=[bed], ways=[{"name": "yard", "buy": seller}], horizon="2 years"
+    )
+    assert (clash.limit, clash.least_change) == (limit, change)
+
+
 def test_nothing_clashes_where_all_is_met(bytes_of: Callable[[Plain], bytes]) -> None:
     """Enough money and hours leave nothing to tell."""
     assert clashes(bytes_of, {"cash": "2 EUR", "hours": "9 h"}) == []

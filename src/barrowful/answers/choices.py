@@ -107,6 +107,8 @@ class WholeSite:
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
+        if by and serving and serving.ready_on and serving.ready_on <= self.together.answer.site.end:
+            return f"{by} has it ready on {serving.ready_on}: {because}", serving
         return (f"{by} {because}" if by and because.startswith(GIVES) else because), serving
 
     def would_do(self, row: Option) -> str:
@@ -134,11 +136,17 @@ class WholeSite:
     def left_out(self, kind: str, place: str) -> Serving | None:
         """Return what comes nearest to a need of a place that is not met: alone, else beside the others."""
         alone = (serving for _, serving in self.alone(kind, place))
-        # of what does nothing, rather what might do something than what does not suit it at all
-        nearest = max(alone, key=lambda of: (of.share, not of.unsuited), default=None)
+        # of what does nothing, rather what would do later, or might do something, than what does not suit it
+        nearest = max(alone, key=_nearness, default=None)
         if nearest is not None and not nearest.met:
             return nearest
         return self.together.unmet.get((kind, place), nearest)
+
+
+def _nearness(serving: Serving) -> tuple[float, bool, int]:
+    """Return how near a serving comes to its need, more where it is nearer: by its share, then by its day."""
+    ready = serving.ready_on or date.max
+    return serving.share, not serving.unsuited, -ready.toordinal()
 
 
 def needs_of(site: Site) -> list[str]:

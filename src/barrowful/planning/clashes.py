@@ -19,19 +19,27 @@ from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import rounded_up
 from barrowful.planning.search import REST
-from barrowful.planning.ways_out import WayOut, carried_out, later_days, met_by, most_met
+from barrowful.planning.ways_out import (
+    ALL_DAY,
+    JOINS,
+    WayOut,
+    carried_out,
+    later_days,
+    met_by,
+    most_met,
+    most_there_are,
+)
 
 DAY = timedelta(days=1)
 #: How often a sooner day is looked for: a setting of the search.
 MOST_TRIES = 8
-#: The grower's limits by their names in the file, and what stands between several of them.
+#: The grower's limits by their names in the file.
 LIMITS = {
     "limits.cash": "cash",
     "limits.hours": "hours",
     "labour.hours_per_week": "hours_per_week",
-    "limits.by": "by",
+    ALL_DAY: "by",
 }
-JOINS = " and "
 #: Hours are told in tenths.
 TENTH = 0.1
 
@@ -58,7 +66,9 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
     if not unmet:
         return []
     ways_out = list(_ways_out(answer, limited, each_year, met))
-    ways_out += later_days(answer, limited, each_year, unmet)
+    beyond = plan is not None and plan.beyond  # some is met as a row has it, and no programme can
+    own = most_there_are(SiteProgramme(answer, Calendar(answer, each_year), limited)) if beyond else len(met)
+    ways_out += later_days(answer, limited, each_year, unmet, own)
     for count in range(2, len(LIMITS) + 1):
         if not all(any(need in way.met for way in ways_out) for need in unmet):
             ways_out += _of_several(answer, limited, each_year, met, count)
@@ -117,7 +127,7 @@ def _ways_out(
         later = _soonest(answer, limited, each_year, met)
         if later is not None and later.ready_on is not None:
             change = f"by {later.ready_on} instead of {limited.by}"
-            yield WayOut(limit="limits.by", change=change, met=frozenset(later.whole.places_met))
+            yield WayOut(limit=ALL_DAY, change=change, met=frozenset(later.whole.places_met))
 
 
 def _of_several(

@@ -12,11 +12,11 @@ from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
-from barrowful.planning.clashes import JOINS, LIMITS, Clash
+from barrowful.planning.clashes import LIMITS, Clash
 from barrowful.planning.plan import Plan
 from barrowful.planning.programme import Limited
 from barrowful.planning.search import Stage
-from barrowful.planning.ways_out import OWN_DAY
+from barrowful.planning.ways_out import JOINS, OWN_DAY
 from barrowful.site.records import Site
 
 #: What the plan is called where it is told beside the rows of options.

@@ -17,8 +17,9 @@ from barrowful.planning.search import effort_for
 from barrowful.planning.solved import Solved
 from barrowful.site.records import Place
 
-#: What the day of a need's own is called, and how many sorts of need, and how many days of each, are tried.
-OWN_DAY = "by of the need"
+#: What the day of a need's own is called, that for all, and what stands between several limits.
+OWN_DAY, ALL_DAY, JOINS = "by of the need", "limits.by", " and "
+#: How many sorts of need, and how many days of each, are tried.
 MOST_SORTS, MOST_TRIES = 3, 7
 
 
@@ -33,8 +34,7 @@ class WayOut:
 
 def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved | None:
     """Return the least costs at which most needs are met; None where that is no more than before."""
-    programme = of.books.programme
-    most = programme.solve({column: -weight for column, weight in of.weights.items()}, effort_for(of))
+    programme, most = of.books.programme, _most(of)
     if not most.found or round(-most.least) <= met:
         return None
     programme.row(of.weights, least=round(-most.least))
@@ -56,12 +56,26 @@ def met_by(of: SiteProgramme, solved: Solved) -> frozenset[tuple[str, str]]:
     return frozenset(every - unmet)
 
 
+def most_there_are(of: SiteProgramme) -> int:
+    """Return how many needs can be met at the most."""
+    most = _most(of)
+    return round(-most.least) if most.found else 0
+
+
+def _most(of: SiteProgramme) -> Solved:
+    """Return a solution that meets most needs."""
+    return of.books.programme.solve(
+        {column: -weight for column, weight in of.weights.items()}, effort_for(of)
+    )
+
+
 def later_days(
-    answer: Answer, limited: Limited, each_year: int, unmet: Sequence[tuple[str, str]]
+    answer: Answer, limited: Limited, each_year: int, unmet: Sequence[tuple[str, str]], met: int
 ) -> Iterator[WayOut]:
     """Yield the first day of its own, as far as it is looked for, by which a need can be met beside the rest.
 
-    Needs of one kind that are due on the same day are put off together.
+    Needs of one kind that are due on the same day are put off together. Where the day by which all is to be
+    met keeps them from it as well, both are put off. So many needs are ``met`` as it is.
     """
     sorts: dict[tuple[str, date], set[str]] = {}
     for kind, name in unmet:
@@ -76,9 +90,9 @@ def later_days(
             kind=kind,
             due=due,
             names=frozenset(names),
-            unmet=len(unmet),
+            met=met,
         )
-        way_out = put_off.first_day()
+        way_out = put_off.first_day() or put_off.first_for_all()
         if way_out is not None:
             yield way_out
 
@@ -93,7 +107,8 @@ class _PutOff:
     kind: str
     due: date
     names: frozenset[str]
-    unmet: int  #: needs that are not met, in all
+    met: int  #: needs that are met as it is, in all
+    for_all: bool = False  #: is the day by which all is to be met put off as well, where it is before?
 
     def first_day(self) -> WayOut | None:
         """Return the first day by which they can be met: days from the one due to a way's own are halved."""
@@ -108,7 +123,20 @@ class _PutOff:
             day = too_soon + (last - too_soon) // 2
             met = self._met_by(day)
             last, best, too_soon = (day, met, too_soon) if met else (last, best, day)
-        return WayOut(limit=OWN_DAY, change=f"by {last} instead of {self.due}", met=best)
+        change = f"by {last} instead of {self.due}"
+        if not self.for_all:
+            return WayOut(limit=OWN_DAY, change=change, met=best)
+        both = f"neither alone: {change}, and all by {self._all_by(last)} instead of {self.limited.by}"
+        return WayOut(limit=f"{OWN_DAY}{JOINS}{ALL_DAY}", change=both, met=best)
+
+    def first_for_all(self) -> WayOut | None:
+        """Return the first day by which they can be met where all may be met as late, if that is later."""
+        return None if self.limited.by is None else replace(self, for_all=True).first_day()
+
+    def _all_by(self, day: date) -> date | None:
+        """Return the day by which all is to be met where these are due on a day."""
+        by = self.limited.by
+        return max(by, day) if self.for_all and by is not None else by
 
     def _met_by(self, day: date) -> frozenset[tuple[str, str]] | None:
         """Return what can be met where these are due on a day, if they can, and more than now."""
@@ -118,11 +146,11 @@ class _PutOff:
             needs = (need.due_later(later) if need.kind == self.kind else need for need in place.needs)
             return replace(place, needs=tuple(needs)) if place.name in self.names else place
 
-        site = self.answer.site
-        answer = options(replace(site, places=tuple(map(put_off, site.places))))
-        of = SiteProgramme(answer, Calendar(answer, self.each_year), self.limited)
-        needs = sum(len(place.needs) for place in site.places)
-        solved = most_met(of, {}, needs - self.unmet)
+        site, all_by = self.answer.site, self._all_by(day)
+        limits = replace(site.limits, by=all_by) if self.for_all else site.limits
+        answer = options(replace(site, places=tuple(map(put_off, site.places)), limits=limits))
+        of = SiteProgramme(answer, Calendar(answer, self.each_year), replace(self.limited, by=all_by))
+        solved = most_met(of, {}, self.met)
         met = met_by(of, solved) if solved else frozenset()
         return met if {(self.kind, name) for name in self.names} <= met else None
 
