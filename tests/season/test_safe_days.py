@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from season_sites import Plain, bed, bought, season_of_text, site_text
 
+from barrowful.cli.log import adder
 from barrowful.jobs.job import Job
 from barrowful.jobs.season import Season, season, sentences
 from barrowful.reports.season import of_jobs
@@ -120,7 +121,23 @@ def test_names_stay_where_a_job_is_not_done() -> None:
     late = season(load(site_text(**changed).encode(), "site.yaml").site, today=date(2027, 6, 20))
     names = [job.name for job in whole.jobs if job.job == "feed"]
     assert [job.name for job in late.jobs if job.job == "feed"] == names[1:]
-    assert [job.name for job in late.dropped] == names[:1]
+    assert [job.name for job in late.dropped if job.place] == names[:1]
+
+
+def test_what_was_not_to_be_done_may_be_logged() -> None:
+    """A grower who found the hours after all writes it by its name; it is done then."""
+    changed: Plain = {
+        "places": [lettuce(dress={"depth": "1 cm", "dug": True})],
+        "ways": [MUCK],
+        "limits": {"by": "2027-09-01"},
+        "labour": {"hours_per_week": "0.5 h"},
+    }
+    text = site_text(**changed)
+    assert not [job for job in season_of_text(text).jobs if job.place]
+    for name in ("spread, lettuce, dress, pile, 1", "dig in, lettuce, dress, pile, 1"):
+        text = adder("site.yaml", {"date": "2027-03-20"}, name)(text.encode()).decode()
+    done = {job.job: job.done for job in season_of_text(text).jobs if job.place}
+    assert done == {"spread": date(2027, 3, 20), "dig in": date(2027, 3, 20)}
 
 
 @pytest.mark.parametrize("today", [None, date(2027, 5, 20), date(2027, 7, 1)])

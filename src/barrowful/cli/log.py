@@ -83,7 +83,8 @@ def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> tupl
     from barrowful.site.load import load
 
     loaded = load(data, name)
-    named = job_named(season(loaded.site).jobs, job)
+    found = season(loaded.site)
+    named = job_named([*found.jobs, *found.dropped], job)
     planned = entry_of(named, loaded.site.currency)
     for key, its in (("place", named.place), ("way", named.way), ("material", named.material)):
         if key in entry and entry[key] != its:

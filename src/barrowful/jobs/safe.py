@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from barrowful.jobs.job import BRINGS, DIG, Job
+from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.needs.harvests import NEVER
 
@@ -87,21 +87,21 @@ def _last_safe(job: Job, day: date) -> date:
 
 
 def without_dropped(jobs: Sequence[Job]) -> tuple[list[Job], list[Job]]:
-    """Return jobs less those that no safe day is left for and what is done for these alone, and the former.
+    """Return jobs less those that no safe day is left for and what is done for these alone, and these.
 
     What is begun is done to its end.
     """
     begun = _begun(jobs)
-    dropped = [job for job in jobs if job.dropped and job.done is None and put_of(job) not in begun]
+    dropped = (job for job in jobs if job.dropped and job.done is None and put_of(job) not in begun)
     gone, then = set(map(id, dropped)), defaultdict[int, list[Job]](list)
     for job in jobs:
         for before in job.after:
             then[id(before)].append(job)
-    for job in reversed(in_order(jobs)) if dropped else ():
+    for job in reversed(in_order(jobs)) if gone else ():
         for_others = job.job in ERRANDS and not job.place and not job.entries and job.done is None
         if for_others and then[id(job)] and all(id(of) in gone for of in then[id(job)]):
             gone.add(id(job))
     left = [job for job in jobs if id(job) not in gone]
     for job in left:
         job.after = [before for before in job.after if id(before) not in gone]
-    return left, [job for job in dropped if job.job != DIG]
+    return left, [job for job in jobs if id(job) in gone]

@@ -40,7 +40,7 @@ class Season:
     weeks: list[Week]
     ready_on: date | None
     put_off: list[tuple[Job, date]]  #: wait until the crop is off, with the last safe day they missed
-    dropped: list[Job]  #: have no safe day left that serves
+    dropped: list[Job]  #: have no safe day left that serves, or are done for such alone
 
     @cached_property
     def _put_on(self) -> dict[PutKey, date]:
@@ -259,8 +259,7 @@ def _of_harvests(found: Season) -> list[str]:
         f" it waits until {job.first}, when the crop is off."
         for job, by in found.put_off[:NAMED]
     ]
-    told += [
-        f'Not done: "{job.name}": {job.dropped}; give it something else.' for job in found.dropped[:NAMED]
-    ]
-    more = sum(max(0, len(jobs) - NAMED) for jobs in (found.put_off, found.dropped))
+    dropped = [job for job in found.dropped if job.stuff is not None]
+    told += [f'Not done: "{job.name}": {job.dropped}; give it something else.' for job in dropped[:NAMED]]
+    more = max(0, len(found.put_off) - NAMED) + max(0, len(dropped) - NAMED)
     return [*told, f"So it is with {more} more jobs."] if more else told
