@@ -24,12 +24,12 @@ FROST = {"annual_mean": "12 degC", "first_frost": "10-30"}
 @pytest.mark.parametrize(
     ("harvest", "raw", "open_"),
     [
-        # 120 days before 29 June is 1 March, the first that is barred
-        ("06-29", True, False),
-        ("06-30", True, True),
+        # 120 days before 29 June is 1 March, the last that is open: not less than so many (7 CFR 205.203)
+        ("06-28", True, False),
+        ("06-29", True, True),
         # 90 days before 30 May
-        ("05-30", False, False),
-        ("05-31", False, True),
+        ("05-29", False, False),
+        ("05-30", False, True),
     ],
 )
 def test_pellets_wait_as_raw_manure_does(bed_with: BedWith, harvest: str, raw: bool, open_: bool) -> None:

@@ -107,9 +107,16 @@ class WholeSite:
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
-        if by and serving and serving.ready_on and serving.ready_on <= self.together.answer.site.end:
+        if by and serving and serving.ready_on and self._comes_late(kind, place, serving.ready_on):
             return f"{by} has it ready on {serving.ready_on}: {because}", serving
         return (f"{by} {because}" if by and because.startswith(GIVES) else because), serving
+
+    def _comes_late(self, kind: str, name: str, ready: date) -> bool:
+        """Say whether a need of a place is ready on a day after the one it is due, and before all ends."""
+        site = self.together.answer.site
+        need = site.place(name).need(kind)
+        due = min((day for day in (need.due if need else None, site.limits.by) if day), default=date.max)
+        return due < ready <= site.end
 
     def would_do(self, row: Option) -> str:
         """Return what keeps a row that would meet a need from it: a limit by itself already, or the rest."""

@@ -65,17 +65,17 @@ def _standing(climate: Climate, hemisphere: str, harvest: DayOfYear) -> Wait:
 def waited(wait: Wait | None, day: date) -> date:
     """Return the first day, from a day on, that is not in a wait, where there is one.
 
-    It is barred so long before the first harvest, and from then to a frost, while the crop stands: where
-    that is all the year, it is never open.
+    It is barred from less than so long before the first harvest to a frost, while the crop stands: so long
+    before is enough. Where that is all the year, it is never open.
     """
     if wait is None:
         return day
     for year in range(day.year - 1, day.year + 2):
         harvest, frost = date(year, *wait.harvest), date(year, *wait.frost)
         frost = frost if frost > harvest else date(year + 1, *wait.frost)
-        if frost >= date(year + 1, *wait.harvest) - wait.ahead - ONE_DAY:
+        if frost >= date(year + 1, *wait.harvest) - wait.ahead:
             return NEVER
-        if harvest - wait.ahead <= day <= frost:
+        if harvest - wait.ahead < day <= frost:
             day = frost + ONE_DAY
     return day
 
