@@ -253,3 +253,48 @@ def test_a_line_that_puts_nothing_on_is_warned_of(site_of: SiteOf, bed: Describe
     [warning] = decide(site).warnings
     assert warning.startswith("plan: bed, dress by yard: wood is neither dressed")
     assert warning.endswith("; nothing goes on")
+
+
+LIMED = [{"lime": {"ph": 6.5}}, {"feed": {"nitrogen": "8 g/m2"}}]
+LIME = {"name": "lime", "buy": {"material": "ground limestone", "price": "1 EUR/kg"}}
+MUCK = {"name": "muck", "buy": {"material": "horse manure", "price": "40 EUR/m3"}}
+
+
+@pytest.mark.parametrize(
+    ("fed", "told"),
+    [
+        ("2027-03-01", "muck on 2027-03-01 and lime on 2027-03-15 are 14 days apart"),
+        ("2027-03-15", "lime on 2027-03-15 and muck on 2027-03-15 are 0 days apart"),
+        ("2027-04-11", "lime on 2027-03-15 and muck on 2027-04-11 are 27 days apart"),
+        ("2027-04-12", ""),
+        ("2028-03-01", ""),
+    ],
+)
+def test_lime_and_manure_too_near_each_other_are_told(
+    site_of: SiteOf, bed: Describe, fed: str, told: str
+) -> None:
+    """They are kept four weeks apart, whichever goes on first."""
+    plan = [
+        {"place": "bed", "need": "lime", "way": "lime", "amount": "5 kg", "date": "2027-03-15"},
+        {"place": "bed", "need": "feed", "way": "muck", "amount": "20 L", "date": fed},
+    ]
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "ph": 5.8}
+    site = site_of([bed(*LIMED, area=10)], [LIME, MUCK], plan=plan, soil=soil)
+    lines = [line for line in decide(site).warnings if "lose nitrogen together" in line]
+    because = "and lime and fresh manure lose nitrogen together: keep 28 days between them"
+    assert lines == ([f"plan: bed: {told}, {because}"] if told else [])
+
+
+def test_what_was_limed_counts_for_manure_and_is_not_told_by_itself(site_of: SiteOf, bed: Describe) -> None:
+    """Manure planned ten days after logged lime is told; lime and manure of the history alone are done."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "ph": 5.8}
+    history = [
+        {"date": "2027-02-19", "place": "bed", "material": "ground limestone", "amount": "5 kg"},
+        {"date": "2027-02-20", "place": "bed", "material": "horse manure", "amount": "20 L"},
+    ]
+    for fed, count in (("2027-03-01", 1), ("2027-04-01", 0)):
+        plan = [{"place": "bed", "need": "feed", "way": "muck", "amount": "20 L", "date": fed}]
+        site = site_of([bed(LIMED[1], area=10)], [MUCK], plan=plan, soil=soil, history=history)
+        lines = [line for line in decide(site).warnings if "lose nitrogen together" in line]
+        assert len(lines) == count
+        assert all("ground limestone on 2027-02-19 and muck" in line for line in lines)

@@ -108,6 +108,43 @@ def test_a_plan_keeps_lime_and_manure_apart() -> None:
     assert str(line.day) == "2027-03-20"
 
 
+def test_manure_waits_for_lime_that_the_history_has() -> None:
+    """Where the bed was limed ten days before the start, fresh manure waits for what is left of four weeks."""
+    history = ", history: [{date: 2027-02-19, place: bed, material: ground limestone, amount: 2 kg}]"
+    [line] = plan_of_text("{dress: {depth: 5 mm}}", MUCK, ", ph: 5.8", history).lines
+    assert str(line.day) == "2027-03-19"
+
+
+PELLETS = (
+    "{name: pellets, buy: {material: pelleted poultry manure, price: 13 EUR/bag, bag: 20 kg, lead: 1 week}}"
+)
+LIMED = "{feed: {nitrogen: 8 g/m2}}, {lime: {ph: 6.5}}"
+
+
+def test_what_a_row_adds_keeps_lime_and_manure_apart_too() -> None:
+    """By 25 March the bed is limed on the 22nd or fed on the 8th: the row that feeds it is not added to the lime."""
+    lime = "{name: lime, buy: {material: ground limestone, price: 8 EUR/bag, bag: 25 kg, lead: 3 weeks}}"
+    plan = plan_of_text(LIMED, f"{PELLETS}, {lime}", ", ph: 5.8", ", limits: {by: 2027-03-25}")
+    assert plan.whole.met == ("lime",)
+    assert {line.need for line in plan.lines} == {"lime"}
+
+
+def test_manure_waits_for_the_lime_that_is_taken() -> None:
+    """Dear lime is there first; of the cheap one, which comes after the pellets might go on, they keep four weeks."""
+    limes = (
+        "{name: dear, buy: {material: ground limestone, price: 80 EUR/bag, bag: 25 kg, lead: 3 days}},"
+        " {name: cheap, buy: {material: ground limestone, price: 8 EUR/bag, bag: 25 kg, lead: 6 weeks}}"
+    )
+    plan = plan_of_text(LIMED, f"{PELLETS}, {limes}", ", ph: 5.8")
+    assert plan.whole.met == ("lime", "feed")
+    limed = {line.day for line in plan.lines if line.way == "cheap"}
+    fed = {line.day for line in plan.lines if line.way == "pellets"}
+    assert limed
+    assert fed
+    assert all(a is not None and b is not None and abs((a - b).days) >= 28 for a in limed for b in fed)
+    assert plan.ready_on == min(fed)
+
+
 def test_what_lies_there_counts_for_the_depth_of_a_cover() -> None:
     """Compost that was spread is part of the deepest cover of it there may be."""
     history = ", history: [{date: 2027-02-20, place: bed, material: green compost, depth: 4 cm}]"

@@ -9,6 +9,7 @@ from math import inf, isinf
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
+from barrowful.catalogue.judgements import judged_time
 from barrowful.ground.amount import depth
 from barrowful.measures.telling import DEPTH, in_told, measured
 from barrowful.measures.text import all_of, in_figures
@@ -17,6 +18,7 @@ from barrowful.needs.ceilings import unsuited, within
 from barrowful.needs.cover_depth import cover_sort, deepest_cover
 from barrowful.needs.harvests import NEVER, RAW, wait_of_dose, waited
 from barrowful.needs.layers import Layers
+from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.mixes import most_of, part_of
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
@@ -60,6 +62,7 @@ def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Itera
         yield from _of_dose(site, place, dose)
     yield from _of_covers(site, place, written)
     yield from _of_fill(place, written)
+    yield from _of_lime_and_manure(site, place, written)
     yield from _of_years(place, [*done(site, place), *written], {dose.number for dose in written})
 
 
@@ -123,6 +126,23 @@ def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
                 f"{place.name}, fill: {share:.0%} of it is {part}, and {most:.0%} is the most of a good mix"
             )
             yield Breach("fill_share", place.name, share / most if most else inf, f"{told} (fill_share)")
+
+
+def _of_lime_and_manure(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
+    """Yield that lime and fresh manure come too near each other: the nearest two of them."""
+    pair, wait = too_near(done(site, place), written), judged_time("lime_and_manure")
+    if pair is not None:
+        first, second = pair
+        days = (second.day - first.day).days
+        apart = f"{days} {'day' if days == 1 else 'days'} apart"
+        names = [f"{dose.way or dose.material.name} on {dose.day}" for dose in pair]
+        yield Breach(
+            "lime_and_manure",
+            place.name,
+            wait.days / (days + 1),
+            f"{place.name}: {' and '.join(names)} are {apart}, and lime and fresh manure lose nitrogen"
+            f" together: keep {wait.days} days between them",
+        )
 
 
 def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> Iterator[Breach]:

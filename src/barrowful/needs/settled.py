@@ -13,6 +13,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import Step
 from barrowful.needs.ceilings import Room, room
 from barrowful.needs.doses import DUST, Taken
+from barrowful.needs.lime_and_manure import lose_nitrogen
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -97,7 +98,7 @@ class Settled:
         waits_for += [
             dose.day + judged_time("lime_and_manure")
             for dose in self.there(place)
-            if dose.day <= soon and _lose_nitrogen(dose.material, stuff)
+            if dose.day <= soon and lose_nitrogen(dose.material, stuff)
         ]
         return max(waits_for, default=self.site.start)
 
@@ -130,13 +131,6 @@ class Settled:
             by_place.setdefault(dose.place.name, []).append(dose)
         for name, more in by_place.items():
             self._doses[name] = (*self._doses.get(name, ()), *more)
-
-
-def _lose_nitrogen(one: Material, other: Material) -> bool:
-    """Say whether one of two stuffs is lime and the other fresh manure: together they lose nitrogen."""
-    return any(
-        lime.class_ == "lime" and manure.is_fresh_manure for lime, manure in ((one, other), (other, one))
-    )
 
 
 def all_lots(supply: Supply[Any]) -> Lots:

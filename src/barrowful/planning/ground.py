@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import cached_property
+from itertools import product
 from math import inf
 from typing import Any
 
@@ -16,10 +17,10 @@ from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe, Serving
 from barrowful.needs.harvests import wait_of, waited
-from barrowful.needs.lime import Liming
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Asked, Manner, Portion, Row
 from barrowful.planning.calendar import Calendar
+from barrowful.planning.lime_apart import Apart, limed_on
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.history import done
@@ -121,15 +122,20 @@ def _whole_stock(supply: Supply[Any], site: Site) -> float:
     return sum(lot.loose for lot in supply.lots(site.end)) if supply.limited else inf
 
 
-def grounds_of(answer: Answer, calendar: Calendar, ready_by: date | None = None) -> list[Ground]:
-    """Return the kinds of place with needs, in an order of their own whatever that of the file is."""
+def grounds_of(
+    answer: Answer, calendar: Calendar, ready_by: date | None = None, sure: bool = False
+) -> list[Ground]:
+    """Return the kinds of place with needs, in an order of their own whatever that of the file is.
+
+    Fresh manure waits for the first lime of its place; where that is to be ``sure``, for any there may be.
+    """
     site, ways = answer.site, sorted(answer.supplies.values(), key=lambda way: way.name)
     kinds: dict[object, list[Place]] = {}
     for place in site.places:
         if place.needs:
             kinds.setdefault(_sort(site, place, ways), []).append(place)
     rows = _Rows(answer)
-    grounds = [_ground(site, places, ways, calendar, rows, ready_by) for places in kinds.values()]
+    grounds = [_ground(site, places, ways, calendar, rows, ready_by, sure) for places in kinds.values()]
     return sorted(grounds, key=lambda ground: min(place.name for place in ground.places))
 
 
@@ -147,6 +153,7 @@ def _ground(
     calendar: Calendar,
     rows: _Rows,
     ready_by: date | None,
+    sure: bool,
 ) -> Ground:
     in_order = sorted(places, key=lambda place: place.name)
     whole = in_order[0]
@@ -155,11 +162,10 @@ def _ground(
     needs = sorted(whole.needs, key=lambda need: list(NEEDS).index(need.kind))
     offered = [
         (need, way)
-        for need in needs
-        for way in ways
+        for need, way in product(needs, ways)
         if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
     ]
-    apart = _Apart(site, whole, [day for need, way in offered for day in _limes(calendar, need, way)])
+    apart = Apart(site, whole, limed_on(calendar, offered, sure))
     asked = Asked(
         site=site,
         place=whole,
@@ -177,54 +183,13 @@ def _ground(
 
 
 def _portions(
-    site: Site, place: Place, need: Need, way: Supply[Any], calendar: Calendar, apart: _Apart
+    site: Site, place: Place, need: Need, way: Supply[Any], calendar: Calendar, apart: Apart
 ) -> Iterator[Portion]:
     """Yield a portion of a way for a need on each day on which it may go on."""
     wait = wait_of(site, place, need.kind, need.dug, way.material)
     for day in dict.fromkeys(apart.put_off(way, day) for day in calendar.days(need.kind, way)):
         if day <= site.end and waited(wait, day) == day:
             yield Portion(need, way, day.toordinal())
-
-
-def _limes(calendar: Calendar, need: Need, way: Supply[Any]) -> list[date]:
-    """Return the days on which a way may lime for a need, if it is lime."""
-    limes = need.kind == Liming.kind and way.material.class_ == "lime"
-    return calendar.days(need.kind, way) if limes else []
-
-
-class _Apart:
-    """The days about the first lime of a place, or about manure put on before, on which the other waits."""
-
-    def __init__(self, site: Site, place: Place, limed: Sequence[date]) -> None:
-        self.wait = judged_time("lime_and_manure")
-        spread = [dose.day for dose in done(site, place) if dose.material.is_fresh_manure]
-        self.limes_from = max((day + self.wait for day in spread), default=site.start)
-        self.limed = max(min(limed), self.limes_from) if limed else None
-
-    def put_off(self, way: Supply[Any], day: date) -> date:
-        """Return the day on which a way goes on that may on a day: later where it is to wait."""
-        if way.material.class_ == "lime":
-            return max(day, self.limes_from)
-        if self.limed is None or not way.material.is_fresh_manure or abs(day - self.limed) >= self.wait:
-            return day
-        return self.limed + self.wait
-
-    def put_off_each(
-        self, soonest: Mapping[tuple[str, str], int], ways: Sequence[Supply[Any]]
-    ) -> dict[tuple[str, str], int]:
-        """Return how soon each way goes on for a kind of need, put off as it is."""
-        named = {way.name: way for way in ways}
-        return {
-            (kind, way): self.put_off(named[way], date.fromordinal(day)).toordinal()
-            for (kind, way), day in soonest.items()
-        }
-
-    def put_off_last(self, latest: Mapping[str, int], ways: Sequence[Supply[Any]]) -> dict[str, int]:
-        """Return the last day any way takes for a kind of need, put off as the last of them is."""
-        return {
-            kind: max(self.put_off(way, date.fromordinal(day)).toordinal() for way in ways)
-            for kind, day in latest.items()
-        }
 
 
 def _manners(asked: Asked, need: Need) -> list[Manner]:

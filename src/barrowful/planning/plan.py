@@ -96,13 +96,14 @@ def plan_of(
 def _proof(search: Search, limited: Limited, progress: Progress) -> Proved | None:
     """Return what a search found, as the ordinary code has it.
 
-    Where it does not come out, what was left over may not have kept until it was used: so it is looked for
-    anew with only what is sure to have kept.
+    Where it does not come out, what was left over may not have kept until it was used, or manure came too
+    near a later lime: it is looked for anew with only what is sure to have kept, and manure apart from all
+    lime.
     """
     proof, of = search.proof(), search.of
     if (proof is not None and search.comes_out(proof)) or of.books.programme.interrupted or not search.start:
         return proof
-    sure = Search(SiteProgramme(of.answer, of.calendar, limited, sure_of_leftovers=True), progress)
+    sure = Search(SiteProgramme(of.answer, of.calendar, limited, sure=True), progress)
     sure.run()
     proofs = [each for each in (proof, sure.proof()) if each is not None]
     return min(proofs, key=Proved.worth, default=None)
@@ -151,9 +152,10 @@ def _no_worse(proof: Proved, plan: Plan) -> bool:
     )
 
 
-def _rank(found: Tried) -> tuple[int, float, float, bool]:
-    hours = found.proved.whole.bill.hours.compared
-    return *found.proved.worth(), round(hours, 2), found.title != ""
+def _rank(found: Tried) -> tuple[int, float, float, date, bool]:
+    whole = found.proved.whole
+    hours, ready = round(whole.bill.hours.compared, 2), whole.ready_on or date.max
+    return *found.proved.worth(), hours, ready, found.title != ""
 
 
 def _found(answer: Answer, proof: Proved | None) -> list[Tried]:

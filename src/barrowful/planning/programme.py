@@ -67,14 +67,14 @@ class SiteProgramme:
         calendar: Calendar,
         limited: Limited,
         digging_waits: bool = True,
-        sure_of_leftovers: bool = False,
+        sure: bool = False,
     ) -> None:
         self.answer, self.calendar, self.limited = answer, calendar, limited
         site = answer.site
-        self.books = Books(year_end=YEAR.after(site.start).toordinal(), sure_of_leftovers=sure_of_leftovers)
+        self.books = Books(year_end=YEAR.after(site.start).toordinal(), sure_of_leftovers=sure)
         waits = digging_waits and limited.hours is None and not site.labour.hourly_value
         self.amounts: list[Amounts] = [
-            amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by)
+            amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by, sure)
         ]
         add_stores(self.books, answer.supplies)
         for amounts in self.amounts:
