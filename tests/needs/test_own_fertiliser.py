@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.instead import instead
 from barrowful.answers.options import options
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
@@ -101,3 +102,53 @@ def test_other_stuff_still_needs_its_density(
     label = {"class": "compost", "nitrogen": "1 %", "moisture": "40 %"}
     codes = [problem.code for problem in problems_of(*parts(bed, BY_WEIGHT), materials={"stuff": label})]
     assert codes == ["missing-figure"]
+
+
+NITRATE = {"class": "fertiliser", "nitrogen": "34.5 %"}
+
+
+@pytest.mark.parametrize(
+    ("more", "limits", "percent"),
+    [
+        ({"available_nitrogen": "100 %"}, {"farm": True}, 100),
+        ({"available_nitrogen": "96 %", "flags": ["mineral"]}, {"farm": True}, 100),
+        ({"available_nitrogen": "96 %"}, {"farm": True}, 80),
+        ({"available_nitrogen": "100 %"}, {"nitrogen": "250 kg/ha"}, 83),
+        ({"available_nitrogen": "100 %"}, {"farm": True, "nitrogen": "170 kg/ha"}, 57),
+    ],
+)
+def test_a_farms_limit_on_manures_leaves_mineral_fertiliser_out(
+    site_of: SiteOf, bed: Describe, more: dict[str, Any], limits: dict[str, Any], percent: int
+) -> None:
+    """Of 300 kg/ha wanted it lets 250 on of what is not mineral, at 96 %; a limit of the grower's own is of all."""
+    beds, ways = [bed({"feed": {"nitrogen": "300 kg/ha"}}, area=10)], parts(bed, BY_WEIGHT)[1]
+    site = site_of(beds, ways, materials={"stuff": {**NITRATE, **more}}, horizon="1 year", limits=limits)
+    [row] = options(site).options
+    assert round(100 * row.decision.met_share) == percent
+    assert (row.decision.ceiling == "nitrogen") is (percent < 100)
+
+
+def test_the_crops_own_limit_binds_mineral_fertiliser_too(site_of: SiteOf, bed: Describe) -> None:
+    """A farm in England's nitrate zones gives carrots 180 kg/ha that plants can use at most, of whatever."""
+    need = {"feed": {"for": "carrot", "nitrogen": "200 kg/ha"}}
+    stuff = {**NITRATE, "available_nitrogen": "100 %"}
+    ways = parts(bed, BY_WEIGHT)[1]
+    site = site_of(
+        [bed(need, area=10)], ways, materials={"stuff": stuff}, horizon="1 year", limits={"farm": True}
+    )
+    [row] = options(site).options
+    assert row.decision.ceiling == "available_nitrogen"
+    assert row.mass == pytest.approx(0.18 / 0.345)
+
+
+def test_what_would_do_where_the_limit_on_manures_stops_a_feed(site_of: SiteOf, bed: Describe) -> None:
+    """Meal stops at 250 kg/ha of its nitrogen: mineral fertiliser is named, and how to describe it."""
+    ways = [{"name": "shop", "buy": {"material": "feather meal", **BY_WEIGHT}}]
+    beds = [bed({"feed": {"nitrogen": "300 kg/ha"}}, area=10)]
+    answer = options(site_of(beds, ways, horizon="1 year", limits={"farm": True}))
+    [row] = answer.options
+    would = instead(answer, row)
+    assert would.startswith("mineral fertiliser, 30 g/m2 nitrogen (bed); give its label under materials")
+    assert '"available_nitrogen: 100 %"' in would
+    own = options(site_of(beds, ways, horizon="1 year", limits={"farm": True, "nitrogen": "250 kg/ha"}))
+    assert "mineral" not in instead(own, own.options[0])

@@ -27,7 +27,7 @@ from barrowful.needs.feed_balance import (
     still_wanted,
 )
 from barrowful.needs.harvests import wait_of
-from barrowful.needs.meal import sizing
+from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -75,6 +75,8 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
         if NEEDS[kind].may_serve(site, place, stuff) and NEEDS[kind].is_missing(place, ours, stuff)
     ]
     if not would and kind == Feeding.kind:
+        if _manures_stop(place, ours, (serving, *others)):
+            return _mineral(site, place)
         would = _least_surplus_first(site, place, stuffs)
     if not would:
         return ""
@@ -95,6 +97,25 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     lacking = lacking_with(site, place, followed, growing_seasons(site)[0])
     told = [f"{measured(of / place.count, SMALL_MASS)} of {what}" for what, of in lacking.items()]
     return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
+
+
+def _manures_stop(place: Place, ours: Iterable[Material], servings: Iterable[Serving]) -> bool:
+    """Say whether a farm's limit on the nitrogen of manures stops a feed, and nothing mineral is ours."""
+    limits, need = place.limits, feed_of(place)
+    binds = limits.farm and limits.nitrogen is None and any(of.ceiling == "nitrogen" for of in servings)
+    let_on = nitrogen_let_on(place, need) >= wanted_by(place, need)["nitrogen"]
+    salts = any(stuff.is_mineral_fertiliser and (stuff.get("nitrogen") or 0.0) > 0 for stuff in ours)
+    return binds and let_on and not salts
+
+
+def _mineral(site: Site, place: Place) -> str:
+    """Return how much of each nutrient mineral fertiliser would have to give, and how to describe it."""
+    lacking = lacking_with(site, place, (), growing_seasons(site)[0])
+    return (
+        f"mineral fertiliser, {_amounts(lacking, place.total_area)} ({place.name}); give its label under"
+        ' materials, with "class: fertiliser" and "available_nitrogen: 100 %", and add it as a way with your'
+        " price"
+    )
 
 
 def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -> list[Material]:
@@ -144,7 +165,8 @@ def _beside(site: Site, place: Place, stuff: Material) -> str:
 
 def _amounts(kilograms: Mapping[str, float], area: float) -> str:
     """Return amounts of nutrients for each square metre."""
-    return " and ".join(f"{measured(of / area, FEED, 2)} {name}" for name, of in kilograms.items())
+    told = [f"{measured(of / area, FEED, 2)} {name}" for name, of in kilograms.items()]
+    return all_of(told) if told else ""
 
 
 def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:

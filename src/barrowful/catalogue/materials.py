@@ -12,6 +12,7 @@ from barrowful.catalogue.figures import CatalogueError, Figure, load_named, name
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import amount
+from barrowful.measures.elementwise import likely
 from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import MASS, VOLUME, measured
 
@@ -131,6 +132,12 @@ class Material:
     def holds_manure(self) -> bool:
         """Say whether it is manure or made of it."""
         return self.class_ == "manure" or self.has("manure_based")
+
+    @property
+    def is_mineral_fertiliser(self) -> bool:
+        """Say whether it is a fertiliser of salts: flagged so, or one that gives all of its nitrogen."""
+        gives_all = not self.lacks("available_nitrogen") and likely(self["available_nitrogen"]) >= 1.0
+        return self.class_ == "fertiliser" and (gives_all or self.has("mineral"))
 
     @property
     def density_assumed(self) -> bool:

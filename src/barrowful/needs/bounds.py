@@ -118,8 +118,11 @@ def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
 
 
 def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
-    farm = figure("nitrogen", "farm") if place.limits.farm else None
-    limit = farm if place.limits.nitrogen is None else place.limits.nitrogen
+    """Yield a limit of the grower's on any nitrogen, else a farm's on that of all but mineral fertiliser."""
+    farm = place.limits.farm and not material.is_mineral_fertiliser
+    limit = place.limits.nitrogen
+    if limit is None and farm:
+        limit = figure("nitrogen", "farm")
     if limit is not None and not material.lacks("nitrogen"):
         yield Bound("nitrogen", "all", material.holds(1.0, "nitrogen"), limit)
 

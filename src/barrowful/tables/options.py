@@ -153,7 +153,7 @@ CEILINGS: Columns = (
     c.text(
         "instead",
         "instead",
-        "What would serve instead: another way, or a material of the catalogue and how much of it.",
+        "What would serve instead: another way, or a material and how much of it.",
         lambda line: line.instead or None,
     ),
 )

@@ -82,7 +82,7 @@ PRACTICES = (
     Field(
         "nitrogen",
         Measure("feed", gives="dose", least="0 g/m2", most="200 g/m2"),
-        help="Most total nitrogen in any twelve months.",
+        help="Most total nitrogen in any twelve months, of mineral fertiliser too.",
         example="170 kg/ha",
     ),
     Field(
