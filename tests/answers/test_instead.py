@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.advice import advice
+from barrowful.answers.choices import cheapest
 from barrowful.answers.instead import _names
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import options
@@ -155,3 +157,28 @@ def test_every_need_has_stuff_to_name_on_every_kind_of_place(kind: str, place: s
 def test_what_may_be_named_is_listed_by_kinds_of_place_there_are() -> None:
     """A kind of place is none that is misspelt."""
     assert {key for of_kind in load("instead.toml").values() for key in of_kind} <= {"any", *PLACE_KINDS}
+
+
+FED = {"nitrogen": "10 g/m2", "potassium": "39 g/m2"}
+MEAL = {"name": "meal", "buy": {"material": "feather meal", "price": "3 EUR/kg"}}
+POTASH = {"name": "potash", "buy": {"material": "sulphate of potash", "price": "2 EUR/kg"}}
+
+
+def test_what_a_way_brings_already_is_not_named_again(site_of: SiteOf, bed: Describe) -> None:
+    """Meal of the file brings all nitrogen, and its potash too little potassium: no second meal is named."""
+    pile = {"name": "pile", "have": {"material": "green compost", "amount": "20 L"}}
+    answer = options(site_of([bed({"feed": FED}, area=10)], [MEAL, POTASH, pile], horizon="1 year"))
+    assert [line.instead for line in option_lines(answer)] == ["", "", ""]
+    told = " ".join(advice(cheapest(answer)))
+    assert "Would serve" not in told
+    assert "meal by itself leaves 39 g/m2 potassium wanted." in told
+
+
+def test_of_two_nutrients_the_one_that_lacks_most_is_named(site_of: SiteOf, bed: Describe) -> None:
+    """Beside meal potash is named for 22 g/m2 of potassium, of 8 of phosphorus 0.1 are brought and the rest told."""
+    fed = {"nitrogen": "10 g/m2", "phosphorus": "8 g/m2", "potassium": "22 g/m2"}
+    place = bed({"feed": fed}, area=10, harvest_from="04-01")  # nothing raw
+    answer = options(site_of([place], [MEAL], horizon="1 year"))
+    (line,) = option_lines(answer)
+    assert line.instead.startswith("sulphate of potash, 0.5")
+    assert line.instead.endswith(f" beside meal, with 7.9 g/m2 phosphorus still wanted{TAIL}")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from barrowful.answers.choices import PLAN, WholeSite
-from barrowful.answers.instead import lacking_of_feed, suggestion
+from barrowful.answers.instead import lacking_of_feed, left_by_ours, suggestion
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
@@ -165,8 +165,10 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         more = f" and {len(places) - 1} more" if len(places) > 1 else ""
         because, serving = whole.why_left_out(kind, places[0])
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
-        others = [of for _, of in whole.alone(kind, places[0])]
-        would = suggestion(whole.together.answer, kind, serving, others) if serving and asked else ""
+        alone, answer = whole.alone(kind, places[0]), whole.together.answer
+        would = suggestion(answer, kind, serving, [of for _, of in alone]) if serving and asked else ""
+        if kind == "feed" and asked:
+            because = left_by_ours(answer.site, alone) or because
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lacks = lacking_of_feed(whole, kind, places[0])
         lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."

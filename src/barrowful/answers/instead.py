@@ -17,6 +17,7 @@ from barrowful.ground.amount import mass_on
 from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, measured
 from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
+from barrowful.needs.doses import DUST
 from barrowful.needs.feed import Feeding
 from barrowful.needs.feed_balance import (
     brought_over,
@@ -31,6 +32,7 @@ from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
+from barrowful.soil.nitrogen import usable
 from barrowful.soil.seasons import growing_seasons
 
 
@@ -47,13 +49,17 @@ def instead(answer: Answer, row: Option) -> str:
     ]
     if others:
         return min(others, key=lambda other: (other.cash, other.hours.compared)).name
-    return suggestion(answer, row.need, next(iter(row.decision.short_of)))
+    serving = next(iter(row.decision.short_of))
+    rows = rows_of(answer, row.need) if row.need == Feeding.kind else []
+    alone = [of for other in rows for of in other.decision.servings if of.place is serving.place]
+    return suggestion(answer, row.need, serving, alone)
 
 
 def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Serving] = ()) -> str:
     """Return a material of the catalogue for a need that is not met, with how much each place would take.
 
-    Of a feed it is rather what one of the ways there is leaves wanted, that of the serving or of ``others``.
+    Of a feed it is rather what one of the ways there is leaves wanted, that of the serving or of ``others``;
+    nothing that only brings what one of them does already.
     """
     site, place = answer.site, serving.place
     ours = [supply.material for supply in answer.supplies.values()]
@@ -65,18 +71,20 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
         for name in _names(kind, place.kind)
         if name not in there and (stuff := material(name)) and not wait_of(site, place, kind, False, stuff)
     ]
-    if kind == Feeding.kind:
-        for of in (serving, *others):
-            if filler := _filler(site, of, stuffs):
-                return filler
+    fed = (serving, *others) if kind == Feeding.kind else ()
+    sized = [of for of in fed if _sizes(site, of)]
+    if filler := _first(_filler(site, of, stuffs, all_of_it=True) for of in sized):
+        return filler
     would = [
         stuff
         for stuff in stuffs
         if NEEDS[kind].may_serve(site, place, stuff) and NEEDS[kind].is_missing(place, ours, stuff)
     ]
     if not would and kind == Feeding.kind:
-        if _manures_stop(place, ours, (serving, *others)):
+        if _manures_stop(place, ours, fed):
             return _mineral(site, place)
+        if sized:
+            return _first(_filler(site, of, stuffs, all_of_it=False) for of in sized)
         would = _least_surplus_first(site, place, stuffs)
     if not would:
         return ""
@@ -129,18 +137,43 @@ def _least_surplus_first(site: Site, place: Place, stuffs: Sequence[Material]) -
     return sorted((stuff for stuff in stuffs if feeding.may_serve_in_part(site, place, stuff)), key=surplus)
 
 
-def _filler(site: Site, serving: Serving, stuffs: Sequence[Material]) -> str:
-    """Return what would bring the one nutrient that a way leaves wanted of a feed, beside that way."""
-    place = serving.place
-    lacking = lacking_after(site, serving)
-    if len(lacking) != 1 or sizing(feed_of(place)) in lacking:
+def _first(words: Iterable[str]) -> str:
+    return next(filter(None, words), "")
+
+
+def _sizes(site: Site, serving: Serving) -> bool:
+    """Say whether a way brings all of the nutrient that sizes a feed, whatever it leaves wanted."""
+    return bool(serving.doses) and sizing(feed_of(serving.place)) not in lacking_after(site, serving)
+
+
+def left_by_ours(site: Site, alone: Iterable[tuple[Option, Serving]]) -> str:
+    """Return what is left wanted by the way that brings all of what sizes a feed, and leaves least."""
+    left = [(row.name, of.place, lacking_after(site, of)) for row, of in alone if _sizes(site, of)]
+    if not left:
         return ""
-    [(nutrient, kilograms)] = lacking.items()
+    name, place, lacking = min(left, key=lambda of: sum(of[2].values()))
+    return f"{name} by itself leaves {_amounts(lacking, place.total_area)} wanted" if lacking else ""
+
+
+def _filler(site: Site, serving: Serving, stuffs: Sequence[Material], all_of_it: bool) -> str:
+    """Return what would bring the nutrient wanted most beside a way that brings all of what sizes a feed.
+
+    ``all_of_it`` says that nothing else is then to be wanted.
+    """
+    lacking = lacking_after(site, serving)
+    if not lacking or (all_of_it and len(lacking) > 1):
+        return ""
+    place, way = serving.place, serving.doses[0].way
+    wanted = wanted_by(place, feed_of(place))
+    most = max(lacking, key=lambda name: lacking[name] / wanted[name])
     for stuff in stuffs:
-        loose = loose_beside(site, serving, stuff, nutrient, kilograms)
+        loose = loose_beside(site, serving, stuff, most, lacking[most])
         if loose is not None:
+            brings = {name: stuff.dry_mass(loose) * usable(stuff, name) for name in lacking}
+            left = {name: of - brings[name] for name, of in lacking.items() if of - brings[name] > DUST}
+            still = f", with {_amounts(left, place.total_area)} still wanted" if left else ""
             each = _amount(place, stuff, loose)
-            return f"{stuff.name}, {each} beside {serving.doses[0].way}; add it as a way with your price"
+            return f"{stuff.name}, {each} beside {way}{still}; add it as a way with your price"
     return ""
 
 
