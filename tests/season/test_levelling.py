@@ -102,3 +102,12 @@ def test_no_hours_at_all() -> None:
     level([idle, work], START, 0.0)
     assert idle.until == START
     assert work.until == date.max
+
+
+@pytest.mark.parametrize(("hours", "done"), [(0.2, "2027-03-08"), (0.6, "2027-04-12")])
+def test_a_small_job_does_not_wait_for_what_is_late_anyhow(hours: float, done: str) -> None:
+    """Of five hours a week 30 are late from the second on: what takes up to half an hour is done between."""
+    late, small = job(0, 0, 1, 30.0), job(1, 1, 3, hours)
+    level([late, small], START, 5.0)
+    assert f"{small.on}" == done
+    assert late.until >= date(2027, 4, 11)

@@ -9,6 +9,7 @@ from heapq import heapify, heappop, heappush
 from math import ceil, floor
 from typing import NamedTuple
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.jobs.job import Job
 
 WEEK = timedelta(weeks=1)
@@ -37,8 +38,9 @@ def level(jobs: Sequence[Job], start: date, limit: float | None) -> list[Week]:
     """Give each job its days and return the weeks in which there is work, counted from the start.
 
     Among the jobs that may be done the one that is due first is: for work that can be broken off, no other
-    order keeps more of the last days. A job that others wait for is due before them. Without a limit each
-    job is done on the first day it may be.
+    order keeps more of the last days. A job that others wait for is due before them. Where one is late
+    anyhow, a small one that is not goes before it. Without a limit each job is done on the first day it may
+    be.
     """
     due = _due_days(jobs)
     work = _Work(jobs, start, limit, due)
@@ -78,13 +80,24 @@ class _Work:
             self.used = 0.0
             self._open_until(self.week + WEEK)
             while self.open and (self.limit is None or self.used < self.limit - SLACK):
-                self._do(heappop(self.open)[-1])
+                self._do(self._next())
                 self._open_until(self.week + WEEK)
             self._count_lacking()
         for job in self.jobs:  # what has no end in sight is begun on the first day it may be
             job.on = min(job.on, max(job.first, self.from_day[id(job)])) if job.until == date.max else job.on
         weeks = sorted({*self.hours, *self.lacking})
         return [Week(week, self.hours[week], self.limit, self.lacking.get(week, 0.0)) for week in weeks]
+
+    def _next(self) -> Job:
+        """Take the job that is due first; where that is late anyhow, a small one goes before that is not."""
+        if self.limit is not None and self.open[0][0] < self.week:
+            most = self.limit * judgement("small_job")
+            small = (each for each in self.open if each[0] >= self.week and self.left[id(each[-1])] <= most)
+            if first := min(small, default=None):
+                self.open.remove(first)
+                heapify(self.open)
+                return first[-1]
+        return heappop(self.open)[-1]
 
     def _week_of(self, day: date) -> date:
         return week_of(day, self.start)
