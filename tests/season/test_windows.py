@@ -56,6 +56,9 @@ LIMED = {
     "ways": [bought("ground limestone", price="0.5 EUR/kg")],
 }
 FED = {"places": [bed(feed={"nitrogen": "5 g/m2"})], "ways": [bought("feather meal", price="2 EUR/kg")]}
+OUT, HARDY = (
+    {**FED, "places": [bed(feed={"for": crop, "nitrogen": "5 g/m2"})]} for crop in ("courgette", "leek")
+)
 FARM = {
     "limits": {"farm": True, "lift": ["suits"]},
     "places": [bed(dress={"dose": "0.3 kg/m2"})],
@@ -120,6 +123,10 @@ CASES: dict[str, tuple[Case, Case]] = {
     "mulch-rains": (
         Case(dressed(RAINS, "2027-04-01", **COVERED), "mulch", "2027-04-20", "2027-05-20"),
         Case(dressed(WARM, "2027-04-01", **COVERED), "mulch", "2027-04-08", "2027-05-20"),
+    ),
+    "tender": (
+        Case(dressed(TEMPERATE, "2027-02-01", **OUT), "feed", "2027-04-20", "2027-06-01"),
+        Case(dressed(TEMPERATE, "2027-02-01", **HARDY), "feed", "2027-03-09", "2027-03-22"),
     ),
     "rich": (
         Case(dressed(TEMPERATE, "2027-02-01", **FED), "feed", "2027-03-09", "2027-03-22"),
@@ -217,6 +224,51 @@ def test_what_is_rich_in_nitrogen(stuff: str, is_rich: bool, made: Make) -> None
         limits={"lift": ["suits", "surplus_phosphorus"]},
     )
     assert job_of(season, "feed").first == (date(2027, 3, 9) if is_rich else date(2027, 2, 8))
+
+
+@pytest.mark.parametrize(
+    ("more", "first"),
+    [
+        ({}, date(2027, 4, 20)),
+        ({"picked": "07-10"}, date(2027, 4, 20)),
+        ({"picked": "04-10"}, date(2027, 3, 9)),
+        ({"climate": {"monthly_mean": NORTH}}, None),
+        ({"stuff": "green compost"}, date(2027, 2, 8)),
+        ({"stuff": "pelleted poultry manure"}, date(2027, 3, 9)),
+        ({"limits": {"by": "2027-04-10"}}, date(2027, 3, 9)),
+    ],
+)
+def test_a_tender_crop_is_fed_when_it_is_planted_out(
+    more: dict[str, Any], first: date | None, made: Make
+) -> None:
+    """Not under glass, of compost or raw manure, past a limit of the grower's, or by frosts nobody stated."""
+    place = bed(feed={"for": "courgette", "nitrogen": "2 g/m2"})
+    stuff = more.get("stuff", "feather meal")
+    season = made(
+        start="2027-02-01",
+        climate=more.get("climate", TEMPERATE),
+        places=[{**place, **({"harvest_from": more["picked"]} if "picked" in more else {})}],
+        ways=[bought(stuff, price="2 EUR/kg")],
+        limits=more.get("limits", {"lift": ["surplus_phosphorus"]}),
+    )
+    fed = job_of(season, "feed")
+    told = any("tender crop" in words for words in fed.told)
+    assert fed.first == first or (first is None and fed.first < date(2027, 4, 1))
+    assert told is ("by" in more.get("limits", {}))
+
+
+def test_a_tender_crop_of_the_south(made: Make) -> None:
+    """The courgettes picked from January on are fed from the last frost of October on."""
+    climate = {"monthly_mean": NORTH[6:] + NORTH[:6], "last_frost": "10-20", "first_frost": "04-25"}
+    place = {**bed(feed={"for": "courgette", "nitrogen": "2 g/m2"}), "harvest_from": "01-10"}
+    season = made(
+        start="2027-08-01",
+        climate=climate,
+        hemisphere="south",
+        places=[place],
+        ways=[bought("feather meal", price="2 EUR/kg")],
+    )
+    assert job_of(season, "feed").first == date(2027, 10, 20)
 
 
 def test_every_window_is_tried_and_has_a_source() -> None:

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from barrowful.catalogue.judgements import judgement, usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.windows import Edge, Span, Window, windows_of
+from barrowful.jobs.tender import is_tender
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.needs.harvests import NEVER, Wait, waited
 from barrowful.site.records import Place, Site
@@ -41,7 +42,7 @@ class Scene(NamedTuple):
         place = self.place
         if place is None:
             return ()
-        return place.soil.clay, place.limits.farm, self.wait
+        return place.soil.clay, place.limits.farm, self.wait, is_tender(self.site, place)
 
 
 class Opening(NamedTuple):
@@ -131,10 +132,20 @@ def _ready_nitrogen(scene: Scene) -> bool:
     return scene.material.is_fresh_manure and available > judgement("ready_nitrogen")
 
 
+def _is_quick(stuff: Material) -> bool:
+    """Say whether much of a stuff is nitrogen that a season's plants can use."""
+    return first_season(stuff, Lying(dug=True)).per_dry >= judgement("rich_in_nitrogen")
+
+
 def _rich_in_nitrogen(stuff: Material) -> bool:
     """Say whether a winter would wash much nitrogen out of stuff: of manure it always would."""
-    ready = first_season(stuff, Lying(dug=True)).per_dry
-    return stuff.is_fresh_manure or ready >= judgement("rich_in_nitrogen")
+    return stuff.is_fresh_manure or _is_quick(stuff)
+
+
+def _quick_for_tender(year: Year, scene: Scene) -> bool:
+    """Say whether quick nitrogen that keeps, and need not go on early as manure, is for a tender crop."""
+    quick = _is_quick(scene.material) and scene.supply.keeps and not scene.material.is_fresh_manure
+    return quick and scene.place is not None and is_tender(scene.site, scene.place)
 
 
 def _on_farm(scene: Scene) -> bool:
@@ -160,6 +171,7 @@ def _is_heavy(scene: Scene) -> bool:
 CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
     "frosts": lambda year, scene: year.frosts is not None,
     "rains": lambda year, scene: year.frosts is None and bool(scene.site.climate.rain_months),
+    "quick nitrogen for a tender crop": _quick_for_tender,
     "rich in nitrogen": lambda year, scene: year.frosts is not None and _rich_in_nitrogen(scene.material),
     "manure on a farm": lambda year, scene: _on_farm(scene),
     "manure on a sandy farm": lambda year, scene: _on_farm(scene) and _sandy(scene),
