@@ -370,3 +370,37 @@ def test_what_fills_a_bed_is_its_ground(site_of: SiteOf, bed: Describe, buy: Des
     only = Books(site_of([bed(fill, limits=limits)], [buy()]))
     assert only.one("bed", "place", "phosphorus").balance > 0
     assert only.one("bed", "place", "phosphorus").remark == ""
+
+
+def test_a_harvest_that_is_not_known_is_not_told_as_nothing(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """No source has the phosphorus of hungry vegetables: its cell is empty, and what builds up is less of it."""
+    dressed = {"dress": {"depth": "2 cm"}}
+    books = Books(site_of([bed({"feed": {"for": "hungry vegetables"}}, dressed)], [buy()]))
+    assert books.one("bed", "place").harvested == pytest.approx(0.146)
+    for nutrient in ("phosphorus", "potassium"):
+        assert books.one("bed", "place", nutrient).harvested is None
+        assert books.one("site", "site", nutrient).harvested is None
+    built = books.one("bed", "place", "phosphorus").remark
+    assert built.startswith("builds up: a soil test rises by about")
+    assert built.endswith(", less what is harvested, which is not known")
+    assert (
+        books.one("bed", "place", "potassium").remark
+        == "what is harvested is not known, and none is reckoned"
+    )
+    bare = Books(site_of([bed(dressed)], [buy()])).one("bed", "place", "phosphorus")
+    assert bare.harvested == 0
+    assert bare.remark.endswith(", less any harvest")
+    fed = Books(site_of([bed({"feed": {"for": "cabbage"}}, dressed)], [buy()], horizon="1 year"))
+    assert fed.one("bed", "place", "phosphorus").harvested
+    assert "less" not in fed.one("bed", "place", "phosphorus").remark
+
+
+def test_what_a_tree_bears_is_not_known(site_of: SiteOf, buy: Describe) -> None:
+    """What a tree is fed is advice: what its fruit takes is empty, of nitrogen too."""
+    fed = {"feed": {"for": "fruit tree", "age": "4 years"}}
+    needs = [fed, {"dress": {"depth": "2 cm"}}]
+    tree = {"name": "tree", "kind": "tree", "shape": {"ring": {"radius": "1 m"}}, "needs": needs}
+    books = Books(site_of([tree], [buy()]))
+    assert {books.one("tree", "place", nutrient).harvested for nutrient in NUTRIENTS} == {None}

@@ -25,6 +25,9 @@ from barrowful.supplies.supply import Supply
 PHOSPHORUS = NUTRIENTS.index("phosphorus")
 #: The zone, and the sort, of all zones together.
 SITE = "site"
+PLACE = "place"
+#: What is said where a harvest is not known and nothing else is to be said.
+UNKNOWN = "what is harvested is not known, and none is reckoned"
 
 
 @fixed(eq=True)
@@ -39,7 +42,7 @@ class Account:
     fixed: float
     moved_in: float
     moved_out: float
-    harvested: float
+    harvested: float | None  #: None where it is not known what the crop named takes
     lost: float
     remark: str = ""
 
@@ -47,7 +50,7 @@ class Account:
     def balance(self) -> float:
         """Return gains less losses."""
         gains = self.brought + self.fixed + self.moved_in
-        return gains - self.moved_out - self.harvested - self.lost
+        return gains - self.moved_out - (self.harvested or 0.0) - self.lost
 
 
 @fixed(kw_only=False, eq=True)
@@ -63,15 +66,15 @@ class Zone:
 def flows(site: Site, answer: Answer, chosen: list[Option]) -> list[Flow]:
     """Return every flow of the chosen options, and one season's harvest of the crops named.
 
-    What a tree is fed is advice, not what its fruit takes away, so trees are left out of the harvest.
+    What is not known of a harvest is left out.
     """
     found: list[Flow] = []
     for name, doses in first_doses(chosen).items():
         found += _way_flows(answer.supplies[name], doses)
     for place in site.places:
-        taken = harvest_of(place)
-        if taken is not None:
-            found.append(Flow(place_key(place.name), CROP, taken))
+        nitrogen, phosphorus, potassium = (taken or 0.0 for taken in harvest_of(place))
+        if nitrogen or phosphorus or potassium:
+            found.append(Flow(place_key(place.name), CROP, (nitrogen, phosphorus, potassium)))
     return found
 
 
@@ -98,7 +101,7 @@ def zones(answer: Answer, found: list[Flow]) -> list[Zone]:
     places = {place_key(place.name): place for place in answer.site.places}
     ways = {way_key(name): supply for name, supply in answer.supplies.items()}
     listed = [
-        Zone(key, place.name, "place", place.total_area) for key, place in places.items() if key in touched
+        Zone(key, place.name, PLACE, place.total_area) for key, place in places.items() if key in touched
     ]
     for key in touched:
         supply = ways.get(key)
@@ -122,8 +125,8 @@ def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
         for zone in zones(answer, found)
         for index in range(3)
     ]
-    accounts = [replace(one, remark=_remark(one, site, gained)) for one in accounts]
-    return accounts + [_of_site(index, found) for index in range(3)]
+    accounts = [_told(_as_known(one, site), site, gained) for one in accounts]
+    return accounts + [_as_known(_of_site(index, found), site) for index in range(3)]
 
 
 def _gained(site: Site, chosen: list[Option]) -> dict[str, float]:
@@ -136,9 +139,7 @@ def _gained(site: Site, chosen: list[Option]) -> dict[str, float]:
         if dose.kind != Filling.kind:
             gained[dose.place.name] += nutrients_in(dose.material, dose.loose)[PHOSPHORUS]
     for place in site.places:
-        taken = harvest_of(place)
-        if taken is not None:
-            gained[place.name] -= taken[PHOSPHORUS] * len(growing_seasons(site))
+        gained[place.name] -= (harvest_of(place)[PHOSPHORUS] or 0.0) * len(growing_seasons(site))
     return gained
 
 
@@ -193,18 +194,34 @@ def _of_site(index: int, found: list[Flow]) -> Account:
     )
 
 
-def _remark(one: Account, site: Site, gained: Mapping[str, float]) -> str:
-    """Say where a strip runs down, and where phosphorus builds up to the end of the horizon."""
+def _as_known(one: Account, site: Site) -> Account:
+    """Return an account with no harvest where it is not known what the crop, or all of the site's, takes."""
+    places = [site.place(one.zone)] if one.sort == PLACE else site.places if one.sort == SITE else ()
+    index = NUTRIENTS.index(one.nutrient)
+    unknown = any(harvest_of(place)[index] is None for place in places)
+    return replace(one, harvested=None) if unknown and not one.harvested else one
+
+
+def _told(one: Account, site: Site, gained: Mapping[str, float]) -> Account:
+    """Return an account with a remark: where a strip runs down or phosphorus builds up, what is not known."""
     if one.sort == "strip" and one.balance < -1e-9:
         each = f", {measured(-one.balance / one.area, FEED, '.1f')}" if one.area else ""
-        return f"runs down by {measured(-one.balance, SMALL_MASS, 0)}{each}: give something back or rest it"
-    if one.sort != "place" or one.nutrient != "phosphorus" or not one.area:
-        return ""
+        down = f"runs down by {measured(-one.balance, SMALL_MASS, 0)}{each}: give something back or rest it"
+        return replace(one, remark=down)
+    builds_up = _builds_up(one, site, gained) if one.sort == PLACE and one.nutrient == "phosphorus" else ""
+    unknown = UNKNOWN if one.harvested is None else ""
+    return replace(one, remark=builds_up or unknown)
+
+
+def _builds_up(one: Account, site: Site, gained: Mapping[str, float]) -> str:
+    """Say where phosphorus builds up to the end of the horizon, and of what harvest that is."""
     phosphorus = gained[one.zone]
-    if phosphorus <= 0:
+    if phosphorus <= 0 or not one.area:
         return ""
     place = site.place(one.zone)
     rise = soil_test_rise(1000 * phosphorus / one.area / PHOSPHORUS_IN_PHOSPHATE) * 1e6
     if place.soil.phosphorus_test in {"high", "very high"}:
         return f"the soil test is {place.soil.phosphorus_test} already: bring no more phosphorus"
-    return f"builds up: a soil test rises by about {rise:.0f} ppm by {site.end}" if rise >= 1 else ""
+    less = ", less what is harvested, which is not known" if one.harvested is None else ", less any harvest"
+    told = f"builds up: a soil test rises by about {rise:.0f} ppm by {site.end}"
+    return f"{told}{'' if one.harvested else less}" if rise >= 1 else ""

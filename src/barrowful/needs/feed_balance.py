@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from barrowful.catalogue.crops import crop
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import mass_on
 from barrowful.needs.ceilings import unsuited
@@ -88,22 +87,18 @@ def brought_over(site: Site, place: Place, material: Material, loose: float) -> 
     over = {
         name: net[name]
         + (0.0 if material.lacks(name) else material.holds(loose, name))
-        - mass_on(place.total_area, max(getattr(need, name), away))
+        - mass_on(place.total_area, max(getattr(need, name), away or 0.0))
         for name, away in zip(BESIDE, taken, strict=True)
     }
     return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
 
 
-def harvest_of(place: Place) -> tuple[float, float, float] | None:
-    """Return the nutrients [kg] that one season of the crop named takes from a place; None without one.
+def harvest_of(place: Place) -> tuple[float | None, ...]:
+    """Return the nutrients [kg] that one season of the crop named takes from a place; nothing without one.
 
-    What a tree is fed is advice, not what its fruit takes away.
+    None stands for what is not known: of a crop without a figure, and of a tree, as what it is fed is advice,
+    not what its fruit takes away.
     """
-    if place.need(Feed.kind) is None:
-        return None
-    need = feed_of(place)
-    demand = crop(need.crop)
-    if demand is None or demand.per_tree:
-        return None
-    nitrogen, phosphorus, potassium = (mass_on(place.total_area, taken) for taken in need.taken)
-    return nitrogen, phosphorus, potassium
+    need = place.need(Feed.kind)
+    taken = need.taken if isinstance(need, Feed) else (0.0, 0.0, 0.0)
+    return tuple(None if of is None else mass_on(place.total_area, of) for of in taken)

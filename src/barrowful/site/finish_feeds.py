@@ -47,7 +47,8 @@ def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:
         nutrient: wanted.get(nutrient, 0.0) if terms.get(nutrient) is None else terms[nutrient]
         for nutrient in NUTRIENTS
     }
-    nitrogen, phosphorus, potassium = (taken.get(nutrient, 0.0) for nutrient in NUTRIENTS)
+    unknown = 0.0 if crop is None else None
+    nitrogen, phosphorus, potassium = (taken.get(nutrient, unknown) for nutrient in NUTRIENTS)
     return record(
         terms,
         Feed,

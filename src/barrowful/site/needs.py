@@ -139,7 +139,11 @@ class Feed(Need):
     crop: str = ""  #: name in the catalogue, nothing where figures are given
     trunk: float | None = None  #: m across, where the tree is fed by it
     age: float | None = None  #: year, where the tree is fed by it
-    taken: tuple[float, float, float] = (0.0, 0.0, 0.0)  #: kg/m2, what the crop named takes of each
+    taken: tuple[float | None, ...] = (
+        0.0,
+        0.0,
+        0.0,
+    )  #: kg/m2 of each nutrient; None if not known of its crop
     farm_most: float | None = None  #: kg/m2 of usable nitrogen that farms may give the crop named
 
     @property
@@ -167,8 +171,8 @@ class Feed(Need):
 
     @property
     def carried_off(self) -> float:
-        """Return the phosphorus [kg/m2] that the crop named takes away in a season."""
-        return self.taken[1]
+        """Return the phosphorus [kg/m2] that the crop named takes away in a season, as far as it is known."""
+        return self.taken[1] or 0.0
 
 
 @fixed(eq=True, frozen=True)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from barrowful.answers.ledger import Account
+from barrowful.answers.ledger import PLACE, Account
 from barrowful.tables import shared
 from barrowful.tables.columns import FEED, GRAMS, grams, number, text
 from barrowful.tables.layout import Layout
 
-PLACE = "place"
 NUTRIENT = "nitrogen, phosphorus or potassium, the elements."
 
 LEDGER: Layout[Account] = Layout(
@@ -49,7 +48,7 @@ LEDGER: Layout[Account] = Layout(
             "harvested_g",
             "harvested",
             GRAMS,
-            "Taken by one season of the crop named.",
+            "Taken by one season of the crop named; empty where that is not known.",
             lambda line: grams(line.harvested),
         ),
         number("lost_g", "lost", GRAMS, "Lost from heaps as gas or water.", lambda line: grams(line.lost)),
@@ -61,7 +60,10 @@ LEDGER: Layout[Account] = Layout(
             "Balance for each area.",
             lambda line: 1000 * line.balance / line.area if line.area else None,
         ),
-        shared.remark(lambda line: line.remark or None, "Where it runs down or builds up."),
+        shared.remark(
+            lambda line: line.remark or None,
+            "Where it runs down or builds up; a harvest not known.",
+        ),
         shared.place(lambda line: line.zone if line.sort == PLACE else None, "The place, where it is one."),
     ),
 )
