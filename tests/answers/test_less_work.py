@@ -85,3 +85,17 @@ def test_what_is_followed_as_asked_is_not_weighed(near_and_far: Callable[..., Si
     answer = options(near_and_far())
     assert less_work(of_way(answer, "far")) is None
     assert less_work(replace(cheapest(answer), title=PLAN)) is None
+
+
+@pytest.mark.parametrize("lead", ["1 day", "6 weeks"])
+def test_that_it_is_ready_later_is_told(site_of: SiteOf, bed: Describe, buy: Describe, lead: str) -> None:
+    """Who brings it, for more, may take weeks longer: then both days stand in the line."""
+    ways = [
+        buy(name="brings", price="40 EUR/m3", lead=lead),
+        buy(name="far", price="30 EUR/m3", box="1 m3", trip="3 h", lead="1 day"),
+    ]
+    whole = followed(site_of([bed({"dress": {"depth": "2 cm"}}, area=100)], ways))
+    [told] = [line for line in advice(whole) if line.startswith("Less work: ")]
+    later = " EUR more, but ready 2027-04-12 and not 2027-03-02; labour.hourly_value"
+    assert (later in told) is (lead == "6 weeks")
+    assert ("ready" in told) is (lead == "6 weeks")

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from decimal import Decimal
 
 from barrowful.answers.choices import CHEAPEST, WholeSite, covers_all
 from barrowful.answers.search import best_of, rows_of
-from barrowful.answers.together import carried_out
+from barrowful.answers.together import Together, carried_out
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
@@ -21,6 +22,8 @@ class LessWork:
     way: str
     cash: Decimal
     hours: float
+    ready: date | None  #: day the need is ready on so
+    sooner: date | None  #: day it is ready on as picked, where that is sooner
 
     @property
     def price(self) -> float:
@@ -52,7 +55,21 @@ def _instead(whole: WholeSite, least: float) -> Iterator[LessWork]:
             hours = whole.bill.hours.likely - bill.hours.likely
             meets = together.met == whole.together.met and not together.over_limits(bill)
             if meets and cash > 0 and hours >= least:
-                yield LessWork(need=kind, way=row.name, cash=cash, hours=hours)
+                ready, before = _ready(together, kind), _ready(whole.together, kind)
+                yield LessWork(
+                    need=kind,
+                    way=row.name,
+                    cash=cash,
+                    hours=hours,
+                    ready=ready,
+                    sooner=before if ready and before and before < ready else None,
+                )
+
+
+def _ready(together: Together, kind: str) -> date | None:
+    """Return the day a kind of need is ready on in all places."""
+    days = [row.ready_on for row in together.options() if row.need == kind]
+    return max((day for day in days if day is not None), default=None)
 
 
 def less_work_told(whole: WholeSite) -> list[str]:
@@ -60,7 +77,8 @@ def less_work_told(whole: WholeSite) -> list[str]:
     found, currency = less_work(whole), whole.together.answer.site.currency
     if found is None:
         return []
+    later = f", but ready {found.ready} and not {found.sooner}" if found.sooner else ""
     return [
         f"Less work: {found.need} by {found.way}, {found.hours:,.0f} h less for"
-        f" {rounded(found.cash, currency):,} {currency} more; labour.hourly_value weighs hours."
+        f" {rounded(found.cash, currency):,} {currency} more{later}; labour.hourly_value weighs hours."
     ]
