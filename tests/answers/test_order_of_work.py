@@ -87,7 +87,19 @@ def test_compost_dug_in_for_lime_raises_too(whole: Callable[..., WholeSite]) -> 
     assert row.unmet == ()
     assert days(row, "lime")
     assert days(row, "raise") == []
-    assert "Met with nothing of its own: raise." in advice(row)
+    assert "Met with nothing of its own: raise, by what goes on for lime." in advice(row)
+
+
+def test_what_meets_a_need_beside_others_is_named(whole: Callable[..., WholeSite]) -> None:
+    """A dressing is met by the compost that limes, not by the lime; a raise that is reached needs no word."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "8 %", "ph": "6.3"}
+    needs = [
+        {"lime": {"ph": 6.4, "depth": "10 cm"}},
+        {"raise": {"organic_matter": "1.9 %", "depth": "15 cm", "by": "2028-03-01"}},
+        {"dress": {"depth": "1 mm", "dug": True}},
+    ]
+    told = " ".join(advice(whole(*needs, ways=WAYS[:1], soil=soil)))
+    assert "Met with nothing of its own: raise; dress, by what goes on for lime." in told
 
 
 def test_rock_phosphate_is_for_soil_that_stays_sour(whole: Callable[..., WholeSite]) -> None:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, suggestion
 from barrowful.answers.less_work import less_work_told
+from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time
@@ -148,13 +149,9 @@ def _told(barrow: float, doses: Sequence[Application]) -> str:
 
 
 def _already_met(whole: WholeSite) -> list[str]:
-    """Return a line on the needs that are met with nothing put on."""
-    kinds = [
-        kind
-        for kind in whole.met
-        if not any(part.doses or part.decision.founds for part in whole.together.parts if part.need == kind)
-    ]
-    return [f"Met with nothing of its own: {', '.join(kinds)}."] if kinds and whole.together.parts else []
+    """Return a line on the needs that are met with nothing put on, and by what."""
+    told = met_by_others(whole) if whole.together.parts else []
+    return [f"Met with nothing of its own: {'; '.join(told)}."] if told else []
 
 
 def _not_met(whole: WholeSite) -> dict[str, str]:
