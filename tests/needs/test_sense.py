@@ -254,6 +254,21 @@ def test_what_is_over_a_limit_is_told_of_its_own_sum() -> None:
     assert because == f"{name} would do, but not beside the rest within your limits"
 
 
+def test_what_keeps_manure_off_limed_ground_is_told() -> None:
+    """Pellets might go on in time, or lime: that 28 days are kept between them is why not both."""
+    place = "kind: bed, needs: [{lime: {ph: 6.5}}, {feed: {nitrogen: 5 g/m2}}]"
+    pellets = "{name: pellets, buy: {material: pelleted poultry manure, price: 1 EUR/kg, lead: 1 week}}"
+    whole = cheapest(
+        options(site_of_text(place, f"{LIME}, {pellets}", ", ph: 5.8", ", limits: {by: 2027-05-30}"))
+    )
+    assert whole.unmet == ("feed",)
+    because, _ = whole.why_left_out("feed", "bed")
+    assert because == (
+        "pellets would do, but not beside the rest within your limits:"
+        " 28 days are kept between lime and fresh manure"
+    )
+
+
 @pytest.mark.parametrize(
     ("terms", "fetched"), [("delivery: 90 EUR, ", False), ("", True), ("trip: 1 h, ", True)]
 )

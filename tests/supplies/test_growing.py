@@ -184,6 +184,10 @@ def test_what_is_short_is_told_in_plants_too(site_of: SiteOf, bed: Describe, gro
     assert short.land is not None
     assert (short.land.plants, short.remark) == (20, f"{short.option.why_not}; {short.land.told}")
     assert short.land.told == "about 10 m (20 plants) would do, there is 4"
+    far = line("0.09 m").land
+    assert far is not None
+    assert far.needed == pytest.approx(10, rel=1e-3)
+    assert far.told.startswith("it would take far more land than there is, ")
     assert enough.option.feasible
     assert enough.option.supply.land == Land(10, "m", 20)
     assert grown({"plant": "vetch and rye", "area": "9 m2"}).land == Land(9, "m2", None)

@@ -14,9 +14,11 @@ from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
 from barrowful.answers.written import planned
+from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.fixed import fixed
 from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
+from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
@@ -132,7 +134,18 @@ class WholeSite:
         limits = self.together.answer.site.limits
         limited = limits.cash is not None or limits.hours is not None or limits.by is not None
         limited = limited and not row.supply.limited
-        return "not beside the rest within your limits" if limited else "not beside the rest"
+        why = "not beside the rest within your limits" if limited else "not beside the rest"
+        return f"{why}{self._kept_apart(row)}"
+
+    def _kept_apart(self, row: Option) -> str:
+        """Return that lime and fresh manure are kept apart, where a row has one and the rest the other."""
+        doses = self.together.all_doses
+        for serving in row.decision.servings:
+            there = [dose for dose in doses if dose.place.name == serving.place.name]
+            if too_near(there, serving.every_dose):
+                days = judged_time("lime_and_manure").days
+                return f": {days} days are kept between lime and fresh manure"
+        return ""
 
     def part_way(self, kind: str, place: str) -> Serving | None:
         """Return what is carried out for a need of a place and does not meet it, or None."""

@@ -55,12 +55,14 @@ class LandLine(NamedTuple):
 
     @property
     def told(self) -> str:
-        """Return what land would do, in words."""
+        """Return what land would do, in words; of far more than there is only that."""
         sort = {"m2": AREA, "m": LENGTH}.get(self.unit)
         (would, unit), (there, _) = (
             (size, self.unit) if sort is None else in_told(size, sort)
             for size in (self.needed or 0.0, self.there)
         )
+        if would > judgement("land_told") * there:
+            return f"it would take far more land than there is, {there:,.0f} {unit}"
         whole = math.ceil(round(would, 6))  # a little less would not do
         plants = "" if self.plants is None or self.unit == "plants" else f" ({self.plants:,} plants)"
         return f"about {whole:,} {unit}{plants} would do, there is {there:,.0f}"
