@@ -8,11 +8,10 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from heapq import merge
 from operator import mul
 
-from barrowful.measures.dates import DAYS_PER_YEAR, Step
+from barrowful.measures.dates import Step
 from barrowful.needs.raise_search import (
     LOOKS,
     NEAR,
@@ -23,7 +22,7 @@ from barrowful.needs.raise_search import (
     most_there_can_be,
 )
 from barrowful.needs.raise_task import Pulses, RaiseTask
-from barrowful.soil.turnover import Turnover
+from barrowful.soil.turnover import Turnover, passed
 from barrowful.supplies.stock import Stock
 
 #: How many first days are tried: after a few it is asked whether any can do, after many the steps grow.
@@ -156,23 +155,17 @@ class Coming:
         dosed = bisect_right(self.days, day)
         if not dosed:
             return 0.0
-        left = _passed(self.turnover, day - self.days[dosed - 1])
+        left = passed(self.turnover, day - self.days[dosed - 1])
         return float(sum(map(mul, self.parts[dosed - 1], left))) * self.per_loose
 
     def _put_on(self, day: int, loose: float) -> None:
         parts = [loose * amount for amount in self.amounts]
         if self.days:
-            left = _passed(self.turnover, day - self.days[-1])
+            left = passed(self.turnover, day - self.days[-1])
             shares = zip(self.parts[-1], left, parts, strict=True)
             parts = [part * share + more for part, share, more in shares]
         self.days.append(day)
         self.parts.append(parts)
-
-
-@lru_cache(maxsize=65536)
-def _passed(turnover: Turnover, days: int) -> tuple[float, ...]:
-    """Return what is left of each part of what counts, so many days later."""
-    return turnover.counting.passed(days / DAYS_PER_YEAR)
 
 
 def _ever_held(task: RaiseTask, stock: Stock, area: float, first: int) -> bool:

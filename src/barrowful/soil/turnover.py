@@ -10,6 +10,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rates
 from barrowful.ground import climate as weather
 from barrowful.ground.soil import bulk_density_from_carbon, layer_mass
+from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Raise
 from barrowful.site.records import Climate, Place, Soil
@@ -103,6 +104,12 @@ class Turnover:
     def counted_forever(self, age: float) -> float:
         """Return what counts of yearly additions of one carbon made for ever, the last ``age`` ago."""
         return _forever(self, age)
+
+
+@lru_cache(maxsize=65536)
+def passed(turnover: Turnover, days: int) -> tuple[float, ...]:
+    """Return what is left of each part of what counts, so many days later."""
+    return turnover.counting.passed(days / DAYS_PER_YEAR)
 
 
 @lru_cache(maxsize=65536)

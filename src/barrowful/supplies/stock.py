@@ -12,8 +12,8 @@ from math import inf
 from operator import mul
 from typing import Any, NamedTuple
 
-from barrowful.measures.dates import DAYS_PER_YEAR, year_after
-from barrowful.soil.turnover import Turnover
+from barrowful.measures.dates import year_after
+from barrowful.soil.turnover import Turnover, passed
 from barrowful.supplies.lot import Lot
 from barrowful.supplies.supply import Supply
 
@@ -104,33 +104,33 @@ class Lots:
 
         On one day it is just that, but of what ``keeps``: that is put on when it counts most.
         """
-        falling = bisect_right(self.days, first - turnover.peak_days)
+        come = bisect_right(self.days, last)
+        if first == last and not keeps:
+            return self._of_first(sizes, turnover, come, last)
         peaking = bisect_right(self.days, last - turnover.peak_days)
-        rising = self._of_first(sizes, turnover, bisect_right(self.days, last), last)
-        waiting = 0 if keeps else falling
-        return (
-            self._of_first(sizes, turnover, waiting, first)
-            + (sizes.sums[peaking] - sizes.sums[waiting]) * turnover.counted_by_days[turnover.peak_days]
-            + (rising - self._of_first(sizes, turnover, peaking, last))
-        )
+        waiting = 0 if keeps else bisect_right(self.days, first - turnover.peak_days)
+        at_most = self._of_first(sizes, turnover, waiting, first)
+        at_most += (sizes.sums[peaking] - sizes.sums[waiting]) * turnover.counted_by_days[turnover.peak_days]
+        if peaking < come:  # the others rise until the last day
+            at_most += self._of_first(sizes, turnover, come, last)
+            at_most -= self._of_first(sizes, turnover, peaking, last)
+        return at_most
 
     def _of_first(self, sizes: Sizes, turnover: Turnover, lots: int, day: int) -> float:
         """Return what the carbon put on each day of the first lots counts on a day no earlier."""
         if not lots:
             return 0.0
         parts = self._parts(sizes, turnover)[lots - 1]
-        left = turnover.counting.passed((day - self.days[lots - 1]) / DAYS_PER_YEAR)
-        return float(sum(map(mul, parts, left)))
+        return float(sum(map(mul, parts, passed(turnover, day - self.days[lots - 1]))))
 
     def _parts(self, sizes: Sizes, turnover: Turnover) -> list[list[float]]:
         """Return for each lot what each part is on its day of the carbon put on that of every lot so far."""
         known = sizes.parts.get(turnover)
         if known is None:
-            amounts, passed = turnover.counting.amounts, lru_cache(turnover.counting.passed)
+            amounts = turnover.counting.amounts
             known, parts, before = [], [0.0] * len(amounts), self.days[0]
             for day, size in zip(self.days, sizes.of, strict=True):
-                left = passed((day - before) / DAYS_PER_YEAR)
-                shares = zip(parts, left, amounts, strict=True)
+                shares = zip(parts, passed(turnover, day - before), amounts, strict=True)
                 parts = [part * share + size * amount for part, share, amount in shares]
                 known.append(parts)
                 before = day
