@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import Any
 
 from barrowful.ground import decay
 from barrowful.measures.dates import DAYS_PER_YEAR
@@ -45,10 +47,20 @@ class Fading:
 
     def at(self, years: float) -> float:
         """Return what is there some years after."""
-        total = 0.0
-        for part, rate in zip(self.amounts, self.rates, strict=True):
-            total += part * exp(-rate * years)
+        power, total = self._power, 0.0
+        for part, rate in self._terms:
+            total += part * power(-rate * years)
         return total
+
+    @cached_property
+    def _terms(self) -> tuple[tuple[float, float], ...]:
+        """Return the amount and the rate of each part."""
+        return tuple(zip(self.amounts, self.rates, strict=True))
+
+    @cached_property
+    def _power(self) -> Callable[[Any], Any]:
+        """Return what gives powers of e: of floats, where all rates are, or of arrays."""
+        return math.exp if all(isinstance(rate, float) for rate in self.rates) else exp
 
     def of_ages(self, age: float) -> float:
         """Return what is there of yearly additions of one made for ever, the last of them ``age`` ago.
@@ -74,7 +86,7 @@ class Fading:
         >>> sum(map(float.__mul__, fading.amounts, fading.passed(3.0))) == fading.at(3.0)
         True
         """
-        return tuple(math.exp(-rate * years) for rate in self.rates)
+        return tuple([math.exp(-rate * years) for rate in self.rates])
 
 
 def fresh_fading(a: float) -> Fading:
