@@ -191,7 +191,10 @@ def ready_day(task: RaiseTask, doses: Pulses, by: int) -> int:
 
 
 def _days_back(start: int, by: int, dosed: list[int]) -> Iterator[int]:
-    """Yield the days a target is looked at, from ``by`` back: days of doses, their eves and others."""
-    special = {by, *dosed, *(day - 1 for day in dosed if day > start)}
+    """Yield the days a target is looked at, from ``by`` back: its eve, days of doses, their eves and others.
+
+    What is reached late is mostly reached no day earlier.
+    """
+    special = {by, *dosed, *(day - 1 for day in (by, *dosed) if day > start)}
     looks = range(start + (by - 1 - start) // LOOKS * LOOKS, start - 1, -LOOKS) if by > start else ()
     return merge(sorted(special, reverse=True), looks, reverse=True)

@@ -154,7 +154,7 @@ class RaiseTask:
     def made(self, doses: Pulses, day: int) -> float:
         """Return what counts [kg C/m2] on a day from doses."""
         counted = self.turnover.counted_by_days
-        return self.per_loose * sum(loose * counted[day - on] for on, loose in doses)
+        return self.per_loose * sum([loose * counted[day - on] for on, loose in doses])
 
     def holds(self, doses: Pulses, day: int, slack: float = 1e-6) -> bool:
         """Say whether the target holds on a day."""
