@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 import pytest
 
 from barrowful.answers.orders import Sheet, sheet
 from barrowful.site.records import Site
+from barrowful.supplies.lot import Lot
+from barrowful.supplies.stock import Lots, Stock
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -126,3 +129,13 @@ def test_a_limit_goes_by_priority_too(site_of: SiteOf, bed: Describe, buy: Descr
     assert bought("104 EUR", 3) == ({"large": 2.0, "small": 0.6}, [])
     assert bought("23 EUR", 1) == ({}, ["large", "small"])
     assert bought("80 EUR", 1, partial=True) == bought("80 EUR", 1)
+
+
+def test_what_rounding_leaves_is_nothing_to_put_on() -> None:
+    """A lot of 0.6 m3 taken in thirds is used up: a last 0.00000000000000006 m3 is nobody's dose."""
+    day = date(2027, 3, 1)
+    stock = Stock(Lots([Lot(day, 0.6)], keeps=True, until=day.toordinal()))
+    parts = [stock.take(day.toordinal(), 0.6 / 3) for _ in range(3)]
+    assert parts == pytest.approx([0.2, 0.2, 0.2])
+    assert stock.take(day.toordinal(), 1.0) == 0
+    assert stock.nothing_by(day)

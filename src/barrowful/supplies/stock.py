@@ -23,6 +23,8 @@ MOST_KEPT, MOST_DAYS = 64, 4096
 FAR_YEARS = 60
 
 
+#: What rounding may leave of a lot [m3]: a cubic millimetre is nothing to put on.
+DUST = 1e-9
 #: Gives the first day number, from one on, on which stuff may be put on.
 Opens = Callable[[int], int]
 
@@ -244,9 +246,10 @@ class Stock:
         while last and taken < wanted and (keeps or days[filled[last - 1]] == day):
             index = filled[last - 1]
             part = min(self.left[index], wanted - taken)
-            self.left[index] -= part
+            left = self.left[index] - part
+            self.left[index] = left if left > DUST else 0.0
             taken += part
-            last -= self.left[index] <= 0
+            last -= left <= DUST
         del filled[last:end]
         return taken
 
