@@ -139,7 +139,7 @@ class Corner:
     """
 
     def __init__(self, cost: Sequence[float], most: Sequence[float]) -> None:
-        self.most, self.flipped = most, [False] * len(most)
+        self.most, self.flipped = list(most), [False] * len(most)
         self.cost: Row = [*map(float, cost), 0.0, 0.0]
         self.columns = list(range(len(most)))
         self.rows: dict[int, Row] = {}
@@ -185,6 +185,26 @@ class Corner:
             corner.rows[unknown] = moved = row.copy()
             moved[-1] += more * row[-2]
         return corner
+
+    def bar(self, unknown: int) -> None:
+        """Let an unknown be nothing from here on; the corner is to be walked on from.
+
+        >>> corner = Corner([1, 2], [3.0, 9.0])
+        >>> corner.walked(lambda x: ([1, 1], 4) if x[0] + x[1] < 4 else None)
+        [3.0, 1.0]
+        >>> corner.bar(0)
+        >>> corner.walked(lambda x: None)
+        [0.0, 4.0]
+        """
+        if self.flipped[unknown]:  # it was told by how far it is below its most
+            most = self.most[unknown]
+            if unknown in self.rows:
+                self.rows[unknown][-1] -= most
+            else:
+                column = self.columns.index(unknown)
+                for row in (self.cost, *self.rows.values()):
+                    row[-1] += row[column] * most
+        self.most[unknown] = 0.0
 
     def answer(self) -> list[float]:
         """Return the unknowns."""

@@ -40,6 +40,11 @@ class Room:
         """Say whether every twelve months have the same room: nothing is used yet, no first dressing."""
         return not any(bound.used or bound.first for bound in self.bounds)
 
+    @cached_property
+    def first_apart(self) -> bool:
+        """Say whether the first dressing may be deeper."""
+        return any(bound.first for bound in self.bounds)
+
     @property
     def first_dressing(self) -> int | None:
         """Return the day of the first dressing of a new place, where there is one: nothing goes on before."""

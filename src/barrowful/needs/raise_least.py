@@ -5,8 +5,8 @@ Days are day numbers here, doses loose depths in m.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
 from math import floor, frexp, inf, ldexp
@@ -14,8 +14,8 @@ from operator import truediv
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, Corner, Growing, NoAnswer
-from barrowful.measures.dates import year_after
 from barrowful.needs.bounds import Bound
+from barrowful.needs.raise_limits import Ceilings, Limit, first_broken
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import Stock
@@ -25,8 +25,6 @@ SLACK = 1e-9
 #: Programmes that are kept for others to begin at, and how many of them there are at most from an amount to
 #: twice as much: settings of the search.
 KEPT, NOTCHES = 1024, 8
-#: The lots from one to before another, by number, and the most [m] that may go on of them together.
-Limit = tuple[int, int, float]
 
 
 def least_doses(
@@ -37,42 +35,52 @@ def least_doses(
     They keep to what goes on at once, to the ceilings, and to what is left of a stock for an area [m2].
     Where the first dressing may be deeper, each lot is tried as the first.
     """
-    if not lots:
-        return None if any(task.missing(day) > 0 for day in days) else []
-    new = any(bound.first for bound in task.room.bounds)
-    best: Pulses | None = None
-    for first in range(len(lots)) if new else (0,):
-        programme = _Programme(task, stock, area, days, lots[first:])
-        try:
-            doses = programme.solved()
-        except NoAnswer:
-            continue
-        if new and doses and doses[0][0] != lots[first]:
-            continue  # the twelve months of the first dressing begin later
-        if best is None or _whole(doses) < _whole(best) * (1 - SLACK):
-            best = doses
-    return best
+    programme = _least(task, stock, area, days, lots)
+    return None if programme is None else programme.doses
 
 
 def without_specks(
-    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int], doses: Pulses
-) -> Pulses:
-    """Return doses with as few as can be that are no more than a speck of all, where others can do without.
+    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+) -> Pulses | None:
+    """Return the least doses, or others with as few as can be that are no more than a speck of all.
 
     Nobody orders a load to put on a shovel of it: a little more goes on with the rest. A speck on another
     day in its place is no better: that day is left out too.
     """
-    most, left, fewest, specks = _whole(doses) * (1 + judgement("speck_made_up")), lots, doses, _specks(doses)
-    few = len(specks)
+    programme = _least(task, stock, area, days, lots)
+    if programme is None:
+        return None
+    fewest = programme.doses
+    most, specks = _whole(fewest) * (1 + judgement("speck_made_up")), _specks(fewest)
+    few, left = len(specks), lots
     while specks:
-        left = [lot for lot in left if lot not in specks]
-        without = least_doses(task, stock, area, days, left)
-        if without is None or _whole(without) > most:
+        if task.room.first_apart:
+            left = [lot for lot in left if lot not in specks]
+            programme = _least(task, stock, area, days, left)
+        elif not programme.does_without(specks):
             break
-        specks = _specks(without)
+        if programme is None or _whole(programme.doses) > most:
+            break
+        specks = _specks(programme.doses)
         if len(specks) < few:
-            fewest, few = without, len(specks)
+            fewest, few = programme.doses, len(specks)
     return fewest
+
+
+def _least(
+    task: RaiseTask, stock: Stock, area: float, days: Sequence[int], lots: Sequence[int]
+) -> _Programme | None:
+    """Return the programme of the least doses, solved, or None."""
+    best: _Programme | None = None
+    for first in range(len(lots)) if lots and task.room.first_apart else (0,):
+        programme = _Programme(task, stock, area, days, lots[first:])
+        if not programme.solved():
+            continue
+        if task.room.first_apart and programme.doses and programme.doses[0][0] != lots[first]:
+            continue  # the twelve months of the first dressing begin later
+        if best is None or _whole(programme.doses) < _whole(best.doses) * (1 - SLACK):
+            best = programme
+    return best
 
 
 def _specks(doses: Pulses) -> set[int]:
@@ -123,7 +131,7 @@ class _Wanted:
 def _of_one(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) -> Corner | None:
     """Return the least doses that come to one on some days, of lots that nothing bounds, or None."""
     every = _Wanted(turnover, lots, days, [1.0] * len(days))
-    return _last(Corner([1.0] * len(lots), [inf] * len(lots)), every, _Ceilings((), lots))
+    return _last(Corner([1.0] * len(lots), [inf] * len(lots)), every, Ceilings((), lots))
 
 
 @lru_cache(maxsize=KEPT)
@@ -140,13 +148,13 @@ def _within(
     if one is None:
         return None
     every = _Wanted(turnover, lots, days, [wanted] * len(days))
-    return _last(one.asked(wanted - 1, [cap] * len(lots)), every, _Ceilings(bounds, lots))
+    return _last(one.asked(wanted - 1, [cap] * len(lots)), every, Ceilings(bounds, lots))
 
 
-def _last(corner: Corner, wanted: _Wanted, ceilings: _Ceilings) -> Corner | None:
+def _last(corner: Corner, wanted: _Wanted, ceilings: Ceilings) -> Corner | None:
     """Return a corner walked on until it holds what is wanted within ceilings; None where none does."""
     try:
-        corner.walked(lambda loose: wanted.lacking(loose) or _first_broken(ceilings.limits(loose), loose))
+        corner.walked(lambda loose: wanted.lacking(loose) or first_broken(ceilings.limits(loose), loose))
     except NoAnswer:
         return None
     return corner
@@ -176,17 +184,38 @@ class _Programme:
         lacking = tuple([day for day, carbon in missing if carbon > 0])
         wanted = [carbon / task.per_loose for _, carbon in missing if carbon > 0]
         self.wanted = _Wanted(task.turnover, lots, lacking, wanted)
-        self.ceilings = _Ceilings(() if task.alone(stock) else task.room.bounds, lots)
+        self.ceilings = Ceilings(() if task.alone(stock) else task.room.bounds, lots)
         self.there = [_there_on(stock, lot, area) for lot in lots]
+        self.corner: Corner | None = None
+        self.doses: Pulses = []
 
-    def solved(self) -> Pulses:
-        """Return the doses; refuse when none do."""
-        doses = self._start().walked(self.broken)
+    def solved(self) -> bool:
+        """Find the doses and say whether any do."""
+        self.corner = self._start()
+        return self.corner is not None and self._walked(self.corner)
+
+    def does_without(self, lots: Collection[int]) -> bool:
+        """Find the doses with nothing on some lots, from where those stand, and say whether any do."""
+        assert self.corner, "only what is solved goes on"
+        for number, lot in enumerate(self.lots):
+            if lot in lots:
+                self.corner.bar(number)
+        return self._walked(self.corner)
+
+    def _walked(self, corner: Corner) -> bool:
+        try:
+            doses = corner.walked(self.broken)
+        except NoAnswer:
+            return False
         dust = SLACK * sum(doses)
-        return [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > dust]
+        self.doses = [(lot, loose) for lot, loose in zip(self.lots, doses, strict=True) if loose > dust]
+        return True
 
-    def _start(self) -> Corner:
-        """Return where to begin: where the same is wanted on every day, where others that want it end."""
+    def _start(self) -> Corner | None:
+        """Return where to begin, None where no doses do.
+
+        Where the same is wanted on every day, it is where others that want it end.
+        """
         task, wanted = self.task, self.wanted
         most = [min(task.cap, there) for there in self.there]
         if not task.plain or not wanted.days:
@@ -198,13 +227,11 @@ class _Programme:
         else:
             begin = 1.0
             corner = _of_one(*of)
-        if corner is None:
-            raise NoAnswer("no lots come to as much on some day")
-        return corner.asked(each - begin, most)
+        return None if corner is None else corner.asked(each - begin, most)
 
     def broken(self, loose: list[float]) -> AtLeast | Growing | None:
         """Return the row that doses break most: of what is wanted, else of what is let on, or there."""
-        return self.wanted.lacking(loose) or _first_broken(self._limits(loose), loose)
+        return self.wanted.lacking(loose) or first_broken(self._limits(loose), loose)
 
     def _limits(self, loose: list[float]) -> Iterator[Limit]:
         yield from self.ceilings.limits(loose)
@@ -216,48 +243,6 @@ class _Programme:
         for number, (each, there) in enumerate(zip(loose, self.there, strict=True)):
             if each > 0:
                 yield 0, number + 1, there
-
-
-class _Ceilings:
-    """The ceilings on twelve months that bind doses on the days of lots together."""
-
-    def __init__(self, bounds: tuple[Bound, ...], lots: Sequence[int]) -> None:
-        self.bounds, self.lots = bounds, lots
-        #: By the numbers of lots, once it was asked for: the first lot a year on.
-        self.years: dict[int, int] = {}
-
-    def limits(self, loose: list[float]) -> Iterator[Limit]:
-        """Yield their limits where doses begin twelve months."""
-        for bound in self.bounds:
-            yield from self._of_bound(bound, loose)
-
-    def _of_bound(self, bound: Bound, loose: list[float]) -> Iterator[Limit]:
-        """Yield the limits of a ceiling on each twelve months from a dose, put on before or now."""
-        if not bound.used and not bound.first:
-            most = max(0.0, bound.limit) / bound.each
-            for number, each in enumerate(loose):
-                if each > 0 or number == 0:
-                    yield number, self._year_from(number), most
-            return
-        put_on = {lot for lot, each in zip(self.lots, loose, strict=True) if each > 0}
-        for begin, end, limit in bound.spans(self.lots[0], put_on):
-            used = sum(use for on, use in bound.used if begin <= on < end)
-            most = max(0.0, limit - used) / bound.each
-            yield bisect_left(self.lots, begin), bisect_left(self.lots, end), most
-
-    def _year_from(self, number: int) -> int:
-        """Return the number of the first lot that comes twelve months after another, or later."""
-        if number not in self.years:
-            self.years[number] = bisect_left(self.lots, year_after(self.lots[number]))
-        return self.years[number]
-
-
-def _first_broken(limits: Iterable[Limit], loose: list[float]) -> AtLeast | None:
-    """Return the row of the first limit that doses pass, or None."""
-    for first, end, most in limits:
-        if sum(loose[first:end]) > most * (1 + SLACK):
-            return [-1.0 if first <= number < end else 0.0 for number in range(len(loose))], -most
-    return None
 
 
 def _there_on(stock: Stock, lot: int, area: float) -> float:

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import inf
 
 from barrowful.measures.dates import Step
-from barrowful.needs.raise_least import SLACK, least_doses, lots_to, without_specks
+from barrowful.needs.raise_least import SLACK, lots_to, without_specks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Lots, Stock
 
@@ -42,9 +42,7 @@ def held_doses(
     lots = lots_to(stock, max(days), spared)
     if len(lots) > MANY_LOTS:
         return _filled(task, days, stock, area, spared)
-    doses = least_doses(task, stock, area, days, lots)
-    if doses is not None:
-        doses = without_specks(task, stock, area, days, lots, doses)
+    doses = without_specks(task, stock, area, days, lots)
     if doses is None or stock.lots.endless:
         return doses
     return [(lot, stock.take(lot, loose * area) / area) for lot, loose in doses]
