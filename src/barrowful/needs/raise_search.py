@@ -63,11 +63,13 @@ def last_failing(task: RaiseTask, by: int, stock: Stock, area: float) -> int:
 
 def _might(task: RaiseTask, stock: Stock, area: float, days: tuple[int, ...]) -> bool:
     """Say whether the most there can be does on some days: of what has no end, each dose alone, just that."""
+
+    def does(day: int) -> bool:
+        return most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK)
+
     if task.plain:  # what doses can make is least where they count least, what there is on the first day
-        days = min(days), stock.lots.least_counting(task.turnover, days)
-    return all(
-        most_there_can_be(task, stock, area, day, day) >= task.missing(day) * (1 - SLACK) for day in days
-    )
+        return does(min(days)) and does(stock.lots.least_counting(task.turnover, days))
+    return all(map(does, days))
 
 
 def _filled(
