@@ -61,11 +61,15 @@ class Serving:
         """Return what meets the need and what keeps it met."""
         return (*self.doses, *self.later)
 
+    def times_on(self, place: Place) -> float:
+        """Return how many times as much equal ground of another size gets."""
+        return place.total_area / self.place.total_area
+
     def on(self, place: Place, need: Need, why_not: str) -> Serving:
         """Return what equal ground of another size gets, and why it is not met there."""
         if place is self.place:
             return self
-        times = place.total_area / self.place.total_area
+        times = self.times_on(place)
         changed = {
             "place": place,
             "doses": tuple([dose.on(place, need, times) for dose in self.doses]),

@@ -200,7 +200,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return what equal ground of another size gets of the same."""
         because, stuff = serving.why_not, source.materials[0]
         if serving.short and because == self.too_little(site, stuff, serving.short):
-            because = self.too_little(site, stuff, serving.on(place, self.of(place), "").short)
+            because = self.too_little(site, stuff, serving.short * serving.times_on(place))
         return serving.on(place, self.of(place), because)
 
     @abstractmethod
