@@ -122,25 +122,27 @@ class Lots:
         """Return what the carbon put on each day of the first lots counts on a day no earlier."""
         if not lots:
             return 0.0
-        parts = self._parts(sizes, turnover, lots)[lots - 1]
-        return float(sum(map(mul, parts, passed(turnover, day - self.days[lots - 1]))))
+        parts = sizes.parts.get(turnover)
+        if parts is None or len(parts) < lots:
+            parts = self._followed(sizes, turnover, lots)
+        left = passed(turnover, day - self.days[lots - 1])
+        return sum(map(mul, parts[lots - 1], left), 0.0)
 
-    def _parts(self, sizes: Sizes, turnover: Turnover, lots: int) -> list[list[float]]:
+    def _followed(self, sizes: Sizes, turnover: Turnover, lots: int) -> list[list[float]]:
         """Return for each of the first lots, and maybe for more, what each part is on its day.
 
         It is of the carbon put on that of every lot so far.
         """
         known = sizes.parts.setdefault(turnover, [])
-        if len(known) < lots:
-            amounts = turnover.counting.amounts
-            parts = known[-1] if known else [0.0] * len(amounts)
-            before = self.days[max(0, len(known) - 1)]
-            for number in range(len(known), lots):
-                day, size = self.days[number], sizes.of[number]
-                shares = zip(parts, passed(turnover, day - before), amounts, strict=True)
-                parts = [part * share + size * amount for part, share, amount in shares]
-                known.append(parts)
-                before = day
+        amounts = turnover.counting.amounts
+        parts = known[-1] if known else [0.0] * len(amounts)
+        before = self.days[max(0, len(known) - 1)]
+        for number in range(len(known), lots):
+            day, size = self.days[number], sizes.of[number]
+            shares = zip(parts, passed(turnover, day - before), amounts, strict=True)
+            parts = [part * share + size * amount for part, share, amount in shares]
+            known.append(parts)
+            before = day
         return known
 
 
