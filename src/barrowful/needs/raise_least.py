@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
 from math import floor, frexp, inf, ldexp
-from operator import truediv
+from operator import mul, truediv
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.ground.linear import AtLeast, Corner, Growing, NoAnswer
@@ -99,32 +99,22 @@ class _Wanted:
     def __init__(
         self, turnover: Turnover, lots: Sequence[int], days: tuple[int, ...], wanted: Sequence[float]
     ) -> None:
-        self.turnover, self.lots, self.days, self.wanted = turnover, lots, days, wanted
-        self.nothing = [0.0] * len(days)
+        self.days, self.wanted = days, wanted
+        counted = turnover.counted_by_days
+        #: What a m of each lot comes to, day by day.
+        self.rows = [[counted[day - lot] for lot in lots] for day in days]
         self.alike = len(set(wanted)) == 1  #: is the same wanted on every day?
         self.enough = (1 - SLACK) * (wanted[0] if self.alike else 1.0)
-        #: What a m of a lot comes to on each day, by its number, once it was asked for.
-        self.counts: dict[int, list[float]] = {}
 
     def lacking(self, loose: list[float]) -> Growing | None:
         """Return the row of the day on which the largest share is lacking."""
-        made = self.nothing
-        for number, each in enumerate(loose):
-            if each:
-                counts = self._counts(number)
-                made = [of + count * each for of, count in zip(made, counts, strict=True)]
+        made = [sum(map(mul, row, loose)) for row in self.rows]
         shares = made if self.alike else list(map(truediv, made, self.wanted))
         least = min(shares, default=inf)
         if least >= self.enough:
             return None
         worst = shares.index(least)
-        day, counted = self.days[worst], self.turnover.counted_by_days
-        return [counted[day - lot] for lot in self.lots], self.wanted[worst], 1.0
-
-    def _counts(self, number: int) -> list[float]:
-        if number not in self.counts:
-            self.counts[number] = counted_on(self.turnover, self.lots[number], self.days)
-        return self.counts[number]
+        return self.rows[worst], self.wanted[worst], 1.0
 
 
 @lru_cache(maxsize=KEPT)
@@ -266,12 +256,6 @@ def telling(days: Sequence[int], lots: Sequence[int]) -> list[int]:
         first, *later = between
         told += [first, *later[-1:]]
     return told
-
-
-@lru_cache(maxsize=65536)
-def counted_on(turnover: Turnover, lot: int, days: tuple[int, ...]) -> list[float]:
-    """Return what a m of a lot, put on as it comes, counts on some days for each carbon in it."""
-    return [turnover.counted_by_days[day - lot] for day in days]
 
 
 def lots_to(stock: Stock, last: int, spared: int | None) -> list[int]:
