@@ -33,18 +33,20 @@ class GivenUp:
     """Tasks that no day was found for: none harder is asked about after them, on more ground and of less."""
 
     def __init__(self) -> None:
-        self._easiest: list[tuple[RaiseTask, int]] = []
+        #: By how the stuff goes in their soil, which is the same for no other.
+        self._easiest: dict[Turnover, list[tuple[RaiseTask, int]]] = {}
 
     def first_held(self, task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int, Pulses] | None:
         """Return the first day after ``by`` from which the task can be held, and the least doses, or None.
 
         The next call must be for no less ground, and nothing may have come back to the stock before it.
         """
-        if any(by >= since and task.no_easier(easier) for easier, since in self._easiest):
+        alike = self._easiest.setdefault(task.turnover, [])
+        if any(by >= since and task.no_easier(easier) for easier, since in alike):
             return None
         first = first_held(task, by, stock, area)
         if first is None:
-            self._easiest.append((task, by))
+            alike.append((task, by))
         return first
 
 
