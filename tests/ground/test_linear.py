@@ -211,3 +211,31 @@ def test_a_corner_is_walked_on_from(
     on = corner.asked(more, most).walked(broken(more))
     assert float(numpy.dot(cost, on)) == pytest.approx(float(numpy.dot(cost, fresh)), abs=1e-7)
     assert broken(more)(on) is None
+
+
+@draws(300)
+@given(covering(), st.sets(st.integers(0, 5)))
+def test_a_corner_is_walked_on_from_without_some(
+    programme: tuple[list[int], list[float], list[list[int]], list[int]], barred: set[int]
+) -> None:
+    """Where some unknowns may be nothing only, the walk on ends as one from nothing without them."""
+    cost, most, rows, at_least = programme
+    barred &= set(range(len(cost)))
+    corner = Corner(cost, most)
+    try:
+        corner.walked(lambda answer: short_of(rows, at_least, answer))
+    except NoAnswer:
+        return
+    for unknown in barred:
+        corner.bar(unknown)
+    left = Corner(cost, [0.0 if number in barred else each for number, each in enumerate(most)])
+    try:
+        least = left.walked(lambda answer: short_of(rows, at_least, answer))
+    except NoAnswer:
+        with pytest.raises(NoAnswer):
+            corner.walked(lambda answer: short_of(rows, at_least, answer))
+        return
+    answer = corner.walked(lambda answer: short_of(rows, at_least, answer))
+    assert all(answer[unknown] == 0 for unknown in barred)
+    assert (numpy.array(rows) @ answer >= numpy.array(at_least) - 1e-7).all()
+    assert float(numpy.dot(cost, answer)) == pytest.approx(float(numpy.dot(cost, least)), abs=1e-7)
