@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barrowful.answers.cases import CaseAnswer, Standing
+from barrowful.answers.choices import PLAN
 from barrowful.answers.orders import plan_warnings
 from barrowful.measures.problems import Problem
 
@@ -13,13 +14,13 @@ class CaseWarnings:
     def __init__(self, standing: Standing) -> None:
         case = standing.case
         self.known = {self._kind(of) for of in case.loaded.warnings}
-        self.known |= {(text, "") for text in plan_warnings(case.followed)}
+        self.known |= {self._of_plan(text) for text in plan_warnings(case.followed)}
         self.told: dict[tuple[str, str], list[str]] = {}
 
     def add(self, case: CaseAnswer) -> None:
         """Take in the warnings of a case."""
         given = {self._kind(of): str(of) for of in case.loaded.warnings}
-        given |= {(text, ""): text for text in plan_warnings(case.followed)}
+        given |= {self._of_plan(text): text for text in plan_warnings(case.followed)}
         for kind, text in given.items():
             if kind not in self.known:
                 self.told.setdefault(kind, []).append(f"{case.name}: {text}")
@@ -28,6 +29,12 @@ class CaseWarnings:
     def _kind(of: Problem) -> tuple[str, str]:
         """Return what warnings of one kind share: the code, and what it is about."""
         return of.code, of.message.partition(":")[0]
+
+    @staticmethod
+    def _of_plan(text: str) -> tuple[str, str]:
+        """Return what warnings on a plan of one kind share: that it is over limits, else all they say."""
+        title, named, _ = text.partition(":")
+        return (PLAN, "") if named and title == PLAN else (text, "")
 
     def lines(self) -> list[str]:
         """Return a line for each kind: the first case with its warning, and in how many more it is given."""

@@ -100,12 +100,13 @@ def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
 
 
 def plan_warnings(whole: WholeSite) -> list[str]:
-    """Return what a plan as it is written asks too much of: stocks, sellers, ceilings."""
+    """Return what a plan as it is written asks too much of: limits, stocks, sellers, ceilings."""
     answer = whole.together.answer
     if not answer.site.plan:
         return []
     doses = whole.together.all_doses
     return [
+        *_over_limits(whole),
         *(f"plan: {short}" for short in overdrawn(answer.supplies, doses)),
         *_late_lines(answer.site, answer),
         *_unmet_lines(whole),
@@ -114,8 +115,12 @@ def plan_warnings(whole: WholeSite) -> list[str]:
 
 
 def _selection(whole: WholeSite) -> Selection:
-    over = whole.over
-    return Selection(whole, [f"{whole.title}: {over}"] if over else [], left_out(whole))
+    return Selection(whole, _over_limits(whole), left_out(whole))
+
+
+def _over_limits(whole: WholeSite) -> list[str]:
+    """Return which limits of the grower's what is followed is over."""
+    return [f"{whole.title}: {whole.over}"] if whole.over else []
 
 
 def left_out(whole: WholeSite) -> list[str]:
