@@ -218,7 +218,10 @@ def test_a_cover_of_stuff_whose_life_nobody_knows(site_of: SiteOf, bed: Describe
 
 
 def test_top_ups_are_of_the_mulch(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
-    """Chip that comes after a dressing of compost is topped up with chip, when the chip has worn to 60 %."""
+    """Chip that comes after a dressing of compost is topped up with chip, when both have worn to 60 %.
+
+    By hand: 1 cm of compost is 0.88 once settled, and the chip is what it lacks of 10 cm on its day.
+    """
     ways = [
         buy(price="90 EUR/m3"),
         buy(name="crew", material="chipped wood", price="0 EUR/m3", lead="6 weeks"),
@@ -236,7 +239,12 @@ def test_top_ups_are_of_the_mulch(site_of: SiteOf, bed: Describe, buy: Describe)
     chipped = START + timedelta(weeks=6)
     first = course(site, monthly=True).points[2].next_top_up
     assert first is not None
-    assert (first - chipped).days / 365.25 == pytest.approx(3 * 0.7369655941662062, abs=0.003)
+    under = 0.88 * 0.5 ** (42 / 365.25)
+    lies = [
+        under * 0.5 ** (days / 365.25) + (10 - under) * 0.5 ** (days / 365.25 / 3)
+        for days in ((first - chipped).days - 1, (first - chipped).days)
+    ]
+    assert lies[0] > 6 >= lies[1] - 1e-6
 
 
 def test_a_dressing_beside_a_cover_has_a_course_whatever_its_stuff(

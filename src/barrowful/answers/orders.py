@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from functools import cached_property
 
@@ -110,6 +111,7 @@ def plan_warnings(whole: WholeSite) -> list[str]:
         *(f"plan: {short}" for short in overdrawn(answer.supplies, doses)),
         *_late_lines(answer.site, answer),
         *_unmet_lines(whole),
+        *_idle_lines(whole),
         *(f"plan: {broken}" for broken in breaches(answer.site, doses)),
     ]
 
@@ -174,6 +176,26 @@ def _unmet_lines(whole: WholeSite) -> list[str]:
     more = f" (and {len(unmet) - 1} more not met)" if len(unmet) > 1 else ""
     goes_on = f"{decision.met_share:.0%} of it is met" if decision.every_dose else "nothing goes on"
     return [f"plan: {worst.place}, {worst.need} by {worst.way}: {decision.why_not}; {goes_on}{more}"]
+
+
+def _idle_lines(whole: WholeSite) -> list[str]:
+    """Return a sentence on lines without an amount that put nothing on, as other lines meet their need."""
+    together = whole.together
+    plan = together.answer.site.plan
+    lines = Counter((line.need, line.place) for line in plan)
+    idle = [
+        line
+        for line, part in zip(plan, together.parts, strict=False)  # lines come first
+        if line.amount is None
+        and not (part.doses or part.decision.founds)
+        and lines[line.need, line.place] > 1
+        and (line.need, line.place) in whole.places_met
+    ]
+    if not idle:
+        return []
+    more = f" (and {len(idle) - 1} more)" if len(idle) > 1 else ""
+    first = f"{idle[0].place}, {idle[0].need} by {idle[0].way}"
+    return [f"plan: {first}: nothing of it goes on, other lines meet the need{more}"]
 
 
 def sheet(site: Site, way: str = "", partial: bool = False, until: date | None = None) -> Sheet:

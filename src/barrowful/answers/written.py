@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from barrowful.answers.options import Answer
+from barrowful.answers.sized_lines import sized
 from barrowful.answers.together import Part
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
 from barrowful.needs.doses import dose_for
@@ -27,12 +29,16 @@ def planned(answer: Answer) -> list[Part]:
     After those of the lines come the needs without one that are met already, or by what is put on for others.
     """
     site = answer.site
-    parts = _dug_together([_part(answer, line) for line in site.plan])
+    parts = _dug_together(_parts(answer))
     there: dict[str, list[Application]] = defaultdict(list)
     for line, part in zip(site.plan, parts, strict=True):
         there[line.place] += part.doses
     verdicts = Verdicts(site, there)
-    lines = [_judged(line, part, verdicts) for line, part in zip(site.plan, parts, strict=True)]
+    shared = Counter((line.need, line.place) for line in site.plan)
+    lines = [
+        part if _by_itself(line, part, shared) else _judged(line, part, verdicts)
+        for line, part in zip(site.plan, parts, strict=True)
+    ]
     return [*lines, *_met_by_others(site, there, verdicts)]
 
 
@@ -54,23 +60,46 @@ class Verdicts:
         return self._known[key]
 
 
-def _part(answer: Answer, line: PlanLine) -> Part:
+def _parts(answer: Answer) -> list[Part]:
+    """Return the part of each line: those with an amount first, then what the others lack beside them."""
+    lines = dict(enumerate(answer.site.plan))
+    decisions = {
+        number: _of_amount(answer, line) for number, line in lines.items() if line.amount is not None
+    }
+    typed = [dose for decision in decisions.values() for dose in decision.doses]
+    left = {number: line for number, line in lines.items() if number not in decisions}
+    decisions |= sized(answer, left, typed)
+    return [Part(line.need, answer.supplies[line.way], decisions[number]) for number, line in lines.items()]
+
+
+def _of_amount(answer: Answer, line: PlanLine) -> Decision:
+    """Return the dose of a line with an amount: on its day, else on the first that its row of options has."""
     site, supply = answer.site, answer.supplies[line.way]
-    place = site.place(line.place)
-    if line.amount is not None and line.day is not None:
-        decision = Decision(servings=(Serving(place=place),))  # nothing is left to reckon
-    else:
-        decision = decide(site, line.need, [place], supply)
-    if _typed(line):
-        doses = _doses(site, line, place, decision.doses, supply)
-        reckoned = decision.servings[0] if line.amount is None else Serving(place=place)
-        decision = Decision(servings=(replace(reckoned, doses=doses, later=()),))
-    return Part(line.need, supply, decision)
+    place, amount = site.place(line.place), line.amount
+    need = place.need(line.need)
+    assert need is not None
+    assert amount is not None
+    day = line.day or _first_day(site, line, place, supply)
+    loose = amount.loose(supply.material.get("density") or float("nan"))
+    dose = dose_for(place, need, supply, day, loose)
+    dose = replace(dose, typed="weight" if amount.volume is None else "volume")
+    return Decision(servings=(Serving(place=place, doses=(dose,) if loose > 0 else ()),))
 
 
-def _typed(line: PlanLine) -> bool:
-    """Say whether a line has an amount or a day of the grower's own."""
-    return line.amount is not None or line.day is not None
+def _first_day(site: Site, line: PlanLine, place: Place, supply: Supply[Any]) -> date:
+    """Return the first day on which a way goes on for the need of a line, else the first it is there."""
+    reckoned = decide(site, line.need, [place], supply).doses
+    lots = supply.lots(site.end)
+    return reckoned[0].day if reckoned else lots[0].day if lots else site.start
+
+
+def _by_itself(line: PlanLine, part: Part, lines: Mapping[tuple[str, str], int]) -> bool:
+    """Say whether what a line does for its need is known by itself: as a row of options, or as plants there.
+
+    ``lines`` are how many there are for each need, by kind and place.
+    """
+    alone = line.day is None and lines[line.need, line.place] == 1
+    return line.amount is None and (alone or part.source.stands)
 
 
 def _dug_together(parts: Sequence[Part]) -> list[Part]:
@@ -94,15 +123,13 @@ def _each_dose(decision: Decision, of: Callable[[Application], Application]) -> 
 
 
 def _judged(line: PlanLine, part: Part, verdicts: Verdicts) -> Part:
-    """Return a part with how far its need is met, where its doses are the grower's own."""
-    if not _typed(line):
-        return part
+    """Return a part with how far its need is met by all that is put on its place."""
     [serving] = part.decision.servings
     judged = verdicts.of(line.need, serving.place)
     serving = replace(
         serving,
-        doses=tuple(dose for dose in serving.doses if dose.day <= judged.first_to),
-        later=tuple(dose for dose in serving.doses if dose.day > judged.first_to),
+        doses=tuple(dose for dose in serving.every_dose if dose.day <= judged.first_to),
+        later=tuple(dose for dose in serving.every_dose if dose.day > judged.first_to),
         why_not=judged.why_not and (serving.why_not or judged.why_not),
         share=judged.share,
         ready_on=judged.ready_on,
@@ -125,19 +152,3 @@ def _met_by_others(
                 if not judged.why_not:
                     serving = Serving(place=place, ready_on=judged.ready_on)
                     yield Part(need.kind, NOTHING, of_servings([serving], site.start))
-
-
-def _doses(
-    site: Site, line: PlanLine, place: Place, reckoned: Sequence[Application], supply: Supply[Any]
-) -> tuple[Application, ...]:
-    need = place.need(line.need)
-    assert need is not None
-    loose = sum(dose.loose for dose in reckoned)
-    if line.amount is not None:
-        loose = line.amount.loose(supply.material.get("density") or float("nan"))
-    lots = supply.lots(site.end)
-    first = reckoned[0].day if reckoned else lots[0].day if lots else site.start
-    dose = dose_for(place, need, supply, line.day or first, loose)
-    if line.amount is not None:
-        dose = replace(dose, typed="volume" if line.amount.volume is not None else "weight")
-    return (dose,) if loose > 0 else ()

@@ -16,7 +16,7 @@ from barrowful.measures.text import all_of, in_figures
 from barrowful.needs.bounds import Bound, bounds_of, kind_of
 from barrowful.needs.ceilings import unsuited, within
 from barrowful.needs.cover_depth import cover_sort, deepest_cover
-from barrowful.needs.harvests import NEVER, RAW, wait_of_dose, waited
+from barrowful.needs.harvests import wait_of_dose, why_barred
 from barrowful.needs.layers import Layers
 from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.mixes import most_of, part_of
@@ -75,13 +75,8 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
     if because:
         yield Breach("suits", place.name, 1.0, f"{label}: {because}")
     wait = wait_of_dose(site, dose)
-    opens = waited(wait, dose.day)
-    if wait is not None and opens != dose.day:
-        waits = f"waits until {opens}" if opens < NEVER else "may never go on"
-        raw = wait.ceiling == RAW
-        told = f"raw manure on {dose.day} {waits}, for the harvest"
-        dug = f"what is dug in on {dose.day} {waits}, for the crop to be off"
-        yield Breach(wait.ceiling, place.name, 1.0, f"{label}: {told if raw else dug}")
+    if wait is not None and (barred := why_barred(wait, dose.day)):
+        yield Breach(wait.ceiling, place.name, 1.0, f"{label}: {barred}")
 
 
 def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:

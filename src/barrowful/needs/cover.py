@@ -90,7 +90,8 @@ class Covering(NeedKind[Cover]):
         deepest = within(settled, deepest_cover(place, stuff))
         layers = Layers(site, place, beside.on(place), stuff, need=need)
         first = beside.stock(supply).lots.first
-        there = layers.on(max(site.start, first or site.start).toordinal())
+        days = [max(site.start, first or site.start), *self._days_of_others(beside.on(place))]
+        there = max(layers.on(day.toordinal()) for day in days if day >= days[0])
         laid = deepest == settled > 0 and is_laid(need, there / settled)
         wanted = 0.0 if laid else self._loose(place, stuff, max(0.0, deepest - there))
 
@@ -122,6 +123,10 @@ class Covering(NeedKind[Cover]):
             short=parts.lacking if short else 0.0,
             ready_on=parts.last_day(site.start) if met else None,
         )
+
+    def _days_of_others(self, doses: Sequence[Application]) -> list[date]:
+        """Return the days of those of some doses that cover a place too: other lines of a plan."""
+        return [dose.day for dose in doses if dose.kind == self.kind]
 
     def anew(self, ask: Anew) -> Sized:
         """Return what brings the layer back to its depth on each day, by what lies there then."""
@@ -188,6 +193,8 @@ class Covering(NeedKind[Cover]):
         On the last day one would keep nothing up.
         """
         need, stuff, stock, found = self.of(place), supply.material, beside.stock(supply), TopUps()
+        written = [beside.day] if beside.day else []
+        layers.last = max([layers.last, *written, *self._days_of_others(beside.on(place))])
         settled = settled_depth(need, stuff)
         left, wait = beside.room(place, need, stuff), wait_of(site, place, self.kind, need.dug, stuff)
         while (day := layers.falls_to(need.keep * settled, layers.last, site.eve)) is not None:

@@ -164,7 +164,7 @@ class Dressing(NeedKind[Dress]):
             if dose.dug == need.dug
             and dose.kind != "fill"
             and not unsuited(place, need, dose.material)
-            and season_of(site, dose.day) == season
+            and (season_of(site, dose.day) == season or dose.kind == self.kind)
             and (dose.material is material or not dose.material.sort.as_sold)
         ]
         if need.dose is None:

@@ -45,6 +45,7 @@ class Earliest:
         self.room = beside.room(place, need, supply.material)
         self.begins = beside.begins(place, need.kind, supply.material)
         self.wait = wait_of(site, place, need.kind, need.dug, supply.material)
+        self.waits = supply.keeps and half == inf and beside.day is None
 
     def taken(self, wanted: float, there: There = nothing_there) -> Taken:
         """Return the parts [m3] of what is wanted on the day of the first lot, beside what is there then.
@@ -95,10 +96,10 @@ class Earliest:
     def _whole_on(self, day: date, part: float, put_on: Depths) -> date:
         """Return the day from one on on which a part [m3] may go on whole; the day itself where none is.
 
-        It waits for that where it keeps, and what is wanted does not fade meanwhile.
+        It waits for that where it keeps, what is wanted does not fade meanwhile, and no day is written.
         """
         area = self.place.total_area
-        if not (self.supply.keeps and self.half == inf and self.room.bounds and area):
+        if not (self.waits and self.room.bounds and area):
             return day
         fits = self.room.opens_for(part / area, day.toordinal(), put_on)
         later = day if fits is None else self._open_from(date.fromordinal(fits))

@@ -43,6 +43,7 @@ class Feeding(NeedKind[Feed]):
     kind = "feed"
     jobs = "feed", "feed"
     by_season = True
+    mixes = True
     hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
 
@@ -112,7 +113,8 @@ class Feeding(NeedKind[Feed]):
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in growing_seasons(site)]
         begins = beside.stock(supply).lots.first
-        comes = f"; it first comes on {begins}" if begins and begins > season_end(site, 0) else ""
+        waits = begins is not None and beside.day is None and begins > season_end(site, 0)
+        comes = f"; it first comes on {begins}" if waits else ""
         return _serving(site, meal, feeds, comes)
 
     def serve_jointly(

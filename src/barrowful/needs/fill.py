@@ -33,6 +33,7 @@ class Filling(NeedKind[Fill]):
     figures = ("density", "moisture")
     takes_soil = True
     makes_ground = True
+    mixes = True
 
     def volume(self, place: Place) -> float | None:
         """Return the stated volume [m3] of all of the count, or area times the stated depth."""
@@ -58,26 +59,35 @@ class Filling(NeedKind[Fill]):
         return least > 0 and part not in {part_of(stuff) for stuff in there}
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return the fill; one thing alone goes no further than its share of a good mix."""
+        """Return the fill beside what other lines of a plan bring of it.
+
+        One thing alone goes no further than its share of a good mix.
+        """
         need, whole = self.of(place), self.loose(site, place, supply.material)
-        share = most_of(place, need, supply.material)
+        there, most = self.share_settled(site, place, beside), most_of(place, need, supply.material)
+        share = min(max(0.0, most - self._share_of_part(site, place, supply.material, beside)), 1 - there)
         wanted = whole * share
         parts = self.earliest(site, place, supply, beside, wanted)
         short = parts.lacking > SLACK_SHARE * whole
-        met = not short and share >= 1
+        met = not short and there + share >= 1 - SLACK_SHARE
         if not short and not met:
             parts.ceiling = "fill_share"
         return Serving(
             place=place,
             doses=tuple(doses_for(place, need, supply, parts.by_day, wanted, wanted)),
             why_not="" if met else self.why_short(site, supply.material, parts),
-            share=1.0 if met or not whole else parts.given / whole,
+            share=1.0 if met or not whole else there + parts.given / whole,
             ceiling="" if met else parts.ceiling,
             possible=None if met else parts.given,
             short=parts.lacking if short else 0.0,
             ready_on=parts.last_day(site.start) if met else None,
             times_needed=times_of(supply, wanted, parts),
         )
+
+    def _share_of_part(self, site: Site, place: Place, stuff: Material, beside: Settled) -> float:
+        """Return the share of a fill that is settled already of what a stuff is in a mix."""
+        own = [dose for dose in beside.on(place) if dose.kind == self.kind]
+        return sum(self.share_of(site, dose) for dose in own if part_of(dose.material) == part_of(stuff))
 
     def serve_jointly(
         self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled

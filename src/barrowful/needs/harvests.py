@@ -22,6 +22,9 @@ RAW, STANDING = "raw_manure", "standing_crop"
 #: What is said of a stuff that waits, by the name of its ceiling.
 TOLD = {RAW: "raw manure waits for the harvest", STANDING: "what is dug in waits for the crop to be off"}
 
+#: What is barred, and until when, by the name of its ceiling.
+BARRED = {RAW: ("raw manure", "for the harvest"), STANDING: ("what is dug in", "for the crop to be off")}
+
 
 class Wait(NamedTuple):
     """A time of each year in which stuff may not go on: from days ahead of the first harvest to a frost."""
@@ -78,6 +81,16 @@ def waited(wait: Wait | None, day: date) -> date:
         if harvest - wait.ahead < day <= frost:
             day = frost + ONE_DAY
     return day
+
+
+def why_barred(wait: Wait | None, day: date) -> str:
+    """Return why stuff that waits does not go on on a day that is written, or nothing."""
+    opens = waited(wait, day)
+    if wait is None or opens == day:
+        return ""
+    what, until = BARRED[wait.ceiling]
+    waits = f"waits until {opens}" if opens < NEVER else "may never go on"
+    return f"{what} on {day} {waits}, {until}"
 
 
 def wait_of_dose(site: Site, dose: Application) -> Wait | None:

@@ -44,6 +44,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     by_season = False  #: is it for one growing season after another, and late after its own?
     is_kept_up = False  #: is it met only while it is kept up, from when it is first met to the horizon?
     makes_ground = False  #: does it make the ground itself, so that it shares no dose with other needs?
+    goes_on_once = False  #: does all of it go on on a day that is written?
+    mixes = False  #: may several ways serve it jointly?
 
     def of(self, place: Place) -> NeedRecord:
         """Return a place's need of this kind, which must be there."""
@@ -257,6 +259,11 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """Return the share that a dose is of all its place wants of the stuff."""
         whole = self.loose(site, dose.place, dose.material)
         return dose.loose / whole if whole > 0 else 1.0
+
+    def share_settled(self, site: Site, place: Place, beside: Settled) -> float:
+        """Return the share of a need that is settled for it already, by other lines of a plan."""
+        own = [dose for dose in beside.on(place) if dose.kind == self.kind]
+        return min(1.0, sum(self.share_of(site, dose) for dose in own))
 
     def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
         """Return what becomes of a need when a ``new`` season begins: it stays where nothing is said."""

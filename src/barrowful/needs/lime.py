@@ -77,11 +77,12 @@ class Liming(NeedKind[Lime]):
         return loose <= (room.left(site.start.toordinal()) + again) * place.total_area * (1 + SLACK_SHARE)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return the lime, in as many parts as lots and ceilings make of it."""
+        """Return the lime, in as many parts as lots and ceilings make of it, beside other lines of a plan."""
         need, whole = self.of(place), self.loose(site, place, supply.material)
-        parts = self._over_years(site, place, supply, beside, whole)
+        there = self.share_settled(site, place, beside)
+        parts = self._over_years(site, place, supply, beside, whole * (1 - there))
         met = parts.lacking <= SLACK_SHARE * whole
-        share = 1.0 if met else parts.given / whole
+        share = 1.0 if met else there + parts.given / whole
         because = self._stops(site, supply.material, parts)
         return Serving(
             place=place,
@@ -92,7 +93,7 @@ class Liming(NeedKind[Lime]):
             possible=None if met else parts.given,
             short=0.0 if met or parts.ceiling else parts.lacking,
             ready_on=parts.last_day(site.start) if met else None,
-            times_needed=None if parts.ceiling else times_of(supply, whole, parts),
+            times_needed=None if parts.ceiling else times_of(supply, whole * (1 - there), parts),
         )
 
     def anew(self, ask: Anew) -> Sized:

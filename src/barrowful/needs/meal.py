@@ -26,7 +26,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
-from barrowful.soil.seasons import season_end, spring_from, time_of_year
+from barrowful.soil.seasons import season_end, season_of, spring_from, time_of_year
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
@@ -67,7 +67,7 @@ class Meal:
         """Take what is lacking from the lots of a season, within the ceilings."""
         area, stock, need = self.place.total_area, self.beside.stock(self.supply), self.need
         at_once, whole = most_at_once(self.place, need), fed.lacking
-        days = self.days_of(number) if whole > 0 else NO_DAYS
+        days = self.days_of(number) if whole > SLACK_SHARE * self.wanted[self.nutrient] else NO_DAYS
         if days.there and not days.open:
             fed.ceiling = self.waits.ceiling if self.waits else ""
         for day in days.open:
@@ -107,7 +107,20 @@ class Meal:
         return [(dose.number, dose.loose / area) for dose in self.given.doses]
 
     def days_of(self, number: int) -> Days:
-        """Return the days of a season on which there is something of the way, and those it may go on."""
+        """Return the days of a season on which there is something of the way, and those it may go on.
+
+        Where a day is written it is the first.
+        """
+        first = self.beside.day
+        if first is None:
+            return self._usual_days(number)
+        if (own := season_of(self.site, first)) != number:
+            return self._usual_days(number) if own < number else NO_DAYS
+        later = [day for day in self._usual_days(number).open if day > first]
+        return Days([first, *later], [first, *later])
+
+    def _usual_days(self, number: int) -> Days:
+        """Return the days of a season on which there is something, as it comes, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
         if self.begins > self.site.start:
             if stock.lots.endless and stock.lots.first:

@@ -49,6 +49,7 @@ class Raising(NeedKind[Raise]):
     """Soil organic matter to a share in a depth of soil by a day."""
 
     kind = "raise"
+    goes_on_once = True
     figures = ("density", "moisture", "carbon", "decay", "humus")
 
     def check(self, material: Material) -> None:
@@ -207,7 +208,7 @@ class Raising(NeedKind[Raise]):
         stock = beside.stock(supply)
         begins = beside.begins(place, self.kind, supply.material)
         wait = wait_of(site, place, self.kind, need.dug, supply.material)
-        waits = begins > site.start or wait is not None
+        waits = begins > site.start or wait is not None or beside.day is not None
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
         dug = dug_in(beside.on(place))
         if dug:

@@ -48,6 +48,7 @@ class Settled:
     def __init__(self, site: Site, if_late: IfLate = "later", without_end: bool = False) -> None:
         self.site, self.if_late, self.without_end = site, if_late, without_end
         self.spares = False  #: do ways together take little of what has an end, whatever that costs?
+        self.day: date | None = None  #: on which a way goes on first, where that is written
         #: What places of one sort get beside the same, with whatever it is settled further.
         self.known: dict[Sort, Any] = {}
         self._doses: dict[str, tuple[Application, ...]] = {}
@@ -57,6 +58,7 @@ class Settled:
         """Return another with the same settled, to go on from."""
         other = Settled(self.site, self.if_late, self.without_end)
         other.known, other._doses, other.spares = self.known, dict(self._doses), self.spares
+        other.day = self.day
         for way, stock in self._stocks.items():
             other._stocks[way] = stock.copy()
         return other
@@ -67,6 +69,13 @@ class Settled:
         for supply in source.parts:
             if supply.limited:
                 other._stocks[supply.way.name] = self.stock(supply).part(part)
+        return other
+
+    def begun_on(self, supply: Supply[Any], day: date, alone: bool) -> Settled:
+        """Return another with the same settled, where a supply goes on first on a day, or on it ``alone``."""
+        other = self.branch()
+        other.known, other.day = {}, day
+        other._stocks[supply.way.name] = self.stock(supply).begun_on(day.toordinal(), alone)
         return other
 
     def sparing(self) -> Settled:
@@ -87,8 +96,11 @@ class Settled:
         """Return the day before which a stuff does not go on a place for a need: the order of work there.
 
         What is put on a place waits until it is filled, a cover for what is dug in soon after the start, and
-        fresh manure for lime that goes on as soon, or lime for manure that was put on.
+        fresh manure for lime that goes on as soon, or lime for manure that was put on. A day that is written
+        waits for nothing.
         """
+        if self.day is not None:
+            return self.site.start
         soon = self.site.start + judged_time("dug_before_cover")
         waits_for = [
             dose.day

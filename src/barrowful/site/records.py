@@ -173,8 +173,8 @@ class PlanLine:
     place: str  #: name of a place
     need: str  #: kind of need
     way: str  #: name of a way
-    amount: Size | None = None  #: in all, None for what is needed
-    day: date | None = None  #: None for as soon as the way can
+    amount: Size | None = None  #: in all, None for what is needed beside all other lines
+    day: date | None = None  #: when it goes on, or begins; None for as the row of options has it
 
 
 @fixed(eq=True, frozen=True)

@@ -189,6 +189,22 @@ class Stock:
         )
         return Stock(Lots(coming, lots.keeps, lots.until))
 
+    def begun_on(self, day: int, alone: bool) -> Stock:
+        """Return what is there on a day, and what comes after it unless that day is ``alone``.
+
+        Of what has no end there is as much as is asked for on any day.
+        """
+        lots = self.lots
+        there = self.left_by(day) if lots.keeps else self._left_of(day)
+        there = inf if lots.days and lots.endless else there
+        coming = [] if alone else [of for of in zip(lots.days, self.left, strict=True) if of[0] > day]
+        begun = [(on, left) for on, left in ((day, there), *coming) if left > 0]
+        return Stock(Lots((Lot(date.fromordinal(on), left) for on, left in begun), lots.keeps, lots.until))
+
+    def _left_of(self, day: int) -> float:
+        """Return what is left [m3] of the lot of a day, nothing where none comes on it."""
+        return self.left_on(day) if day in self.lots.days else 0.0
+
     @property
     def state(self) -> State:
         """Return what is left, to put back later."""

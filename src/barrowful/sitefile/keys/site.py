@@ -138,8 +138,18 @@ PLAN = Group(
         Field("place", NameOf(of="place"), help="A place of this file.", example="long beds", required=True),
         Field("need", Choice(NEED_KINDS), help="Which of its needs.", example="raise", required=True),
         Field("way", NameOf(of="way"), help="The way to use.", example="yard compost", required=True),
-        Field("amount", STUFF, help="How much in all; what is needed when left out.", example="3 m3"),
-        Field("date", Day(), help="When; as soon as the way can when left out.", example="2027-04-10"),
+        Field(
+            "amount",
+            STUFF,
+            help="How much in all; when left out, what is needed beside the other lines, within ceilings.",
+            example="3 m3",
+        ),
+        Field(
+            "date",
+            Day(),
+            help="When; without an amount, when it begins. Left out, as the way's row in `options` has it.",
+            example="2027-04-10",
+        ),
     ),
 )
 LIMITS = Group(
