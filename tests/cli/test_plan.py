@@ -182,6 +182,15 @@ def test_cash_of_the_first_year(ask: Call) -> None:
     assert totals["places_met"] == 1
 
 
+def test_3_nothing_fits_the_first_year(call: Call, plain: Path) -> None:
+    """Where no need can be met in the money of the first year there is no plan, and the file stays as it is."""
+    before = plain.read_bytes()
+    done = call("plan", plain, "--cash-first-year", "1 EUR", "--by", "2027-12-01", "--write")
+    assert (done.code, done.out) == (3, b"")
+    assert "EUR more would do (cash in the first year)" in done.err
+    assert plain.read_bytes() == before
+
+
 def test_units_of_the_grower(ask: Call) -> None:
     """Hours may be given in any unit of time the file knows."""
     assert ask("plan", SCARCE, "--hours", "60 min", "--format", "csv").out == (

@@ -36,6 +36,7 @@ MOST_TRIES = 8
 #: The grower's limits by their names in the file.
 LIMITS = {
     "limits.cash": "cash",
+    "cash in the first year": "cash_first_year",
     "limits.hours": "hours",
     "labour.hours_per_week": "hours_per_week",
     ALL_DAY: "by",

@@ -18,6 +18,7 @@ from barrowful.planning.clashes import Clash, clashes_of
 from barrowful.planning.frontier import FrontierPoint, frontier_of
 from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import Limited
+from barrowful.planning.proof import lines_of_parts
 from barrowful.planning.search import Progress, no_word
 from barrowful.planning.sharing import line_costs
 from barrowful.planning.solver import check_solver
@@ -95,7 +96,7 @@ def find(site: Site, asked: PlanRequest, step: Progress = no_word) -> Found | Wh
 def _nothing_to_do(reckoned: Answer, limited: Limited, days: int, step: Progress) -> WholeSite:
     """Return what is there where every need is met already; where none can be, say why."""
     there = cheapest(reckoned)
-    if there.count < needs_there(reckoned.site):
+    if there.count < needs_there(reckoned.site) or lines_of_parts(there.together.parts):
         step("what would let any need be met")
         raise CannotMeet(why_nothing(clashes_of(reckoned, limited, None, days)))
     return there
