@@ -99,3 +99,21 @@ def test_a_day_of_its_own_and_that_for_all_bind_together(
 def test_nothing_clashes_where_all_is_met(bytes_of: Callable[[Plain], bytes]) -> None:
     """Enough money and hours leave nothing to tell."""
     assert clashes(bytes_of, {"cash": "2 EUR", "hours": "9 h"}) == []
+
+
+def test_each_need_is_told_the_least_that_does_for_it(bytes_of: Callable[[Plain], bytes]) -> None:
+    """A bed at 2 of money and a tree at 5 each take what they lack by themselves, not what both would take."""
+    places = [
+        {
+            "name": name,
+            "kind": kind,
+            "shape": {"area": area},
+            "needs": [{"dress": {"depth": "2 cm"}}],
+        }
+        for name, kind, area in (("small", "bed", "2 m2"), ("large", "tree", "5 m2"))
+    ]
+    found = clashes(bytes_of, {"cash": "0.50 EUR"}, places=places)
+    assert {(clash.place, clash.limit, clash.least_change) for clash in found} == {
+        ("small", "limits.cash", "1.50 EUR more"),
+        ("large", "limits.cash", "4.50 EUR more"),
+    }

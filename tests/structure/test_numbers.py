@@ -98,6 +98,7 @@ CONSTANTS = {
     "MOST_PROVED": "how far a search looks",
     "MOST_SORTS": "how far a search looks",
     "MOST_COLUMNS": "how far a search looks",
+    "MOST_STEPS": "how far a search looks",
     "SMALL": "what tells equals apart",
     "SPREADS": "how far a search looks",
     "LOOKS_UP": "how often a search looks up",

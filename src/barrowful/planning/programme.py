@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -103,6 +103,15 @@ class SiteProgramme:
             column: float(len(amounts.ground.places))
             for amounts in self.amounts
             for column in amounts.met.values()
+        }
+
+    def columns_of_needs(self, needs: Collection[tuple[str, str]]) -> set[int]:
+        """Return the columns of needs, by kind and place, that can be met."""
+        return {
+            column
+            for amounts in self.amounts
+            for kind, column in amounts.met.items()
+            if any((kind, place.name) in needs for place in amounts.ground.places)
         }
 
     @cached_property
