@@ -176,10 +176,13 @@ def test_limits_on_the_command_line_stand_for_those_of_the_file(ask: Call, call:
 
 
 def test_cash_of_the_first_year(ask: Call) -> None:
-    """Less money in the first twelve months than the plan takes there lets it meet less."""
-    (totals,) = tables(ask("plan", SCARCE, "--cash-first-year", "5 EUR", "--format", "json"))["plan_totals"]
-    assert totals["cash_first_year"] <= 5
-    assert totals["places_met"] == 1
+    """With less money in the first twelve months than a plan takes there, less is met before the second year."""
+    asked = ("plan", SCARCE, "--cash-first-year", "5 EUR", "--format", "json")
+    for more, met in ((("--by", "2027-12-01"), 1), ((), 2)):
+        every = tables(ask(*asked, *more))
+        (totals,) = every["plan_totals"]
+        assert totals["cash_first_year"] <= 5
+        assert totals["places_met"] == met
 
 
 def test_3_nothing_fits_the_first_year(call: Call, plain: Path) -> None:

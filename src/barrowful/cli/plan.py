@@ -33,7 +33,9 @@ INTERRUPTED = 130
     "--cash", metavar="MONEY", help="The most money to spend, e.g. '400 EUR'; instead of limits.cash."
 )
 @click.option(
-    "--cash-first-year", metavar="MONEY", help="The most money to spend in the first twelve months."
+    "--cash-first-year",
+    metavar="MONEY",
+    help="The most money to spend in the first twelve months; needs it does not do for wait for the next.",
 )
 @click.option(
     "--hours", metavar="HOURS", help="The most hours to spend, e.g. '60 h'; instead of limits.hours."

@@ -67,6 +67,7 @@ class Manner:
     without: frozenset[int] = frozenset()  #: numbers of portions that are not used
     begins_with: tuple[int, ...] = ()  #: numbers of portions of which some is used
     ready_on: int | None = None  #: day number, None where the last of the first portions decides
+    put_off: bool = False  #: does it wait longer than the ways would have it wait?
 
 
 @fixed

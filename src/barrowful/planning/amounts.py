@@ -32,6 +32,9 @@ class Amounts:
     stands: dict[tuple[str, str], int] = field(
         default_factory=dict
     )  #: by kind and way that meets it standing there
+    put_off: dict[str, list[int]] = field(
+        default_factory=dict
+    )  #: by kind of need: of manners that put it off
 
 
 def amounts_of(books: Books, ground: Ground, digging_waits: bool) -> Amounts:
@@ -83,6 +86,7 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
     for column, (way, _) in zip(chosen[len(manners) :], standing, strict=True):
         made.stands[kind, way] = column
     in_manner = dict(zip(chosen, manners, strict=False))
+    made.put_off[kind] = [column for column, manner in in_manner.items() if manner.put_off]
     _add_without(books, made, kind, in_manner)
     for row, least in _in_common(in_manner):
         _add_row(books, made, row, least)

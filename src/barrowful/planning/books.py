@@ -25,6 +25,7 @@ class Books:
     programme: Programme = field(default_factory=Programme)
     year_end: int  #: day number from which money is no longer of the first year
     sure_of_leftovers: bool = False  #: is only used of them what is sure to have kept, not all that may have?
+    years_apart: bool = False  #: is what the first year orders no order of the second, however soon after?
     cash: Counts = field(default_factory=counts)
     cash_first_year: Counts = field(default_factory=counts)
     hours: Counts = field(default_factory=counts)

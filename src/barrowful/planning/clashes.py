@@ -17,6 +17,7 @@ from barrowful.measures.money import rounded
 from barrowful.planning.books import total
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.plan import Plan, plan_of
+from barrowful.planning.plots import plots_of
 from barrowful.planning.programme import CENT, Limited, SiteProgramme
 from barrowful.planning.proof import rounded_up
 from barrowful.planning.search import REST, effort_for, is_small
@@ -68,7 +69,7 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
     ]
     if not unmet:
         return []
-    beyond = _Beyond(answer, Calendar(answer, each_year), limited, plan, unmet)
+    beyond = _Beyond(answer, Calendar(answer, each_year), replace(limited, put_off=True), plan, unmet)
     ways_out = list(beyond.one_limit())
     by_rows = plan is not None and plan.beyond  # some is met as a row has it, and no programme can
     own = most_there_are(SiteProgramme(answer, Calendar(answer, each_year), limited)) if by_rows else len(met)
@@ -109,6 +110,7 @@ class _Beyond:
     ) -> None:
         self.answer, self.calendar, self.limited, self.unmet = answer, calendar, limited, unmet
         self.met = len(plan.whole.places_met) if plan else 0
+        self.plots = plan.plots if plan else plots_of(SiteProgramme(answer, calendar, limited), unmet)
 
     def one_limit(self) -> Iterator[WayOut]:
         """Yield what each limit by itself would have to be for more needs to be met: the least first."""
@@ -154,8 +156,9 @@ class _Beyond:
     def _without(self, *limits: str, digging_waits: bool = True) -> SiteProgramme:
         """Return the programme without some limits."""
         free: dict[str, Any] = dict.fromkeys(limits)
-        limited = replace(self.limited, **free)
-        return SiteProgramme(self.answer, self.calendar, limited, digging_waits=digging_waits)
+        return SiteProgramme(
+            self.answer, self.calendar, replace(self.limited, **free), self.plots, digging_waits=digging_waits
+        )
 
     def _money(self, limit: str, name: str) -> Iterator[WayOut]:
         """Yield how much more money of a limit would do."""

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 from datetime import date
 from functools import cached_property
 from itertools import product
@@ -12,15 +11,15 @@ from math import inf
 from typing import Any
 
 from barrowful.answers.options import Answer
-from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
-from barrowful.needs.decision import CannotServe, Serving
+from barrowful.needs.decision import CannotServe
 from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Asked, Manner, Portion, Row
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.lime_apart import Apart, limed_on
+from barrowful.planning.row_days import RowDays
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.history import done
@@ -32,6 +31,7 @@ class Ground:
     """Places of one kind, as one place of all their area, with what may be put on it."""
 
     places: tuple[Place, ...]
+    kind: int  #: of places that are alike the same number, in whichever plots they are
     asked: Asked
     manners: Mapping[str, Sequence[Manner]]  #: by kind of need: those in which it may be met
     standing: Mapping[str, tuple[tuple[str, int], ...]]  #: ways that meet it by standing there, and from when
@@ -122,20 +122,31 @@ def _whole_stock(supply: Supply[Any], site: Site) -> float:
     return sum(lot.loose for lot in supply.lots(site.end)) if supply.limited else inf
 
 
-def grounds_of(
-    answer: Answer, calendar: Calendar, ready_by: date | None = None, sure: bool = False
-) -> list[Ground]:
-    """Return the kinds of place with needs, in an order of their own whatever that of the file is.
+@fixed
+class Looked:
+    """How ground is looked at: by when all is to be ready, what may be put off, and in which plots."""
 
-    Fresh manure waits for the first lime of its place; where that is to be ``sure``, for any there may be.
-    """
+    ready_by: date | None = None
+    put_off_to: date | None = None  #: day until which a need may be put off, where it may
+    plots: Mapping[str, int] = field(default_factory=dict)  #: of places that are not planned with all alike
+    sure: bool = (
+        False  #: does fresh manure wait for any lime there may be, not for the first of its place alone?
+    )
+
+
+def grounds_of(answer: Answer, calendar: Calendar, looked: Looked) -> list[Ground]:
+    """Return the kinds of place with needs, in an order of their own whatever that of the file is."""
     site, ways = answer.site, sorted(answer.supplies.values(), key=lambda way: way.name)
     kinds: dict[object, list[Place]] = {}
     for place in site.places:
         if place.needs:
             kinds.setdefault(_sort(site, place, ways), []).append(place)
-    rows = _Rows(answer)
-    grounds = [_ground(site, places, ways, calendar, rows, ready_by, sure) for places in kinds.values()]
+    rows, grounds = RowDays(answer), list[Ground]()
+    for number, alike in enumerate(kinds.values()):
+        kind, plots = _Kind(number, alike, ways, calendar, rows, looked), dict[int, list[Place]]()
+        for place in alike:
+            plots.setdefault(looked.plots.get(place.name, 0), []).append(place)
+        grounds += [kind.ground(places) for places in plots.values()]
     return sorted(grounds, key=lambda ground: min(place.name for place in ground.places))
 
 
@@ -146,50 +157,86 @@ def _sort(site: Site, place: Place, ways: Iterable[Supply[Any]]) -> object:
     return (place.name,) if alone else (site.sorts[place.name], served)
 
 
-def _ground(
-    site: Site,
-    places: Sequence[Place],
-    ways: Sequence[Supply[Any]],
-    calendar: Calendar,
-    rows: _Rows,
-    ready_by: date | None,
-    sure: bool,
-) -> Ground:
-    in_order = sorted(places, key=lambda place: place.name)
-    whole = in_order[0]
-    if len(places) > 1:
-        whole = replace(whole, area=sum(place.total_area for place in in_order), count=1)
-    needs = sorted(whole.needs, key=lambda need: list(NEEDS).index(need.kind))
-    offered = [
-        (need, way)
-        for need, way in product(needs, ways)
-        if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
-    ]
-    apart = Apart(site, whole, limed_on(calendar, offered, sure))
-    asked = Asked(
-        site=site,
-        place=whole,
-        portions=[of for need, way in offered for of in _portions(site, whole, need, way, calendar, apart)],
-        soonest=apart.put_off_each(rows.soonest(in_order), ways),
-        latest=apart.put_off_last(rows.latest(in_order), ways),
-        ready_by=None if ready_by is None else ready_by.toordinal(),
-    )
-    return Ground(
-        places=tuple(in_order),
-        asked=asked,
-        manners={need.kind: _manners(asked, need) for need in needs},
-        standing={need.kind: rows.standing(in_order[0], need.kind, ready_by) for need in needs},
-    )
+@fixed(kw_only=False)
+class _Kind:
+    """Places that are alike, and what is known of what may be put on them."""
 
+    number: int
+    alike: Sequence[Place]
+    ways: Sequence[Supply[Any]]
+    calendar: Calendar
+    rows: RowDays
+    looked: Looked
 
-def _portions(
-    site: Site, place: Place, need: Need, way: Supply[Any], calendar: Calendar, apart: Apart
-) -> Iterator[Portion]:
-    """Yield a portion of a way for a need on each day on which it may go on."""
-    wait = wait_of(site, place, need.kind, need.dug, way.material)
-    for day in dict.fromkeys(apart.put_off(way, day) for day in calendar.days(need.kind, way)):
-        if day <= site.end and waited(wait, day) == day:
-            yield Portion(need, way, day.toordinal())
+    def ground(self, places: Sequence[Place]) -> Ground:
+        """Return some of them as one place."""
+        site, ready_by = self.calendar.answer.site, self.looked.ready_by
+        in_order = sorted(places, key=lambda place: place.name)
+        whole = in_order[0]
+        if len(places) > 1:
+            whole = replace(whole, area=sum(place.total_area for place in in_order), count=1)
+        needs = sorted(whole.needs, key=lambda need: list(NEEDS).index(need.kind))
+        offered = [
+            (need, way)
+            for need, way in product(needs, self.ways)
+            if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
+        ]
+        apart = Apart(site, whole, limed_on(self.calendar, offered, self.looked.sure))
+        portions = [of for need, way in offered for of in self._portions(whole, need, way, apart)]
+        asked = Asked(
+            site=site,
+            place=whole,
+            portions=portions,
+            soonest=apart.put_off_each(self.rows.soonest(self.alike), self.ways),
+            latest=apart.put_off_last(self.rows.latest(self.alike), self.ways),
+            ready_by=None if ready_by is None else ready_by.toordinal(),
+        )
+        return Ground(
+            places=tuple(in_order),
+            kind=self.number,
+            asked=asked,
+            manners={need.kind: [*_manners(asked, need), *self._put_off(asked, need)] for need in needs},
+            standing={need.kind: self.rows.standing(in_order[0], need.kind, ready_by) for need in needs},
+        )
+
+    def _portions(self, place: Place, need: Need, way: Supply[Any], apart: Apart) -> Iterator[Portion]:
+        """Yield a portion of a way for a need on each day on which it may go on."""
+        site = self.calendar.answer.site
+        wait = wait_of(site, place, need.kind, need.dug, way.material)
+        for day in dict.fromkeys(apart.put_off(way, day) for day in self._days(need, way)):
+            if day <= site.end and waited(wait, day) == day:
+                yield Portion(need, way, day.toordinal())
+
+    def _days(self, need: Need, way: Supply[Any]) -> list[date]:
+        """Return the days on which a way may go on for a need; with the one to which needs are put off."""
+        days, put_off_to = self.calendar.days(need.kind, way), self.looked.put_off_to
+        if put_off_to is None or not way.keeps or not days or put_off_to < days[0]:
+            return days
+        return sorted({*days, put_off_to})
+
+    def _put_off(self, asked: Asked, need: Need) -> list[Manner]:
+        """Return the manners in which a need may be met where it may be put off, and else not.
+
+        A way is then waited for until the first day on or after that one on which it may go on.
+        """
+        if self.looked.put_off_to is None:
+            return []
+        first = dict[tuple[str, str], int]()
+        for _, of in asked.of(need.kind):
+            if of.number >= self.looked.put_off_to.toordinal():
+                key = need.kind, of.supply.name
+                first[key] = min(first.get(key, of.number), of.number)
+        last = asked.last(need.kind)
+        waiting = replace(
+            asked,
+            soonest={
+                **asked.soonest,
+                **{of: max(day, asked.soonest.get(of, last)) for of, day in first.items()},
+            },
+            latest={**asked.latest, need.kind: max([last, *first.values()])},
+        )
+        prompt = _manners(asked, need)
+        return [replace(manner, put_off=True) for manner in _manners(waiting, need) if manner not in prompt]
 
 
 def _manners(asked: Asked, need: Need) -> list[Manner]:
@@ -206,57 +253,3 @@ def fits(place: Place, need: Need, way: Supply[Any]) -> bool:
     except CannotServe:
         return False
     return not unsuited(place, need, way.material)
-
-
-class _Rows:
-    """What the rows of options say of each place: how soon each way by itself goes on to meet a need."""
-
-    def __init__(self, answer: Answer) -> None:
-        self.servings: dict[str, list[tuple[str, tuple[str, ...], Serving]]] = {}
-        self.standing_on: dict[tuple[str, str], list[tuple[str, int]]] = {}
-        for row in (*answer.options, *answer.spare):
-            ways = tuple(way.name for way in row.supply.parts)
-            for serving in row.decision.servings:
-                if serving.met and row.decision.founds:
-                    ready = serving.ready_on or answer.site.start
-                    known = self.standing_on.setdefault((row.need, serving.place.name), [])
-                    known.append((row.name, ready.toordinal()))
-                elif serving.doses:
-                    self.servings.setdefault(serving.place.name, []).append((row.need, ways, serving))
-
-    def soonest(self, places: Sequence[Place]) -> dict[tuple[str, str], int]:
-        """Return the last day a way need be waited for to meet a need of equal places, by kind and way."""
-        alone, joint = dict[tuple[str, str], int](), dict[tuple[str, str], int]()
-        for kind, ways, serving in self._of(places):
-            day = NEEDS[kind].begins_on(serving).toordinal()
-            days = alone if len(ways) == 1 else joint
-            for way in ways:
-                days[kind, way] = max(days.get((kind, way), day), day)
-        return {**joint, **alone}
-
-    def latest(self, places: Sequence[Place]) -> dict[str, int]:
-        """Return the last day any row takes to meet a need of equal places, by kind; else any at all.
-
-        What no row keeps up begins soon after the first of it: to begin late would only have it outlast the
-        horizon.
-        """
-        met, every = dict[str, int](), defaultdict[str, list[int]](list)
-        for kind, _, serving in self._of(places):
-            day = NEEDS[kind].begins_on(serving).toordinal()
-            every[kind].append(day)
-            if serving.met:
-                met[kind] = max(met.get(kind, day), day)
-        waits = judged_time("cover_waits").days
-        soon = {
-            kind: min(max(days), min(days) + waits) if NEEDS[kind].is_kept_up else max(days)
-            for kind, days in every.items()
-        }
-        return {**soon, **met}
-
-    def _of(self, places: Sequence[Place]) -> Iterator[tuple[str, tuple[str, ...], Serving]]:
-        return (each for place in places for each in self.servings.get(place.name, ()))
-
-    def standing(self, place: Place, kind: str, ready_by: date | None) -> tuple[tuple[str, int], ...]:
-        """Return the ways that meet a need of a place by standing there, and the day they do."""
-        known = self.standing_on.get((kind, place.name), [])
-        return tuple(of for of in known if ready_by is None or of[1] <= ready_by.toordinal())

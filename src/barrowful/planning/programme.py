@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
+from itertools import pairwise
+from types import MappingProxyType
 
 from barrowful.answers.options import Answer
 from barrowful.measures.dates import DAYS_PER_YEAR
@@ -13,7 +15,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.planning.amounts import Amounts, amounts_of
 from barrowful.planning.books import Books
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.ground import Ground, grounds_of
+from barrowful.planning.ground import Ground, Looked, grounds_of
 from barrowful.planning.season_hours import add_months
 from barrowful.planning.sellers import add_sellers
 from barrowful.planning.solved import Solved
@@ -23,6 +25,10 @@ from barrowful.supplies.lot import YEAR
 
 #: What rounding may leave over of money, hours and orders when one aim after another is kept to.
 CENT = 0.0005
+#: Plots of none: all places that are alike are planned together.
+ALL_ALIKE: Mapping[str, int] = MappingProxyType({})
+#: Digits of an area [m2] that tell plots apart.
+EXACT = 9
 #: What rounding an order to whole coins may take off.
 HALF_A_COIN = 0.005
 
@@ -36,6 +42,12 @@ class Limited:
     hours: float | None = None  #: h
     hours_per_week: float | None = None  #: h
     by: date | None = None  #: day everything is to be ready
+    put_off: bool = False  #: may a need wait for the second year, where the first one's money is limited?
+
+    @property
+    def puts_off(self) -> bool:
+        """Say whether needs may be put off to the second year."""
+        return self.put_off and self.cash_first_year is not None
 
     @classmethod
     def of(cls, answer: Answer) -> Limited:
@@ -66,22 +78,52 @@ class SiteProgramme:
         answer: Answer,
         calendar: Calendar,
         limited: Limited,
+        plots: Mapping[str, int] = ALL_ALIKE,
         digging_waits: bool = True,
         sure: bool = False,
     ) -> None:
-        self.answer, self.calendar, self.limited = answer, calendar, limited
+        self.answer, self.calendar, self.limited, self.plots = answer, calendar, limited, plots
         site = answer.site
-        self.books = Books(year_end=YEAR.after(site.start).toordinal(), sure_of_leftovers=sure)
+        self.books = Books(
+            year_end=YEAR.after(site.start).toordinal(),
+            sure_of_leftovers=sure,
+            years_apart=limited.puts_off,
+        )
         waits = digging_waits and limited.hours is None and not site.labour.hourly_value
         self.amounts: list[Amounts] = [
-            amounts_of(self.books, ground, waits) for ground in grounds_of(answer, calendar, limited.by, sure)
+            amounts_of(self.books, ground, waits)
+            for ground in grounds_of(answer, calendar, self._looked(sure))
         ]
+        self._in_order()
         add_stores(self.books, answer.supplies)
         for amounts in self.amounts:
             for (_, way), column in amounts.stands.items():
                 add_standing(self.books, answer.supplies[way], column)
         add_sellers(self.books, answer.supplies)
         self._add_limits()
+
+    def _looked(self, sure: bool) -> Looked:
+        """Return how ground is looked at."""
+        limited = self.limited
+        return Looked(
+            ready_by=limited.by,
+            put_off_to=YEAR.after(self.answer.site.start) if limited.puts_off else None,
+            plots=self.plots,
+            sure=sure,
+        )
+
+    def _in_order(self) -> None:
+        """Add that of plots that are the same the first is met before the others: it is all one which is."""
+        same: dict[tuple[int, int, float], list[Amounts]] = {}
+        for amounts in self.amounts:
+            ground = amounts.ground
+            area = round(ground.place.total_area, EXACT)
+            same.setdefault((ground.kind, len(ground.places), area), []).append(amounts)
+        for plots in same.values():
+            in_all = [kind for kind in plots[0].met if all(kind in of.met for of in plots)]
+            for before, after in pairwise(plots) if in_all else ():
+                kind = in_all[0]
+                self.books.programme.row({before.met[kind]: 1.0, after.met[kind]: -1.0}, least=0.0)
 
     def _add_limits(self) -> None:
         programme, books, limited = self.books.programme, self.books, self.limited
@@ -112,6 +154,16 @@ class SiteProgramme:
             for amounts in self.amounts
             for kind, column in amounts.met.items()
             if any((kind, place.name) in needs for place in amounts.ground.places)
+        }
+
+    @cached_property
+    def put_off(self) -> dict[int, float]:
+        """Return the columns of needs that are put off, with the number of places of each."""
+        return {
+            column: float(len(amounts.ground.places))
+            for amounts in self.amounts
+            for columns in amounts.put_off.values()
+            for column in columns
         }
 
     @cached_property

@@ -18,7 +18,7 @@ from barrowful.ground.sizes import Size
 from barrowful.measures.fixed import fixed
 from barrowful.needs.breaches import breaches
 from barrowful.needs.rows import Portion
-from barrowful.planning.programme import Put, SiteProgramme
+from barrowful.planning.programme import Limited, Put, SiteProgramme
 from barrowful.planning.solved import Solved
 from barrowful.site.records import PlanLine
 from barrowful.sitefile.keys.site import PLAN
@@ -75,6 +75,17 @@ class Proved:
 def proved(answer: Answer, lines: Sequence[PlanLine]) -> Proved:
     """Return lines of a plan carried out by the ordinary code."""
     return Proved(tuple(lines), your_plan(answer.with_plan(lines)))
+
+
+def keeps_to(whole: WholeSite, limited: Limited) -> bool:
+    """Say whether what is done keeps to limits."""
+    ready, bill = whole.ready_on, whole.bill
+    return (
+        (limited.by is None or (ready is not None and ready <= limited.by))
+        and (limited.cash is None or bill.cash <= limited.cash)
+        and (limited.cash_first_year is None or bill.cash_first_year <= limited.cash_first_year)
+        and (limited.hours is None or bill.hours.compared <= limited.hours)
+    )
 
 
 #: Says of which ways amounts are left just as they are.

@@ -9,7 +9,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
 from barrowful.planning.programme import CENT, SiteProgramme
-from barrowful.planning.proof import ROUNDINGS, Exact, Proved, proof_of_solution
+from barrowful.planning.proof import ROUNDINGS, Exact, Proved, keeps_to, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
 from barrowful.supplies.supply import Supply
 
@@ -71,6 +71,8 @@ class Search:
         programme = self.of.books.programme
         if not self._all_met() and not (self._most_met() and self._nearly_least()):
             return
+        if self.of.put_off and not self._fewest_put_off():
+            return
         self.bound = programme.relaxed
         if programme.interrupted:
             self.proven = False
@@ -125,6 +127,16 @@ class Search:
         self._keep_to(self.of.weights, round(-most.least))
         return True
 
+    def _fewest_put_off(self) -> bool:
+        """Keep to as few needs put off as may be, with as many met; say whether anything was found."""
+        programme, put_off = self.of.books.programme, self.of.put_off
+        fewest = programme.solve(put_off, self.effort, self.start)
+        self.proven = self.proven and not fewest.stopped
+        if not self._reached("fewest put off", fewest) or programme.interrupted:
+            return False
+        programme.row(put_off, most=round(fewest.least))
+        return self._nearly_least()
+
     def _nearly_least(self) -> bool:
         """Begin with values at little cost, where any come up."""
         low = self.first(start=self.start)
@@ -145,14 +157,18 @@ class Search:
         """Return the columns of amounts beside what rows of options put on, and others that are known."""
         return sorted(self.of.sizes.keys() - self.of.used_by_rows - set(known))
 
-    def must_meet(self, needs: Set[tuple[str, str]]) -> bool:
-        """Keep to meeting needs, by kind and place; say whether that may be so at all."""
+    def must_meet(self, needs: Set[tuple[str, str]], put_off: Set[tuple[str, str]]) -> bool:
+        """Keep to meeting needs, by kind and place, and putting off no others; say whether that may be."""
+        programme = self.of.books.programme
         for amounts in self.of.amounts:
             for need in amounts.ground.place.needs:
-                if any((need.kind, place.name) in needs for place in amounts.ground.places):
+                keys = {(need.kind, place.name) for place in amounts.ground.places}
+                if keys & needs:
                     if need.kind not in amounts.met:
                         return False
-                    self.of.books.programme.row({amounts.met[need.kind]: 1.0}, least=1.0)
+                    programme.row({amounts.met[need.kind]: 1.0}, least=1.0)
+                if not keys & put_off:
+                    programme.row(dict.fromkeys(amounts.put_off.get(need.kind, ()), 1.0), most=0.0)
         return True
 
     def _keep_to(self, weights: Mapping[int, float], met: int) -> None:
@@ -222,7 +238,7 @@ class Search:
         best: tuple[Solved, Proved, Exact] | None = None
         for looked_at, solved in enumerate(reversed(self.solved)):
             for proof, exact in self._proofs(solved):
-                if not proof.faults and (best is None or proof.worth() < best[1].worth()):
+                if self._is_sound(proof) and (best is None or proof.worth() < best[1].worth()):
                     best = solved, proof, exact
             if best is not None and (looked_at >= MOST_PROVED or self.comes_out(best[1])):
                 break
@@ -237,8 +253,12 @@ class Search:
         for exact in ROUNDINGS:
             proof = proof_of_solution(self.of, solved, exact)
             yield proof, exact
-            if not proof.faults and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
+            if self._is_sound(proof) and proof.cost <= total(solved.values, self.of.cost) + ROUNDED:
                 return
+
+    def _is_sound(self, proof: Proved) -> bool:
+        """Say whether a proof has no fault and keeps to all limits."""
+        return not proof.faults and keeps_to(proof.whole, self.of.limited)
 
     def _rounded_further(self, solved: Solved, proof: Proved, exact: Exact) -> Proved:
         """Return a proof with way after way rounded that was exact, where that breaks and costs nothing."""
@@ -250,23 +270,18 @@ class Search:
         for name in sorted({line.way for line in proof.lines if line.amount and exact(ways[line.way])}):
             rounded.add(name)
             tried = proof_of_solution(self.of, solved, still_exact)
-            if _as_good(tried, proof):
+            if self._is_sound(tried) and _as_good(tried, proof):
                 proof = tried
             else:
                 rounded.remove(name)
         return proof
 
-    def gap(self, cost: float) -> float:
-        """Return the share by which a cost may at most be more than the least."""
-        return max(0.0, (cost - self.bound) / cost) if cost > 0 else 0.0
-
 
 def _as_good(tried: Proved, proof: Proved) -> bool:
-    """Say whether a proof is sound and meets as much as another, for no more but what rounding adds."""
+    """Say whether a proof meets as much as another, for no more but what rounding adds."""
     new, old = tried.whole, proof.whole
     return (
-        not tried.faults
-        and old.places_met <= new.places_met
+        old.places_met <= new.places_met
         and tried.cost <= proof.cost + CENT
         and new.bill.hours.compared <= old.bill.hours.compared + ROUNDED
         and len(new.bill.orders) <= len(old.bill.orders)

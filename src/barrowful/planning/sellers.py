@@ -46,22 +46,24 @@ def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
     """Add one seller's orders, and the trips that bring them."""
     days = sorted({day for way in sold for day, of in books.drawn[way.name].items() if of})
     leads = {day: [way.lead.years for way in sold if books.drawn[way.name].get(day)] for day in days}
-    shared = _sharing(days, leads)
+    shared = _sharing(days, leads, books.year_end if books.years_apart else 0)
     orders = {way.name: _orders_of(books, way, shared) for way in sold}
     for number, group in enumerate(shared):
         of_day = [(way, orders[way.name][number]) for way in sold if orders[way.name][number] is not None]
         _add_trips(books, group[0], [(way, order) for way, order in of_day if order is not None])
 
 
-def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]]) -> list[list[int]]:
+def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]], apart: int) -> list[list[int]]:
     """Return days in groups that share an order: those soon after the first of each.
 
     ``leads`` are those of what may come on each day: what takes longer cannot be there as early as the first.
+    Days before a day number ``apart`` share none with those from it on.
     """
     together, groups = judged_time("orders_joined").days, list[list[int]]()
     for day in days:
         first = groups[-1][0] if groups else day
-        if groups and day - first <= together and max(leads[day]) <= min(leads[first]):
+        soon = groups and day - first <= together and not first < apart <= day
+        if soon and max(leads[day]) <= min(leads[first]):
             groups[-1].append(day)
         else:
             groups.append([day])

@@ -60,7 +60,7 @@ def totals_of(plan: Plan) -> PlanTotals:
 
 
 def _gap(plan: Plan) -> float | None:
-    if plan.beyond:
+    if plan.beyond or plan.coarse:
         return None
     return 0.0 if plan.proven else plan.gap
 
@@ -186,10 +186,28 @@ def proof_of(plan: Plan) -> str:
         return f"{row}{rest}It meets more than a plan can, and is not proven to cost least, {days}."
     if plan.proven:
         return f"{row}It is proven that none costs less {days}."
+    if plan.coarse:
+        lots = "Places that are alike are planned in lots"
+        return f"{row}{lots}: it is not proven that no more of them can be met, {days}."
     why = (
         "the search stopped before it was proven" if plan.stopped else "amounts are rounded and orders placed"
     )
     return f"{row}It costs at most {plan.gap:.1%} more than the least there may be, {why}, {days}."
+
+
+def put_off(plan: Plan) -> Iterator[str]:
+    """Yield what waits for the second year, as the money of the first does not do for it."""
+    kinds: dict[str, list[str]] = {}
+    for kind, name in sorted(plan.put_off):
+        kinds.setdefault(kind, []).append(name)
+    told = "; ".join(f"{kind}, {_first_of(names)}" for kind, names in kinds.items())
+    if told:
+        yield f"Put off to the second year for want of money in the first: {told}."
+
+
+def _first_of(names: Sequence[str]) -> str:
+    """Return the first of some names, and how many more there are."""
+    return f"{names[0]} and {len(names) - 1} more" if len(names) > 1 else names[0]
 
 
 def ways_out(clashes: Iterable[Clash]) -> Iterator[str]:

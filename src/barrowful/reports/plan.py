@@ -28,6 +28,7 @@ from barrowful.planning.told import (
     needs_there,
     nothing_to_do,
     proof_of,
+    put_off,
     saving,
     stage_lines,
     totals_of,
@@ -110,6 +111,7 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
     plan = found.plan
     words = [
         *advice(replace(plan.whole, title=LEAST_COST)),
+        *put_off(plan),
         *ways_out(found.clashes),
         saving(found.answer, found.limited, plan),
         proof_of(plan),
