@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import inf
 
 from barrowful.catalogue.materials import Material
@@ -49,7 +50,7 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     looked_at = [day for day in sorted({*eves, *first}) if day <= eve]
     laid = lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
-    return [
+    every = [
         Manner(
             rows=(
                 *lying.at_least(day, shares[day]),
@@ -65,6 +66,10 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
         for day in first
         if day <= last
     ]
+    later = lying.on_one_of(
+        [(day, shares[day], manner.without) for day, manner in zip(first, every, strict=False)]
+    )
+    return [replace(manner, so_anyway=rows) for manner, rows in zip(every, later, strict=True)]
 
 
 class _PutOn:
@@ -109,9 +114,27 @@ class _Lying:
 
     def at_least(self, day: int, share: float) -> Iterator[Row]:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""
-        wanted = share * (1 - LET_OFF) - self._there(day)
+        wanted = self._wanted(day, share)
         if wanted > 0:
             yield Row(self.put_on.left(day), least=wanted)
+
+    def on_one_of(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[tuple[Row, ...]]:
+        """Return rows for each first day, by which the cover has its depth on one of it and those later.
+
+        Each is a day, a share of the depth, and the portions that are not used then. On whichever of them the
+        depth is there, what is used makes no more of it than on the day on which it would make most: that is
+        so anyway, and lets the solver see sooner that halves of several covers are none.
+        """
+        rows, each = [list[Row]() for _ in every], dict[int, float]()
+        for number in reversed(range(1, len(every))):
+            day, _, without = every[number]
+            used = {of: left for of, left in self.put_on.left(day).items() if of not in without}
+            each = {**each, **{of: max(left, each.get(of, 0.0)) for of, left in used.items()}}
+            for later in range(number, len(every)):
+                wanted = self._wanted(*every[later][:2])
+                if wanted > 0:
+                    rows[later].append(Row(each, least=wanted))
+        return [tuple(of) for of in rows]
 
     def kept_up(self, first: int, share: float, looked_at: Sequence[int]) -> Iterator[Row]:
         """Yield the rows by which a cover is kept up that has a share of its depth on a first day.
@@ -119,7 +142,7 @@ class _Lying:
         On the days looked at after it it is there too, and no less of it than the first layer leaves at the
         least: that is so anyway, and lets the solver see sooner what is not to be had.
         """
-        whole, lasts = share * (1 - LET_OFF) - self._there(first), 1.0
+        whole, lasts = self._wanted(first, share), 1.0
         for day in looked_at:
             if day > first:
                 kept = self.need.keep * (1 - LET_OFF) - self._there(day)
@@ -127,6 +150,10 @@ class _Lying:
                 wanted = max(kept, lasts * whole)
                 if wanted > 0:
                     yield Row(self.put_on.left(day), least=wanted)
+
+    def _wanted(self, day: int, share: float) -> float:
+        """Return what is wanted on a day of a share of the depth, beside what lies there already."""
+        return share * (1 - LET_OFF) - self._there(day)
 
     def _lasts(self, first: int, day: int) -> float:
         """Return the share of what lies on a first day that lies on another at the least."""

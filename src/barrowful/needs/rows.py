@@ -63,6 +63,7 @@ class Manner:
     """One manner in which a need of a place may be met: its rows, and what it does without."""
 
     rows: tuple[Row, ...] = ()
+    so_anyway: tuple[Row, ...] = ()  #: rows that follow from those, but not for parts of manners
     either: tuple[Either, ...] = ()
     without: frozenset[int] = frozenset()  #: numbers of portions that are not used
     begins_with: tuple[int, ...] = ()  #: numbers of portions of which some is used

@@ -16,6 +16,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground
+from barrowful.planning.sooner import Alone, EitherWay, add_either_way
 from barrowful.soil.history import done
 
 #: The least [m3] that is something, where a manner begins with some of it.
@@ -37,17 +38,23 @@ class Amounts:
     )  #: by kind of need: of manners that put it off
 
 
-def amounts_of(books: Books, ground: Ground, digging_waits: bool) -> Amounts:
+def amounts_of(books: Books, ground: Ground, digging_waits: bool, sooner: bool = False) -> Amounts:
     """Return the columns of a kind of place, with their rows in the programme.
 
     Where hours bear on nothing but each other, what is dug on which day may wait until money is settled.
+    Rows by which the solver sees some ``sooner`` are added where it takes long without.
     """
-    made = Amounts(ground=ground)
+    made, column, row = Amounts(ground=ground), len(books.programme.most), len(books.programme.rows)
     _add_portions(books, made)
-    for kind, manners in ground.manners.items():
-        _add_need(books, made, kind, manners)
+    every = [
+        way
+        for kind, manners in ground.manners.items()
+        for way in _add_need(books, made, kind, manners, sooner)
+    ]
     _add_made_ground(books, made)
     _add_ceilings(books, made)
+    if every and sooner:
+        add_either_way(every, made.loose, made.met.values(), Alone(books.programme, column, row))
     _add_digging(books, made, digging_waits)
     return made
 
@@ -74,11 +81,13 @@ def _month(day: int) -> date:
     return date.fromordinal(day).replace(day=1)
 
 
-def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner]) -> None:
-    """Add that a need is met or not, and where it is, in one of its manners."""
+def _add_need(
+    books: Books, made: Amounts, kind: str, manners: Sequence[Manner], sooner: bool
+) -> list[EitherWay]:
+    """Add that a need is met or not, and where it is, in one of its manners; return what holds either way."""
     programme, standing = books.programme, made.ground.standing[kind]
     if not manners and not standing:
-        return
+        return []
     met = made.met[kind] = programme.yes()
     chosen = [met] if len(manners) + len(standing) == 1 else [programme.yes() for _ in (*manners, *standing)]
     if chosen != [met]:
@@ -88,11 +97,13 @@ def _add_need(books: Books, made: Amounts, kind: str, manners: Sequence[Manner])
     in_manner = dict(zip(chosen, manners, strict=False))
     made.put_off[kind] = [column for column, manner in in_manner.items() if manner.put_off]
     _add_without(books, made, kind, in_manner)
-    for row, least in _in_common(in_manner):
+    for row, least in _in_common(in_manner, sooner):
         _add_row(books, made, row, least)
-    for column, manner in in_manner.items():
-        for either in manner.either:
-            _add_either(books, made, either, column)
+    return [
+        EitherWay(either, column, _add_either(books, made, either, column))
+        for column, manner in in_manner.items()
+        for either in manner.either
+    ]
 
 
 def _add_made_ground(books: Books, made: Amounts) -> None:
@@ -105,12 +116,12 @@ def _add_made_ground(books: Books, made: Amounts) -> None:
                 books.programme.row({met: 1.0, **filled}, most=0.0)
 
 
-def _in_common(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Row, dict[int, float]]]:
+def _in_common(in_manner: Mapping[int, Manner], sooner: bool) -> Iterable[tuple[Row, dict[int, float]]]:
     """Return each row once, with the columns of the manners that ask for it and the least each asks for."""
     keys = dict[int, object]()
     together: dict[object, tuple[Row, dict[int, float]]] = {}
     for column, manner in in_manner.items():
-        for row in manner.rows:
+        for row in (*manner.rows, *(manner.so_anyway if sooner else ())):
             if id(row.each) not in keys:
                 keys[id(row.each)] = frozenset(row.each.items())
             _, least = together.setdefault((keys[id(row.each)], row.most), (row, {}))
@@ -135,14 +146,15 @@ def _add_without(books: Books, made: Amounts, kind: str, in_manner: Mapping[int,
             books.programme.row({**begun, chosen: -SOMETHING}, least=0.0)
 
 
-def _add_either(books: Books, made: Amounts, either: Either, chosen: int) -> None:
-    """Add that in a manner rows hold, or portions are not used."""
+def _add_either(books: Books, made: Amounts, either: Either, chosen: int) -> int:
+    """Add that in a manner rows hold, or portions are not used; return the column that says the latter."""
     instead = books.programme.yes()
     for number in sorted(either.without & made.loose.keys()):
         most = made.ground.most[number]
         books.programme.row({made.loose[number]: 1.0, instead: most}, most=most)
     for row in either.rows:
         _add_row(books, made, row, {chosen: row.least}, unless=instead)
+    return instead
 
 
 def _add_row(

@@ -1,0 +1,57 @@
+"""Rows that hold anyway: no least is another by them, and fewer halves are let on where no number is whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from milp_least import least_of
+from plan_sites import planned_site
+
+from barrowful.answers.options import options
+from barrowful.planning import programme
+from barrowful.planning.calendar import Calendar
+from barrowful.planning.programme import Limited, SiteProgramme
+from barrowful.planning.search import FIRST
+from barrowful.site.load import load
+
+Plain = dict[str, Any]
+BytesOf = Callable[[Plain], bytes]
+
+
+def programmes(data: bytes, patch: pytest.MonkeyPatch) -> list[SiteProgramme]:
+    """Return the programme of a site's file with the rows that hold anyway, and without."""
+    answer, made = options(load(data, "field.yaml").site), list[SiteProgramme]()
+    for many in (-1, 1_000_000):
+        patch.setattr(programme, "MANY_PORTIONS", many)
+        made.append(SiteProgramme(answer, Calendar(answer), Limited.of(answer)))
+    return made
+
+
+def least(of: SiteProgramme) -> tuple[int, float]:
+    """Return how many needs are met at the most, and the least cost of that."""
+    met = -least_of(of.books.programme, {column: -weight for column, weight in of.weights.items()})
+    of.books.programme.row(of.weights, least=round(met))
+    return round(met), least_of(of.books.programme, of.cost)
+
+
+@pytest.mark.parametrize(
+    "seed", [17, 23, 44, 63, 64, 68, 71, 75, 86, 107, 110, 119, 125, 155, 160, 166, 177, 194, 195, 205, 212]
+)
+def test_no_least_is_another(bytes_of: BytesOf, monkeypatch: pytest.MonkeyPatch, seed: int) -> None:
+    """Of small sites that have such rows for covers of several first days, or for feeds beside other needs."""
+    told, untold = programmes(bytes_of(planned_site(seed)), monkeypatch)
+    assert len(told.books.programme.rows) > len(untold.books.programme.rows)
+    (met, cost), (met_so, cost_so) = least(told), least(untold)
+    assert met == met_so
+    assert cost == pytest.approx(cost_so, rel=1e-5, abs=2e-3)
+
+
+def test_halves(bytes_of: BytesOf, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A site may seem to cost a fifth of what it does where halves of yes and no are let on."""
+    told, untold = programmes(bytes_of(planned_site(44)), monkeypatch)
+    for of in (told, untold):
+        of.books.programme.demand(of.weights)
+        of.books.programme.near(of.cost, FIRST)
+    assert told.books.programme.relaxed > 5 * untold.books.programme.relaxed
