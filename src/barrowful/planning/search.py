@@ -16,8 +16,9 @@ from barrowful.supplies.supply import Supply
 #: How hard is looked for what the least cost leaves open, and for a first answer: settings of the search.
 REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
-#: takes the longer the more there are; and from how many columns on far fewer.
-COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 4_000_000, 1_000, 250
+#: takes the longer the more there are; and from how many columns on far fewer: how many at the least, and for
+#: all columns together.
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE, LARGE_BY_COLUMNS = 20_000, 4_000_000, 1_000, 250, 1_200_000
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
@@ -52,7 +53,9 @@ def is_small(of: SiteProgramme) -> bool:
 def effort_for(of: SiteProgramme) -> Effort:
     """Return how hard is looked for the least cost of a programme."""
     columns = max(1, len(of.books.programme.most))
-    return Effort(min(COST, COST_BY_COLUMNS // columns) if is_small(of) else LARGE)
+    if is_small(of):
+        return Effort(min(COST, COST_BY_COLUMNS // columns))
+    return Effort(max(LARGE, LARGE_BY_COLUMNS // columns))
 
 
 class Search:
