@@ -166,9 +166,12 @@ class Decision:
 
     @property
     def ceiling(self) -> str:
-        """Return the ceiling that most servings stopped at, or nothing."""
-        names = [serving.ceiling for serving in self.servings if serving.ceiling]
-        return max(sorted(set(names)), key=names.count, default="")
+        """Return the ceiling that most of the ground stopped at, or nothing."""
+        ground: dict[str, float] = {}
+        for serving in self.servings:
+            if serving.ceiling:
+                ground[serving.ceiling] = ground.get(serving.ceiling, 0.0) + serving.place.total_area
+        return max(sorted(ground), key=lambda name: ground[name], default="")
 
     @property
     def possible(self) -> float | None:
