@@ -200,11 +200,11 @@ class _Kind:
         )
 
     def _portions(self, place: Place, need: Need, way: Supply[Any], apart: Apart) -> Iterator[Portion]:
-        """Yield a portion of a way for a need on each day on which it may go on."""
+        """Yield a portion of a way for a need on each day, or the first after it on which it may go on."""
         site = self.calendar.answer.site
         wait = wait_of(site, place, need.kind, need.dug, way.material)
-        for day in dict.fromkeys(apart.put_off(way, day) for day in self._days(need, way)):
-            if day <= site.end and waited(wait, day) == day:
+        for day in sorted({waited(wait, apart.put_off(way, day)) for day in self._days(need, way)}):
+            if day <= site.end and apart.put_off(way, day) == day:
                 yield Portion(need, way, day.toordinal())
 
     def _days(self, need: Need, way: Supply[Any]) -> list[date]:
