@@ -17,7 +17,7 @@ from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
 from barrowful.supplies.heap.recipe import Offer, Recipe, near
 from barrowful.supplies.heap.shares import Share
-from barrowful.supplies.heap.timing import SLACK_SHARE, UNTURNED
+from barrowful.supplies.heap.timing import SLACK_CN, SLACK_SHARE, UNTURNED
 
 
 @fixed(eq=True)
@@ -161,15 +161,17 @@ def heap_sentences(heaps: Iterable[Heap]) -> list[str]:
 
 def _of_aim(heap: Heap) -> str:
     """Return that batches were built off the C:N aimed for, how many and how far."""
-    off = [batch.recipe.cn for batch in heap.batches if batch.gives_way]
+    giving = [batch.recipe for batch in heap.batches if batch.gives_way]
+    off = [recipe.cn for recipe in giving]
     low, high = f"{min(off):.1f}", f"{max(off):.1f}"
     span = low if low == high else f"{low} to {high}"
     _, heats = near(heap.way.target_cn)
+    over = any(recipe.cn > heats + SLACK_CN for recipe in giving)
     slower = f" Over {heats:.0f} a woody mix works, but slower: more greens would help."
     return (
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
         f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
-        f"{slower if max(off) > heats else ''}"
+        f"{slower if over else ''}"
     )
 
 

@@ -20,7 +20,10 @@ NEVER = date(date.max.year - 1, 1, 1)
 ONE_DAY = timedelta(days=1)
 RAW, STANDING = "raw_manure", "standing_crop"
 #: What is said of a stuff that waits, by the name of its ceiling.
-TOLD = {RAW: "raw manure waits for the harvest", STANDING: "what is dug in waits for the crop to be off"}
+TOLD = {
+    RAW: "raw manure waits for the harvest",
+    STANDING: "what is dug in waits for the crop to be off (lift: [standing_crop] where none stands)",
+}
 
 #: What is barred, and until when, by the name of its ceiling.
 BARRED = {RAW: ("raw manure", "for the harvest"), STANDING: ("what is dug in", "for the crop to be off")}

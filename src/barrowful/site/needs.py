@@ -213,7 +213,7 @@ class Lime(Need):
             yield Remark(key="ph", code="unusual", sentence=sentence)
         for demand in place.grown:
             if demand.scab is not None and self.ph > max(there, demand.scab):
-                over = f"over pH {demand.scab:g} {demand.name} gets scab"
+                over = f"over pH {demand.scab:g} {demand.name} is more prone to scab"
                 sentence = f"{over}: lime the ground after that crop, not before it"
                 yield Remark(key="ph", code="unusual", sentence=sentence)
         by_clay = (place.soil.organic_matter or 0.0) < rate("organic_from")
