@@ -142,3 +142,12 @@ def test_no_plan_digs_where_the_crop_stands(made: Callable[..., Site], kind: str
     for dose in plan.whole.together.all_doses:
         harvest = date(dose.day.year, 7, 1)
         assert not harvest - timedelta(weeks=8) <= dose.day <= date(dose.day.year, 10, 20)
+
+
+def test_what_does_not_keep_until_the_crop_is_off_serves_nothing(site_of: SiteOf, bed: Describe) -> None:
+    """Leaf that is cut while the crop stands, and wilts, is in no dressing: the wait is named."""
+    place = bed({"dress": {"dose": "2 kg/m2", "dug": True}}, area=5, harvest_from="06-15")
+    ways = [{"name": "patch", "grow": {"plant": "comfrey", "area": "20 m2"}}]
+    frosts = {"last_frost": "04-15", "first_frost": "10-25"}
+    [row] = options(site_of([place], ways, start="2026-09-01", climate=frosts)).options
+    assert (row.decision.every_dose, row.decision.ceiling) == ((), "standing_crop")

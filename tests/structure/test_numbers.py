@@ -77,6 +77,7 @@ CONSTANTS = {
     "COST_BY_COLUMNS": "how far a search looks",
     "LARGE": "how far a search looks",
     "LARGE_BY_COLUMNS": "how far a search looks",
+    "AGAIN": "how far a search looks",
     "MANY_PORTIONS": "how far a search looks",
     "SPECK": "what rounding may leave",
     "TOLERANCE": "what rounding may leave",

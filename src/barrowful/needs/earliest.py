@@ -80,8 +80,7 @@ class Earliest:
             last = day = self._whole_on(day, part, put_on)
             begins = max(begins, day)
             part, parts.ceiling = self.room.keeps_to(part, area, day.toordinal(), put_on)
-            if part > 0:
-                put = stock.take(day.toordinal(), part)
+            if part > 0 and (put := stock.take(day.toordinal(), part)) > 0:
                 parts.add(day, put)
                 lies += put
             if parts.ceiling:

@@ -183,7 +183,7 @@ class _Beyond:
             if not left:
                 return
             programme.row(dict.fromkeys(left, 1.0), least=1.0)
-            solved = programme.solve(costs, effort_for(of))
+            solved = programme.solve(costs, effort_for(of, again=True))
             if not solved.found:
                 return
             yield solved

@@ -19,6 +19,8 @@ REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
 #: takes the longer the more there are; and from how many columns on far fewer: how many at the least, and for
 #: all columns together.
 COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE, LARGE_BY_COLUMNS = 20_000, 4_000_000, 1_000, 250, 1_200_000
+#: By how much less is looked for what another look, or another limit, may gain.
+AGAIN = 10
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
 #: amount counts for each year it comes later, and how many are left out: settings of the search.
 ROUNDS, SMALL, EARLY, MOST_LEFT_OUT = 3, 0.1, 0.1, 60
@@ -50,12 +52,13 @@ def is_small(of: SiteProgramme) -> bool:
     return len(of.books.programme.most) <= MOST_COLUMNS
 
 
-def effort_for(of: SiteProgramme) -> Effort:
-    """Return how hard is looked for the least cost of a programme."""
+def effort_for(of: SiteProgramme, again: bool = False) -> Effort:
+    """Return how hard is looked for the least cost of a programme: less where it is looked at once more."""
     columns = max(1, len(of.books.programme.most))
-    if is_small(of):
-        return Effort(min(COST, COST_BY_COLUMNS // columns))
-    return Effort(max(LARGE, LARGE_BY_COLUMNS // columns))
+    if not is_small(of):
+        return Effort(max(LARGE, LARGE_BY_COLUMNS // columns))
+    nodes = min(COST, COST_BY_COLUMNS // columns)
+    return Effort(max(LARGE, nodes // AGAIN) if again or of.plots or of.limited.puts_off else nodes)
 
 
 class Search:
