@@ -16,8 +16,7 @@ from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
-from barrowful.jobs.puts import Put, all_puts, next_days
-from barrowful.jobs.safe import PutKey
+from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.year import Days, Scene
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
@@ -148,7 +147,7 @@ class Chores:
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         filled: dict[str, list[Job]] = defaultdict(list)
         for put in puts:
-            latest = following.get((put.place.name, put.need, put.supply.name, put.day), date.max)
+            latest = following.get(put.key, date.max)
             job = self._put(put, latest)
             if NEEDS[put.need].makes_ground:
                 mixed[put.place.name, put.need, put.day].append(job)
@@ -172,7 +171,7 @@ class Chores:
         waits = judged_time("top_up_waits" if put.later else "job_waits")
         words = (put.word, DIG) if put.dug else (put.word,)
         for_best = NEEDS[put.need].by_season and put.supply.keeps
-        day = self.put_off.get((put.place.name, put.need, put.supply.name, put.day), put.day)
+        day = self.put_off.get(put.key, put.day)
         opening = self.days.opening(words, scene, day, waits, min(due, following), for_best)
         about: dict[str, Any] = {
             "place": put.place.name,

@@ -16,6 +16,9 @@ from barrowful.soil.application import Application
 from barrowful.soil.seasons import season_end, season_of
 from barrowful.supplies.supply import Supply
 
+#: What is put on: place, need, way and the day the plan has it on.
+PutKey = tuple[str, str, str, date]
+
 
 class Put(NamedTuple):
     """Doses put on a place for a need, of one way on one day; ``servings`` are met first by them."""
@@ -28,6 +31,11 @@ class Put(NamedTuple):
     later: bool  #: does it keep the need met?
     doses: tuple[Application, ...]
     servings: tuple[Serving, ...]
+
+    @property
+    def key(self) -> PutKey:
+        """Return what tells it from all else that is put on."""
+        return self.place.name, self.need, self.supply.name, self.day
 
     @property
     def dug(self) -> bool:
@@ -73,7 +81,7 @@ def all_puts(whole: WholeSite) -> list[Put]:
     ]
 
 
-def next_days(puts: Iterable[Put]) -> dict[tuple[str, str, str, date], date]:
+def next_days(puts: Iterable[Put]) -> dict[PutKey, date]:
     """Return the day before a way is put on next for the same need, by place, need, way and day."""
     days: dict[tuple[str, str, str], set[date]] = defaultdict(set)
     for put in puts:

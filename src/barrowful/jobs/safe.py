@@ -9,10 +9,9 @@ from datetime import date, timedelta
 
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
+from barrowful.jobs.puts import PutKey
 from barrowful.needs.harvests import NEVER
 
-#: What is put on: place, need, way and the day the plan has it on.
-PutKey = tuple[str, str, str, date]
 #: Jobs that are done for others alone.
 ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
 ONE_DAY = timedelta(days=1)

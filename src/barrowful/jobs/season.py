@@ -18,7 +18,8 @@ from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
-from barrowful.jobs.safe import PutKey, PutOff, put_of, without_dropped
+from barrowful.jobs.puts import PutKey
+from barrowful.jobs.safe import PutOff, put_of, without_dropped
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving

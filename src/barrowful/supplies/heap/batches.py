@@ -86,7 +86,7 @@ class Yard:
         """
         offers = self.endless_offers
         target = self.way.target_cn
-        works = workable(target, (offer.material for offer in offers))
+        works = workable(target, offers)
         aims = (self.aim(bounds)._replace(room=volume) for bounds in ((target, target), near(target), works))
         recipes = (best_recipe(offers, aim) for aim in aims)
         recipe = next((recipe for recipe in recipes if recipe is not None), None)
@@ -187,7 +187,7 @@ class Yard:
             return None
         close = _fills_most(offers, self.aim(near(target)))
         if close is None:
-            close = _fills_most(offers, self.aim(workable(target, (offer.material for offer in offers))))
+            close = _fills_most(offers, self.aim(workable(target, offers)))
         if close is None:
             # a heap cannot be built at all yet, so the wait for a full bay has not begun
             self.waited = min(self.waited, patience) if room >= full * way.bay else self.waited

@@ -38,7 +38,7 @@ def why_no_heap(yard: Yard) -> str:
     room = sum(offer.loose_of(offer.most) for offer in offers)
     if room < least:
         return _too_little(room, least, yard)
-    aim = yard.aim(workable(yard.way.target_cn, (offer.material for offer in offers)))
+    aim = yard.aim(workable(yard.way.target_cn, offers))
     causes = _causes(offers, aim, least)
     if not causes:
         return _too_short(yard)

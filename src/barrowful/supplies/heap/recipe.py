@@ -132,13 +132,13 @@ def near(target: float) -> tuple[float, float]:
     return target * (band.low / band.likely), target * (band.high / band.likely)
 
 
-def workable(target: float, stuffs: Iterable[Material]) -> tuple[float, float]:
-    """Return from which to which C:N a heap of some stuffs still works, slower than near the target.
+def workable(target: float, offers: Iterable[Offer]) -> tuple[float, float]:
+    """Return from which to which C:N a heap of what is offered still works, slower than near the target.
 
     With wood among them it is more than without: much of its carbon is out of reach while the heap works.
     """
     low, high = near(target)
-    if any(stuff.sort.screened for stuff in stuffs):
+    if any(offer.material.sort.screened for offer in offers):
         high = target * judgement("woody_cn") / judgement("heating_cn")
     return low, high
 
