@@ -8,7 +8,7 @@ from typing import Any
 
 import icalendar
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from season_sites import bed, bought
 
@@ -85,6 +85,7 @@ NAME = st.text(st.characters(exclude_categories=("Cs", "Cc", "Cf", "Zl", "Zp")),
 
 
 @given(NAME, NAME)
+@example("\\,", "\\;\\n")
 def test_any_letters_survive(summary: str, description: str) -> None:
     """Commas, semicolons, backslashes and letters of any script come back, in lines of at most 75 octets."""
     day = date(2027, 3, 1)
