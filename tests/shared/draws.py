@@ -1,4 +1,4 @@
-"""How many cases are drawn: all of them where the tests are run thoroughly, a part of them elsewhere."""
+"""How many cases are drawn, and whether they are the same each time: they are, unless new ones are looked for."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ import pytest
 from hypothesis import settings
 
 #: What `BARROWFUL_TESTS` may say, and the cases of each hundred that are then drawn.
-SHARES = {"moderate": 30, "thorough": 100}
+SHARES = {"moderate": 30, "thorough": 100, "searching": 100}
+#: What draws other cases each time; all else draws the same, so that what passed once passes again.
+SEARCHING = "searching"
 #: So many are drawn in any case, where there are as many.
 LEAST = 6
 PROFILE = os.environ.get("BARROWFUL_TESTS", "") or "moderate"
@@ -28,7 +30,7 @@ def draws(most: int, parent: settings | None = None, **more: Any) -> settings:
 def load_profile() -> None:
     """Let hypothesis draw as many as is asked for, on machines of any speed."""
     if PROFILE not in SHARES:
-        raise pytest.UsageError(f'BARROWFUL_TESTS is "{PROFILE}"; it may be {" or ".join(SHARES)}')
+        raise pytest.UsageError(f'BARROWFUL_TESTS is "{PROFILE}"; it may be {", ".join(SHARES)}')
     for name, share in SHARES.items():
-        settings.register_profile(name, max_examples=share, deadline=None)
+        settings.register_profile(name, max_examples=share, deadline=None, derandomize=name != SEARCHING)
     settings.load_profile(PROFILE)
