@@ -90,6 +90,7 @@ CONSTANTS = {
     "EXACT": "how an amount is rounded to be told",
     "TENTH": "how an amount is rounded to be told",
     "FIGURES": "how an amount is rounded to be told",
+    "LAST_STEP": "what is beyond rounding",
     "SOMETHING": "what tells something from nothing",
     "MONTHS": "months of a year",
     "DAYS_A_YEAR": "how fine a search looks",

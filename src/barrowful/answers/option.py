@@ -187,6 +187,12 @@ def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
     return cash + hourly * Decimal(str(hours.compared))
 
 
+def hours_counted(site: Site) -> str:
+    """Return in brackets what an hour is counted at, where hours have a value."""
+    hourly = site.labour.hourly_value
+    return f" (hours at {hourly:f} {site.currency})" if hourly else ""
+
+
 def barrows(option: Option) -> int:
     """Return whole barrow loads."""
     whole: int = round_up(option.loose / option.barrow)

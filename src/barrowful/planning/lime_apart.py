@@ -45,7 +45,7 @@ class Apart:
         self.may_have_manure = sorted(day for day, manure in may_be if manure)
 
     def put_off(self, way: Supply[Any], day: date) -> date:
-        """Return the day on which a way goes on that may on a day: later where it waits for what was put on."""
+        """Return the day on which a way goes on that may on a day: later where it waits for what is there."""
         if way.material.class_ == "lime":
             return max(day, self.limes_from)
         return self._after(self.limed, day) if way.material.is_fresh_manure else day

@@ -20,9 +20,8 @@ from barrowful.planning.books import Books, Counts
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
-
-#: The least share of an order's last step, or of the least that is brought, that is used of it at once, beyond
-#: all rounding: one of which nothing is used yet would be ordered ahead, as the order sheet never does.
+#: The least share of an order's last step, or of the least that is brought, that is wanted then, beyond all
+#: rounding: else it would be ordered ahead, as the order sheet never does.
 LAST_STEP = 1e-3
 
 
