@@ -209,7 +209,8 @@ class _Kind:
             if way not in in_rows:
                 first[way] = min(first.get(way, of.number), of.number)
         for (kind, _), day in first.items():
-            latest[kind] = max(latest.get(kind, day), day)
+            if kind in latest:  # else any day does
+                latest[kind] = max(latest[kind], day)
         return latest
 
     def _portions(self, place: Place, need: Need, way: Supply[Any], apart: Apart) -> Iterator[Portion]:
