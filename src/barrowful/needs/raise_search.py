@@ -13,6 +13,7 @@ from math import inf
 
 from barrowful.measures.dates import Step
 from barrowful.needs.raise_least import SLACK, lots_to, without_specks
+from barrowful.needs.raise_peaks import first_counting
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Lots, Stock
 
@@ -245,8 +246,12 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
     What can be reached rises and falls between lots, as what was dug in before and the humus there was
     fall, and as wood and greens turn to humus and rot: so days are halved, and a half on which even what
     each dose counts on its own best day would not do is left out. Where many days look as if they would do
-    and do not, only days of lots and last days of longer and longer spans are looked at.
+    and do not, only days of lots and last days of longer and longer spans are looked at. Of what has no end,
+    where nothing is to fall, it is told by its peaks.
     """
+    if task.plain and stock.lots.endless and task.alone(stock) and task.cap > 0:
+        wanted = task.wanted * (1 - SLACK) / (task.cap * task.per_loose)
+        return first_counting(stock.lots, task.turnover, wanted, by + 1)
     return _Spans(task, stock, area).first(by + 1, stock.lots.until)
 
 
