@@ -242,10 +242,7 @@ class Raising(NeedKind[Raise]):
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
             ready_on=None if ready is None else max(site.start, date.fromordinal(ready)),
-            levels_off=raised.levels_off,
-            matter=raised.matter,
-            holds_with=raised.holds_with,
-            not_humus=raised.not_humus,
+            gain=raised,
             times_needed=raised.times_needed,
         )
 
