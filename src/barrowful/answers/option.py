@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from functools import cached_property
+from functools import cache, cached_property, partial
 
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
 from barrowful.answers.work import finished
@@ -43,7 +43,7 @@ class Option:
     cash_at_first: Decimal
     hours: Hours
     barrow: float
-    outcome: Outcome
+    leaves: Callable[[], Outcome]  #: gives what the doses leave that meet the need first; not all ask for it
     ready_on: date | None
     over: str = ""  #: which limit of the grower's it is over, and by how much
     beaten_by: str = ""
@@ -100,6 +100,11 @@ class Option:
         """Return why it is not feasible, or nothing."""
         return self.decision.why_not or self.over
 
+    @property
+    def outcome(self) -> Outcome:
+        """Return what the doses leave that meet the need first."""
+        return self.leaves()
+
     @cached_property
     def tied_up(self) -> float:
         """Return the nitrogen [kg] it ties up in the first season."""
@@ -130,7 +135,7 @@ def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], 
         cash_at_first=cash_of(orders, first.paid),
         hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
-        outcome=outcome_of_all(site, supply, decision.doses),
+        leaves=cache(partial(outcome_of_all, site, supply, decision.doses)),
         ready_on=decision.ready_on,
     )
     return within_limits(site, worked_off(site, supply, option))
