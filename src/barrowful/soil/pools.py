@@ -75,7 +75,7 @@ class CarbonPool:
     @property
     def fresh(self) -> float:
         """Return the fresh carbon that is likely left [kg/m2]."""
-        return self._sums(self._of.fresh)[1]
+        return max(0.0, sum(self._carbon[self._of.fresh[1]]))
 
     @property
     def humus(self) -> Triple:
