@@ -201,7 +201,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def of_size(self, site: Site, serving: Serving, place: Place, source: Source) -> Serving:
         """Return what equal ground of another size gets of the same."""
         because, stuff = serving.why_not, source.materials[0]
-        if serving.short and because == self.too_little(site, stuff, serving.short):
+        other = place is not serving.place
+        if other and serving.short and because == self.too_little(site, stuff, serving.short):
             because = self.too_little(site, stuff, serving.short * serving.times_on(place))
         return serving.on(place, self.of(place), because)
 
