@@ -177,12 +177,12 @@ class Raised:
                 return None
             most = task.utmost / forever
         else:
-            day = self.day
+            day, missing, utmost = self.day, task.missing, task.utmost
             lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]
             parts = task.turnover.counting.parts(lying)
             for days, made, left in years_ahead(task.turnover):
-                most = max(most, (task.missing(day + days) - sum(map(mul, parts, left))) / made)
-                if most * made >= task.utmost:  # no later year can ask for more
+                most = max(most, (missing(day + days) - sum(map(mul, parts, left))) / made)
+                if most * made >= utmost:  # no later year can ask for more
                     break
         return most / self.source.supply.material.in_each_wet("carbon")
 
