@@ -95,7 +95,11 @@ class Application:
 
     def gives(self, site: Site, number: int) -> Available:
         """Return the nitrogen of each dry mass in its first (1), second (2) or a later season."""
-        return self.response(site).nitrogen(number, time_of_year(site.hemisphere, self.day.month))
+        return self.response(site).nitrogen(number, self.time_of_year(site))
+
+    def time_of_year(self, site: Site) -> str:
+        """Return the time of year it is put on: autumn, winter or spring."""
+        return time_of_year(site.hemisphere, self.day.month)
 
     def depth(self, site: Site, day: date) -> float:
         """Return the settled depth [m] still lying on a day; nothing when dug in."""
