@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from functools import cache, cached_property, partial
+from functools import cached_property
 
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
 from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import later
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.elementwise import round_up
@@ -135,7 +136,7 @@ def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], 
         cash_at_first=cash_of(orders, first.paid),
         hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
-        leaves=cache(partial(outcome_of_all, site, supply, decision.doses)),
+        leaves=later(outcome_of_all, site, supply, decision.doses),
         ready_on=decision.ready_on,
     )
     return within_limits(site, worked_off(site, supply, option))
