@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from functools import cached_property
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
 from barrowful.measures.fixed import fixed
 from barrowful.site.needs import Need
@@ -20,24 +20,13 @@ class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
-class Gain(Protocol):
-    """How a raise of soil organic matter comes out: nobody may ask, so it is worked out by whoever does."""
+class Gain(NamedTuple):
+    """How a raise of soil organic matter comes out."""
 
-    @property
-    def levels_off(self) -> float | None:
-        """Return the share soil organic matter tends to, where the target is never reached."""
-
-    @property
-    def matter(self) -> float:
-        """Return soil organic matter [share] on the day wanted."""
-
-    @property
-    def holds_with(self) -> float | None:
-        """Return the dose [kg/m2 a year as delivered] that holds the target."""
-
-    @property
-    def not_humus(self) -> float | None:
-        """Return the share of the gain on the day wanted that is no humus yet."""
+    levels_off: float | None  #: share; where soil organic matter tends to, if the target is never reached
+    matter: float  #: share; soil organic matter on the day wanted
+    holds_with: float | None  #: kg/m2 a year as delivered, to hold the target
+    not_humus: float | None  #: share of the gain on the day wanted that is no humus yet
 
 
 @fixed
@@ -58,7 +47,7 @@ class Serving:
     possible: float | None = None  #: m3 loose that a ceiling, or what there is, allows
     short: float = 0.0  #: m3 loose that the way brings too little
     ready_on: date | None = None
-    gain: Gain | None = None  #: how a raise comes out
+    gain: Callable[[], Gain] | None = None  #: gives how a raise comes out; not all ask for it
     times_needed: float | None = None  #: how many times what the way brings would meet the need in time
     binding: str = ""  #: the nutrient that sizes a feed
     credit: float = 0.0  #: kg; net nitrogen of the first season from all else
@@ -198,7 +187,7 @@ class Decision:
     @property
     def gains(self) -> list[Gain]:
         """Return how raises come out."""
-        return [serving.gain for serving in self.servings if serving.gain is not None]
+        return [serving.gain() for serving in self.servings if serving.gain is not None]
 
     @property
     def levels_off(self) -> float | None:
@@ -218,7 +207,7 @@ class Decision:
     @property
     def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] that holds the target, over all the places."""
-        told = [(of.gain.holds_with, of.place.total_area) for of in self.servings if of.gain is not None]
+        told = [(of.gain().holds_with, of.place.total_area) for of in self.servings if of.gain is not None]
         known = [(dose, area) for dose, area in told if dose is not None]
         whole = sum(area for _, area in known)
         if len(known) < len(self.servings) or whole <= 0:

@@ -11,14 +11,14 @@ from typing import Any
 
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate
+from barrowful.catalogue.rates import later, rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import year_after
 from barrowful.measures.draws import AtLeast, met_by, resized
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.carrying import gone, since_start
 from barrowful.needs.ceilings import NO_CEILING
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Gain, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.kind import NeedKind
@@ -242,7 +242,7 @@ class Raising(NeedKind[Raise]):
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
             ready_on=None if ready is None else max(site.start, date.fromordinal(ready)),
-            gain=raised,
+            gain=later(_gain, raised),
             times_needed=raised.times_needed,
         )
 
@@ -252,6 +252,10 @@ class Raising(NeedKind[Raise]):
         wanted = sum(loose for _, loose in parts)
         at_once = min(wanted, volume(area, raised.task.cap))
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
+
+
+def _gain(raised: Raised) -> Gain:
+    return Gain(raised.levels_off, raised.matter, raised.holds_with, raised.not_humus)
 
 
 def _most(ask: Anew) -> list[Any]:
