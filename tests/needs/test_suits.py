@@ -24,6 +24,11 @@ START = date(2027, 3, 1)
 ASH = {"like": "wood ash"}
 #: A place that shows each bar of what suits what: the need, the kind of place, and words of the stuff.
 UNSUITED = {
+    "treated-timber": (
+        {"cover": {"depth": "5 cm"}},
+        "tree",
+        {"class": "wood", "flags": ["treated_timber"]},
+    ),
     "raw-manure-cover": ({"cover": {"depth": "2 cm"}}, "tree", {"class": "manure"}),
     "wood-where-vegetables-grow": ({"dress": {"depth": "2 cm"}}, "bed", {"class": "wood"}),
     "walnut-where-vegetables-grow": (

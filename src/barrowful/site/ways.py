@@ -56,6 +56,11 @@ class Way:
         """Return the name of the place it stands on, nothing where it stands on none of the places."""
         return ""
 
+    @property
+    def provenance(self) -> str:
+        """Return what is said of where its stuff comes from."""
+        return ""
+
     def brings_as(self, other: Way) -> bool:
         """Say whether it brings just what another does, whatever either costs."""
         if type(self) is not type(other):
@@ -117,6 +122,10 @@ class Buy(Way):
         return (self.seller, "") if self.seller else ("", self.name)
 
     @property
+    def provenance(self) -> str:
+        return "; ".join(filter(None, (self.origin, self.notes)))
+
+    @property
     def collected(self) -> bool:
         """Say whether one fetches it oneself."""
         return self.box is not None or self.trip is not None
@@ -151,6 +160,10 @@ class Have(Way):
     left: Size | None = None  #: what is left besides, of years before
     origin: str = ""  #: where it comes from
     from_site: bool  #: did it grow here?
+
+    @property
+    def provenance(self) -> str:
+        return self.origin
 
 
 @fixed(eq=True, frozen=True)

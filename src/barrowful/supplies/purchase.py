@@ -232,10 +232,6 @@ class Purchase(Supply[Buy]):
     def earliest(self) -> date | None:
         return self.first
 
-    @property
-    def provenance(self) -> str:
-        return " ".join(filter(None, (self.way.origin, self.way.notes)))
-
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
         yield from super().hazards(doses, orders)
@@ -250,7 +246,7 @@ class Purchase(Supply[Buy]):
             yield "brought by lorry"
         if way.on_public_ground:
             yield "on the road"
-        if self.material.sort.asks_origin and not self.provenance:
+        if self.of_unknown_trees:
             yield "unknown chip"
 
     @property
