@@ -33,7 +33,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.nitrogen import usable
-from barrowful.soil.seasons import growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons
 
 
 def instead(answer: Answer, row: Option) -> str:
@@ -102,7 +102,7 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     site = whole.together.answer.site
     place = site.place(name)
     followed = [dose for dose in whole.together.all_doses if dose.place.name == name]
-    lacking = lacking_with(site, place, followed, growing_seasons(site)[0])
+    lacking = lacking_with(site, place, followed, growing_seasons(site, crop_of(place))[0])
     told = [f"{measured(of / place.count, SMALL_MASS)} of {what}" for what, of in lacking.items()]
     return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
 
@@ -118,7 +118,7 @@ def _manures_stop(place: Place, ours: Iterable[Material], servings: Iterable[Ser
 
 def _mineral(site: Site, place: Place) -> str:
     """Return how much of each nutrient mineral fertiliser would have to give, and how to describe it."""
-    lacking = lacking_with(site, place, (), growing_seasons(site)[0])
+    lacking = lacking_with(site, place, (), growing_seasons(site, crop_of(place))[0])
     return (
         f"mineral fertiliser, {_amounts(lacking, place.total_area)} ({place.name}); give its label under"
         ' materials, with "class: fertiliser" and "available_nitrogen: 100 %", and add it as a way with your'

@@ -17,7 +17,7 @@ from barrowful.needs.feed_balance import harvest_of
 from barrowful.needs.fill import Filling
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
-from barrowful.soil.seasons import growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons
 from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
 from barrowful.supplies.supply import Supply
 
@@ -139,7 +139,9 @@ def _gained(site: Site, chosen: list[Option]) -> dict[str, float]:
         if dose.kind != Filling.kind:
             gained[dose.place.name] += nutrients_in(dose.material, dose.loose)[PHOSPHORUS]
     for place in site.places:
-        gained[place.name] -= (harvest_of(place)[PHOSPHORUS] or 0.0) * len(growing_seasons(site))
+        gained[place.name] -= (harvest_of(place)[PHOSPHORUS] or 0.0) * len(
+            growing_seasons(site, crop_of(place))
+        )
     return gained
 
 
