@@ -10,7 +10,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.measures.telling import DENSITY, TEMPERATURE, either, measured
+from barrowful.measures.telling import DENSITY, DEPTH, TEMPERATURE, either, measured
 from barrowful.site.needs import Cover, Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
@@ -19,6 +19,8 @@ from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
 
+#: What a length told in a sentence may be rounded by [m].
+ROUNDED = 0.002
 #: The longest day of each hemisphere, which is the shortest of the other; month and day.
 MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
 
@@ -35,11 +37,31 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
             " leaves a bare collar, e.g. ring: {radius: 90 cm, collar: 15 cm}"
         )
         context.warning(section.place("shape"), "unusual", f"{section.path}.shape: {sentence}")
+    _check_collar(place, section, context)
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
         for remark in need.remarks(place, start) if need else ():
             _note(remark, terms, context)
+
+
+def _check_collar(place: Place, section: Section, context: ReadContext) -> None:
+    """Refuse a ring that begins within the trunk told, and ask about mulch that lies too near its bark."""
+    fed = place.need(Feed.kind)
+    trunk = fed.trunk if isinstance(fed, Feed) else None
+    if place.ring is None or trunk is None:
+        return
+    collar, bark, clear = place.ring[1], trunk / 2, judgement("clear_of_bark")
+    if collar >= bark and (collar >= bark + clear - ROUNDED or not place.need(Cover.kind)):
+        return
+    told, at, due = (measured(length, DEPTH, ".1f") for length in (collar, bark, bark + clear))
+    lies = "ends inside it" if collar < bark else "leaves too little bare, and mulch on bark rots it"
+    sentence = (
+        f"a collar of {told}, from the middle of the trunk, {lies}: a trunk of {measured(trunk, DEPTH, '.0f')}"
+        f' reaches {at} from there; leave {measured(clear, DEPTH, ".0f")} more, "collar: {due}"'
+    )
+    note = context.problem if collar < bark else context.warning
+    note(section.place("shape"), "collar", f"{section.path}.shape: {sentence}")
 
 
 def _note(remark: Remark, terms: Section, context: ReadContext) -> None:
