@@ -106,7 +106,7 @@ def mulched(collar: str, trunk: str, needs: str = "{cover: {depth: 8 cm}}, ") ->
 @pytest.mark.parametrize(
     ("collar", "trunk", "told"),
     [
-        (", collar: 25 cm", "45 cm", 'leave 15 cm more, "collar: 37.5 cm"'),
+        (", collar: 25 cm", "45 cm", 'leave 15.0 cm more, "collar: 37.5 cm"'),
         (", collar: 37.5 cm", "45 cm", ""),
         ("", "6 cm", '"collar: 18.0 cm"'),
         (", collar: 18 cm", "6 cm", ""),

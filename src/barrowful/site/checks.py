@@ -54,11 +54,11 @@ def _check_collar(place: Place, section: Section, context: ReadContext) -> None:
     collar, bark, clear = place.ring[1], trunk / 2, judgement("clear_of_bark")
     if collar >= bark and (collar >= bark + clear - ROUNDED or not place.need(Cover.kind)):
         return
-    told, at, due = (measured(length, DEPTH, ".1f") for length in (collar, bark, bark + clear))
+    told, at, more, due = (measured(of, DEPTH, ".1f") for of in (collar, bark, clear, bark + clear))
     lies = "ends inside it" if collar < bark else "leaves too little bare, and mulch on bark rots it"
     sentence = (
-        f"a collar of {told}, from the middle of the trunk, {lies}: a trunk of {measured(trunk, DEPTH, '.0f')}"
-        f' reaches {at} from there; leave {measured(clear, DEPTH, ".0f")} more, "collar: {due}"'
+        f"a collar of {told}, from the middle of the trunk, {lies}: its bark is {at} from there;"
+        f' leave {more} more, "collar: {due}"'
     )
     note = context.problem if collar < bark else context.warning
     note(section.place("shape"), "collar", f"{section.path}.shape: {sentence}")
