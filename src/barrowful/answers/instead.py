@@ -16,6 +16,7 @@ from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
 from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, measured
 from barrowful.measures.text import all_of
+from barrowful.needs.ceilings import is_kept_from_water
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST
 from barrowful.needs.feed import Feeding
@@ -27,7 +28,7 @@ from barrowful.needs.feed_balance import (
     loose_beside,
     still_wanted,
 )
-from barrowful.needs.harvests import wait_of
+from barrowful.needs.harvests import RAW, wait_of
 from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
@@ -45,7 +46,11 @@ def instead(answer: Answer, row: Option) -> str:
     others = [
         other
         for other in rows_of(answer, row.need)
-        if other.feasible and places <= {place.name for place in other.places}
+        if other.feasible
+        and places <= {place.name for place in other.places}
+        and not any(
+            is_kept_from_water(place, stuff) for place in row.places for stuff in other.supply.materials
+        )
     ]
     if others:
         return min(others, key=lambda other: (other.cash, other.hours.compared)).name
@@ -69,7 +74,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     stuffs = [
         stuff
         for name in _names(kind, place.kind)
-        if name not in there and (stuff := material(name)) and not wait_of(site, place, kind, False, stuff)
+        if name not in there and (stuff := material(name)) and not _has_to_wait(site, place, kind, stuff)
     ]
     fed = (serving, *others) if kind == Feeding.kind else ()
     sized = [of for of in fed if _sizes(site, of)]
@@ -90,6 +95,12 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
         return ""
     beside = _beside(site, place, would[0]) if kind == Feeding.kind else ""
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
+
+
+def _has_to_wait(site: Site, place: Place, kind: str, stuff: Material) -> bool:
+    """Say whether stuff waits for a harvest as raw manure does, or for no day at all near water."""
+    wait = wait_of(site, place, kind, False, stuff)
+    return is_kept_from_water(place, stuff) or (wait is not None and wait.ceiling == RAW)
 
 
 def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:

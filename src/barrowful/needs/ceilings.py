@@ -182,11 +182,30 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit a need of a place, or nothing."""
     if "suits" in place.limits.lift:
         return ""
-    organic = material.class_ == "compost" or material.is_fresh_manure
-    if place.near_water and place.limits.farm and organic and place.kind != "pot":
-        return "the rules of farms keep manure and compost off ground near water (near_water)"
-    because = why_unsuited(material, need.kind, place.kind, need.dug, _beside(place, need))
+    because = _washed_into_water(place, material) or why_unsuited(
+        material, need.kind, place.kind, need.dug, _beside(place, need)
+    )
     return because or _unsuited_dose(need, material) or _unsuited_ph(place, need, material)
+
+
+def is_kept_from_water(place: Place, material: Material) -> bool:
+    """Say whether a place is near water, and stuff is manure or compost, which are spread away from it."""
+    organic = material.class_ == "compost" or material.is_fresh_manure
+    return place.near_water and organic and place.kind != "pot"
+
+
+def _washed_into_water(place: Place, material: Material) -> str:
+    """Return why a material does not go on near water: no manure, and on a farm no compost either."""
+    if not is_kept_from_water(place, material):
+        return ""
+    if place.limits.farm:
+        return "the rules of farms keep manure and compost off ground near water (near_water)"
+    if not material.is_fresh_manure:
+        return ""
+    return (
+        "manure is kept off ground near water (near_water; lift: [suits] where your rules let it on):"
+        " feed with a meal, and cover with wood or straw"
+    )
 
 
 def _beside(place: Place, need: Need) -> frozenset[str]:

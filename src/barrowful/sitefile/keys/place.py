@@ -168,7 +168,7 @@ PLACE = Group(
         Field(
             "near_water",
             Flag(),
-            help="Within 10 m of open water or 50 m of a well or spring?",
+            help="Within 10 m of open water or 50 m of a well or spring? Then no manure goes on.",
             example="false",
         ),
     ),
