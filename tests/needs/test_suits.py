@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from itertools import product
 from typing import Any
 
@@ -309,3 +309,28 @@ def test_a_cover_of_manure_goes_on_once_it_suits(bed_with: BedWith) -> None:
     _, row = bed_with(cover, {"class": "manure"})
     assert (row.feasible, row.decision.ceiling) == (False, "suits")
     assert bed_with(cover, {"class": "manure"}, {"limits": {"lift": ["suits"]}})[1].feasible
+
+
+@pytest.mark.parametrize(
+    ("crop", "told", "waits"),
+    [
+        ("radish", None, 120),
+        ("lettuce", None, 120),
+        ("strawberry", None, 120),
+        ("radish", False, 90),
+        ("kale", None, 90),
+        ("kale", True, 120),
+        ("sweet corn", None, 90),
+    ],
+)
+def test_what_touches_the_soil_waits_by_its_crop(
+    site_of: SiteOf, bed: Describe, crop: str, told: bool | None, waits: int
+) -> None:
+    """Litter went on 115 days ahead of radishes, as nobody had written that they are eaten raw."""
+    litter = [{"name": "litter", "have": {"material": "poultry litter", "amount": "2 m3"}}]
+    more = {"harvest_from": "07-05", **({} if told is None else {"eaten_raw": told})}
+    for days in (waits, waits - 1):
+        start = date(2027, 7, 5) - timedelta(days=days)
+        place = bed({"feed": {"for": crop, "dug": True}}, area=10, **more)
+        [row] = options(site_of([place], litter, start=str(start), horizon="1 year")).options
+        assert (start in {dose.day for dose in row.decision.every_dose}) is (days == waits)

@@ -60,12 +60,19 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
     if place.harvest_from is None:
         return None
     if material.has("raw"):
-        ahead = _ahead(RAW, "eaten_raw" if place.eaten_raw else "other")
+        ahead = _ahead(RAW, "eaten_raw" if _touches_soil(place) else "other")
         return Wait(RAW, place.harvest_from, ahead, _frosts(site.climate, site.hemisphere)[1])
     over = _over_on(site, place) if kind == "feed" else None
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
         return over
     return _standing(site.climate, site.hemisphere, place.harvest_from, over)
+
+
+def _touches_soil(place: Place) -> bool:
+    """Say whether what is eaten of a place touches the soil: as is told, else as its crops do."""
+    if place.eaten_raw is not None:
+        return place.eaten_raw
+    return any(demand.on_soil for demand in place.grown)
 
 
 def is_late(site: Site, dose: Application) -> bool:

@@ -83,7 +83,7 @@ class Place:
     layer_now: float = 0.0  #: m, mulch lying there, settled
     new: bool = False  #: is it being made?
     harvest_from: tuple[int, int] | None = None  #: month and day of the first harvest
-    eaten_raw: bool = False  #: does what is eaten raw touch the soil?
+    eaten_raw: bool | None = None  #: does what is eaten raw touch the soil? None for as its crop does
     limits: Practice  #: its own over the site's
     priority: int  #: 1 to 3, who comes first where there is too little
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?

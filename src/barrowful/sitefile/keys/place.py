@@ -154,7 +154,8 @@ PLACE = Group(
         Field(
             "eaten_raw",
             Flag(),
-            help="Does what is eaten raw touch the soil? Then raw manure waits longer.",
+            help="Does what is eaten raw touch the soil? Then raw manure waits longer. Left out, it goes by"
+            " the crop that a feed is `for`: that of roots, salads and strawberries does.",
             example="true",
         ),
         Field(
