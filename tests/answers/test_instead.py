@@ -182,3 +182,11 @@ def test_of_two_nutrients_the_one_that_lacks_most_is_named(site_of: SiteOf, bed:
     (line,) = option_lines(answer)
     assert line.instead.startswith("sulphate of potash, 0.5")
     assert line.instead.endswith(f" beside meal, with 7.9 g/m2 phosphorus still wanted{TAIL}")
+
+
+@pytest.mark.parametrize(("kind", "wide"), [("tree", True), ("row", False), ("bed", False)])
+def test_what_a_tree_would_take_goes_over_its_roots(instead: Told, kind: str, wide: bool) -> None:
+    """On the ring alone the meal named for a citrus of six years came to 154 g/m2 of nitrogen."""
+    told = instead({"nitrogen": "12 g/m2"}, kind=kind)
+    assert told.startswith("feather meal, ")
+    assert ("(bed, over the whole root area)" in told) is wide

@@ -220,9 +220,10 @@ def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:
 
 
 def _amount(place: Place, stuff: Material, loose: float) -> str:
-    """Return what each of equal places gets of a loose volume [m3] for all of them."""
+    """Return what each of equal places gets of a loose volume [m3] for all of them, and where round trees."""
     loose /= place.count
     of_one = f" for each of {place.count}" if place.count > 1 else ""
     if stuff.sort.as_sold:
-        return f"{measured(stuff.wet_mass(loose), MASS)}{of_one} ({place.name})"
+        wide = ", over the whole root area" if place.kind == "tree" and stuff.sort.declares else ""
+        return f"{measured(stuff.wet_mass(loose), MASS)}{of_one} ({place.name}{wide})"
     return f"{measured(loose, SMALL_VOLUME, 0)}{of_one} ({place.name})"
