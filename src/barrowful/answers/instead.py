@@ -74,7 +74,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     stuffs = [
         stuff
         for name in _names(kind, place.kind)
-        if name not in there and (stuff := material(name)) and not _has_to_wait(site, place, kind, stuff)
+        if name not in there and (stuff := material(name)) and not _is_kept_off(site, place, kind, stuff)
     ]
     fed = (serving, *others) if kind == Feeding.kind else ()
     sized = [of for of in fed if _sizes(site, of)]
@@ -97,8 +97,8 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
 
 
-def _has_to_wait(site: Site, place: Place, kind: str, stuff: Material) -> bool:
-    """Say whether stuff waits for a harvest as raw manure does, or for no day at all near water."""
+def _is_kept_off(site: Site, place: Place, kind: str, stuff: Material) -> bool:
+    """Say whether stuff is kept off a place: raw manure for a harvest, manure and compost near water."""
     wait = wait_of(site, place, kind, False, stuff)
     return is_kept_from_water(place, stuff) or (wait is not None and wait.ceiling == RAW)
 
