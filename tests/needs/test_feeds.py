@@ -26,6 +26,8 @@ STALKS = {
     "class": "straw",
     "density": "60 kg/m3",
     "moisture": "12 %",
+    "carbon": "44 %",
+    "nitrogen": "0.55 %",
     "in_place": "50 %",
     "lasts": "50 years",
 }
