@@ -353,6 +353,16 @@ def test_a_delivery_by_the_name_of_its_job_is_of_its_way() -> None:
     assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize("job", ["order", "Ordered by telephone", "'order, meal, 1'", "ask"])
+def test_an_order_takes_nothing_of_what_came(job: str) -> None:
+    """An order that is logged with its amount, beside its delivery, was never put on or used."""
+    ordered = f"date: 2027-03-20, way: meal, job: {job}, amount: 40 kg, cash: 20 EUR"
+    came = "date: 2027-04-01, job: delivery, way: meal, amount: 40 kg"
+    new, told = next_of(with_entries(OURS, ordered, came, FED), "2028-03-01")
+    assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+    assert "more was put on" not in " ".join(told)
+
+
 @pytest.mark.parametrize(
     ("entries", "says"),
     [

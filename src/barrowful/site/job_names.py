@@ -8,6 +8,8 @@ JOINT = ", "
 BROUGHT = frozenset(
     ["delivery", "deliver", "delivered", "collect", "collected", "collection", "brought", "fetched"]
 )
+#: The words that it begins with where something was only asked for or ordered: nothing was moved yet.
+ORDERED = frozenset(["order", "ordered", "ordering", "ask", "asked"])
 
 
 def base_of(name: str) -> str:

@@ -28,7 +28,7 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.lot import Lot, yearly
 from barrowful.supplies.supply import Cost, Draw, Supply, wet_of
-from barrowful.supplies.taken import SPECK, after_taking
+from barrowful.supplies.taken import SPECK, after_taking, takes
 
 
 class PlacedOrder(NamedTuple):
@@ -170,7 +170,7 @@ class Purchase(Supply[Buy]):
         if self.material.sort.spoils:
             return AS_IT_IS
         entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
-        taken = [entry for entry in entries if entry.loose and not entry.brought]
+        taken = [entry for entry in entries if takes(entry)]
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
         used = [replace(entry, day=day) for entry in taken]
         lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], used)
