@@ -60,7 +60,7 @@ def test_twenty_for_two_point_nought(bed: Describe, buy: Describe, warnings_of: 
     [warning] = warnings_of([bed(area=43)], [buy()], **history("20 m3"))
     assert warning.message == (
         "history.1: 20 m3 on bed (43 m2) lies 46.5 cm deep as spread; more than 30 cm at one time is unusual, that"
-        " would be 12.9 m3. Look at the amount and its unit"
+        ' would be 12.9 m3. Look at the amount and its unit, or write "job: fill" where it filled the place'
     )
     assert warnings_of([bed(area=43)], [buy()], **history("2.0 m3")) == ()
 

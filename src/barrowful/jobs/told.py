@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.needs.registry import NEEDS
-from barrowful.site.job_names import BROUGHT, first_word, number_of
-from barrowful.site.records import BUILT, TURNED, HistoryEntry, Site
+from barrowful.site.job_names import BROUGHT, BUILT, TURNED, first_word, number_of
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.soil.seasons import season_of
 
 #: The season's words for what is done to a heap.

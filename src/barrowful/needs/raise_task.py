@@ -205,7 +205,7 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
 
 def dug_in(doses: Iterable[Application]) -> list[Application]:
     """Return those of some doses that raise a soil: dug in, of stuff that can be followed, and no fill."""
-    return followed(dose for dose in doses if dose.dug and dose.kind != "fill")
+    return followed(dose for dose in doses if dose.dug)
 
 
 def earlier(site: Site, dose: Application) -> Earlier:

@@ -14,9 +14,9 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
-from barrowful.site.job_names import BROUGHT, base_of, first_word, number_of
+from barrowful.site.job_names import BROUGHT, DEEDS, TURNED, base_of, first_word, is_fill, number_of
 from barrowful.site.pairs import record
-from barrowful.site.records import DEEDS, TURNED, HistoryEntry, Place
+from barrowful.site.records import HistoryEntry, Place
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
@@ -121,7 +121,7 @@ def spread_on(
                 mark=section.place("amount" if "amount" in section else "depth"),
                 place=places[entry.place],
                 loose=entry.loose,
-                fills=places[entry.place].need("fill") is not None,
+                fills=is_fill(entry.job) or places[entry.place].need("fill") is not None,
             )
 
 

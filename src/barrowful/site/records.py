@@ -13,13 +13,9 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.measures.fixed import fixed
-from barrowful.site.job_names import BROUGHT, first_word
+from barrowful.site.job_names import BROUGHT, BUILT, DEEDS, first_word
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
-
-#: What is done to a heap, by the word that the job of an entry of the history begins with.
-BUILT, TURNED = "built", "turned"
-DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
 
 
 @fixed(eq=True, frozen=True)

@@ -13,7 +13,7 @@ SPECK = 1e-6
 
 
 def takes(entry: HistoryEntry) -> bool:
-    """Say whether an entry of a way took of it: it put on, used or spoilt some, and did not bring or order it."""
+    """Say whether an entry of a way took of it: used or spoilt, and not brought or ordered."""
     ordered = not entry.place and first_word(entry.job) in ORDERED
     return bool(entry.loose) and not entry.brought and not ordered
 

@@ -98,7 +98,8 @@ HISTORY = Group(
         Field(
             "job",
             Words(200),
-            help="Which job it was. Of a heap: built or turned, as its first word.",
+            help="Which job it was. Of a heap: built or turned, as its first word; of what filled a bed or"
+            " pot: fill.",
             example="built",
         ),
         Field(
