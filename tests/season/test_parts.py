@@ -143,15 +143,39 @@ def test_a_part_of_a_spreading_builds_and_turns_no_heap() -> None:
 
 
 def test_a_delivery_that_is_short_stays_to_come() -> None:
-    """The rest is to come, and holds back nothing that can go on with what is there."""
+    """The rest is to come, and what came may go on; that there is more to put on than came is told."""
     come = {"date": "2027-04-10", "job": "delivery, yard, 1", "amount": "8 barrow"}
     found = of(site_text(**COVER), come)
     assert done_of(found) == BOUGHT - {"delivery, yard, 1"}
     assert the(found, "delivery, yard, 1").told[0] == "8 of 16 barrows came; 8 to go."
-    assert the(found, CHIP).after == []
+    assert the(found, CHIP).on >= the(found, "delivery, yard, 1").on
+    told = "8 of 16 barrows came and may go on; 8 wait for the rest of the delivery."
+    assert the(found, CHIP).told[0] == told
+    some = of(site_text(**COVER), come, chip("2027-04-12", "6 barrow"))
+    told = "2 of 10 barrows came and may go on; 8 wait for the rest of the delivery."
+    assert the(some, CHIP).told[1] == told
+    assert the(some, CHIP).on >= the(some, "delivery, yard, 1").on
     served = of(site_text(**COVER), come, chip("2027-04-20", "16 barrow"))
     assert done_of(served) == {CHIP, *BOUGHT}
     assert the(served, "delivery, yard, 1").told[0] == "8 of 16 barrows came; that is taken as all of it."
+
+
+def test_what_came_short_goes_to_the_first_that_it_does_for() -> None:
+    """Of three places the one that what came does for is done in its days; the others wait for the rest."""
+    places = [{**bed(kind="row", cover={"depth": "5 cm"}), "name": f"row {number}"} for number in (1, 2, 3)]
+    come = {"date": "2027-04-10", "job": "delivery", "way": "yard", "amount": "17 barrow"}
+    found = of(site_text(**{**COVER, "places": places}), come, today=date(2027, 4, 11))
+    first, *others = (the(found, f"mulch, row {number}, cover, yard, 1") for number in (1, 2, 3))
+    rest = the(found, "delivery, yard, 1")
+    assert first.on < rest.on
+    assert first.after == []
+    assert all(job.on >= rest.on for job in others)
+    assert others[1].told == ("It waits for the rest of the delivery.", *others[1].told[1:])
+    put = {"date": "2027-04-12", "place": "row 2", "way": "yard", "amount": "16 barrow"}
+    found = of(site_text(**{**COVER, "places": places}), come, put, today=date(2027, 4, 13))
+    rest = the(found, "delivery, yard, 1")
+    assert the(found, "mulch, row 2, cover, yard, 1").done is not None
+    assert all(the(found, f"mulch, row {number}, cover, yard, 1").on >= rest.on for number in (1, 3))
 
 
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:

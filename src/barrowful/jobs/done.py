@@ -6,8 +6,9 @@ from collections import defaultdict
 from collections.abc import Container, Iterable, Sequence
 from datetime import date
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.jobs.job import BRINGS, Job
-from barrowful.jobs.parts import part_told
+from barrowful.jobs.parts import part_told, rest_told
 from barrowful.jobs.told import take_entries
 from barrowful.site.job_names import JOINT, base_of, number_of
 from barrowful.site.records import HistoryEntry, Site
@@ -29,8 +30,10 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
         elif job.bought or job.job in BRINGS:  # of what was bought some was there: it was ordered and came
             _done_before(job, day, there, job.way)
     for job in sorted(logged, key=lambda job: job.job not in BRINGS):
+        if job.begun and job.job in BRINGS:
+            _share_out(job, jobs, site)
         if job.begun:
-            _go_on(job, jobs)
+            _go_on(job)
         job.told = (*part_told(job, site), *job.told)
     return [*jobs, *map(_beside, beside)]
 
@@ -62,22 +65,36 @@ def _done_before(job: Job, day: date, there: Container[str], way: str = "") -> N
             _done_before(before, day, there, way)
 
 
-def _go_on(job: Job, jobs: Iterable[Job]) -> None:
+def _share_out(short: Job, jobs: Iterable[Job], site: Site) -> None:
+    """Give what came of a short delivery to jobs by their days; the others wait for the rest.
+
+    Where all that waited for it is done, no more of it is wanted. What a heap takes of it is not known here:
+    one may be begun with what came.
+    """
+    served = [job for job in jobs if short in job.after]
+    days = [job.done for job in served if job.done is not None]
+    if days and len(days) == len(served):
+        short.done = max(days)
+        return
+    there = sum(entry.loose for entry in short.entries)
+    there -= sum(entry.loose for job in served for entry in job.entries if job.place)
+    for job in sorted(served, key=lambda job: (job.first, job.day)):
+        wanted = job.left if job.place and job.done is None else None
+        if wanted is not None and there < wanted * judgement("as_good_as_done"):
+            job.told = (*rest_told(job, max(there, 0.0), site), *job.told)
+            there = 0.0
+        else:
+            there -= wanted or 0.0
+            job.after = [before for before in job.after if before is not short]
+
+
+def _go_on(job: Job) -> None:
     """Let the rest of a job be done when it was begun or later.
 
-    What it brings or puts on is there as far as it was begun: no job of a place waits for the rest to come.
-    Where all that waited for a delivery is done, no more of it is wanted.
+    What it puts on is there as far as it was begun; for the rest of a short delivery it may have to wait.
     """
-    if job.job in BRINGS:
-        served = [other for other in jobs if job in other.after]
-        days = [other.done for other in served if other.done is not None]
-        if days and len(days) == len(served):
-            job.done = max(days)
-            return
-        for other in served:
-            other.after = [before for before in other.after if before is not job]
-    else:
-        job.after = [before for before in job.after if before.place]
+    if job.job not in BRINGS:
+        job.after = [before for before in job.after if before.place or before.begun]
     job.not_before(max(entry.day for entry in job.entries))
     if job.hours is not None:
         job.hours = job.hours.times(1 - job.share_done)

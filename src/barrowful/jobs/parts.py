@@ -6,6 +6,7 @@ from barrowful.jobs.job import BRINGS, Job
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.telling import MASS, SMALL_VOLUME, measured, of_count
 from barrowful.site.records import Site
+from barrowful.supplies.taken import SPECK
 
 
 def part_told(job: Job, site: Site) -> tuple[str, ...]:
@@ -13,18 +14,25 @@ def part_told(job: Job, site: Site) -> tuple[str, ...]:
     share = f"{job.share_done:.0%}"
     if job.loose is None or job.share_done >= 1 or share == "100%":
         return ()
-    put, whole, left = _amounts(job, job.loose, site.labour.barrow)
+    put, whole, left = _amounts(job, job.loose * job.share_done, job.loose, site.labour.barrow)
     count = site.place(job.place).count if job.place else 1
     done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_count(job.share_done, count)}"
     return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
 
 
-def _amounts(job: Job, whole: float, barrow: float) -> tuple[str, str, str]:
-    """Return what is done of a job, all of it and what is left [m3] as they are told: together they add up.
+def rest_told(job: Job, there: float, site: Site) -> tuple[str, ...]:
+    """Return a sentence on a job of which less is there [m3] than it wants, as a delivery was short."""
+    if there <= SPECK:
+        return ("It waits for the rest of the delivery.",)
+    came, whole, left = _amounts(job, there, job.left or 0.0, site.labour.barrow)
+    return (f"{came} of {whole} came and may go on; {left} wait for the rest of the delivery.",)
+
+
+def _amounts(job: Job, put: float, whole: float, barrow: float) -> tuple[str, str, str]:
+    """Return a part of a job, all of it and what is left [m3] as they are told: together they add up.
 
     What is weighed is told by weight, else by barrows where there are some.
     """
-    put = whole * job.share_done
     stuff = next((entry.material for entry in job.entries if entry.material is not None), job.stuff)
     weighed = any(entry.weighed for entry in job.entries)
     if stuff is not None and (weighed or stuff.sort.as_sold):
