@@ -236,7 +236,7 @@ def _said(site: Site, row: Option | None) -> str:
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{hours_counted(site)}"
     short = "" if row.feasible else row.over or row.decision.late or row.why_not
-    return ", ".join(filter(None, (row.name, price, ready, short)))
+    return ", ".join(filter(None, (row.name, price, "" if ready in short else ready, short)))
 
 
 def whole_site(answer: Answer, known: Mapping[str, WholeSite] = MappingProxyType({})) -> list[WholeSite]:

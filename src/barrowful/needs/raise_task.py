@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -193,6 +194,14 @@ def task_of(site: Site, place: Place, need: Raise, material: Material, room: Roo
         past=tuple(earlier(site, dose) for dose in still_counted(site, place)),
         falling=_falling(site, place, known.day or site.start),
     )
+
+
+def in_time(site: Site, need: Raise) -> Raise:
+    """Return a raise that is to be met by ``limits.by`` where that is sooner; its last day stays."""
+    by, due = site.limits.by, need.by
+    if by is None or due is None or by >= due:
+        return need
+    return replace(need, by=by, hold=Step(days=(need.hold.after(due) - by).days))
 
 
 def _falling(site: Site, place: Place, since: date) -> Falling | None:

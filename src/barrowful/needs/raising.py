@@ -26,7 +26,7 @@ from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_rows import raise_manners
 from barrowful.needs.raise_search import looks
-from barrowful.needs.raise_task import dug_in, earlier, task_of
+from barrowful.needs.raise_task import dug_in, earlier, in_time, task_of
 from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.rows import Asked, Manner
@@ -114,7 +114,8 @@ class Raising(NeedKind[Raise]):
         site, place, days = ask.site, ask.place, [dose.number for dose in ask.doses]
         seen = [*still_counted(site, place, ask.past), *dug_in(ask.beside)]
         past = tuple(earlier(site, dose) for dose in seen)
-        task = replace(task_of(site, place, self.of(place), ask.material, NO_CEILING), past=past)
+        need = in_time(site, self.of(place))
+        task = replace(task_of(site, place, need, ask.material, NO_CEILING), past=past)
         lots = Lots((Lot(dose.day, dose.loose) for dose in ask.doses), True, days[-1])
         each, loose = 1 / place.total_area, [dose.loose for dose in ask.doses]
         if ask.ready_on is None:
@@ -202,7 +203,7 @@ class Raising(NeedKind[Raise]):
         given_up: GivenUp,
     ) -> Raised:
         """Return how the raise of a place comes out beside what is settled; a supply is for a whole [m2]."""
-        need = self.of(place)
+        need = in_time(site, self.of(place))
         if not need.dug:
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
