@@ -68,7 +68,7 @@ BAD = [
         13,
         "      - cover: {depth: 8 cm, by: 2027-05-01}",
         "unknown-key",
-        '"by" is not a key here; it is one under "needs.raise" and under "limits"',
+        '"by" is not a key here; it is one under "needs.raise" and under the site\'s "limits"',
     ),
     Bad(
         "key of the top", 9, "    kind: bed\n    horizon: 1 year", "unknown-key", "at the top of the file", 10

@@ -287,6 +287,21 @@ def test_explain_answers_for_every_key() -> None:
         assert CHAINS[path][-1].field.example in said
 
 
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        ("limits.cash", "to the end of the horizon"),
+        ("limits.hours", "to the end of the horizon"),
+        ("places.NAME.priority", "places of a kind of need"),
+        ("places.NAME.limits", "good practice"),
+        ("limits", "your own (cash, hours, by) on all together"),
+    ],
+)
+def test_what_a_limit_reaches_over_is_said(path: str, words: str) -> None:
+    """Money and hours are of the whole horizon, what is the grower's own is not a place's, and who is first."""
+    assert words in CHAINS[path][-1].field.help
+
+
 def test_the_starter_is_sound(problems_of: Callable[[str], tuple[Problem, ...]]) -> None:
     """The starter loads as it is written, and each key it shows behind a # is a key."""
     text = starter()

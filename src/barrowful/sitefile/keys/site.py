@@ -156,15 +156,25 @@ PLAN = Group(
 LIMITS = Group(
     title="Limits",
     fields=(
-        Field("cash", Cash(), help="The most money to spend.", example="400 EUR"),
+        Field(
+            "cash",
+            Cash(),
+            help="The most money to spend in all, to the end of the horizon.",
+            example="400 EUR",
+        ),
         Field(
             "hours",
             Measure("hours", least="0 h", most="100000 h"),
-            help="The most hours to spend.",
+            help="The most hours to spend in all, to the end of the horizon; those a week are in labour.",
             example="60 h",
         ),
         *PRACTICES,
-        Field("by", Day(), help="The date everything is to be met by.", example="2029-03-01"),
+        Field(
+            "by",
+            Day(),
+            help="The date everything is to be met by; a raise by its own where that is sooner.",
+            example="2029-03-01",
+        ),
     ),
 )
 
@@ -238,7 +248,7 @@ SITE = Group(
         Field(
             "limits",
             LIMITS,
-            help="Limits of good practice and your own, on every place and on the whole.",
+            help="Limits of good practice on every place, and your own (cash, hours, by) on all together.",
             example="{cash: 400 EUR}",
         ),
         Field(
