@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from typing import NamedTuple
 
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, suggestion
@@ -24,24 +25,52 @@ from barrowful.supplies.purchase import PlacedOrder, order_day
 MOST_LINES, LETTERS = 8, 96
 
 
+class Advice(NamedTuple):
+    """What a screen says first, and what there was no room for in it."""
+
+    lines: tuple[str, ...]
+    more: tuple[str, ...]
+
+
 def advice(whole: WholeSite) -> tuple[str, ...]:
+    """Return what a screen says first of what is followed."""
+    return all_advice(whole).lines
+
+
+def all_advice(whole: WholeSite) -> Advice:
     """Return what to do, by way, what is not met with what would serve, and what less work would cost.
 
-    It has eight lines at most.
+    It has eight lines at most. Where no way has room beside the rest, that is told in fewer words.
     """
-    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
-    not_met = _not_met(whole)
-    last = [*_already_met(whole), *not_met.values(), *less_work_told(whole)]
+    not_met, named = _not_met(whole), _not_met_by_name(whole)
+    reasons = [*_already_met(whole), *not_met.values()]
+    every = [*reasons, *_beside(whole)]
+    for last in (every, reasons, named):
+        lines, told = _with_ways(whole, last)
+        if told or not whole.together.parts:
+            break
+    first = _fitting(lines, {} if last is named else not_met)
+    return Advice(first, tuple(line for line in every if line not in first))
+
+
+def _beside(whole: WholeSite) -> list[str]:
+    """Return what less work would cost, and that not all was looked at."""
+    lines = list(less_work_told(whole))
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
-        last.append("Not every combination of ways was looked at; one may be cheaper.")
-    told = len(ways)
-    while True:
-        lines = [_head(whole), *filter(None, (_of_way(whole, way) for way in ways[:told]))]
-        rest = ways[told:]
-        lines += [f"- and {', '.join(rest)}: see the orders."] if rest else []
-        if told == 0 or _height([*lines, *last]) <= MOST_LINES:
-            return _fitting([*lines, *last], not_met)
-        told -= 1
+        lines.append("Not every combination of ways was looked at; one may be cheaper.")
+    return lines
+
+
+def _with_ways(whole: WholeSite, last: Sequence[str]) -> tuple[list[str], int]:
+    """Return lines with as many ways as there is room for above some last ones, and how many that are."""
+    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
+    for named in range(len(ways), -1, -1):
+        told = [line for way in ways[:named] if (line := _of_way(whole, way))]
+        rest = [f"- and {', '.join(ways[named:])}: see the orders."] if ways[named:] else []
+        lines = [_head(whole), *told, *rest, *last]
+        if _height(lines) <= MOST_LINES:
+            break
+    return lines, len(told)
 
 
 def _height(lines: Iterable[str]) -> int:
@@ -154,19 +183,30 @@ def _already_met(whole: WholeSite) -> list[str]:
     return [f"Met with nothing of its own: {'; '.join(told)}."] if told else []
 
 
+def _not_met_by_name(whole: WholeSite) -> list[str]:
+    """Return one line with each kind of need that is not met everywhere, and where."""
+    named = [_unmet(whole, kind) for kind in whole.unmet]
+    return [f"Not met: {'; '.join(named)}."] if named else []
+
+
+def _unmet(whole: WholeSite, kind: str) -> str:
+    """Return a kind of need with the first place it is not met in, what a feed lacks, and how many more."""
+    places = whole.places_left_out(kind)
+    more = f" and {len(places) - 1} more" if len(places) > 1 else ""
+    return f"{kind}, {places[0]}{lacking_of_feed(whole, kind, places[0])}{more}"
+
+
 def _not_met(whole: WholeSite) -> dict[str, str]:
     """Return a line for each kind of need that is not met everywhere, and what would serve."""
     lines = {}
     for kind in whole.unmet:
-        places = whole.places_left_out(kind)
-        more = f" and {len(places) - 1} more" if len(places) > 1 else ""
-        because, serving = whole.why_left_out(kind, places[0])
+        place = whole.places_left_out(kind)[0]
+        because, serving = whole.why_left_out(kind, place)
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
-        alone, answer = whole.alone(kind, places[0]), whole.together.answer
+        alone, answer = whole.alone(kind, place), whole.together.answer
         would = suggestion(answer, kind, serving, [of for _, of in alone]) if serving and asked else ""
         if kind == "feed" and asked:
             because = left_by_ours(answer.site, alone) or because
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lacks = lacking_of_feed(whole, kind, places[0])
-        lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."
+        lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
     return lines

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from barrowful.answers.advice import advice
+from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, choices, choices_told, followed, plan_hint, whole_site
 from barrowful.answers.done import planned_again
@@ -59,8 +59,9 @@ def of_options(
         first = advice(followed(reckon(loaded.site)))
     if whole is not None:
         beside, sentences = _whole_site(found, rows, ranges)
-        sentences = [*plan_hint(whole), *sentences]
-        tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
+        first, more = all_advice(whole)
+        tables, sentences = tables + beside, [*more, *plan_hint(whole), *sentences]
+        warnings = plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
     told = {each.caution.key for each in calling}  # what is followed is what is done: its cautions come first

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from barrowful.answers.advice import advice
+from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
 from barrowful.answers.options import Answer, options
@@ -108,9 +108,10 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
     if not isinstance(found, Found):
         tables = [PLAN.table([]), CLASH.table([]), PLAN_TOTALS.table([nothing_to_do(found)])]
         return report_of("plan", loaded, [*tables, PLAN_STAGES.table([])], answer=advice(found))
-    plan = found.plan
+    plan, whole = found.plan, replace(found.plan.whole, title=LEAST_COST)
+    first, more = all_advice(whole)
     words = [
-        *advice(replace(plan.whole, title=LEAST_COST)),
+        *first,
         *put_off(plan),
         *ways_out(found.clashes),
         saving(found.answer, found.limited, plan),
@@ -120,7 +121,7 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
         "plan",
         loaded,
         _tables(found, loaded.site.start),
-        sentences=gains(plan),
+        sentences=[*more, *gains(plan)],
         answer=tuple(words),
         cautions=caution_notes(cautions_for(found.answer, plan.whole.together.options()), sources),
     )
