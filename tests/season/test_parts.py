@@ -9,10 +9,12 @@ import pytest
 import yaml
 from season_sites import bed, bought, site_text
 
+from barrowful.cli.begin import begun
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, season
+from barrowful.jobs.season import Season, season, sentences
+from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import load
 
 CHIP = "mulch, beds, cover, yard, 1"
@@ -176,6 +178,50 @@ def test_what_came_short_goes_to_the_first_that_it_does_for() -> None:
     rest = the(found, "delivery, yard, 1")
     assert the(found, "mulch, row 2, cover, yard, 1").done is not None
     assert all(the(found, f"mulch, row {number}, cover, yard, 1").on >= rest.on for number in (1, 3))
+
+
+@pytest.mark.parametrize("nothing", ["0 m3", "0 barrow", "0 kg"])
+def test_a_delivery_of_which_no_more_comes(nothing: str) -> None:
+    """It is done; what came of it goes on, and what nothing is left for is not done, as is said."""
+    places = [{**bed(kind="row", cover={"depth": "5 cm"}), "name": f"row {number}"} for number in (1, 2, 3)]
+    text = site_text(**{**COVER, "places": places})
+    come = {"date": "2027-04-10", "job": "delivery", "way": "yard", "amount": "24 barrow"}
+    ends = {"date": "2027-04-16", "job": "delivery", "way": "yard", "amount": nothing}
+    found = of(text, come, ends, today=date(2027, 4, 17))
+    came = the(found, "delivery, yard, 1")
+    assert came.done == date(2027, 4, 16)
+    assert came.told[0] == "24 of 47 barrows came; no more comes."
+    first, second = (the(found, f"mulch, row {number}, cover, yard, 1") for number in (1, 2))
+    assert max(first.on, second.on) < date(2027, 5, 10)
+    assert second.told[0] == "8 of 16 barrows came, and no more comes: put on what there is."
+    assert "mulch, row 3, cover, yard, 1" in {job.name for job in found.dropped}
+    assert "no more of yard comes" in " ".join(sentences(found))
+    put = {"date": "2027-04-18", "place": "row 2", "way": "yard", "amount": "8 barrow"}
+    found = of(text, come, ends, {**put, "place": "row 1", "amount": "16 barrow"}, put)
+    assert the(found, "mulch, row 2, cover, yard, 1").done == date(2027, 4, 18)
+
+
+def test_an_order_of_which_nothing_came() -> None:
+    """What waits for it is not done; a stock or a place is not told to have got nothing."""
+    none = {"date": "2027-04-16", "job": "delivery, yard, 1", "way": "yard", "amount": "0 m3"}
+    found = of(site_text(**COVER), none)
+    assert the(found, "delivery, yard, 1").done == date(2027, 4, 16)
+    assert CHIP in {job.name for job in found.dropped}
+    for wrong in ({"place": "beds"}, {"job": "spoilt"}):
+        with pytest.raises(SiteProblems, match="0 is of a delivery of which no more comes"):
+            of(site_text(**COVER), {**none, **wrong})
+
+
+def test_that_no_more_comes_is_logged(tmp_path: Any) -> None:
+    """Log writes it without what the order costs, and the next season does not ask how much came."""
+    file = tmp_path / "site.yaml"
+    file.write_text(site_text(**COVER))
+    named = ["log", str(file), "--done", "delivery, yard, 1", "--date"]
+    assert exit_code([*named, "2027-04-10", "--amount", "8 barrow", "--cash", "5 EUR"]) == 0
+    assert exit_code([*named, "2027-04-12", "--amount", "0 m3"]) == 0
+    site = load(file.read_bytes(), "site.yaml").site
+    assert [(entry.ends, entry.cash is None) for entry in site.history] == [(False, False), (True, True)]
+    assert "left: " in begun(file.read_bytes(), "x", "2028-03-01")[0].decode()
 
 
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:

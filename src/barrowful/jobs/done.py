@@ -9,9 +9,11 @@ from datetime import date
 from barrowful.catalogue.judgements import judgement
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.parts import part_told, rest_told
+from barrowful.jobs.safe import put_of
 from barrowful.jobs.told import take_entries
 from barrowful.site.job_names import JOINT, base_of, number_of
 from barrowful.site.records import HistoryEntry, Site
+from barrowful.supplies.taken import SPECK
 
 
 def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
@@ -30,7 +32,7 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
         elif job.bought or job.job in BRINGS:  # of what was bought some was there: it was ordered and came
             _done_before(job, day, there, job.way)
     for job in sorted(logged, key=lambda job: job.job not in BRINGS):
-        if job.begun and job.job in BRINGS:
+        if job.job in BRINGS and (job.begun or job.ended):
             _share_out(job, jobs, site)
         if job.begun:
             _go_on(job)
@@ -74,18 +76,30 @@ def _share_out(short: Job, jobs: Iterable[Job], site: Site) -> None:
     served = [job for job in jobs if short in job.after]
     days = [job.done for job in served if job.done is not None]
     if days and len(days) == len(served):
-        short.done = max(days)
+        short.done = short.done or max(days)
         return
     there = sum(entry.loose for entry in short.entries)
     there -= sum(entry.loose for job in served for entry in job.entries if job.place)
     for job in sorted(served, key=lambda job: (job.first, job.day)):
         wanted = job.left if job.place and job.done is None else None
         if wanted is not None and there < wanted * judgement("as_good_as_done"):
-            job.told = (*rest_told(job, max(there, 0.0), site), *job.told)
+            if short.ended and there <= SPECK:
+                _give_up(job, jobs)
+            else:
+                job.told = (*rest_told(job, max(there, 0.0), site, short.ended), *job.told)
             there = 0.0
         else:
             there -= wanted or 0.0
             job.after = [before for before in job.after if before is not short]
+
+
+def _give_up(job: Job, jobs: Iterable[Job]) -> None:
+    """Take what is begun of a job of which no more comes as all of it; what is not begun is not done."""
+    if job.entries:
+        job.done = max(entry.day for entry in job.entries)
+        return
+    for other in (job, *(of for of in jobs if job in of.after and put_of(of) == put_of(job))):
+        other.dropped = f"no more of {job.way} comes"
 
 
 def _go_on(job: Job) -> None:

@@ -87,6 +87,11 @@ class Job:
         return bool(self.entries) and self.done is None
 
     @property
+    def ended(self) -> bool:
+        """Say whether the history says that no more of it comes."""
+        return any(entry.ends for entry in self.entries)
+
+    @property
     def left(self) -> float | None:
         """Return what is to be put on or brought of it [m3]: where it is begun the rest, else all of it."""
         return self.loose * (1 - self.share_done) if self.loose and self.begun else self.loose

@@ -17,14 +17,21 @@ def part_told(job: Job, site: Site) -> tuple[str, ...]:
     put, whole, left = _amounts(job, job.loose * job.share_done, job.loose, site.labour.barrow)
     count = site.place(job.place).count if job.place else 1
     done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_count(job.share_done, count)}"
+    if job.ended:
+        return (f"{done}; no more comes.",)
     return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
 
 
-def rest_told(job: Job, there: float, site: Site) -> tuple[str, ...]:
-    """Return a sentence on a job of which less is there [m3] than it wants, as a delivery was short."""
+def rest_told(job: Job, there: float, site: Site, ended: bool) -> tuple[str, ...]:
+    """Return a sentence on a job of which less is there [m3] than it wants, as a delivery was short.
+
+    No more of it comes where that ``ended`` so.
+    """
     if there <= SPECK:
         return ("It waits for the rest of the delivery.",)
     came, whole, left = _amounts(job, there, job.left or 0.0, site.labour.barrow)
+    if ended:
+        return (f"{came} of {whole} came, and no more comes: put on what there is.",)
     return (f"{came} of {whole} came and may go on; {left} wait for the rest of the delivery.",)
 
 

@@ -46,8 +46,8 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
 
 
 def _end(job: Job) -> None:
-    """Take a job as done whose entries come to as good as all of it."""
-    if job.done is None and job.entries and job.share_done >= judgement("as_good_as_done"):
+    """Take a job as done whose entries come to as good as all of it, or say that no more comes."""
+    if job.done is None and job.entries and (job.ended or job.share_done >= judgement("as_good_as_done")):
         job.done = max(of.day for of in job.entries)
 
 

@@ -56,7 +56,7 @@ WORKED_OUT: dict[type[Any], str] = {
     records.Climate: "monthly_mean annual_mean temperatures assumed",
     records.Place: "shape area ring needs soil limits",
     records.Labour: "barrow",
-    records.HistoryEntry: "amount depth loose weighed material again",
+    records.HistoryEntry: "amount depth loose weighed material ends again",
     needs.Cover: "depth",
     needs.Fill: "mix",
     needs.Lime: "milder",

@@ -144,6 +144,7 @@ class HistoryEntry:
     tested: float | None = None  #: share of organic matter that a soil test found
     temperature: float | None = None  #: degC, in the core of a heap
     note: str = ""  #: anything to remember
+    ends: bool = False  #: does it say that no more of it comes?
     again: bool = False  #: does another entry tell of the same heap?
 
     @property

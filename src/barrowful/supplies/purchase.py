@@ -193,7 +193,9 @@ class Purchase(Supply[Buy]):
 
     def _came_untold(self, entries: Sequence[HistoryEntry]) -> str:
         """Return that the history does not tell how much came, or nothing."""
-        day = next((entry.day for entry in entries if entry.brought and not entry.loose), None)
+        day = next(
+            (entry.day for entry in entries if entry.brought and not entry.loose and not entry.ends), None
+        )
         if day is None:
             return ""
         return (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
-from barrowful.sitefile.keys.amounts import MATERIAL_NAME, MONTHS, SOLD_STUFF, STUFF
+from barrowful.sitefile.keys.amounts import DONE_STUFF, MATERIAL_NAME, MONTHS, STUFF
 from barrowful.sitefile.keys.buy import DROP_AT
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
@@ -110,8 +110,9 @@ HISTORY = Group(
         ),
         Field(
             "amount",
-            SOLD_STUFF,
-            help="How much in all; of a heap that was built, its volume, a whole bay when left out.",
+            DONE_STUFF,
+            help="How much in all; of a heap that was built, its volume, a whole bay when left out; 0 m3 of a"
+            " delivery: nothing more comes.",
             example="18 barrow",
         ),
         Field("depth", Measure("length", most="5 m"), help="Or how deep, as spread.", example="8 cm"),
