@@ -224,6 +224,45 @@ def test_that_no_more_comes_is_logged(tmp_path: Any) -> None:
     assert "left: " in begun(file.read_bytes(), "x", "2028-03-01")[0].decode()
 
 
+def test_a_test_is_not_done_by_using_the_stuff() -> None:
+    """What was put on untested has no test any more; one that is logged is done, and none is ticked of itself."""
+    text = site_text(places=[bed(dress={"depth": "1 cm"})], ways=[bought("manure compost")])
+    [spread] = (job for job in of(text).jobs if job.job == "spread")
+    assert "test, yard, 1" in {job.name for job in of(text).jobs}
+    used = {"date": str(spread.day), "place": "beds", "way": "yard", "amount": f"{spread.loose} m3"}
+    assert "test, yard, 1" not in {job.name for job in of(text, used).jobs}
+    tested = {"date": "2027-03-02", "job": "test, yard, 1"}
+    assert the(of(text, tested, used), "test, yard, 1").done == date(2027, 3, 2)
+
+
+def test_the_watch_of_a_heap_ends_with_it() -> None:
+    """Once a heap is emptied nobody takes its temperature; readings that were taken stand as done."""
+    text = site_text(**HEAP)
+    built = {"date": "2027-05-10", "job": "build, heap, 1", "way": "heap"}
+    emptied = {"date": "2027-09-12", "job": "empty, heap, 1"}
+    today = date(2027, 9, 20)
+    assert the(of(text, built, today=date(2027, 6, 1)), "temperature, heap, 1").done is None
+    watched = {job.name for job in of(text, built, emptied, today=today).jobs}
+    assert "temperature, heap, 1" not in watched
+    read = {"date": "2027-05-20", "job": "temperature, heap, 1", "way": "heap", "temperature": "58 degC"}
+    found = of(text, built, read, emptied, today=today)
+    assert the(found, "temperature, heap, 1").done == date(2027, 5, 20)
+
+
+def test_a_feed_lapses_with_its_season() -> None:
+    """A feed of a season that is over is not late for ever: it is not done, nor the rest of one that was begun."""
+    meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}
+    text = site_text(places=[bed(feed={"nitrogen": "3 g/m2"})], ways=[meal])
+    first = min((job for job in of(text).jobs if job.job == "feed"), key=lambda job: job.day)
+    over = first.day + timedelta(days=400)
+    assert not of(text, today=first.day + timedelta(days=20)).dropped
+    found = of(text, today=over)
+    assert first.name in {job.name for job in found.dropped}
+    assert "the season that it was for is over" in " ".join(sentences(found))
+    part = {"date": str(first.day), "place": "beds", "way": "meal", "amount": "200 g"}
+    assert the(of(text, part, today=over), first.name).done == first.day
+
+
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:
     """--done of a job that is begun writes what was left of it."""
     found = of(site_text(**COVER), chip("2027-04-20", "8 barrow"))

@@ -241,7 +241,11 @@ def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
 
 def _beyond(wait: Wait, opens: date, last: date) -> str:
     """Return what is said of what may only go on after the last day on which it does, where that is so."""
-    return f"{wait.told}, until {opens}, and {last} is the last day that does" if opens > last else ""
+    return (
+        f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
+        if opens > last
+        else ""
+    )
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

@@ -19,7 +19,7 @@ from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
 from barrowful.jobs.puts import PutKey
-from barrowful.jobs.safe import PutOff, put_of, without_dropped
+from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
@@ -96,6 +96,8 @@ def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Sea
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
     wait_for_done(jobs, site)
+    if today is not None:
+        lapse(jobs, site, today)
     for job in jobs:
         if today is not None and job.done is None:
             job.not_before(today)
@@ -261,6 +263,6 @@ def _of_harvests(found: Season) -> list[str]:
         for job, by in found.put_off[:NAMED]
     ]
     dropped = [job for job in found.dropped if job.stuff is not None]
-    told += [f'Not done: "{job.name}": {job.dropped}; give it something else.' for job in dropped[:NAMED]]
+    told += [f'Not done: "{job.name}": {job.dropped}.' for job in dropped[:NAMED]]
     more = max(0, len(found.put_off) - NAMED) + max(0, len(dropped) - NAMED)
     return [*told, f"So it is with {more} more jobs."] if more else told
