@@ -263,6 +263,21 @@ def test_a_feed_lapses_with_its_season() -> None:
     assert the(of(text, part, today=over), first.name).done == first.day
 
 
+def test_bags_that_came_are_written_as_bags(tmp_path: Any) -> None:
+    """A delivery of bags is logged by the bag, which is just as much; what is not of whole ones by its volume."""
+    bags = {"name": "yard", "buy": {"material": "arborist chip", "price": "4 EUR/bag", "bag": "70 L"}}
+    text = site_text(**{**COVER, "ways": [bags]})
+    job = job_named(of(text).jobs, "delivery, yard, 1")
+    amount = entry_of(job, "EUR")["amount"]
+    assert amount == "18 bag"
+    came = {"date": "2027-04-10", "job": job.name, "way": "yard", "amount": amount}
+    found = the(of(text, came), job.name)
+    assert found.share_done == pytest.approx(1)
+    assert entry_of(job_named(of(site_text(**COVER)).jobs, "delivery, yard, 1"), "EUR")["amount"].endswith(
+        " m3"
+    )
+
+
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:
     """--done of a job that is begun writes what was left of it."""
     found = of(site_text(**COVER), chip("2027-04-20", "8 barrow"))
