@@ -26,10 +26,12 @@ def job_named(jobs: Sequence[Job], name: str) -> Job:
     if waiting:
         return waiting[0]
     if named:
-        raise WrongUse(f'"{name}" is done already, on {named[-1].done}')
+        told = "to log it otherwise, change its line under history"
+        raise WrongUse(f'"{name}" is done already, on {named[-1].done}; {told}')
     names = [job.name for job in jobs if job.done is None]
     near = did_you_mean(name, names) or did_you_mean(base_of(name), names)
-    raise WrongUse(f'there is no job "{name}" to do{near}; barrowful season lists them by name')
+    told = '"barrowful season SITE --format csv" has each name'
+    raise WrongUse(f'there is no job "{name}" to do{near}; {told}')
 
 
 def entry_of(job: Job, currency: str) -> dict[str, str]:
