@@ -190,3 +190,38 @@ def test_what_a_tree_would_take_goes_over_its_roots(instead: Told, kind: str, wi
     told = instead({"nitrogen": "12 g/m2"}, kind=kind)
     assert told.startswith("feather meal, ")
     assert ("(bed, over the whole root area)" in told) is wide
+def test_a_feed_is_sized_by_what_lacks_beside_the_mulch(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Chip on the ground ties nitrogen up: the meal brings what is told to lack, and brought as a way it does."""
+    chip = buy("chip", "arborist chip", "9 EUR/m3")
+    place = bed({"cover": {"depth": "5 cm"}}, {"feed": {"nitrogen": "4.5 g/m2"}}, area=48)
+    lacks = " ".join(advice(cheapest(options(site_of([place], [chip], horizon="1 year")))))
+    grams = float(lacks.split("lacks ")[1].split(" g of nitrogen")[0])
+    assert grams > 48 * 4.5
+    meal = stuff("feather meal")
+    kilograms = grams / 1000 / (meal["nitrogen"] * meal["available_nitrogen"])
+    told = float(lacks.split("feather meal, ")[1].split(" kg")[0])
+    assert told == pytest.approx(kilograms, rel=5e-3)  # both to three figures
+    pile = {"name": "meal", "have": {"material": "feather meal", "amount": "20 L"}}
+    fed = site_of([place], [chip, pile], horizon="1 year")
+    dose = next(dose for dose in cheapest(options(fed)).together.all_doses if dose.way == "meal")
+    assert meal.wet_mass(dose.loose) == pytest.approx(told, rel=5e-3)
+
+
+def test_what_lies_there_is_not_told_as_the_meals_own(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Compost that dresses the bed brings more potassium than is wanted; the meal beside it brings hardly any."""
+    place = bed({"dress": {"depth": "1 cm"}}, {"feed": {"nitrogen": "9 g/m2"}})
+    compost = buy("yard", "green compost", "40 EUR/m3")
+    told = " ".join(advice(cheapest(options(site_of([place], [compost], horizon="1 year")))))
+    assert "Would serve: feather meal, " in told
+    assert "too much" not in told
+
+
+def test_what_a_field_lacks_is_told_in_kilograms(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A hectare that wants 12 g/m2 lacks 120 kg; nobody weighs 120000 g."""
+    field = bed({"feed": {"nitrogen": "12 g/m2"}}, area=10_000)
+    told = " ".join(
+        advice(cheapest(options(site_of([field], [buy(material="bark mulch")], horizon="1 year"))))
+    )
+    assert "(lacks 120 kg of nitrogen)" in told

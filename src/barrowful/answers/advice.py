@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from barrowful.answers.choices import PLAN, WholeSite
-from barrowful.answers.instead import lacking_of_feed, left_by_ours, suggestion
+from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
@@ -203,10 +203,9 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         place = whole.places_left_out(kind)[0]
         because, serving = whole.why_left_out(kind, place)
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
-        alone, answer = whole.alone(kind, place), whole.together.answer
-        would = suggestion(answer, kind, serving, [of for _, of in alone]) if serving and asked else ""
-        if kind == "feed" and asked:
-            because = left_by_ours(answer.site, alone) or because
+        would = would_serve(whole, kind, serving) if serving and asked else ""
+        if serving and asked and kind == "feed":
+            because = left_by_ours(whole, serving.place) or because
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
     return lines

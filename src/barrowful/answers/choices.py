@@ -139,10 +139,8 @@ class WholeSite:
 
     def _kept_apart(self, row: Option) -> str:
         """Return that lime and fresh manure are kept apart, where a row has one and the rest the other."""
-        doses = self.together.all_doses
         for serving in row.decision.servings:
-            there = [dose for dose in doses if dose.place.name == serving.place.name]
-            if too_near(there, serving.every_dose):
+            if too_near(self.together.doses_on(serving.place.name), serving.every_dose):
                 days = judged_time("lime_and_manure").days
                 return f": {days} days are kept between lime and fresh manure"
         return ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -34,6 +35,22 @@ def done(site: Site, place: Place) -> list[Application]:
         for fills in (did_fill(entry, place, site.start),)
         if entry.material is not None and entry.loose > 0 and not entry.material.lacks("density", "moisture")
     ]
+
+
+def as_done(site: Site, doses: Iterable[Application]) -> Site:
+    """Return a site on whose places doses were put already: what is worked out on it is beside them."""
+    entries = (
+        HistoryEntry(
+            day=dose.day,
+            place=dose.place.name,
+            material=dose.material,
+            loose=dose.loose,
+            dug=dose.dug,
+            job=dose.kind if is_fill(dose.kind) else "",
+        )
+        for dose in doses
+    )
+    return replace(site, history=tuple(sorted((*site.history, *entries), key=lambda entry: entry.day)))
 
 
 def followed(doses: Iterable[Application]) -> list[Application]:
