@@ -225,3 +225,49 @@ def test_what_a_field_lacks_is_told_in_kilograms(site_of: SiteOf, bed: Describe,
         advice(cheapest(options(site_of([field], [buy(material="bark mulch")], horizon="1 year"))))
     )
     assert "(lacks 120 kg of nitrogen)" in told
+
+
+def first_lines(site: Site) -> list[str]:
+    """Return what a screen says first."""
+    return list(advice(cheapest(options(site))))
+
+
+def test_a_feed_that_falls_short_of_one_nutrient_is_put_on_all_the_same(
+    site_of: SiteOf, bed: Describe
+) -> None:
+    """A millimetre of litter brings all nitrogen and half the potassium: it is told, with how."""
+    pile = {"name": "litter", "have": {"material": "poultry litter", "amount": "200 L"}}
+    fed = {"nitrogen": "7 g/m2", "phosphorus": "1 g/m2", "potassium": "18.6 g/m2"}
+    site = site_of([bed({"feed": fed}, area=7.2)], [pile], horizon="1 year")
+    head, *_, last = first_lines(site)
+    assert head == "No way meets a need whole; what goes part of the way is told below."
+    dose = cheapest(options(site), partial=True).together.all_doses[0]
+    assert dose.loose / 7.2 < 0.005, "thinner than is spread of what there is too little of"
+    share = dose.brings["potassium"] / (7.2 * 0.0186)
+    assert last == (
+        f"Part of the way: litter, feed bed, {dose.material.told(dose.loose, 0)} (1 barrow) from {dose.day} (100%"
+        f' of the nitrogen, 100% of the phosphorus and {share:.0%} of the potassium); "barrowful orders --partial"'
+        " has it."
+    )
+
+
+def test_what_meets_most_goes_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
+    """Of two ways that meet no place whole the one that brings most is told, not the cheaper one."""
+    little = {"name": "ash", "have": {"material": "sulphate of potash", "amount": "1 kg"}}
+    fed = {"nitrogen": "12 g/m2", "phosphorus": "2 g/m2", "potassium": "60 g/m2"}
+    pellets = {"name": "pellets", "buy": {"material": "pelleted poultry manure", "price": "2 EUR/kg"}}
+    for ways in ([little, pellets], [pellets, little]):
+        told = " ".join(first_lines(site_of([bed({"feed": fed})], ways, horizon="1 year")))
+        assert "Part of the way: " in told
+        assert "pellets, feed bed" in told.split("Part of the way: ")[1]
+
+
+def test_a_place_that_is_fed_whole_is_not_told_as_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
+    """Meal feeds the first bed whole, and may not go on the second: nothing goes part of the way."""
+    bark = {"name": "bark", "buy": {"material": "bark mulch", "price": "2 EUR/m3"}}
+    one = bed({"feed": {"nitrogen": "9 g/m2"}})
+    two = bed({"feed": {"nitrogen": "9 g/m2", "potassium": "9 g/m2"}}, name="other", ways=["bark"])
+    told = " ".join(first_lines(site_of([one, two], [MEAL, bark], horizon="1 year")))
+    assert "Do this: " in told
+    assert "Not met: feed, other" in told
+    assert "Part of the way" not in told

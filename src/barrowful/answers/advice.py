@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import NamedTuple
 
-from barrowful.answers.choices import PLAN, WholeSite
+from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
@@ -17,6 +18,9 @@ from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
+from barrowful.measures.text import all_of
+from barrowful.needs.feed import Feeding
+from barrowful.needs.feed_balance import shares_met
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, order_day
@@ -42,11 +46,12 @@ def all_advice(whole: WholeSite) -> Advice:
 
     It has eight lines at most. Where no way has room beside the rest, that is told in fewer words.
     """
-    not_met, named = _not_met(whole), _not_met_by_name(whole)
-    reasons = [*_already_met(whole), *not_met.values()]
+    not_met, part_way = _not_met(whole), _part_way(whole)
+    named = [*_not_met_by_name(whole), *part_way]
+    reasons = [*_already_met(whole), *not_met.values(), *part_way]
     every = [*reasons, *_beside(whole)]
     for last in (every, reasons, named):
-        lines, told = _with_ways(whole, last)
+        lines, told = _with_ways(whole, last, bool(part_way))
         if told or not whole.together.parts:
             break
     first = _fitting(lines, {} if last is named else not_met)
@@ -61,13 +66,13 @@ def _beside(whole: WholeSite) -> list[str]:
     return lines
 
 
-def _with_ways(whole: WholeSite, last: Sequence[str]) -> tuple[list[str], int]:
+def _with_ways(whole: WholeSite, last: Sequence[str], part_way: bool) -> tuple[list[str], int]:
     """Return lines with as many ways as there is room for above some last ones, and how many that are."""
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
     for named in range(len(ways), -1, -1):
         told = [line for way in ways[:named] if (line := _of_way(whole, way))]
         rest = [f"- and {', '.join(ways[named:])}: see the orders."] if ways[named:] else []
-        lines = [_head(whole), *told, *rest, *last]
+        lines = [_head(whole, part_way), *told, *rest, *last]
         if _height(lines) <= MOST_LINES:
             break
     return lines, len(told)
@@ -89,11 +94,11 @@ def _fitting(lines: Sequence[str], not_met: Mapping[str, str]) -> tuple[str, ...
         kept.pop()
 
 
-def _head(whole: WholeSite) -> str:
-    """Return what all comes to."""
+def _head(whole: WholeSite, part_way: bool) -> str:
+    """Return what all comes to; where it is nothing, whether something goes ``part_way``."""
     site, bill = whole.together.answer.site, whole.bill
     if not whole.together.parts:
-        return _nothing(whole)
+        return _nothing(whole, part_way)
     ready = f"ready {whole.ready_on}" if whole.ready_on else "with no day it is ready"
     cash = f"{rounded(bill.cash, site.currency):,} {site.currency}"
     first = f"{rounded(bill.cash_first_year, site.currency):,} of it in the first year"
@@ -101,8 +106,10 @@ def _head(whole: WholeSite) -> str:
     return f"{what}: {cash} by {site.end}, {first}; {hours_told(bill.hours.likely)}; {ready}."
 
 
-def _nothing(whole: WholeSite) -> str:
+def _nothing(whole: WholeSite, part_way: bool) -> str:
     """Return why nothing is to be done."""
+    if part_way:
+        return "No way meets a need whole; what goes part of the way is told below."
     if whole.unmet:
         return "Nothing is put on: no way meets a need."
     if any(place.needs for place in whole.together.answer.site.places):
@@ -209,3 +216,32 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
     return lines
+
+
+def _part_way(whole: WholeSite) -> list[str]:
+    """Return a line on what feeds places that no way feeds whole, with what it brings of each nutrient.
+
+    A place does not go without nitrogen because the potassium falls short.
+    """
+    if whole.title != CHEAPEST or Feeding.kind not in whole.unmet:
+        return []
+    answer = whole.together.answer
+    partly = cheapest(answer, partial=True).together
+    part = next(filter(None, map(_short_of_feed, partly.parts)), None)
+    if part is None:
+        return []
+    ways = dict.fromkeys(dose.way for dose in part.decision.doses)
+    told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
+    [place, *more] = [of.place for of in part.decision.servings]
+    shares = shares_met(answer.site, place, partly.doses_on(place.name))
+    brings = all_of([f"{share:.0%} of the {name}" for name, share in shares.items()])
+    where = f"{place.name}: " if more else ""
+    return [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.']
+
+
+def _short_of_feed(part: Part) -> Part | None:
+    """Return what a part puts on to feed places that it does not feed whole, or None."""
+    short = tuple(of for of in part.decision.short_of if of.doses)
+    if part.need != Feeding.kind or not short:
+        return None
+    return part._replace(decision=replace(part.decision, servings=short))

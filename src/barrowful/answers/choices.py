@@ -285,8 +285,9 @@ def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
     within = WholeSite(CHEAPEST, best.together, best.bill)
     if not partial:
         return within
-    picks = {kind: ways or _first_of(answer, kind) for kind, ways in best.picks.items()}
-    together = carried_out(answer, picks, partial)
+    does, picks = {part.need for part in best.together.parts}, best.picks.items()
+    tried = {kind: ways if kind in does and ways else _first_of(answer, kind) for kind, ways in picks}
+    together = carried_out(answer, tried, partial)
     whole = WholeSite(CHEAPEST, together, together.bill())
     return within if whole.over else whole
 

@@ -45,6 +45,14 @@ def lacking_after(site: Site, serving: Serving) -> dict[str, float]:
     return lacking_with(site, serving.place, serving.doses, season_of(site, serving.doses[0].day))
 
 
+def shares_met(site: Site, place: Place, doses: Sequence[Application]) -> dict[str, float]:
+    """Return the share of each nutrient wanted that doses make up, in the season of the first of them."""
+    season = season_of(site, min((dose.day for dose in doses), default=site.start))
+    lacks = lacking_with(site, place, doses, season)
+    wanted = wanted_by(place, feed_of(place))
+    return {name: max(0.0, 1 - lacks.get(name, 0.0) / of) for name, of in wanted.items() if of > 0}
+
+
 def loose_beside(
     site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
 ) -> float | None:
