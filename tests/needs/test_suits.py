@@ -88,7 +88,7 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 
 def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
-    others = {"fertiliser-by-depth", "caustic-lime-beside-other"}
+    others = {"fertiliser-by-depth", "caustic-lime-beside-other", "magnesian-lime-beside-plain"}
     others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}
 
@@ -334,3 +334,41 @@ def test_what_touches_the_soil_waits_by_its_crop(
         place = bed({"feed": {"for": crop, "dug": True}}, area=10, **more)
         [row] = options(site_of([place], litter, start=str(start), horizon="1 year")).options
         assert (start in {dose.day for dose in row.decision.every_dose}) is (days == waits)
+def acid_rows(
+    site_of: SiteOf, bed: Describe, ph: float, need: dict[str, Any], *more: dict[str, Any], **words: Any
+) -> dict[str, bool]:
+    """Return which of some bought stuffs suit a need of a bed of a pH, by their names."""
+    stuffs = ("green compost", "mushroom compost", "bark mulch", "feather meal")
+    sellers = [{"name": name, "buy": {"material": name, "price": "1 EUR/kg"}} for name in stuffs]
+    rows = options(
+        site_of([bed(need, *more, **words)], sellers, soil={"ph": ph, "organic_matter": "4 %"})
+    ).options
+    return {row.name: row.decision.ceiling != "suits" for row in rows if row.need == next(iter(need))}
+
+
+COVER: dict[str, Any] = {"cover": {"depth": "2 cm"}}
+
+
+def test_what_limes_gives_way_on_acid_ground(site_of: SiteOf, bed: Describe) -> None:
+    """Compost neutralises: where blueberries may grow it covers and feeds nothing that other bought stuff does."""
+    barred = {"green compost": False, "mushroom compost": False}
+    assert acid_rows(site_of, bed, 5.0, COVER) == {**barred, "bark mulch": True, "feather meal": False}
+    fed = acid_rows(site_of, bed, 5.0, {"feed": {"nitrogen": "5 g/m2"}})
+    assert fed == {**barred, "bark mulch": False, "feather meal": True}
+
+
+@pytest.mark.parametrize(
+    ("ph", "more", "words"),
+    [
+        (5.6, [], {}),
+        (5.0, [{"lime": {"ph": 6.2}}], {}),
+        (5.0, [{"feed": {"for": "potato"}}], {}),
+        (5.0, [], {"limits": {"lift": ["suits"]}}),
+        (5.0, [], {"ways": ["green compost", "mushroom compost"]}),
+    ],
+)
+def test_compost_suits_all_other_ground(
+    site_of: SiteOf, bed: Describe, ph: float, more: list[dict[str, Any]], words: dict[str, Any]
+) -> None:
+    """It does where ground is less acid, is limed, is for a crop that is named, or where there is nothing else."""
+    assert acid_rows(site_of, bed, ph, COVER, *more, **words)["green compost"]

@@ -234,6 +234,8 @@ def _part_way(whole: WholeSite) -> list[str]:
     told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
     [place, *more] = [of.place for of in part.decision.servings]
     shares = shares_met(answer.site, place, partly.doses_on(place.name))
+    if not any(f"{share:.0%}" != "0%" for share in shares.values()):
+        return []
     brings = all_of([f"{share:.0%} of the {name}" for name, share in shares.items()])
     where = f"{place.name}: " if more else ""
     return [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.']

@@ -162,7 +162,7 @@ def beside_humus(place: Place, kind: str) -> object:
     It is what ceilings go by, what suits, what lies there, and when anything may go on.
     """
     return (
-        *(ruled(place), place.need(kind), place.need("lime"), place.asked),
+        *(ruled(place), place.need(kind), place.need("lime"), place.asked, place.choice),
         *(place.soil.is_sandy, place.soil.ph, place.near_water),
         *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
     )
@@ -183,7 +183,7 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     if "suits" in place.limits.lift:
         return ""
     because = _washed_into_water(place, material) or why_unsuited(
-        material, need.kind, place.kind, need.dug, _beside(place, need)
+        material, need.kind, place.kind, need.dug, place.asked | place.choice
     )
     return because or _unsuited_dose(need, material) or _unsuited_ph(place, need, material)
 
@@ -208,12 +208,6 @@ def _washed_into_water(place: Place, material: Material) -> str:
     )
 
 
-def _beside(place: Place, need: Need) -> frozenset[str]:
-    """Return what stands beside a need, by the words of the catalogue."""
-    milder = isinstance(need, Lime) and need.milder
-    return place.asked | {"milder lime"} if milder else place.asked
-
-
 def _unsuited_dose(need: Need, material: Material) -> str:
     """Return why a fertiliser is no stuff for a heavy dressing, or nothing."""
     if not isinstance(need, Dress) or need.dose is None or not material.sort.declares:
@@ -225,6 +219,11 @@ def _unsuited_dose(need: Need, material: Material) -> str:
     return f"a dressing of over {told} is of bulky stuff; a fertiliser is dosed by what a crop needs"
 
 
+def _wants_acid(place: Place, ph: float) -> bool:
+    """Say whether what grows on ground of a pH may want it acid: no lime is asked for, nor a crop named."""
+    return ph <= figure("suits", "acid_lovers") and not (place.need(Lime.kind) or place.grown)
+
+
 def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit the pH that a place has, or is limed to, or nothing."""
     limed, acid = place.need("lime"), place.soil.ph
@@ -234,6 +233,11 @@ def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
         return ""
     if material.has("alkaline") and acid >= figure("suits", "neutral"):
         return f"it limes the ground, and the soil's pH is {acid:g} already"
+    if material.limes and _wants_acid(place, acid) and f"{need.kind} that limes not" in place.choice:
+        return (
+            f"it limes, and on ground of pH {acid:g} blueberries and the like may grow: there is stuff on the"
+            " list that does not"
+        )
     if material.has("acid_only") and acid > figure("suits", "acid"):
         return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
     return ""

@@ -54,12 +54,11 @@ RENAMED: dict[type[Any], dict[str, str]] = {
 WORKED_OUT: dict[type[Any], str] = {
     records.Site: "measures climate soil labour places ways materials limits plan history",
     records.Climate: "monthly_mean annual_mean temperatures assumed",
-    records.Place: "shape area ring needs soil limits",
+    records.Place: "shape area ring needs soil limits choice",
     records.Labour: "barrow",
     records.HistoryEntry: "amount depth loose weighed material ends again",
     needs.Cover: "depth",
     needs.Fill: "mix",
-    needs.Lime: "milder",
     needs.Feed: "for crop nitrogen phosphorus potassium taken farm_most",
     ways.Buy: "price selling bag load bag_mass left_on",
     ways.Make: "from ingredients readings material turned_on",

@@ -84,6 +84,7 @@ class Place:
     priority: int  #: 1 to 3, who comes first where there is too little
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
     ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
+    choice: frozenset[str] = frozenset()  #: what better stuff there is among its ways, by words of suits.toml
 
     @cached_property
     def total_area(self) -> float:
@@ -95,7 +96,7 @@ class Place:
         """Return all that bears on what each square metre gets."""
         return (
             *(self.kind, self.needs, self.soil, self.ways, self.layer_now, self.new),
-            *(self.harvest_from, self.eaten_raw, self.limits, self.near_water),
+            *(self.harvest_from, self.eaten_raw, self.limits, self.near_water, self.choice),
         )
 
     def need(self, kind: str) -> Need | None:
@@ -248,12 +249,8 @@ class Site:
         """Return the numbers of sorts where no more of a place matters than what ``bears`` returns."""
         if bears not in self._sorts:
             numbers: dict[object, int] = {}
-            self._sorts[bears] = {
-                place.name: numbers.setdefault(
-                    (place.name,) if place.name in self._done_on else bears(place), len(numbers)
-                )
-                for place in self.places
-            }
+            keys = {of.name: (of.name,) if of.name in self._done_on else bears(of) for of in self.places}
+            self._sorts[bears] = {name: numbers.setdefault(key, len(numbers)) for name, key in keys.items()}
         return self._sorts[bears]
 
     @cached_property
