@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
+from barrowful.answers.headlines import too_old_told
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
@@ -59,8 +60,8 @@ def all_advice(whole: WholeSite) -> Advice:
 
 
 def _beside(whole: WholeSite) -> list[str]:
-    """Return what less work would cost, and that not all was looked at."""
-    lines = list(less_work_told(whole))
+    """Return what lies too long to count, what less work would cost, and that not all was looked at."""
+    lines = [*too_old_told(whole.bill.orders), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         lines.append("Not every combination of ways was looked at; one may be cheaper.")
     return lines

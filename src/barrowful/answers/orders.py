@@ -22,7 +22,7 @@ from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import BreakEven, break_evens
+from barrowful.supplies.bags import BreakEven, break_evens
 from barrowful.supplies.supply import Payment
 
 #: What the totals of an order sheet are of.

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import planned_again
-from barrowful.answers.headlines import order_headline, unmet_headline
+from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline
 from barrowful.answers.orders import Sheet, sheet, told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
@@ -36,9 +37,11 @@ def orders(
     found = sheet(loaded.site, way, partial, None if every else YEAR.after(loaded.site.start))
     chosen = found.selection
     unmet = unmet_headline(chosen.whole)
+    bought = [of for of in chosen.whole.bill.orders if of.day < (found.until or date.max)]
     first = (
         *planned_again(loaded.site),
         *order_headline(found.orders),
+        *too_old_told(bought),
         *told(found),
         *unmet,
         f"Follows: {chosen.title}.",
