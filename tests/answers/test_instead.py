@@ -271,3 +271,19 @@ def test_a_place_that_is_fed_whole_is_not_told_as_part_of_the_way(site_of: SiteO
     assert "Do this: " in told
     assert "Not met: feed, other" in told
     assert "Part of the way" not in told
+
+
+def test_where_phosphorus_stops_all_what_brings_little_is_named(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """No compost goes on ground that tests very high: chip, leaves or a legume are told of, as advisers do."""
+    compost = [buy("yard", "green compost", "40 EUR/m3")]
+    for need in ({"dress": {"depth": "2 cm"}}, {"raise": {"organic_matter": "3 %", "depth": "15 cm"}}):
+        rich = {"organic_matter": "2 %", "phosphorus_test": "very high"}
+        told = " ".join(first_lines(site_of([bed(need)], compost, soil=rich)))
+        assert (
+            "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there."
+            in told
+        )
+    fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], compost, soil=rich)
+    assert "Little of it" not in " ".join(first_lines(fed)), "feather meal serves"

@@ -28,6 +28,10 @@ from barrowful.supplies.purchase import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96
+#: What is told where phosphorus stops all there is.
+LOW_IN_PHOSPHORUS = (
+    "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there"
+)
 
 
 class Advice(NamedTuple):
@@ -214,6 +218,8 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         would = would_serve(whole, kind, serving) if serving and asked else ""
         if serving and asked and kind == "feed":
             because = left_by_ours(whole, serving.place) or because
+        if serving and asked and not would and serving.ceiling == "phosphorus":
+            because = f"{because}. {LOW_IN_PHOSPHORUS}"
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
     return lines
