@@ -170,3 +170,37 @@ def test_what_is_used_up_is_not_told_as_too_old() -> None:
     whole = sheet(load((KEPT % "0.001 m3").encode(), "kept").site).selection.whole
     assert not any(order.too_old for order in whole.bill.orders)
     assert not any("not counted on" in line for line in advice(whole))
+
+
+LOADS = """\
+site: Loads
+currency: EUR
+start: 2027-03-01
+horizon: 1 year
+places:
+  - name: path
+    kind: row
+    shape: {area: 20 m2}
+    needs: [{cover: {depth: 5 cm}}]
+ways:
+  - {name: crew, buy: {material: arborist chip, price: %s, origin: clean}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("price", "told"),
+    [
+        ("0 EUR/load, load: 8 m3", True),
+        ("0 EUR/load, load: 1.5 m3", False),
+        ("9 EUR/m3, minimum: 4 m3", True),
+        ("9 EUR/m3, step: 0.1 m3", False),
+        ("4 EUR/bag, bag: 5 m3", False),
+    ],
+)
+def test_much_of_a_load_that_is_left_over_is_told_first(price: str, told: bool) -> None:
+    """Of a load of 8 m3 most lies on the drive; a sixth of one of 1.5 m3, and what is left of a bag, is no news."""
+    whole = sheet(load((LOADS % price).encode(), "loads").site).selection.whole
+    order, lines = whole.bill.orders[0].order, " ".join(advice(whole))
+    assert ("left over" in lines) is told
+    if told:
+        assert f", {whole.bill.orders[0].way.material.told(order.leftover, 0)} left over." in lines

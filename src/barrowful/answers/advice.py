@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -14,7 +15,7 @@ from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
-from barrowful.catalogue.judgements import judged_time
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
@@ -140,7 +141,24 @@ def _of_way(whole: WholeSite, way: str) -> str:
     first = ", then ".join([*there, ordering])
     later = len(orders) - len(first_of_all)
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
-    return f"- {way}: {first}; {for_what}{more}."
+    return f"- {way}: {first}; {for_what}{_left_over(orders, whole.together.all_doses)}{more}."
+
+
+def _left_over(orders: Sequence[PlacedOrder], doses: Iterable[Application]) -> str:
+    """Return how much the first order of a way leaves over, where it is much of a load or of a bulk order.
+
+    What goes on of it before the next order is no surplus.
+    """
+    first, *later = orders
+    if first.way.selling.word == "bag":
+        return ""
+    joined, again = first.day + judged_time("orders_joined"), later[0].day if later else date.max
+    used = sum(dose.loose for dose in doses if dose.way == first.way.name and joined < dose.day < again)
+    left = first.order.leftover - used
+    load = first.way.selling.volume if first.way.selling.word == "load" else None
+    if left < judgement("left_over_told") * (load or first.order.volume):
+        return ""
+    return f", {first.way.material.told(left, 0)} left over"
 
 
 def _quantity(orders: list[PlacedOrder]) -> str:
