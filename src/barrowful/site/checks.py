@@ -179,6 +179,21 @@ def check_way(way: Way, terms: Section, context: ReadContext) -> None:
         check_density(way.material, terms, "material", context)
 
 
+def check_densities(ways: Iterable[tuple[Way, Section]], context: ReadContext) -> None:
+    """Ask for the density of what is told by volume and no heap draws on: it can meet no need without."""
+    known = list(ways)
+    drawn = {name for way, _ in known for name in way.draws_from}
+    for way, terms in known:
+        if way.by_volume and way.material.lacks("density") and way.name not in drawn:
+            stuff = way.material.name
+            context.warning(
+                terms.place("material"),
+                "missing-figure",
+                f"{terms.path}: the density of {stuff} is not known, so no place can be given any of it;"
+                f' weigh a bucket and state it under "materials:", e.g. {stuff}: {{density: 400 kg/m3}}',
+            )
+
+
 def check_sellers(ways: Iterable[tuple[Way | None, Section]], context: ReadContext) -> None:
     """Refuse ways of one seller that tell its delivery or its truck differently: they share its trips."""
     known: dict[str, Buy] = {}

@@ -11,7 +11,14 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
-from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_sellers, check_way
+from barrowful.site.checks import (
+    can_be_left,
+    can_blend,
+    check_densities,
+    check_fixer,
+    check_sellers,
+    check_way,
+)
 from barrowful.site.pairs import record
 from barrowful.site.timber import may_go_in, without_timber
 from barrowful.site.tipping import check_terms
@@ -46,7 +53,9 @@ def ways_of(sections: tuple[Section, ...], start: date, context: ReadContext) ->
         if way is not None:
             check_way(way, terms, context)
             workshop.ways[name] = without_timber(way, terms, context)
-    check_sellers(((workshop.ways.get(section["name"]), section) for section in sections), context)
+    made = [(workshop.ways.get(section["name"]), section) for section in sections]
+    check_sellers(made, context)
+    check_densities(((way, section[_word(section)]) for way, section in made if way), context)
     return tuple(workshop.ways[name] for name in kinds if name in workshop.ways)
 
 
