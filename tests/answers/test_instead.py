@@ -287,3 +287,15 @@ def test_where_phosphorus_stops_all_what_brings_little_is_named(
         )
     fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], compost, soil=rich)
     assert "Little of it" not in " ".join(first_lines(fed)), "feather meal serves"
+
+
+def test_without_money_nothing_is_named_that_has_to_be_bought(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Meal is bought; leaves and straw for a mulch may be had for nothing."""
+    chip, bark = (buy("crew", of, "0 EUR/m3") for of in ("green compost", "bark mulch"))
+    for cash, named in (("0 EUR", False), ("9 EUR", True)):
+        fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], [bark], limits={"cash": cash})
+        assert ("feather meal" in " ".join(first_lines(fed))) is named
+        covered = site_of([bed({"cover": {"depth": "8 cm"}})], [chip], limits={"cash": cash})
+        assert "Would serve: straw" in " ".join(first_lines(covered))

@@ -92,8 +92,9 @@ def _site_beside(whole: WholeSite, place: Place) -> Site:
 def suggestion(answer: Answer, kind: str, serving: Serving, fed: Iterable[Serving] = ()) -> str:
     """Return a material of the catalogue for a need that is not met, with how much each place would take.
 
-    Of a feed it is rather what one of the ways there is, as they have ``fed`` the place, leaves wanted;
-    nothing that only brings what one of them does already.
+    Where no money is to be spent it is nothing that has to be bought. Of a feed it is rather what one of the
+    ways there is, as they have ``fed`` the place, leaves wanted; nothing that only brings what one of them
+    does already.
     """
     site, place = answer.site, serving.place
     ours = [supply.material for supply in answer.supplies.values()]
@@ -104,6 +105,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, fed: Iterable[Servin
         stuff
         for name in _names(kind, place.kind)
         if name not in there and (stuff := material(name)) and not _is_kept_off(site, place, kind, stuff)
+        if _is_payable(site, stuff)
     ]
     sized = [of for of in fed if _sizes(site, of)]
     if filler := _first(_filler(site, of, stuffs, all_of_it=True) for of in sized):
@@ -115,7 +117,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, fed: Iterable[Servin
     ]
     if not would and kind == Feeding.kind:
         if _manures_stop(place, ours, fed):
-            return _mineral(site, place)
+            return "" if site.limits.cash == 0 else _mineral(site, place)
         if sized:
             return _first(_filler(site, of, stuffs, all_of_it=False) for of in sized)
         would = _least_surplus_first(site, place, stuffs)
@@ -129,6 +131,11 @@ def _is_kept_off(site: Site, place: Place, kind: str, stuff: Material) -> bool:
     """Say whether stuff is kept off a place: raw manure for a harvest, manure and compost near water."""
     wait = wait_of(site, place, kind, False, stuff)
     return is_kept_from_water(place, stuff) or (wait is not None and wait.ceiling == RAW)
+
+
+def _is_payable(site: Site, stuff: Material) -> bool:
+    """Say whether a stuff may be paid for: no money buys what is sold by weight; chip may be free."""
+    return site.limits.cash != 0 or not stuff.sort.as_sold
 
 
 def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:

@@ -56,7 +56,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def check(self, material: Material) -> None:
         """Refuse a material that is no stuff for the need, or lacks a figure that it takes."""
         if material.sort.mineral and not self.takes_soil:
-            raise CannotServe(f"{material.name} holds hardly any organic matter")
+            raise CannotServe(f"{material.name} counts as soil, which fills and serves no other need")
         if lacking := material.lacks(*self.figures):
             raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
 

@@ -22,6 +22,8 @@ from barrowful.sitefile.language.rules import asks_for, at_most_one
 
 MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
+#: Of a month; winters of inland places are far colder than their years.
+OF_MONTH = Measure("temperature", least="-30 degC", most="45 degC", usual=("-25 degC", "32 degC"))
 
 CLIMATE = Group(
     title="The climate",
@@ -29,7 +31,7 @@ CLIMATE = Group(
         Field("annual_mean", TEMPERATURE, help="Mean air temperature over the year.", example="12.5 degC"),
         Field(
             "monthly_mean",
-            ListOf(TEMPERATURE, 12, 12),
+            ListOf(OF_MONTH, 12, 12),
             help="Mean of each month, January first; better than the annual mean where seasons differ.",
             example="[4 degC, 5 degC, 7 degC, 10 degC, 13 degC, 16 degC,"
             " 18 degC, 18 degC, 15 degC, 11 degC, 7 degC, 5 degC]",
