@@ -262,3 +262,30 @@ def test_what_is_left_over_has_kept_until_it_is_used() -> None:
     assert not first.comes_out(proof)
     assert plan.whole.places_met == proof.whole.places_met
     assert plan.proved.cost < proof.cost - 5
+
+
+CARD = "{name: card, have: {material: cardboard, amount: 20 kg%s}}"
+CREW = "{name: crew, buy: {material: arborist chip, price: 30 EUR/m3, lead: 6 weeks}}"
+
+
+def put_on(plan: Plan) -> list[tuple[str, str]]:
+    """Return the days and ways of a plan, in the order of days."""
+    return sorted((str(dose.day), dose.way) for dose in plan.whole.together.all_doses)
+
+
+def test_card_begins_a_cover_and_tops_none() -> None:
+    """Free card saves chip under it; laid on top it would blow away, and all later chip is bought."""
+    days = put_on(plan_of_text("{cover: {depth: 10 cm}}", f"{CARD % ''}, {CREW}"))
+    assert days[0] == ("2027-03-01", "card")
+    assert {way for _, way in days[1:]} == {"crew"}
+    assert len(days) > 2, "and it is kept up"
+
+
+def test_card_that_comes_later_tops_no_mulch() -> None:
+    """Card of November comes after the chip of spring, and card is not laid on mulch that lies there."""
+    late = plan_of_text("{cover: {depth: 10 cm}}", f"{CARD % ', per_year: true, comes: 11-01'}, {CREW}")
+    assert {way for _, way in put_on(late)} == {"crew"}
+    there = (
+        "[{name: bed, kind: bed, shape: {area: 12 m2}, layer_now: 4 cm, needs: [{cover: {depth: 10 cm}}]}]"
+    )
+    assert {way for _, way in put_on(plan_of_text(there, f"{CARD % ''}, {CREW}"))} == {"crew"}

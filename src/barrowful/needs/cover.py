@@ -47,7 +47,7 @@ class Covering(NeedKind[Cover]):
 
     kind = "cover"
     jobs = "mulch", "top up"
-    hazard_words = frozenset({"deep on roots", "cover ties up nitrogen"})
+    hazard_words = frozenset({"deep on roots", "cover ties up nitrogen", "smothers grass"})
     is_kept_up = True
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
 
@@ -76,6 +76,8 @@ class Covering(NeedKind[Cover]):
         most = amount.mass_on(dose.place.total_area, judgement("tied_up_by_cover"))
         if _grows_crops(dose.place) and -nitrogen_of(dose) > most * (1 + SLACK_SHARE):
             yield "cover ties up nitrogen"
+        if self.of(dose.place).smother:
+            yield "smothers grass"
 
     def begins_on(self, serving: Serving) -> date:
         """Return the last day that a plan need wait for: of what never is enough, a year's harvest of it."""
