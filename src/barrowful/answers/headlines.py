@@ -10,7 +10,7 @@ from barrowful.answers.ledger import SITE, Account, brought_later
 from barrowful.answers.option import Option
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
-from barrowful.catalogue.judgements import judged_time
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import ordered
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.measures.text import all_of
@@ -41,12 +41,14 @@ def order_headline(lines: Sequence[OrderLine]) -> tuple[str, ...]:
 def too_old_told(orders: Iterable[PlacedOrder]) -> tuple[str, ...]:
     """Return which ways are ordered again although what is left over counts no more, the first of each.
 
-    Finished stuff and what is sold by weight is told; what still rots is not what it was by then.
+    It is told where it is much of that order, and finished stuff or sold by weight: what still rots is not
+    what it was by then.
     """
     again: dict[str, PlacedOrder] = {}
     for placed in orders:
         stuff = placed.way.material
-        if placed.too_old and (stuff.finished or stuff.sort.as_sold):
+        much = placed.too_old >= judgement("left_over_told") * placed.order.volume
+        if much and (stuff.finished or stuff.sort.as_sold):
             again.setdefault(placed.way.name, placed)
     days = judged_time("leftover_keeps").days
     return tuple(
