@@ -299,3 +299,23 @@ def test_without_money_nothing_is_named_that_has_to_be_bought(
         assert ("feather meal" in " ".join(first_lines(fed))) is named
         covered = site_of([bed({"cover": {"depth": "8 cm"}})], [chip], limits={"cash": cash})
         assert "Would serve: straw" in " ".join(first_lines(covered))
+
+
+def test_what_feeds_the_first_season_alone_is_told_as_that(site_of: SiteOf, bed: Describe) -> None:
+    """A pile that is used up in the first of three seasons feeds it whole, and no later one."""
+    pile = {"name": "litter", "have": {"material": "poultry litter", "amount": "12 L"}}
+    site = site_of(
+        [bed({"feed": {"nitrogen": "7 g/m2", "phosphorus": "1 g/m2"}}, area=7.2)], [pile], horizon="3 years"
+    )
+    assert "(all of it in the first season, less later); " in " ".join(first_lines(site))
+
+
+def test_what_brings_hardly_anything_is_not_told(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A litre of compost beside chip that ties nitrogen up leaves the ground with none for the crop."""
+    pile = {"name": "pile", "have": {"material": "green compost", "amount": "1 L"}}
+    place = bed({"cover": {"depth": "5 cm"}}, {"feed": {"nitrogen": "5 g/m2"}}, area=48)
+    told = " ".join(
+        first_lines(site_of([place], [buy("crew", "arborist chip", "9 EUR/m3"), pile], horizon="1 year"))
+    )
+    assert "Not met: feed" in told
+    assert "Part of the way" not in told

@@ -258,12 +258,19 @@ def _part_way(whole: WholeSite) -> list[str]:
     ways = dict.fromkeys(dose.way for dose in part.decision.doses)
     told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
     [place, *more] = [of.place for of in part.decision.servings]
-    shares = shares_met(answer.site, place, partly.doses_on(place.name))
-    if not any(f"{share:.0%}" != "0%" for share in shares.values()):
-        return []
-    brings = all_of([f"{share:.0%} of the {name}" for name, share in shares.items()])
+    brings = _brings(shares_met(answer.site, place, partly.doses_on(place.name)))
     where = f"{place.name}: " if more else ""
-    return [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.']
+    return (
+        [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.'] if brings else []
+    )
+
+
+def _brings(shares: Mapping[str, float]) -> str:
+    """Return what share of each nutrient there is in the first season; nothing where there is hardly any."""
+    if all(share >= 1 for share in shares.values()):
+        return "all of it in the first season, less later"
+    any_of_it = any(round(share, 2) for share in shares.values())
+    return all_of([f"{share:.0%} of the {name}" for name, share in shares.items()]) if any_of_it else ""
 
 
 def _short_of_feed(part: Part) -> Part | None:
