@@ -372,3 +372,14 @@ def test_compost_suits_all_other_ground(
 ) -> None:
     """It does where ground is less acid, is limed, is for a crop that is named, or where there is nothing else."""
     assert acid_rows(site_of, bed, ph, COVER, *more, **words)["green compost"]
+
+
+def test_what_feeds_nothing_that_is_wanted_first_is_no_other_stuff(site_of: SiteOf, bed: Describe) -> None:
+    """Beside potash alone compost still brings the nitrogen, on ground however acid."""
+    sellers = [
+        {"name": name, "buy": {"material": name, "price": "1 EUR/kg"}}
+        for name in ("green compost", "sulphate of potash")
+    ]
+    place = bed({"feed": {"nitrogen": "1 g/m2", "potassium": "1 g/m2"}})
+    rows = options(site_of([place], sellers, soil={"ph": 5.0, "organic_matter": "4 %"})).options
+    assert next(row for row in rows if row.name == "green compost").decision.ceiling != "suits"

@@ -8,6 +8,8 @@ from dataclasses import replace
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.catalogue.suits import why_unsuited
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.measures.elementwise import likely
 from barrowful.site.finish_feeds import Ground, feed
 from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
@@ -56,7 +58,8 @@ def beside_ways(place: Place, ways: Iterable[Way]) -> Place:
     """Return a place that knows of better stuff among its ways: milder lime, and what does not lime."""
     own = [way for way in ways if place.ways is None or way.name in place.ways]
     bought = [way.material for way in own if isinstance(way, Buy)]
-    choice = {f"{need.kind} that limes not" for need in place.needs if _limes_not(place, need, bought)}
+    needs = () if place.soil.ph is None else place.needs
+    choice = {f"{need.kind} that limes not" for need in needs if _limes_not(place, need, bought)}
     if any(_is_lime(way.material, "caustic") for way in own):
         choice.add("milder lime")
     if any(_is_lime(stuff, "caustic", "magnesian") for stuff in bought):
@@ -69,9 +72,12 @@ def _is_lime(stuff: Material, *without: str) -> bool:
 
 
 def _limes_not(place: Place, need: Need, stuffs: Iterable[Material]) -> bool:
-    """Say whether one of some stuffs suits a need of a place and does not lime."""
+    """Say whether one of some stuffs suits a need, brings what a feed wants first, and does not lime."""
+    first = next((name for name in NUTRIENTS if getattr(need, name, 0.0) > 0), "")
     return any(
-        not stuff.limes and not why_unsuited(stuff, need.kind, place.kind, need.dug, place.asked)
+        not stuff.limes
+        and not why_unsuited(stuff, need.kind, place.kind, need.dug, place.asked)
+        and (not first or likely(stuff.get(first) or 0.0) > 0)
         for stuff in stuffs
     )
 
