@@ -150,6 +150,7 @@ CONSTANTS = {
     "MOST_SHOWN": "how much is told at once",
     "INTERRUPTED": "an exit code",
     "NAMED": "how much is told at once",
+    "ON_ORDERS": "how much is told at once",
     "LOOKED_AHEAD": "how far a search looks",
     "HALF_YEAR": "of the calendar",
     "MOST_OCTETS": "RFC 5545, 3.1: octets of a line",

@@ -42,25 +42,26 @@ class Advice(NamedTuple):
     more: tuple[str, ...]
 
 
-def advice(whole: WholeSite) -> tuple[str, ...]:
+def advice(whole: WholeSite, later: Sequence[str] = ()) -> tuple[str, ...]:
     """Return what a screen says first of what is followed."""
-    return all_advice(whole).lines
+    return all_advice(whole, later).lines
 
 
-def all_advice(whole: WholeSite) -> Advice:
+def all_advice(whole: WholeSite, later: Sequence[str] = ()) -> Advice:
     """Return what to do, by way, what is not met with what would serve, and what less work would cost.
 
-    It has eight lines at most. Where no way has room beside the rest, that is told in fewer words.
+    What its season has ``later`` follows what to do. It has eight lines at most. Where no way has room beside
+    the rest, that is told in fewer words.
     """
     not_met, part_way = _not_met(whole), _part_way(whole)
     named = [*_not_met_by_name(whole), *part_way]
-    reasons = [*_already_met(whole), *not_met.values(), *part_way]
+    reasons = [*later, *_already_met(whole), *not_met.values(), *part_way]
     every = [*reasons, *_beside(whole)]
-    for last in (every, reasons, named):
+    for last in (every, reasons, [*later, *named], named):
         lines, told = _with_ways(whole, last, bool(part_way))
         if told or not whole.together.parts:
             break
-    first = _fitting(lines, {} if last is named else not_met)
+    first = _fitting(lines, not_met if last in (every, reasons) else {})
     return Advice(first, tuple(line for line in every if line not in first))
 
 
@@ -193,8 +194,16 @@ def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
 
 
 def _where(places: Iterable[Place]) -> str:
-    """Return the names of places: two, and how many more."""
-    names = list(dict.fromkeys(place.name for place in places))
+    return named(place.name for place in places)
+
+
+def named(names: Iterable[str]) -> str:
+    """Return names, each once: two, and how many more.
+
+    >>> named(["long beds", "plums", "long beds", "pears", "figs"])
+    'long beds, plums and 2 more'
+    """
+    names = list(dict.fromkeys(names))
     return ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
 
 

@@ -9,15 +9,16 @@ from functools import partial
 from types import MappingProxyType
 from typing import Any
 
+from barrowful.answers.choices import WholeSite
 from barrowful.answers.costs import digging_hours, spreading_hours
-from barrowful.answers.orders import Sheet
+from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
-from barrowful.jobs.year import Days, Scene
+from barrowful.jobs.year import Days, Opening, Scene
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
@@ -52,19 +53,24 @@ MAKES = frozenset({"screen", "empty", "cut", "end"})
 
 
 class Chores:
-    """The jobs of what is followed, with their windows, before any is moved.
+    """The jobs of what is followed and ordered, with their windows, before any is moved.
 
     What is ``put_off`` goes on no sooner than its day there.
     """
 
-    def __init__(self, sheet: Sheet, put_off: Mapping[PutKey, date] = MappingProxyType({})) -> None:
-        self.sheet, self.answer, self.put_off = sheet, sheet.selection.answer, put_off
+    def __init__(
+        self,
+        whole: WholeSite,
+        orders: Iterable[OrderLine],
+        put_off: Mapping[PutKey, date] = MappingProxyType({}),
+    ) -> None:
+        self.whole, self.answer, self.put_off = whole, whole.together.answer, put_off
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
         self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
         self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
-        for came in (order_jobs(self.site, line) for line in sheet.orders):
+        for came in (order_jobs(self.site, line) for line in orders):
             self.jobs += came
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
@@ -76,7 +82,7 @@ class Chores:
     # ---- what ways ask ----------------------------------------------------------------------------------
 
     def _tasks(self) -> None:
-        parts = self.sheet.selection.whole.together.parts
+        parts = self.whole.together.parts
         founded = {part.way for part in parts if part.decision.founds}
         drawn: list[tuple[Supply[Any], dict[date, float]]] = []
         for name, doses in doses_by_way(parts).items():
@@ -142,7 +148,7 @@ class Chores:
     # ---- what is put on ---------------------------------------------------------------------------------
 
     def _puts(self) -> None:
-        puts = all_puts(self.sheet.selection.whole)
+        puts = all_puts(self.whole)
         following = next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         filled: dict[str, list[Job]] = defaultdict(list)
@@ -168,11 +174,7 @@ class Chores:
         due, stuff = put.due(self.site), put.supply.material
         wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
         scene = Scene(self.site, put.supply, stuff, put.place, wait)
-        waits = judged_time("top_up_waits" if put.later else "job_waits")
-        words = (put.word, DIG) if put.dug else (put.word,)
-        for_best = NEEDS[put.need].by_season and put.supply.keeps
-        day = self.put_off.get(put.key, put.day)
-        opening = self.days.opening(words, scene, day, waits, min(due, following), for_best)
+        opening = self._opening(put, scene, min(due, following))
         about: dict[str, Any] = {
             "place": put.place.name,
             "need": put.need,
@@ -198,12 +200,21 @@ class Chores:
             bought=not put.supply.limited,
             after=self._there([put.supply.name], put.day),
             told=opening.told,
+            barred=opening.barred,
             serves=put.servings,
         )
         self.jobs.append(spread)
         if spread.dug:
             self.jobs.append(_digging(put, spread, about))
         return spread
+
+    def _opening(self, put: Put, scene: Scene, latest: date) -> Opening:
+        """Return the window of what is put on, spread and dug in together, up to a latest day."""
+        waits = judged_time("top_up_waits" if put.later else "job_waits")
+        words = (put.word, DIG) if put.dug else (put.word,)
+        for_best = NEEDS[put.need].by_season and put.supply.keeps
+        day = self.put_off.get(put.key, put.day)
+        return self.days.opening(words, scene, day, waits, latest, for_best)
 
     def _came(self, put: Put) -> date:
         """Return the day from which the lot that is put on is there."""
@@ -216,7 +227,7 @@ class Chores:
 
     def _soil_tests(self) -> None:
         """Add soil tests where one tells whether a need is met: an old one anew, and what came of it."""
-        for part in self.sheet.selection.whole.together.parts:
+        for part in self.whole.together.parts:
             for serving in part.decision.servings:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:

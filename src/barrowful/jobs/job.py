@@ -49,6 +49,8 @@ class Job:
     paced: bool = False  #: are they counted from the day that is begun on?
     bought: bool = False
     told: tuple[str, ...] = ()
+    barred: tuple[str, ...] = ()  #: what keeps it from the plan's day
+    untested: int = 0  #: days of a test that there is no time for
     cautions: tuple[str, ...] = ()  #: keys, the gravest first
     serves: tuple[Serving, ...] = ()  #: what it meets first, where it does
     opens: Callable[[date], date] | None = None  #: of what a harvest bars: the first safe day from one on

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cached_property
 
+from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.windows import windows
@@ -70,26 +71,45 @@ def season(
     before = tuple(entry for entry in site.history if entry.day < site.start)
     if orders is None or before != site.history:
         orders = sheet(replace(site, history=before), way, partial)
-    return _of_sheet(orders, site, today)
+    cautioned = Cautioned(orders.selection.answer, orders.selection.chosen)
+    found = _safe(orders.selection, orders.lines, cautioned, site, today)
+    for job in (*found.jobs, *found.dropped):
+        job.cautions = tuple(caution.key for caution in cautioned.of(job))
+    return found
 
 
-def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
-    """Return the season of an order sheet, with what the history of a site has done of it.
+def as_followed(selection: Selection, lines: Sequence[OrderLine]) -> Season:
+    """Return the season of what is followed and ordered, with nothing done of it and no cautions of jobs."""
+    site = selection.answer.site
+    before = tuple(entry for entry in site.history if entry.day < site.start)
+    cautioned = Cautioned(selection.answer, selection.chosen)
+    return _safe(selection, lines, cautioned, replace(site, history=before), None)
+
+
+def _safe(
+    selection: Selection, lines: Sequence[OrderLine], cautioned: Cautioned, site: Site, today: date | None
+) -> Season:
+    """Return the season of what is followed, with what the history of a site has done of it.
 
     What misses its last safe day for want of hours, or of days, is put off, and all jobs are made anew.
     """
     put_off = PutOff()
     while True:
-        found = _made(orders, site, today, put_off)
+        found = _made(selection, lines, cautioned, site, today, put_off)
         if not put_off.takes(found.jobs, site.end):
             return found
 
 
-def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Season:
-    """Return the season of an order sheet with some jobs put off."""
-    selection = orders.selection
-    cautioned = Cautioned(selection.answer, selection.chosen)
-    chores = Chores(orders, put_off.whole).jobs
+def _made(
+    selection: Selection,
+    lines: Sequence[OrderLine],
+    cautioned: Cautioned,
+    site: Site,
+    today: date | None,
+    put_off: PutOff,
+) -> Season:
+    """Return the season of what is followed with some jobs put off."""
+    chores = Chores(selection.whole, lines, put_off.whole).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
@@ -101,7 +121,6 @@ def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Sea
     for job in jobs:
         if today is not None and job.done is None:
             job.not_before(today)
-        job.cautions = tuple(caution.key for caution in cautioned.of(job))
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
@@ -163,6 +182,7 @@ def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
             put.after, waits = [*put.after, test], True
         else:
             asked = ": ask the seller for the result of one" if put.bought else ""
+            put.untested = test.lag if put.way == test.way else 0
             short = f"There is no time for a test of {test.lag} days{asked}."
             put.told = (*put.told, short)
     return waits
@@ -228,8 +248,8 @@ def sentences(found: Season) -> list[str]:
     return [*told, *_of_rain(found)]
 
 
-def _of_rain(found: Season) -> list[str]:
-    """Return that wet ground was not looked at, where it may be: on clay, in cold months, for want of a key.
+def on_wet_ground(found: Season) -> list[tuple[float, Job]]:
+    """Return jobs on ground that may be wet, which was not looked at, and its clay: in cold months.
 
     So it is where more rain falls in a year than dries off, and which months it falls in is not told.
     """
@@ -238,20 +258,22 @@ def _of_rain(found: Season) -> list[str]:
         return []
     barred = {word for window in windows() if window.condition == "wet ground" for word in window.jobs}
     cold = Year(site).cold_months
-    wet = [
+    return [
         (clay, job)
         for job in found.jobs
         if job.done is None and job.place and job.job in barred and job.on.month in cold
         for clay in [site.place(job.place).soil.clay]
         if clay is not None and clay >= judgement("holds_water")
     ]
-    if not wet:
-        return []
-    clay, job = wet[0]
+
+
+def _of_rain(found: Season) -> list[str]:
+    """Return that wet ground was not looked at, where it may be."""
     return [
         f'Wet ground was not looked at: "{job.name}" is set for {job.on} on {clay:.0%} clay, and more rain'
         " falls in a year than dries off. Write the months of rain (climate.rain_months), and it waits for"
         " drier ground."
+        for clay, job in on_wet_ground(found)[:1]
     ]
 
 

@@ -14,6 +14,7 @@ from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
 from barrowful.answers.orders import plan_warnings
+from barrowful.jobs.later import later_told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
@@ -56,10 +57,11 @@ def of_options(
     warnings: list[str] = []
     calling: list[CautionInForce] = []
     if by_place:
-        first = advice(followed(reckon(loaded.site)))
+        everywhere = followed(reckon(loaded.site))
+        first = advice(everywhere, later_told(everywhere))
     if whole is not None:
         beside, sentences = _whole_site(found, rows, ranges)
-        first, more = all_advice(whole)
+        first, more = all_advice(whole, later_told(whole))
         tables, sentences = tables + beside, [*more, *plan_hint(whole), *sentences]
         warnings = plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())

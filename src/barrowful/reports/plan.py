@@ -10,6 +10,7 @@ from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
 from barrowful.answers.options import Answer, options
+from barrowful.jobs.later import later_told
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.bindings import Binding, binding_limits
@@ -109,7 +110,7 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
         tables = [PLAN.table([]), CLASH.table([]), PLAN_TOTALS.table([nothing_to_do(found)])]
         return report_of("plan", loaded, [*tables, PLAN_STAGES.table([])], answer=advice(found))
     plan, whole = found.plan, replace(found.plan.whole, title=LEAST_COST)
-    first, more = all_advice(whole)
+    first, more = all_advice(whole, later_told(found.plan.whole))
     words = [
         *first,
         *put_off(plan),
