@@ -226,7 +226,7 @@ class Days:
     ) -> Opening:
         """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
 
-        Where no day up to the latest is open, it is the first that is; what is best narrows it.
+        Where no day up to the latest is open, it is the first that is. It may wait as long from what is best.
         """
         first, why = self._first(jobs, scene, day)
         last = self._last_open(jobs, scene, first, min(first + waits, latest))
@@ -235,10 +235,10 @@ class Days:
             if not window.bars and CONDITIONS[window.condition](self.year, scene):
                 best = self._best(window, first, last)
                 if for_best and not best and (later := self._best(window, first, latest)):
-                    end = self._last_open(jobs, scene, later[0], min(later[0] + waits, later[1]))
-                    best = (later[0], end) if self._open(jobs, scene, later[0]) else None
+                    best = later if self._open(jobs, scene, later[0]) else None
                 if best:
-                    first, last = best
+                    first, latest = best[0], min(best[1], latest)
+                    last = self._last_open(jobs, scene, first, min(first + waits, latest))
                 else:
                     told.append(f"{window.text[0].upper()}{window.text[1:]}.")
         return Opening(first, last, tuple(told), why)
@@ -251,15 +251,15 @@ class Days:
         return last
 
     def _best(self, window: Window, first: date, last: date) -> tuple[date, date] | None:
-        """Return the first part of a window that lies in a best time of the year, if any does."""
+        """Return the best time of the year that a window meets first, from the day on that it does."""
         spans = sorted(
             interval
             for year in range(first.year - 1, last.year + 1)
             for span in window.spans
             for interval in self.year.intervals(span, year)
         )
-        parts = [(max(first, start), min(last, end)) for start, end in spans]
-        return next((part for part in parts if part[0] <= part[1]), None)
+        parts = ((max(first, start), end) for start, end in spans)
+        return next((part for part in parts if part[0] <= min(part[1], last)), None)
 
     def _first(self, jobs: Words, scene: Scene, day: date) -> tuple[date, tuple[str, ...]]:
         """Return the first open day from a day on, else the day itself, and what barred the days before."""
