@@ -19,6 +19,7 @@ from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.year import Days, Opening, Scene
+from barrowful.measures.text import all_of
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
@@ -164,7 +165,7 @@ class Chores:
         for jobs in mixed.values():  # what is put on together waits for all there is of it
             there = list(dict.fromkeys(before for job in jobs for before in job.after))
             for job in jobs:
-                job.after = list(there)
+                job.after, job.what = list(there), _mixed(jobs)
         for job in self.jobs:  # what is filled is filled first
             if job.place in filled and not NEEDS[job.need].makes_ground:
                 job.after = [*job.after, *(of for of in filled[job.place] if of.day <= job.day)]
@@ -248,6 +249,12 @@ def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
         after=[spread],
         serves=put.servings,
     )
+
+
+def _mixed(jobs: Iterable[Job]) -> str:
+    """Return that what jobs put in together is mixed; nothing of one alone."""
+    ways = list(dict.fromkeys(job.way for job in jobs))
+    return f"Mix {all_of(ways)} as they go in, not in layers." if len(ways) > 1 else ""
 
 
 def _beyond(wait: Wait, opens: date, last: date) -> str:
