@@ -385,3 +385,18 @@ def test_a_heap_told_by_its_name_alone_is_a_heap() -> None:
     }
     [entry] = load(yaml.safe_dump(plain, sort_keys=False).encode(), "site.yaml").site.history
     assert (entry.way, entry.built) == ("heap", True)
+
+
+@pytest.mark.parametrize(("share", "short"), [(0.3, True), (None, False), (0.95, False)])
+def test_a_heap_that_is_half_built_is_told(share: float | None, *, short: bool) -> None:
+    """Its later jobs are those of a whole heap: that is said, with both amounts, where much of it is lacking."""
+    text = site_text(**HEAP)
+    build = the(of(text), "build, heap, 1")
+    assert build.loose is not None
+    amount = {} if share is None else {"amount": f"{share * build.loose:.3f} m3"}
+    found = of(text, {"date": str(build.day), "way": "heap", "job": "built", **amount})
+    told = [line for line in sentences(found) if "whole heap" in line]
+    assert bool(told) == short
+    if short:
+        both = f"{0.3 * build.loose:.2g} m3 was built on {build.day}, not {build.loose:.2g} m3"
+        assert told[0].startswith(f"heap: {both}")

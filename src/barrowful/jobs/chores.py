@@ -15,7 +15,7 @@ from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
-from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.job import BUILD, DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.year import Days, Opening, Scene
@@ -29,7 +29,7 @@ from barrowful.supplies.task import Task
 
 #: How long a task of a way may wait, by its word: the name of a judgement; what is not named may not.
 WAITS = {
-    "build": "heap_waits",
+    BUILD: "heap_waits",
     "screen": "heap_waits",
     "empty": "heap_waits",
     "turn": "turn_waits",
@@ -41,7 +41,7 @@ WAITS = {
 }
 #: Tasks that are steps of one thing, and what each task goes on from.
 HEAP = "heap"
-CHAINS = dict.fromkeys(("build", "turn", "screen", "empty"), HEAP)
+CHAINS = dict.fromkeys((BUILD, "turn", "screen", "empty"), HEAP)
 GOES_ON_FROM = {
     **dict.fromkeys(("turn", "screen", "empty", "temperature"), HEAP),
     "sow": "order",

@@ -13,7 +13,7 @@ from barrowful.needs.decision import Serving
 from barrowful.site.job_names import JOINT
 from barrowful.site.records import HistoryEntry
 
-DIG = "dig in"
+DIG, BUILD = "dig in", "build"
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
 

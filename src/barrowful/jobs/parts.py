@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from barrowful.jobs.job import BRINGS, Job
+from collections.abc import Iterable
+
+from barrowful.catalogue.judgements import judgement
+from barrowful.jobs.job import BRINGS, BUILD, Job
 from barrowful.measures.elementwise import round_up
-from barrowful.measures.telling import MASS, SMALL_VOLUME, measured, of_count
+from barrowful.measures.telling import MASS, SMALL_VOLUME, VOLUME, measured, of_count
 from barrowful.site.records import Site
 from barrowful.supplies.taken import SPECK
 
@@ -33,6 +36,20 @@ def rest_told(job: Job, there: float, site: Site, ended: bool) -> tuple[str, ...
     if ended:
         return (f"{came} of {whole} came, and no more comes: put on what there is.",)
     return (f"{came} of {whole} came and may go on; {left} wait for the rest of the delivery.",)
+
+
+def built_short(jobs: Iterable[Job]) -> list[str]:
+    """Return a sentence on each heap of which less was built than was to be; its later jobs are of all."""
+    told = []
+    for job in jobs:
+        built, whole = sum(entry.loose for entry in job.entries), job.loose or 0.0
+        if job.job == BUILD and 0 < built < judgement("as_good_as_done") * whole:
+            told.append(
+                f"{job.way}: {measured(built, VOLUME, 2)} was built on {job.done}, not"
+                f" {measured(whole, VOLUME, 2)}, and what comes after it here is still of a whole heap."
+                ' "barrowful heap" has what that batch brings and when; the rest is to come of another way.'
+            )
+    return told
 
 
 def _amounts(job: Job, put: float, whole: float, barrow: float) -> tuple[str, str, str]:

@@ -19,6 +19,7 @@ from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
+from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
 from barrowful.jobs.year import Year
@@ -231,7 +232,7 @@ def sentences(found: Season) -> list[str]:
             f"With each job in its window and its week all is ready on {found.ready_on},"
             f" not on {whole.ready_on}."
         )
-    told += _of_harvests(found)
+    told += [*built_short(found.jobs), *_of_harvests(found)]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
