@@ -248,6 +248,7 @@ class Grow(Way):
     ended: date | None = None  #: day a cover crop is ended
     next_planting: date | None = None  #: day the ground is wanted again
     around: str = ""  #: name of a place of trees it stands round
+    grows_on: str = ""  #: name of a place whose ground it stands on
     cost: Decimal = Decimal(0)  #: money for plants or seed, once
     seed_price: Decimal = Decimal(0)  #: money for each kg of seed
     sample: Sample | None = None  #: a weighed cut, over the table's yield
@@ -257,8 +258,13 @@ class Grow(Way):
 
     @property
     def stands_on(self) -> str:
-        """Return the name of the place of trees it stands round."""
-        return self.around
+        """Return the name of the place of trees it stands round, or of the place it grows on."""
+        return self.around or self.grows_on
+
+    @property
+    def dropped_on(self) -> str:
+        """Return the name of the place it is cut and dropped on, nothing where it is carried."""
+        return self.grows_on if self.in_place else ""
 
 
 #: Every kind of way by its word in the site file.
