@@ -115,3 +115,17 @@ def test_what_is_done_since_the_start_does_not_stop_it() -> None:
     """With half of it logged, the first screen still has what is left in its season."""
     logged = [{"date": "2027-12-20", "place": "beds", "way": "yard", "amount": "0.1 m3"}]
     assert "as the ground is frozen" in first_lines(barrowful.options, **{**DUG, "history": logged})
+
+
+def test_what_no_safe_day_is_left_for_is_told() -> None:
+    """Muck would go into frozen ground in time for the harvest; once it has thawed that is too near."""
+    place = {
+        **bed("lettuce", dress={"depth": "1 cm", "dug": True}),
+        "harvest_from": "07-25",
+        "eaten_raw": True,
+    }
+    muck = {"name": "pile", "have": {"material": "sheep manure", "amount": "5 m3"}}
+    changed = {**DUG, "places": [place], "ways": [muck], "limits": {"by": "2028-08-01"}}
+    told = first_lines(barrowful.options, **changed)
+    assert 'Not done by "season": dress lettuce by pile: raw manure waits for the harvest' in told
+    assert "Not done" not in first_lines(barrowful.options, **DUG)

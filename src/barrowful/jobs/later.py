@@ -29,7 +29,7 @@ def later_of(found: Season, most: int = 1) -> tuple[str, ...]:
 
     That is whether ground is wet, and what a test would show that there is no time for.
     """
-    return (*_later(found, most), *_on_wet_ground(found), *_untested(found.jobs))
+    return (*_dropped(found), *_later(found, most), *_on_wet_ground(found), *_untested(found.jobs))
 
 
 def _later(found: Season, most: int) -> Iterator[str]:
@@ -47,6 +47,14 @@ def _later(found: Season, most: int) -> Iterator[str]:
     ready = f"; all is ready {found.ready_on}" if found.ready_on and (why or _much_later(found)) else ""
     because = f", as {', then '.join(why)}" if why else " (tests, fit weeks)"
     yield f'Later by "season"{because}: {"; ".join(told)}{more}{ready}.'
+
+
+def _dropped(found: Season) -> Iterator[str]:
+    """Yield a sentence on what its windows leave no safe day for, where anything is so."""
+    dropped = [job for job in found.dropped if job.stuff is not None]
+    if dropped:
+        job, more = dropped[0], f" (and {len(dropped) - 1} more)" if len(dropped) > 1 else ""
+        yield f'Not done by "season": {job.need} {job.place}{_by(job)}: {job.dropped}{more}.'
 
 
 def _much_later(found: Season) -> bool:
