@@ -190,6 +190,8 @@ def test_what_a_tree_would_take_goes_over_its_roots(instead: Told, kind: str, wi
     told = instead({"nitrogen": "12 g/m2"}, kind=kind)
     assert told.startswith("feather meal, ")
     assert ("(bed, over the whole root area)" in told) is wide
+
+
 def test_a_feed_is_sized_by_what_lacks_beside_the_mulch(
     site_of: SiteOf, bed: Describe, buy: Describe
 ) -> None:

@@ -334,6 +334,8 @@ def test_what_touches_the_soil_waits_by_its_crop(
         place = bed({"feed": {"for": crop, "dug": True}}, area=10, **more)
         [row] = options(site_of([place], litter, start=str(start), horizon="1 year")).options
         assert (start in {dose.day for dose in row.decision.every_dose}) is (days == waits)
+
+
 def acid_rows(
     site_of: SiteOf, bed: Describe, ph: float, need: dict[str, Any], *more: dict[str, Any], **words: Any
 ) -> dict[str, bool]:
