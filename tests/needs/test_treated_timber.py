@@ -52,7 +52,9 @@ def pile(origin: str) -> dict[str, Any]:
 
 @pytest.mark.parametrize("told", TIMBER)
 @pytest.mark.parametrize(
-    "way", [lambda told: seller(origin=told), lambda told: seller(notes=told), pile], ids=["origin", "notes", "pile"]
+    "way",
+    [lambda told: seller(origin=told), lambda told: seller(notes=told), pile],
+    ids=["origin", "notes", "pile"],
 )
 def test_timber_is_put_on_nothing(
     site_of: SiteOf, warnings_of: Told, bed: Describe, way: Callable[[str], dict[str, Any]], told: str

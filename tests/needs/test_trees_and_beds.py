@@ -108,12 +108,16 @@ def mulched(collar: str, trunk: str, needs: str = "{cover: {depth: 8 cm}}, ") ->
     [
         (", collar: 25 cm", "45 cm", 'leave 15.0 cm more, "collar: 37.5 cm"'),
         (", collar: 37.5 cm", "45 cm", ""),
-        ("", "6 cm", '"collar: 18.0 cm"'),
-        (", collar: 18 cm", "6 cm", ""),
+        ("", "12 cm", '"collar: 21.0 cm"'),
+        (", collar: 16 cm", "12 cm", ""),
+        ("", "6 cm", ""),
     ],
 )
 def test_mulch_too_near_the_bark_is_asked_about(collar: str, trunk: str, told: str) -> None:
-    """A collar is from the middle of the trunk: of 25 cm a trunk of 45 cm leaves three bare."""
+    """A collar is from the middle of the trunk: of 25 cm a trunk of 45 cm leaves three bare.
+
+    "Several inches" are to be clear: it is asked about from less than 10 cm on, and 15 cm are told.
+    """
     found = [one.message for one in mulched(collar, trunk).warnings if one.code == "collar"]
     assert [told in one for one in found] == ([True] if told else [])
     assert not [one for one in mulched(collar, trunk, "").warnings if one.code == "collar"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
 from barrowful.catalogue.materials import Material
@@ -54,11 +54,15 @@ def _lime(terms: Section, ground: Ground, context: ReadContext) -> Lime:
     return record(terms, Lime, dug=not ground.stands if dug is None else dug)
 
 
-def beside_ways(place: Place, ways: Iterable[Way]) -> Place:
-    """Return a place that knows of better stuff among its ways: milder lime, and what does not lime."""
+def beside_ways(place: Place, ways: Iterable[Way], planned: Collection[str]) -> Place:
+    """Return a place that knows of better stuff among its ways: milder lime, and what does not lime.
+
+    What covers or feeds it is chosen already where that need is ``planned`` in the file.
+    """
     own = [way for way in ways if place.ways is None or way.name in place.ways]
     bought = [way.material for way in own if isinstance(way, Buy)]
-    needs = () if place.soil.ph is None else place.needs
+    limed = [need for need in place.needs if isinstance(need, Cover | Feed) and need.kind not in planned]
+    needs = () if place.soil.ph is None else limed
     choice = {f"{need.kind} that limes not" for need in needs if _limes_not(place, need, bought)}
     if any(_is_lime(way.material, "caustic") for way in own):
         choice.add("milder lime")

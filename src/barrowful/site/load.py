@@ -130,7 +130,10 @@ def _site(values: Section, context: ReadContext) -> Site:
     limits = record(sections["limits"], Limits)
     places = {section["name"]: _place(section, soil, limits, start, context) for section in values["places"]}
     ways = ways_of(values.get("ways") or (), start, context)
-    places = {name: beside_ways(place, ways) for name, place in places.items()}
+    planned: dict[str, set[str]] = {name: set() for name in places}
+    for line in values.get("plan") or ():
+        planned[line["place"]].add(line["need"])
+    places = {name: beside_ways(place, ways, planned[name]) for name, place in places.items()}
     check_drop(values, ways, context)
     check_standing(values, ways, places, context)
     entries = values.get("history") or ()
