@@ -17,7 +17,8 @@ from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
-from barrowful.jobs.year import Days, Scene
+from barrowful.jobs.twelve_months import Apart, in_time_for_next
+from barrowful.jobs.year import Days, Opening, Scene
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
@@ -54,11 +55,16 @@ MAKES = frozenset({"screen", "empty", "cut", "end"})
 class Chores:
     """The jobs of what is followed, with their windows, before any is moved.
 
-    What is ``put_off`` goes on no sooner than its day there.
+    What is ``put_off`` for a harvest, or kept ``apart`` from a dose before, goes on no sooner than its day.
     """
 
-    def __init__(self, sheet: Sheet, put_off: Mapping[PutKey, date] = MappingProxyType({})) -> None:
-        self.sheet, self.answer, self.put_off = sheet, sheet.selection.answer, put_off
+    def __init__(
+        self,
+        sheet: Sheet,
+        put_off: Mapping[PutKey, date] = MappingProxyType({}),
+        apart: Mapping[PutKey, Apart] = MappingProxyType({}),
+    ) -> None:
+        self.sheet, self.answer, self.put_off, self.apart = sheet, sheet.selection.answer, put_off, apart
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
@@ -69,6 +75,7 @@ class Chores:
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
         self._puts()
+        in_time_for_next(self.jobs, self.site)
         keep_lime_apart(self.jobs)
         self._soil_tests()
         bring_in_time(self.jobs)
@@ -168,11 +175,7 @@ class Chores:
         due, stuff = put.due(self.site), put.supply.material
         wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
         scene = Scene(self.site, put.supply, stuff, put.place, wait)
-        waits = judged_time("top_up_waits" if put.later else "job_waits")
-        words = (put.word, DIG) if put.dug else (put.word,)
-        for_best = NEEDS[put.need].by_season and put.supply.keeps
-        day = self.put_off.get(put.key, put.day)
-        opening = self.days.opening(words, scene, day, waits, min(due, following), for_best)
+        opening = self._opening(put, scene, min(due, following))
         about: dict[str, Any] = {
             "place": put.place.name,
             "need": put.need,
@@ -181,7 +184,8 @@ class Chores:
             "day": put.day,
         }
         if wait is not None:
-            dropped = _beyond(wait, opening.first, min(due, self.site.end))
+            last = min(due, self.site.end)
+            dropped = _beyond(wait, opening.first, last) if self._soonest(put) <= last else ""
             about |= {"opens": partial(waited, wait), "dropped": dropped}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
@@ -204,6 +208,22 @@ class Chores:
         if spread.dug:
             self.jobs.append(_digging(put, spread, about))
         return spread
+
+    def _opening(self, put: Put, scene: Scene, latest: date) -> Opening:
+        """Return the window of what is put on, spread and dug in together, up to a latest day."""
+        waits = judged_time("top_up_waits" if put.later else "job_waits")
+        words = (put.word, DIG) if put.dug else (put.word,)
+        for_best = NEEDS[put.need].by_season and put.supply.keeps
+        day = max(self._soonest(put), self.put_off.get(put.key, put.day))
+        opening = self.days.opening(words, scene, day, waits, latest, for_best)
+        apart = self.apart.get(put.key)
+        told = [f"Not before {apart.day}: {apart.told}."] if apart else []
+        return opening._replace(told=(*opening.told, *told))
+
+    def _soonest(self, put: Put) -> date:
+        """Return the plan's day of what is put on, or a later one that keeps it apart from a dose before."""
+        apart = self.apart.get(put.key)
+        return max(put.day, apart.day) if apart else put.day
 
     def _came(self, put: Put) -> date:
         """Return the day from which the lot that is put on is there."""

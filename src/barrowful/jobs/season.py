@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -20,6 +20,7 @@ from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, put_of, without_dropped
+from barrowful.jobs.twelve_months import Apart, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
@@ -41,6 +42,7 @@ class Season:
     weeks: list[Week]
     ready_on: date | None
     put_off: list[tuple[Job, date]]  #: wait until the crop is off, with the last safe day they missed
+    apart: list[tuple[Job, Apart]]  #: wait as they would come too near a dose before
     dropped: list[Job]  #: have no safe day left that serves, or are done for such alone
 
     @cached_property
@@ -76,20 +78,26 @@ def season(
 def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
     """Return the season of an order sheet, with what the history of a site has done of it.
 
-    What misses its last safe day for want of hours, or of days, is put off, and all jobs are made anew.
+    What misses its last safe day for want of hours, or of days, is put off, and what comes too near a dose
+    before it by a ceiling on twelve months waits: all jobs are made anew.
     """
-    put_off = PutOff()
+    put_off, apart = PutOff(), dict[PutKey, Apart]()
     while True:
-        found = _made(orders, site, today, put_off)
+        found = _made(orders, site, today, put_off, apart)
         if not put_off.takes(found.jobs, site.end):
-            return found
+            near = dict(too_near(found.jobs, orders.selection.answer.site, site))
+            if not near:
+                return found
+            apart |= near
 
 
-def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Season:
-    """Return the season of an order sheet with some jobs put off."""
+def _made(
+    orders: Sheet, site: Site, today: date | None, put_off: PutOff, apart: Mapping[PutKey, Apart]
+) -> Season:
+    """Return the season of an order sheet with some jobs put off, or kept apart."""
     selection = orders.selection
     cautioned = Cautioned(selection.answer, selection.chosen)
-    chores = Chores(orders, put_off.whole).jobs
+    chores = Chores(orders, put_off.whole, apart).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
@@ -110,6 +118,7 @@ def _made(orders: Sheet, site: Site, today: date | None, put_off: PutOff) -> Sea
         weeks=weeks,
         ready_on=_ready(selection, jobs, dropped),
         put_off=put_off.told(jobs),
+        apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
     )
 
@@ -210,6 +219,7 @@ def sentences(found: Season) -> list[str]:
             f" not on {whole.ready_on}."
         )
     told += _of_harvests(found)
+    told += _of_ceilings(found)
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
@@ -224,6 +234,14 @@ def sentences(found: Season) -> list[str]:
             f" there are {limit:g} h a week."
         )
     return [*told, *_of_rain(found)]
+
+
+def _of_ceilings(found: Season) -> list[str]:
+    """Return what waits for longer than a job may, as more goes on by twelve months than a ceiling lets."""
+    long = [(job, apart) for job, apart in found.apart if apart.day - job.day > judged_time("job_waits")]
+    told = [f'Put off: "{job.name}" waits until {job.first}; {apart.told}.' for job, apart in long[:NAMED]]
+    more = len(long) - NAMED
+    return [*told, f"So it is with {more} more jobs."] if more > 0 else told
 
 
 def _of_rain(found: Season) -> list[str]:
