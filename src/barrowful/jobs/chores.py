@@ -101,7 +101,7 @@ class Chores:
         before: dict[str, Job] = {}
         built: list[Job] = []  # of each heap the last job
         for task in tasks:
-            if not self.site.start <= task.day <= self.site.end:
+            if task.day < self.site.start:
                 continue
             job = self._task(supply, task)
             goes_on_from = before.get(GOES_ON_FROM.get(task.job, ""))
@@ -184,7 +184,7 @@ class Chores:
             "day": put.day,
         }
         if wait is not None:
-            last = min(due, self.site.end)
+            last = due if put.day > self.site.end else min(due, self.site.end)
             dropped = _beyond(wait, opening.first, last) if self._soonest(put) <= last else ""
             about |= {"opens": partial(waited, wait), "dropped": dropped}
         hours = spreading_hours(self.site, put.doses, put.supply)
