@@ -235,8 +235,9 @@ class Source:
         the first there can be and the day. Where that does not do, the task is due, and is to be held, from a
         year after it; after a few times it is reached on the first day and held longer.
         """
-        before, first = self.stock.state, by
+        first = by
         for _ in range(FIRSTS):
+            before = self.stock.state
             early = held_doses(task, by, self.stock, area, range(by, by + 1))
             doses = early if early is not None else held_doses(task, by, self.stock, area)
             if doses is None:
@@ -251,8 +252,11 @@ class Source:
             if begun:
                 return by, begun
             by = due
-        longer = held_longer(task, first, self.stock, area)
-        return (None, []) if longer is None else (first, longer)
+        before, longer = self.stock.state, held_longer(task, first, self.stock, area)
+        if longer and self._holds(task, longer, year_after(min(longer)[0])):
+            return first, longer
+        self.stock.put_back(before)
+        return None, []
 
     def _first_held(
         self, task: RaiseTask, by: int, area: float, given_up: GivenUp
