@@ -460,3 +460,17 @@ def test_doses_past_the_horizon_are_done_with_all_that_they_ask(
     assert any(job.on > end for job in found.jobs if job.stuff is not None)
     assert not found.dropped
     assert sum(job.likely for job in found.jobs) == pytest.approx(bill.likely, rel=1e-9)
+
+
+def test_one_bed_is_dug_once_for_two_needs_of_a_day(made: Make) -> None:
+    """A dressing and a raise of one day are dug in together, in the hours of one: as lines of a plan are."""
+    needs = {"dress": {"depth": "1 cm", "dug": True}, "raise": {"organic_matter": "2.5 %", "depth": "15 cm"}}
+    about = {"places": [bed(**needs)], "ways": [bought()]}
+    found = made(**about)
+    plan = [{"place": "beds", "need": need, "way": "yard"} for need in needs]
+    written = made(**about, plan=plan).selection.whole.bill.hours
+    assert found.selection.whole.bill.hours.likely == pytest.approx(written.likely)
+    digs = [job for job in found.jobs if job.job == "dig in"]
+    assert len(digs) == len(needs)
+    assert len([job for job in digs if job.hours]) == 1
+    assert sum(job.likely for job in found.jobs) == pytest.approx(written.likely, rel=1e-9)

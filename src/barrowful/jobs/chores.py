@@ -48,6 +48,8 @@ GOES_ON_FROM = {
     "end": "sow",
     "wait": "end",
 }
+#: What is said of what is dug in with something else.
+DUG_TOGETHER = "It is dug in with what else is dug in here for the same day, in its hours."
 #: Tasks after which there is stuff to put on.
 MAKES = frozenset({"screen", "empty", "cut", "end"})
 
@@ -246,14 +248,16 @@ class Chores:
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
-    """Return the job that digs in what is spread."""
+    """Return the job that digs in what is spread; no hours are counted twice for what is dug in together."""
+    hours = digging_hours(put.doses)
     return Job(
         **about,
         job=DIG,
         first=spread.first,
         last=spread.last,
         due=spread.due,
-        hours=digging_hours(put.doses),
+        hours=hours if hours.high else None,
+        told=() if hours.high else (DUG_TOGETHER,),
         after=[spread],
         serves=put.servings,
     )
