@@ -33,8 +33,8 @@ def done(site: Site, place: Place) -> list[Application]:
 
 
 def followed(doses: Iterable[Application]) -> list[Application]:
-    """Return those of some doses whose carbon can be followed."""
-    return [dose for dose in doses if not dose.material.lacks(*FOLLOWED)]
+    """Return those of some doses whose carbon can be followed; what the ground is made of is none."""
+    return [dose for dose in doses if dose.kind != "fill" and not dose.material.lacks(*FOLLOWED)]
 
 
 def was_dug(stated: bool | None, material: Material, place: Place) -> bool:
