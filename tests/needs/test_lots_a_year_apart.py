@@ -1,4 +1,4 @@
-"""A raise by lots that come a little less than a year apart: begun with the first, and put on once a year."""
+"""A raise by lots that come a little less than a year apart, and what is met of one that ceilings stop."""
 
 from __future__ import annotations
 
@@ -57,3 +57,25 @@ def test_a_harvest_has_them_wait_for_its_end_each_year(raised: Callable[..., Dec
     assert decision.feasible
     assert len({(day.month, day.day) for day in days}) == 1
     assert days[0] > DAYS[0]
+
+
+def test_what_is_met_of_a_raise_goes_by_no_last_digit(
+    site_of: SiteOf, bed: Describe, row_of: Callable[..., Any]
+) -> None:
+    """Of a heap under a farm's nitrogen limit, as much is met of a little more or less ground, in any unit."""
+    leaves = {"material": "autumn leaves", "volume": "3 m3"}
+    heap: dict[str, Any] = {
+        "name": "heap",
+        "make": {
+            "bay": "0.8 m3",
+            "from": [leaves, {"material": "grass clippings", "weekly": "280 L", "months": ["4"]}],
+        },
+    }
+    raising = {"raise": {"organic_matter": "2.4 %", "depth": "10 cm"}}
+    shares = set()
+    for area in ("18 m2", "17.9 m2", "18.1 m2", "193.7503875008 ft2"):
+        place = {**bed(raising), "shape": {"area": area}}
+        site = site_of([place], [heap], soil={"organic_matter": "2 %"}, limits={"farm": "true"}, climate={})
+        [serving] = row_of(site, "raise").decision.servings
+        shares.add(round(serving.share, 6))
+    assert len(shares) == 1

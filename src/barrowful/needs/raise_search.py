@@ -149,9 +149,9 @@ def _fill(
         most = task.cap - there
         if not alone and most > 0:
             most = min(most, task.room.left(lot, _beside(task, lot, doses)))
-        wanted = min(most, missing / effect)
-        if wanted <= 0:
+        if most <= SLACK * task.cap:  # what rounding leaves of a ceiling is no dose
             continue
+        wanted = min(most, missing / effect)
         taken = wanted if stock.lots.endless else stock.take(lot, wanted * area) / area
         if taken > 0:
             doses[lot] = there + taken
