@@ -44,6 +44,7 @@ TRIED_ON = {
     "fine_wood": {"like": "chipped wood", "class": "wood"},
     "woody": {"like": "chipped wood", "class": "green"},
     "treated": {"class": "manure"},
+    "treated_timber": {"like": "chipped wood"},
     "sand": {"class": "soil"},
 }
 

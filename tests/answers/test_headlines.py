@@ -141,6 +141,36 @@ def test_no_need_that_is_not_met_is_cut_off() -> None:
     assert report.answer[-1].startswith("Not met either: ")
 
 
+def test_the_ways_come_first() -> None:
+    """With two needs not met and work that can be saved, a way is told all the same, and the rest below."""
+    text = (DEMO / "odd-bucket-yard.yaml").read_text("utf-8")
+    raised = "{raise: {organic_matter: 5 %, depth: 20 cm, by: 2028-06-01}}"
+    more = f"places:\n  - {{name: long bed, kind: bed, shape: {{area: 8.4 m2}}, needs: [{raised}]}}\n"
+    changed = {
+        "places:\n": more,
+        "start: 2027-02-20": "start: 2027-06-15",
+        "by: 2027-06-01,": "by: 2028-06-01,",
+        "street tree chip\n    buy: {material: arborist chip": "street tree chip\n    buy: {material: straw",
+    }
+    for old, new in changed.items():
+        assert old in text
+        text = text.replace(old, new, 1)
+    chip = text.index("  - name: street tree chip"), text.index("  - name: shop pellets")
+    text = text[: chip[0]] + text[chip[1] :]
+    text = text.replace("        - {way: street tree chip}\n", "")
+    text = text[: text.index("  - name: chip corner")] + text[text.index("materials:") :]
+    text = text.replace("[street tree chip, ", "[")
+    report = barrowful.options(barrowful.load(text.encode()))
+    assert report.answer[1].startswith("- depot topsoil: ")
+    assert sum(-(-len(line) // 96) for line in report.answer) <= 8
+    told = [*report.answer, *report.sentences]
+    assert [line for line in report.sentences if line.startswith("Less work: ")]
+    unmet = str(report.table("whole_site").rows[-1]["needs_unmet"]).split(", ")
+    assert len(unmet) == 2
+    for kind in unmet:
+        assert [line for line in told if line.startswith(f"Not met: {kind}, ")]
+
+
 def test_a_site_without_needs() -> None:
     """Nothing is said to be met where nothing is asked for."""
     site = bed("")

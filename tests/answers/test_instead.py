@@ -182,3 +182,142 @@ def test_of_two_nutrients_the_one_that_lacks_most_is_named(site_of: SiteOf, bed:
     (line,) = option_lines(answer)
     assert line.instead.startswith("sulphate of potash, 0.5")
     assert line.instead.endswith(f" beside meal, with 7.9 g/m2 phosphorus still wanted{TAIL}")
+
+
+@pytest.mark.parametrize(("kind", "wide"), [("tree", True), ("row", False), ("bed", False)])
+def test_what_a_tree_would_take_goes_over_its_roots(instead: Told, kind: str, wide: bool) -> None:
+    """On the ring alone the meal named for a citrus of six years came to 154 g/m2 of nitrogen."""
+    told = instead({"nitrogen": "12 g/m2"}, kind=kind)
+    assert told.startswith("feather meal, ")
+    assert ("(bed, over the whole root area)" in told) is wide
+
+
+def test_a_feed_is_sized_by_what_lacks_beside_the_mulch(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Chip on the ground ties nitrogen up: the meal brings what is told to lack, and brought as a way it does."""
+    chip = buy("chip", "arborist chip", "9 EUR/m3")
+    place = bed({"cover": {"depth": "5 cm"}}, {"feed": {"nitrogen": "4.5 g/m2"}}, area=48)
+    lacks = " ".join(advice(cheapest(options(site_of([place], [chip], horizon="1 year")))))
+    grams = float(lacks.split("lacks ")[1].split(" g of nitrogen")[0])
+    assert grams > 48 * 4.5
+    meal = stuff("feather meal")
+    kilograms = grams / 1000 / (meal["nitrogen"] * meal["available_nitrogen"])
+    told = float(lacks.split("feather meal, ")[1].split(" kg")[0])
+    assert told == pytest.approx(kilograms, rel=5e-3)  # both to three figures
+    pile = {"name": "meal", "have": {"material": "feather meal", "amount": "20 L"}}
+    fed = site_of([place], [chip, pile], horizon="1 year")
+    dose = next(dose for dose in cheapest(options(fed)).together.all_doses if dose.way == "meal")
+    assert meal.wet_mass(dose.loose) == pytest.approx(told, rel=5e-3)
+
+
+def test_what_lies_there_is_not_told_as_the_meals_own(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Compost that dresses the bed brings more potassium than is wanted; the meal beside it brings hardly any."""
+    place = bed({"dress": {"depth": "1 cm"}}, {"feed": {"nitrogen": "9 g/m2"}})
+    compost = buy("yard", "green compost", "40 EUR/m3")
+    told = " ".join(advice(cheapest(options(site_of([place], [compost], horizon="1 year")))))
+    assert "Would serve: feather meal, " in told
+    assert "too much" not in told
+
+
+def test_what_a_field_lacks_is_told_in_kilograms(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A hectare that wants 12 g/m2 lacks 120 kg; nobody weighs 120000 g."""
+    field = bed({"feed": {"nitrogen": "12 g/m2"}}, area=10_000)
+    told = " ".join(
+        advice(cheapest(options(site_of([field], [buy(material="bark mulch")], horizon="1 year"))))
+    )
+    assert "(lacks 120 kg of nitrogen)" in told
+
+
+def first_lines(site: Site) -> list[str]:
+    """Return what a screen says first."""
+    return list(advice(cheapest(options(site))))
+
+
+def test_a_feed_that_falls_short_of_one_nutrient_is_put_on_all_the_same(
+    site_of: SiteOf, bed: Describe
+) -> None:
+    """A millimetre of litter brings all nitrogen and half the potassium: it is told, with how."""
+    pile = {"name": "litter", "have": {"material": "poultry litter", "amount": "200 L"}}
+    fed = {"nitrogen": "7 g/m2", "phosphorus": "1 g/m2", "potassium": "18.6 g/m2"}
+    site = site_of([bed({"feed": fed}, area=7.2)], [pile], horizon="1 year")
+    head, *_, last = first_lines(site)
+    assert head == "No way meets a need whole; what goes part of the way is told below."
+    dose = cheapest(options(site), partial=True).together.all_doses[0]
+    assert dose.loose / 7.2 < 0.005, "thinner than is spread of what there is too little of"
+    share = dose.brings["potassium"] / (7.2 * 0.0186)
+    assert last == (
+        f"Part of the way: litter, feed bed, {dose.material.told(dose.loose, 0)} (1 barrow) from {dose.day} (100%"
+        f' of the nitrogen, 100% of the phosphorus and {share:.0%} of the potassium); "barrowful orders --partial"'
+        " has it."
+    )
+
+
+def test_what_meets_most_goes_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
+    """Of two ways that meet no place whole the one that brings most is told, not the cheaper one."""
+    little = {"name": "ash", "have": {"material": "sulphate of potash", "amount": "1 kg"}}
+    fed = {"nitrogen": "12 g/m2", "phosphorus": "2 g/m2", "potassium": "60 g/m2"}
+    pellets = {"name": "pellets", "buy": {"material": "pelleted poultry manure", "price": "2 EUR/kg"}}
+    for ways in ([little, pellets], [pellets, little]):
+        told = " ".join(first_lines(site_of([bed({"feed": fed})], ways, horizon="1 year")))
+        assert "Part of the way: " in told
+        assert "pellets, feed bed" in told.split("Part of the way: ")[1]
+
+
+def test_a_place_that_is_fed_whole_is_not_told_as_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
+    """Meal feeds the first bed whole, and may not go on the second: nothing goes part of the way."""
+    bark = {"name": "bark", "buy": {"material": "bark mulch", "price": "2 EUR/m3"}}
+    one = bed({"feed": {"nitrogen": "9 g/m2"}})
+    two = bed({"feed": {"nitrogen": "9 g/m2", "potassium": "9 g/m2"}}, name="other", ways=["bark"])
+    told = " ".join(first_lines(site_of([one, two], [MEAL, bark], horizon="1 year")))
+    assert "Do this: " in told
+    assert "Not met: feed, other" in told
+    assert "Part of the way" not in told
+
+
+def test_where_phosphorus_stops_all_what_brings_little_is_named(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """No compost goes on ground that tests very high: chip, leaves or a legume are told of, as advisers do."""
+    compost = [buy("yard", "green compost", "40 EUR/m3")]
+    for need in ({"dress": {"depth": "2 cm"}}, {"raise": {"organic_matter": "3 %", "depth": "15 cm"}}):
+        rich = {"organic_matter": "2 %", "phosphorus_test": "very high"}
+        told = " ".join(first_lines(site_of([bed(need)], compost, soil=rich)))
+        assert (
+            "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there."
+            in told
+        )
+    fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], compost, soil=rich)
+    assert "Little of it" not in " ".join(first_lines(fed)), "feather meal serves"
+
+
+def test_without_money_nothing_is_named_that_has_to_be_bought(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Meal is bought; leaves and straw for a mulch may be had for nothing."""
+    chip, bark = (buy("crew", of, "0 EUR/m3") for of in ("green compost", "bark mulch"))
+    for cash, named in (("0 EUR", False), ("9 EUR", True)):
+        fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], [bark], limits={"cash": cash})
+        assert ("feather meal" in " ".join(first_lines(fed))) is named
+        covered = site_of([bed({"cover": {"depth": "8 cm"}})], [chip], limits={"cash": cash})
+        assert "Would serve: straw" in " ".join(first_lines(covered))
+
+
+def test_what_feeds_the_first_season_alone_is_told_as_that(site_of: SiteOf, bed: Describe) -> None:
+    """A pile that is used up in the first of three seasons feeds it whole, and no later one."""
+    pile = {"name": "litter", "have": {"material": "poultry litter", "amount": "12 L"}}
+    site = site_of(
+        [bed({"feed": {"nitrogen": "7 g/m2", "phosphorus": "1 g/m2"}}, area=7.2)], [pile], horizon="3 years"
+    )
+    assert "(all of it in the first season, less later); " in " ".join(first_lines(site))
+
+
+def test_what_brings_hardly_anything_is_not_told(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A litre of compost beside chip that ties nitrogen up leaves the ground with none for the crop."""
+    pile = {"name": "pile", "have": {"material": "green compost", "amount": "1 L"}}
+    place = bed({"cover": {"depth": "5 cm"}}, {"feed": {"nitrogen": "5 g/m2"}}, area=48)
+    told = " ".join(
+        first_lines(site_of([place], [buy("crew", "arborist chip", "9 EUR/m3"), pile], horizon="1 year"))
+    )
+    assert "Not met: feed" in told
+    assert "Part of the way" not in told

@@ -50,6 +50,7 @@ OTHER: dict[str, tuple[Any, ...]] = {
     "ways.NAME.have.material": ("manure compost",),
     "ways.NAME.grow.plant": ("borage", "mustard"),
     "ways.NAME.grow.around": ("pears",),
+    "ways.NAME.grow.grows_on": ("bed",),
     "ways.NAME.grow.next_planting": ("2027-04-30",),
     "ways.NAME.make.from.N.months": (["4", "5", "6"],),
     "ways.NAME.make.material": ("green compost",),

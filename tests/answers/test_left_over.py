@@ -132,3 +132,75 @@ def test_it_is_counted_in_what_it_is_sold_by() -> None:
         SiteProblems, match=r':18:\d+: ways\.crew\.buy\.left: "1 bag": crew comes by the load'
     ):
         site_with(crew="1 bag")
+
+
+KEPT = """\
+site: Kept
+currency: EUR
+start: 2027-03-01
+horizon: 4 years
+climate: {annual_mean: 11 degC, last_frost: 04-01, first_frost: 11-20}
+soil: {organic_matter: 0.9 %%, clay: 4 %%, bulk_density: 1.5 g/cm3}
+places:
+  - name: beds
+    kind: bed
+    shape: {area: 36 m2}
+    needs: [{raise: {organic_matter: 3 %%, depth: 20 cm, by: 2030-03-01}}]
+ways:
+  - {name: yard, buy: {material: green compost, price: 35 EUR/m3, minimum: %s, lead: 2 weeks}}
+"""
+
+
+def test_what_is_too_old_to_count_is_told_where_more_is_bought_for_it() -> None:
+    """Of 3 m3 half is left after two years and three months, and as much is ordered again: the screen says so."""
+    found = sheet(load((KEPT % "3 m3").encode(), "kept").site)
+    first, second = found.selection.whole.bill.orders
+    used = sum(dose.loose for dose in found.selection.whole.together.all_doses if dose.day < second.day)
+    assert second.too_old == pytest.approx(3 - used)
+    assert (second.day - first.day).days > 400
+    told = (
+        f"yard: {first.way.material.told(second.too_old)} is left over by {second.day} and is not counted on after"
+        " 400 days; kept covered it may still be good, and less is ordered then."
+    )
+    assert told in advice(found.selection.whole)
+
+
+def test_what_is_used_up_is_not_told_as_too_old() -> None:
+    """Of a seller without a minimum nothing is left over."""
+    whole = sheet(load((KEPT % "0.001 m3").encode(), "kept").site).selection.whole
+    assert not any(order.too_old for order in whole.bill.orders)
+    assert not any("not counted on" in line for line in advice(whole))
+
+
+LOADS = """\
+site: Loads
+currency: EUR
+start: 2027-03-01
+horizon: 1 year
+places:
+  - name: path
+    kind: row
+    shape: {area: 20 m2}
+    needs: [{cover: {depth: 5 cm}}]
+ways:
+  - {name: crew, buy: {material: arborist chip, price: %s, origin: clean}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("price", "told"),
+    [
+        ("0 EUR/load, load: 8 m3", True),
+        ("0 EUR/load, load: 1.5 m3", False),
+        ("9 EUR/m3, minimum: 4 m3", True),
+        ("9 EUR/m3, step: 0.1 m3", False),
+        ("4 EUR/bag, bag: 5 m3", False),
+    ],
+)
+def test_much_of_a_load_that_is_left_over_is_told_first(price: str, told: bool) -> None:
+    """Of a load of 8 m3 most lies on the drive; a sixth of one of 1.5 m3, and what is left of a bag, is no news."""
+    whole = sheet(load((LOADS % price).encode(), "loads").site).selection.whole
+    order, lines = whole.bill.orders[0].order, " ".join(advice(whole))
+    assert ("left over" in lines) is told
+    if told:
+        assert f", {whole.bill.orders[0].way.material.told(order.leftover, 0)} left over." in lines

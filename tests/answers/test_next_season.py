@@ -22,6 +22,7 @@ from barrowful.site.load import load
 from barrowful.site.records import Site
 from barrowful.sitefile.text.append import append_history
 from barrowful.soil.application import Application
+from barrowful.soil.history import layer
 from barrowful.supplies.registry import supplies
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo").glob("*.yaml"))
@@ -221,6 +222,52 @@ def test_what_was_dug_in_stays_so() -> None:
     ]
 
 
+TUBS = """\
+site: Tub Yard
+currency: EUR
+start: 2027-03-01
+horizon: 3 years
+climate: {annual_mean: 11 degC}
+places:
+  - name: tubs
+    kind: pot
+    shape: {area: 1 m2}
+    needs: [{fill: {depth: 50 cm}}, {cover: {depth: 5 cm}}]
+  - {name: bed, kind: bed, shape: {area: 9 m2}, needs: [{cover: {depth: 5 cm}}]}
+ways:
+  - {name: loam, buy: {material: topsoil, price: 30 EUR/m3}}
+  - {name: yard, buy: {material: green compost, price: 40 EUR/m3}}
+  - {name: crew, buy: {material: arborist chip, price: 9 EUR/m3}}
+history:
+  - {date: 2027-04-01, place: tubs, way: loam, amount: 380 L}
+  - {date: 2027-04-01, place: tubs, way: yard, amount: 195 L, job: our own mix}
+  - {date: 2027-04-02, place: tubs, way: crew, amount: 20 L}
+  - {date: 2027-04-02, place: bed, way: yard, amount: 100 L}
+"""
+
+
+def test_what_filled_a_place_is_no_mulch_next_year() -> None:
+    """Its job says that it filled the place once the need is gone; a cover there is laid as on bare ground."""
+    new, _ = next_of(TUBS, "2028-03-01")
+    assert [entry.job for entry in new.history] == ["fill", "fill, our own mix", "", ""]
+    assert not load(begun(TUBS.encode(), "x", "2028-03-01")[0], "x").warnings
+    assert layer(new, new.place("tubs")) == pytest.approx(0.02, abs=0.01)
+    assert layer(new, new.place("bed")) > 0
+    cover = serve(new, "cover", new.place("tubs"), supplies(new)["crew"], Settled(new))
+    assert sum(dose.loose for dose in cover.doses) > 0.02
+    _, again = next_of(begun(TUBS.encode(), "x", "2028-03-01")[0].decode(), "2029-03-01")
+    assert "tubs" not in again
+
+
+def test_a_fill_of_half_a_season_ago_counts_as_one_still() -> None:
+    """What a part of it was put on is told by its job too, so that the rest is asked for and no mulch lies."""
+    half = TUBS.replace("amount: 380 L", "amount: 100 L").replace("amount: 195 L", "amount: 50 L")
+    new, _ = next_of(half, "2028-03-01")
+    assert 0.3 < new.place("tubs").need("fill").depth < 0.4  # type: ignore[union-attr]
+    assert [entry.job[:4] for entry in new.history] == ["fill", "fill", "", ""]
+    assert layer(new, new.place("tubs")) < 0.03
+
+
 def test_the_words_of_the_grower_stay() -> None:
     """Lines that nothing is changed on are the same, comments and all; the old text is a part of the new one."""
     _, _, old, new = next_site("ours", 1)
@@ -351,6 +398,16 @@ def test_a_delivery_by_the_name_of_its_job_is_of_its_way() -> None:
     named = "date: 2027-04-01, job: 'delivery, meal, 1', amount: 40 kg"
     new, _ = next_of(with_entries(OURS, named, FED), "2028-03-01")
     assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("job", ["order", "Ordered by telephone", "'order, meal, 1'", "ask"])
+def test_an_order_takes_nothing_of_what_came(job: str) -> None:
+    """An order that is logged with its amount, beside its delivery, was never put on or used."""
+    ordered = f"date: 2027-03-20, way: meal, job: {job}, amount: 40 kg, cash: 20 EUR"
+    came = "date: 2027-04-01, job: delivery, way: meal, amount: 40 kg"
+    new, told = next_of(with_entries(OURS, ordered, came, FED), "2028-03-01")
+    assert new.way("meal").left.mass == pytest.approx(27)  # type: ignore[attr-defined]
+    assert "more was put on" not in told
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def test_catalogue_sand_beside_a_feed(site_of: SiteOf, bed: Describe, buy: Descr
     site = site_of([bed(feed, name="one"), bed(feed, name="two")], [buy("pit", material="sand")])
     sentences = unserved(sizes(site))
     assert sentences == [
-        "feed, one and 1 more: no way can serve it (pit: sand holds hardly any organic matter)."
+        "feed, one and 1 more: no way can serve it (pit: sand counts as soil, which fills and serves no other need)."
     ]
 
 

@@ -68,7 +68,7 @@ BAD = [
         13,
         "      - cover: {depth: 8 cm, by: 2027-05-01}",
         "unknown-key",
-        '"by" is not a key here; it is one under "needs.raise" and under "limits"',
+        '"by" is not a key here; it is one under "needs.raise" and under the site\'s "limits"',
     ),
     Bad(
         "key of the top", 9, "    kind: bed\n    horizon: 1 year", "unknown-key", "at the top of the file", 10
@@ -175,13 +175,13 @@ BAD = [
     Bad("day the other way round", 3, "start: 1.3.2027", "not-a-date", "2027-03-01"),
     Bad("day with an hour", 3, "start: 2027-03-01 08:00", "not-a-date", "2027-03-01"),
     Bad("day of long ago", 3, "start: 0001-01-01", "out-of-range", "1900"),
-    Bad("frost that is none", 4, "climate: {annual_mean: 12 degC, last_frost: 02-30}", "not-a-date", "04-20"),
+    Bad("frost that is none", 4, "climate: {annual_mean: 12 degC, last_frost: 02-30}", "not-a-date", "10-25"),
     Bad(
         "frost in words",
         4,
         "climate: {annual_mean: 12 degC, first_frost: 20 Oct}",
         "not-a-date",
-        "month and day",
+        "write 10-20",
     ),
     Bad(
         "eleven months", 4, f"climate: {{monthly_mean: [{', '.join(['9 degC'] * 11)}]}}", "wrong-number", "12"
@@ -314,7 +314,7 @@ BAD = [
         17,
         '    buy: {material: green compost, price: "46,50 EUR/m3"}',
         "not-money",
-        "46 EUR",
+        '"46.50 EUR/m3"',
     ),
     Bad(
         "money by its sign",
@@ -323,7 +323,7 @@ BAD = [
         "not-money",
         "6.50 EUR/bag",
     ),
-    Bad("no money at all", 17, "    buy: {material: green compost, price: free}", "not-money", '"0 EUR"'),
+    Bad("no money at all", 17, "    buy: {material: green compost, price: free}", "not-money", '"0 EUR/m3"'),
     Bad(
         "money for what", 17, "    buy: {material: green compost, price: 46 EUR}", "not-money", '"46 EUR/bag"'
     ),

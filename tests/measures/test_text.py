@@ -289,7 +289,7 @@ def test_one_of_several_dimensions_will_do() -> None:
 
 @pytest.mark.parametrize(
     ("text", "hint"),
-    [("3 metrs", '"metres"'), ("3 hectar", '"hectare"'), ("3 pouns", '"pounds"'), ("3 m^2", '"m2"')],
+    [("3 metrs", '"metres"'), ("3 hectar", '"hectare"'), ("3 pouns", '"pounds"')],
 )
 def test_misspelt_unit_gets_a_hint(text: str, hint: str) -> None:
     """A unit that is nearly right is named."""

@@ -298,3 +298,29 @@ def test_what_was_limed_counts_for_manure_and_is_not_told_by_itself(site_of: Sit
         lines = [line for line in decide(site).warnings if "lose nitrogen together" in line]
         assert len(lines) == count
         assert all("ground limestone on 2027-02-19 and muck" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("green", "steer", "told"),
+    [
+        ("0.9 m3", "0.3 m3", []),
+        ("1.4 m3", "0.3 m3", ["57% of it is compost, and 50% is the most of a good mix"]),
+        ("0.6 m3", "0.9 m3", ["30% of it is stuff with manure, and 25% is the most of a good mix"]),
+        (None, "0.9 m3", ["30% of it is compost, and 25% is the most of a good mix"]),
+    ],
+)
+def test_manure_in_a_mix_is_held_to_its_own_share(
+    site_of: SiteOf, bed: Describe, green: str | None, steer: str, told: list[str]
+) -> None:
+    """Of 3 m3 all compost may be half, and what holds manure of it a quarter: 30 % and 10 % are a good mix."""
+    amounts = {"green compost": green, "manure compost": steer}
+    given = {name: float(amount.split()[0]) for name, amount in amounts.items() if amount}
+    amounts["topsoil"] = f"{3 - sum(given.values()):.1f} m3"
+    used = {name: amount for name, amount in amounts.items() if amount}
+    site = site_of(
+        [bed({"fill": {"depth": "30 cm"}})],
+        [{"name": name, "buy": {"material": name, "price": "40 EUR/m3"}} for name in used],
+        plan=[{"place": "bed", "need": "fill", "way": name, "amount": of} for name, of in used.items()],
+    )
+    lines = [line for line in decide(site).warnings if "fill_share" in line]
+    assert [line.removeprefix("plan: bed, fill: ").removesuffix(" (fill_share)") for line in lines] == told

@@ -26,6 +26,8 @@ STALKS = {
     "class": "straw",
     "density": "60 kg/m3",
     "moisture": "12 %",
+    "carbon": "44 %",
+    "nitrogen": "0.55 %",
     "in_place": "50 %",
     "lasts": "50 years",
 }
@@ -379,3 +381,21 @@ def test_three_straight_fertilisers_feed_together(site_of: SiteOf, bed: Describe
     wanted = {"nitrate": 6.5 / 0.345, "super": 0.5 / 0.2 / 0.8, "potash": 5 / 0.415}
     assert masses == pytest.approx(wanted, rel=1e-6)
     assert float(row.cash) == pytest.approx(sum(wanted.values()), abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("crop", "test", "told"),
+    [
+        ("potato", "high", True),
+        ("potato", "very high", False),
+        ("potato", "medium", False),
+        ("lettuce", "high", False),
+    ],
+)
+def test_what_a_crop_carries_off_is_told_as_unknown_where_it_binds(
+    warnings_of: Callable[..., Any], bed: Callable[..., dict[str, Any]], crop: str, test: str, told: bool
+) -> None:
+    """On ground that tests high as much goes on as the crop carries off, and where that is not known nothing."""
+    soil = {"organic_matter": "3 %", "phosphorus_test": test}
+    found = warnings_of([bed({"feed": {"for": crop}})], [], soil=soil)
+    assert any("carries off is not known" in one.message for one in found) is told

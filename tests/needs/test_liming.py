@@ -581,3 +581,24 @@ def test_lime_calls_for_no_caution_on_manure(site_of: SiteOf, bed: Describe) -> 
     site = site_of([bed(*needs)], ways, soil={"ph": 5.8, "clay": "20 %"}, limits={"farm": True})
     [called] = [one for one in cautions_for(options(site)) if one.caution.key == "depth-farm"]
     assert called.ways == ("yard",)
+
+
+def test_lime_with_magnesium_gives_way_to_plain_lime_that_is_bought(site_of: SiteOf, bed: Describe) -> None:
+    """RB209: no magnesian lime where magnesium is high. It goes on where it is all there is to buy, or named alone."""
+    alone, both = (
+        {"dolomite": "dolomitic limestone"},
+        {"dolomite": "dolomitic limestone", "q": "ground limestone"},
+    )
+    rows = caustic(site_of, bed, both)
+    assert (rows["dolomite"].feasible, rows["q"].feasible) == (False, True)
+    assert rows["dolomite"].why_not.startswith(
+        "it brings magnesium, which is for ground that a test finds short"
+    )
+    assert caustic(site_of, bed, alone)["dolomite"].feasible
+    assert caustic(site_of, bed, both, ways=["dolomite"])["dolomite"].feasible
+    assert caustic(site_of, bed, both, limits={"lift": ["suits"]})["dolomite"].feasible
+    assert caustic(site_of, bed, {**alone, "kiln": "burnt lime"})["dolomite"].feasible
+    sack = {"name": "sack", "have": {"material": "ground limestone", "amount": "1 kg"}}
+    lorry = {"name": "dolomite", "buy": {"material": "dolomitic limestone", "price": "1 EUR/kg"}}
+    answer = options(site_of([bed({"lime": {"ph": 6.2}})], [sack, lorry], soil=CLAY))
+    assert {row.name: row.feasible for row in answer.options} == {"sack": False, "dolomite": True}

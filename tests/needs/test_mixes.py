@@ -251,3 +251,23 @@ def least_cost(several: tuple[tuple[str, int], ...]) -> float | None:
         method="highs",
     )
     return float(found.fun) if found.status == 0 else None
+
+
+def test_potting_compost_of_a_bag_fills_alone_where_the_mix_says_so(site_of: SiteOf) -> None:
+    """It is a mix already: as docs/first-season.md has it, 30.5 L a tub of it are all that goes in, in bags of 45 L."""
+    bags = {"name": "bags", "buy": {"material": "potting compost", "price": "9 EUR/bag", "bag": "45 L"}}
+    stuff = {"potting compost": {"class": "soil", "density": "0.4 kg/L", "moisture": "50 %"}}
+    shape = {"circle": {"diameter": "36 cm"}}
+    rows = []
+    for mix in ({"mix": {"soil": "100 %"}}, {}):
+        tub = {
+            "name": "tubs",
+            "kind": "pot",
+            "shape": shape,
+            "count": 6,
+            "needs": [{"fill": {"depth": "30 cm", **mix}}],
+        }
+        [row] = options(site_of([tub], [bags], materials=stuff)).options
+        rows.append((row.feasible, row.decision.ceiling, int(row.cash)))
+    assert rows[0] == (True, "", 45), "183 L and what settles: five bags"
+    assert rows[1][:2] == (False, "fill_share")

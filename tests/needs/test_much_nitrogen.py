@@ -63,3 +63,29 @@ def test_what_a_raise_or_a_dressing_brings_along(
         assert [row.feasible for row in answer.options] == [True]
         found = {entry.caution.key for entry in cautions_for(answer)} & WORDS
         assert found == ({"nitrogen-with-organic-matter"} if much else set())
+
+
+@pytest.mark.parametrize(
+    ("stuff", "depth", "place", "told"),
+    [
+        ("sawdust", "5 cm", {"kind": "bed"}, True),  # 18 g/m2
+        ("sawdust", "1 cm", {"kind": "bed"}, False),
+        ("straw", "5 cm", {"kind": "bed"}, False),
+        ("arborist chip", "7 cm", {"kind": "bed"}, False),
+        ("sawdust", "5 cm", {"kind": "row"}, False),  # a path
+        ("sawdust", "5 cm", {"kind": "row", "harvest_from": "07-01"}, True),
+        ("sawdust", "5 cm", {"kind": "tree", "feed": "2 g/m2"}, True),
+    ],
+)
+def test_a_mulch_that_robs_what_grows(
+    site_of: SiteOf, stuff: str, depth: str, place: dict[str, str], told: bool
+) -> None:
+    """Sawdust on strawberries was the plain best, without a word of the nitrogen it ties up."""
+    needs: list[Any] = [{"cover": {"depth": depth}}]
+    needs += [{"feed": {"nitrogen": place["feed"]}}] if "feed" in place else []
+    words = {key: of for key, of in place.items() if key != "feed"}
+    here = {"name": "here", "shape": {"area": "10 m2"}, "needs": needs, **words}
+    ways = [{"name": "mill", "buy": {"material": stuff, "price": "9 EUR/m3"}}]
+    keys = [entry.caution.key for entry in cautions_for(options(site_of([here], ways)))]
+    assert ("cover-robs-nitrogen" in keys) is told
+    assert not told or "cover-robs-nitrogen" in keys[:3]

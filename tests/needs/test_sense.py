@@ -11,6 +11,7 @@ import barrowful
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import cheapest
 from barrowful.answers.heaps import heap_sentences
+from barrowful.answers.instead import instead
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.measures.problems import CannotMeet
@@ -78,7 +79,7 @@ def test_what_holds_no_manure_is_not_raw() -> None:
 @pytest.mark.parametrize("near", [True, False])
 @pytest.mark.parametrize("stuff", ["horse manure", "green compost", "arborist chip"])
 def test_farms_keep_manure_and_compost_from_water(farm: bool, near: bool, stuff: str) -> None:
-    """On a farm no manure or compost is offered near water; in a garden a caution tells of it."""
+    """No manure is offered near water, on a farm no compost either; in a garden a caution tells of that."""
     place = f"kind: row, near_water: {str(near).lower()}, needs: [{{dress: {{depth: 5 mm}}}}]"
     more = f", limits: {{farm: {str(farm).lower()}}}"
     row = row_of(
@@ -86,9 +87,38 @@ def test_farms_keep_manure_and_compost_from_water(farm: bool, near: bool, stuff:
         "dress",
         "way",
     )
-    barred = farm and near and stuff != "arborist chip"
+    barred = near and (stuff == "horse manure" or (farm and stuff == "green compost"))
     assert ("near water" in row.why_not) is barred
     assert bool(row.decision.every_dose) is not barred
+
+
+@pytest.mark.parametrize("stuff", ["poultry litter", "pelleted poultry manure", "horse manure"])
+def test_manure_feeds_nothing_near_water_unless_let(stuff: str) -> None:
+    """Meal is what is done there, though manure is free; lifted, manure is."""
+    place = "kind: bed, near_water: true, needs: [{feed: {nitrogen: 4 g/m2}}]"
+    ways = (
+        f"{{name: muck, buy: {{material: {stuff}, price: 0 EUR/kg}}}},"
+        " {name: meal, buy: {material: feather meal, price: 2 EUR/kg}}"
+    )
+    for more, done in (("", {"meal"}), (", limits: {lift: [suits, yearly_depth]}", {"muck"})):
+        site = site_of_text(place, ways, more=more)
+        assert {dose.way for dose in cheapest(options(site)).together.all_doses} == done
+
+
+@pytest.mark.parametrize(
+    ("need", "near", "names"),
+    [
+        ("{dress: {depth: 2 cm}}", "true", ""),
+        ("{dress: {depth: 2 cm}}", "false", "green compost"),
+        ("{feed: {nitrogen: 4 g/m2}}", "true", "feather meal"),
+    ],
+)
+def test_what_would_serve_near_water_is_no_compost(need: str, near: str, names: str) -> None:
+    """Manure was barred by its caution, and compost named as the cure."""
+    place = f"kind: bed, near_water: {near}, harvest_from: 07-01, needs: [{need}]"
+    answer = options(site_of_text(place, "{name: way, have: {material: poultry litter, amount: 1 m3}}"))
+    [row] = answer.options
+    assert instead(answer, row).split(", ")[0] == names
 
 
 @pytest.mark.parametrize("dry", ["a bed", "z bed"])

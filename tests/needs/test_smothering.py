@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.cautions import cautions_for
 from barrowful.answers.options import options
 from barrowful.site.records import Site
 
@@ -31,3 +32,13 @@ def test_mulch_may_lie_as_deep_as_smothers(
     [row] = options(site_of([bed({"cover": words})], ways, horizon="1 year")).options
     assert row.feasible is met
     assert (row.decision.ceiling == "cover_depth") is not met
+
+
+@pytest.mark.parametrize(("words", "told"), [({"smother": True}, True), ({"depth": "8 cm"}, False)])
+def test_what_smothers_lies_on_card(
+    site_of: SiteOf, bed: Callable[..., dict[str, Any]], words: dict[str, Any], told: bool
+) -> None:
+    """The depth is published for mulch over card on mown grass: whoever lays it is told to mow and lay card."""
+    ways = [{"name": "crew", "buy": {"material": "arborist chip", "price": "10 EUR/m3"}}]
+    found = cautions_for(options(site_of([bed({"cover": words})], ways, horizon="1 year")))
+    assert ("smother-on-card" in [one.caution.key for one in found]) is told

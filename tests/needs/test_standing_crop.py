@@ -72,8 +72,8 @@ def test_what_is_dug_in_waits_for_the_crop_to_be_off(
     made: Callable[..., Site], kind: str, start: str, harvest: str, first: str
 ) -> None:
     """The first dose goes on when it may, as soon after the start as that is."""
-    if kind == "feed" and start == "2027-10-21":
-        first = "2028-02-01"  # what keeps is fed in spring
+    if kind == "feed" and first == "2027-10-21":
+        first = "2028-02-01"  # the next crop is fed in spring
     site = made(kind, start, {"harvest_from": harvest})
     assert days(site, kind)[0] == date.fromisoformat(first)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from itertools import product
 from typing import Any
 
@@ -24,6 +24,11 @@ START = date(2027, 3, 1)
 ASH = {"like": "wood ash"}
 #: A place that shows each bar of what suits what: the need, the kind of place, and words of the stuff.
 UNSUITED = {
+    "treated-timber": (
+        {"cover": {"depth": "5 cm"}},
+        "tree",
+        {"class": "wood", "flags": ["treated_timber"]},
+    ),
     "raw-manure-cover": ({"cover": {"depth": "2 cm"}}, "tree", {"class": "manure"}),
     "wood-where-vegetables-grow": ({"dress": {"depth": "2 cm"}}, "bed", {"class": "wood"}),
     "walnut-where-vegetables-grow": (
@@ -83,7 +88,7 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 
 def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
-    others = {"fertiliser-by-depth", "caustic-lime-beside-other"}
+    others = {"fertiliser-by-depth", "caustic-lime-beside-other", "magnesian-lime-beside-plain"}
     others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}
 
@@ -176,10 +181,10 @@ def test_what_does_not_suit_is_told_before_figures_it_lacks(
     assert dict(sizes(site)[0].why_not) == {"yard": because}
 
 
-def test_soil_says_what_it_lacks(bed_with: BedWith) -> None:
-    """Topsoil holds next to nothing that rots: it is no matter of figures that it covers nothing."""
+def test_soil_says_what_it_is_for(bed_with: BedWith) -> None:
+    """It is no matter of figures that topsoil covers nothing, nor of what rots in it: potting compost may be soil."""
     _, row = bed_with({"cover": {"depth": "5 cm"}}, {"like": "topsoil"})
-    assert row.why_not.endswith("holds hardly any organic matter")
+    assert row.why_not.endswith("counts as soil, which fills and serves no other need")
 
 
 @pytest.mark.parametrize(("need", "kind", "stuff"), SUITED)
@@ -304,3 +309,79 @@ def test_a_cover_of_manure_goes_on_once_it_suits(bed_with: BedWith) -> None:
     _, row = bed_with(cover, {"class": "manure"})
     assert (row.feasible, row.decision.ceiling) == (False, "suits")
     assert bed_with(cover, {"class": "manure"}, {"limits": {"lift": ["suits"]}})[1].feasible
+
+
+@pytest.mark.parametrize(
+    ("crop", "told", "waits"),
+    [
+        ("radish", None, 120),
+        ("lettuce", None, 120),
+        ("strawberry", None, 120),
+        ("radish", False, 90),
+        ("kale", None, 90),
+        ("kale", True, 120),
+        ("sweet corn", None, 90),
+    ],
+)
+def test_what_touches_the_soil_waits_by_its_crop(
+    site_of: SiteOf, bed: Describe, crop: str, told: bool | None, waits: int
+) -> None:
+    """Litter went on 115 days ahead of radishes, as nobody had written that they are eaten raw."""
+    litter = [{"name": "litter", "have": {"material": "poultry litter", "amount": "2 m3"}}]
+    more = {"harvest_from": "07-05", **({} if told is None else {"eaten_raw": told})}
+    for days in (waits, waits - 1):
+        start = date(2027, 7, 5) - timedelta(days=days)
+        place = bed({"feed": {"for": crop, "dug": True}}, area=10, **more)
+        [row] = options(site_of([place], litter, start=str(start), horizon="1 year")).options
+        assert (start in {dose.day for dose in row.decision.every_dose}) is (days == waits)
+
+
+def acid_rows(
+    site_of: SiteOf, bed: Describe, ph: float, need: dict[str, Any], *more: dict[str, Any], **words: Any
+) -> dict[str, bool]:
+    """Return which of some bought stuffs suit a need of a bed of a pH, by their names."""
+    stuffs = ("green compost", "mushroom compost", "bark mulch", "feather meal")
+    sellers = [{"name": name, "buy": {"material": name, "price": "1 EUR/kg"}} for name in stuffs]
+    rows = options(
+        site_of([bed(need, *more, **words)], sellers, soil={"ph": ph, "organic_matter": "4 %"})
+    ).options
+    return {row.name: row.decision.ceiling != "suits" for row in rows if row.need == next(iter(need))}
+
+
+COVER: dict[str, Any] = {"cover": {"depth": "2 cm"}}
+
+
+def test_what_limes_gives_way_on_acid_ground(site_of: SiteOf, bed: Describe) -> None:
+    """Compost neutralises: where blueberries may grow it covers and feeds nothing that other bought stuff does."""
+    barred = {"green compost": False, "mushroom compost": False}
+    assert acid_rows(site_of, bed, 5.0, COVER) == {**barred, "bark mulch": True, "feather meal": False}
+    fed = acid_rows(site_of, bed, 5.0, {"feed": {"nitrogen": "5 g/m2"}})
+    assert fed == {**barred, "bark mulch": False, "feather meal": True}
+
+
+@pytest.mark.parametrize(
+    ("ph", "more", "words"),
+    [
+        (5.6, [], {}),
+        (5.0, [{"lime": {"ph": 6.2}}], {}),
+        (5.0, [{"feed": {"for": "potato"}}], {}),
+        (5.0, [], {"limits": {"lift": ["suits"]}}),
+        (5.0, [], {"ways": ["green compost", "mushroom compost"]}),
+    ],
+)
+def test_compost_suits_all_other_ground(
+    site_of: SiteOf, bed: Describe, ph: float, more: list[dict[str, Any]], words: dict[str, Any]
+) -> None:
+    """It does where ground is less acid, is limed, is for a crop that is named, or where there is nothing else."""
+    assert acid_rows(site_of, bed, ph, COVER, *more, **words)["green compost"]
+
+
+def test_what_feeds_nothing_that_is_wanted_first_is_no_other_stuff(site_of: SiteOf, bed: Describe) -> None:
+    """Beside potash alone compost still brings the nitrogen, on ground however acid."""
+    sellers = [
+        {"name": name, "buy": {"material": name, "price": "1 EUR/kg"}}
+        for name in ("green compost", "sulphate of potash")
+    ]
+    place = bed({"feed": {"nitrogen": "1 g/m2", "potassium": "1 g/m2"}})
+    rows = options(site_of([place], sellers, soil={"ph": 5.0, "organic_matter": "4 %"})).options
+    assert next(row for row in rows if row.name == "green compost").decision.ceiling != "suits"

@@ -6,6 +6,7 @@ import pytest
 
 from barrowful.answers.choices import cheapest
 from barrowful.answers.options import options
+from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import LoadedSite, load
 
 HEAD = "site: Field, currency: EUR, start: 2027-03-01, horizon: 1 year, climate: {annual_mean: 10 degC}"
@@ -91,3 +92,37 @@ def test_mulch_to_the_trunk_is_asked_about(kind: str, shape: str, asks: bool) ->
         "{name: chip, buy: {material: arborist chip, price: 9 EUR/m3}}",
     ).warnings
     assert any("reaches to the trunk" in one.message for one in warnings) == asks
+
+
+def mulched(collar: str, trunk: str, needs: str = "{cover: {depth: 8 cm}}, ") -> LoadedSite:
+    """Return a site of a tree with a ring and a trunk."""
+    return site_of_text(
+        f"name: one, kind: tree, shape: {{ring: {{radius: 1.2 m{collar}}}}},"
+        f" needs: [{needs}{{feed: {{for: apple, trunk: {trunk}}}}}]",
+        "{name: chip, buy: {material: arborist chip, price: 9 EUR/m3}}",
+    )
+
+
+@pytest.mark.parametrize(
+    ("collar", "trunk", "told"),
+    [
+        (", collar: 25 cm", "45 cm", 'leave 15.0 cm more, "collar: 37.5 cm"'),
+        (", collar: 37.5 cm", "45 cm", ""),
+        ("", "6 cm", '"collar: 18.0 cm"'),
+        (", collar: 18 cm", "6 cm", ""),
+    ],
+)
+def test_mulch_too_near_the_bark_is_asked_about(collar: str, trunk: str, told: str) -> None:
+    """A collar is from the middle of the trunk: of 25 cm a trunk of 45 cm leaves three bare."""
+    found = [one.message for one in mulched(collar, trunk).warnings if one.code == "collar"]
+    assert [told in one for one in found] == ([True] if told else [])
+    assert not [one for one in mulched(collar, trunk, "").warnings if one.code == "collar"]
+
+
+@pytest.mark.parametrize("needs", ["{cover: {depth: 8 cm}}, ", ""])
+def test_a_ring_inside_the_trunk_is_a_problem(needs: str) -> None:
+    """The default of 15 cm lies in a trunk of 45 cm: the ring was mulched, and its area fed."""
+    with pytest.raises(SiteProblems) as found:
+        mulched("", "45 cm", needs)
+    [problem] = found.value.problems
+    assert (problem.code, "ends inside it" in problem.message) == ("collar", True)

@@ -139,3 +139,12 @@ def test_what_rounding_leaves_is_nothing_to_put_on() -> None:
     assert parts == pytest.approx([0.2, 0.2, 0.2])
     assert stock.take(day.toordinal(), 1.0) == 0
     assert stock.nothing_by(day)
+
+
+def test_a_part_is_of_the_way_that_meets_most(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """Where none of two ways meets a feed whole, --partial takes the one that meets most, whichever costs nothing."""
+    little = {"name": "pellets", "have": {"material": "pelleted poultry manure", "amount": "1 kg"}}
+    place = bed({"feed": {"nitrogen": "12 g/m2", "potassium": "60 g/m2"}})
+    sacks = buy("sacks", "pelleted poultry manure", "2 EUR/kg")
+    ordered = sheet(site_of([place], [little, sacks], horizon="1 year"), partial=True)
+    assert [of.way for of in ordered.shares] == ["sacks"]

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 
 import pytest
+from season_sites import bed, site_text
 
+import barrowful
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.season import season
 from barrowful.site.load import load
@@ -58,3 +61,20 @@ def test_a_caution_is_borne_where_it_is_called_for_alone(caution: Caution) -> No
     assert bearing <= caution.jobs
     silent = any(word in caution.jobs and caution.key not in keys for word, keys in borne())
     assert silent == (caution.key not in OF_THE_JOB)
+
+
+@pytest.mark.parametrize("near_water", [False, True])
+def test_the_wait_of_raw_manure_stands_on_first_screens(near_water: bool) -> None:
+    """Whatever else is grave, the wait before harvest is on the screen: of the job with its own days."""
+    muck = {"name": "stables", "have": {"material": "horse manure", "amount": "2 m3"}}
+    place = {**bed(dress={"depth": "1 cm", "dug": True}), "near_water": near_water}
+    limits = {"lift": ["suits"]}
+    site = barrowful.load(site_text(places=[place], ways=[muck], limits=limits).encode())
+    days = (site.site.start, site.site.end)
+    rows = barrowful.season(site, first=days[0], last=days[1]).table("season").rows
+    [(on, told)] = [(row["on"], row["caution"]) for row in rows if row["job"] == "spread"]
+    wait = on + timedelta(days=120)
+    assert "four months (120 days)" in told
+    assert f"Spread on {on}, that is {wait}" in told
+    for report in (barrowful.options(site), barrowful.orders(site)):
+        assert "raw-manure-wait" in {note.key for note in report.gravest(every=False)}

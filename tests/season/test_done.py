@@ -124,7 +124,9 @@ def test_a_name_that_is_not_there(name: str, told: str) -> None:
 def test_what_is_done_is_not_done_again() -> None:
     """A job that is done is refused with the day it was done on."""
     found = of(logged(site_text(**COVER), {"date": "2027-04-20", "job": MULCH}))
-    with pytest.raises(WrongUse, match="is done already, on 2027-04-20"):
+    with pytest.raises(
+        WrongUse, match="is done already, on 2027-04-20; to log it otherwise, change its line under history"
+    ):
         job_named(found.jobs, MULCH)
 
 

@@ -432,6 +432,16 @@ def test_lime_and_manure_are_kept_apart(made: Make) -> None:
     assert any("keep 28 days between them" in " ".join(job.told) for job in hurried.jobs)
 
 
+def test_what_fills_a_place_together_is_mixed(made: Make) -> None:
+    """Each of three fills says to mix all of them; what fills a place alone says nothing of it."""
+    ways = [bought(), bought("topsoil", "merchant"), bought("sand", "pit")]
+    filled = named(made(places=[bed(kind="pot", fill={"depth": "35 cm"})], ways=ways), "fill")
+    assert {job.what for job in filled} == {"Mix merchant, pit and yard as they go in, not in layers."}
+    mix = {"depth": "20 cm", "mix": {"soil": "100 %"}}
+    alone = named(made(places=[bed("frames", fill=mix)], ways=ways[1:2]), "fill")
+    assert [job.what for job in alone] == [""]
+
+
 MANURE, COMFREY = (
     bought("horse manure", "stable"),
     {"plant": "comfrey", "area": "60 m2", "planted": "2024-04-10"},

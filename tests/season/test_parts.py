@@ -9,10 +9,12 @@ import pytest
 import yaml
 from season_sites import bed, bought, site_text
 
+from barrowful.cli.begin import begun
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, season
+from barrowful.jobs.season import Season, season, sentences
+from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import load
 
 CHIP = "mulch, beds, cover, yard, 1"
@@ -143,15 +145,137 @@ def test_a_part_of_a_spreading_builds_and_turns_no_heap() -> None:
 
 
 def test_a_delivery_that_is_short_stays_to_come() -> None:
-    """The rest is to come, and holds back nothing that can go on with what is there."""
+    """The rest is to come, and what came may go on; that there is more to put on than came is told."""
     come = {"date": "2027-04-10", "job": "delivery, yard, 1", "amount": "8 barrow"}
     found = of(site_text(**COVER), come)
     assert done_of(found) == BOUGHT - {"delivery, yard, 1"}
     assert the(found, "delivery, yard, 1").told[0] == "8 of 16 barrows came; 8 to go."
-    assert the(found, CHIP).after == []
+    assert the(found, CHIP).on >= the(found, "delivery, yard, 1").on
+    told = "8 of 16 barrows came and may go on; 8 wait for the rest of the delivery."
+    assert the(found, CHIP).told[0] == told
+    some = of(site_text(**COVER), come, chip("2027-04-12", "6 barrow"))
+    told = "2 of 10 barrows came and may go on; 8 wait for the rest of the delivery."
+    assert the(some, CHIP).told[1] == told
+    assert the(some, CHIP).on >= the(some, "delivery, yard, 1").on
     served = of(site_text(**COVER), come, chip("2027-04-20", "16 barrow"))
     assert done_of(served) == {CHIP, *BOUGHT}
     assert the(served, "delivery, yard, 1").told[0] == "8 of 16 barrows came; that is taken as all of it."
+
+
+def test_what_came_short_goes_to_the_first_that_it_does_for() -> None:
+    """Of three places the one that what came does for is done in its days; the others wait for the rest."""
+    places = [{**bed(kind="row", cover={"depth": "5 cm"}), "name": f"row {number}"} for number in (1, 2, 3)]
+    come = {"date": "2027-04-10", "job": "delivery", "way": "yard", "amount": "17 barrow"}
+    found = of(site_text(**{**COVER, "places": places}), come, today=date(2027, 4, 11))
+    first, *others = (the(found, f"mulch, row {number}, cover, yard, 1") for number in (1, 2, 3))
+    rest = the(found, "delivery, yard, 1")
+    assert first.on < rest.on
+    assert first.after == []
+    assert all(job.on >= rest.on for job in others)
+    assert others[1].told == ("It waits for the rest of the delivery.", *others[1].told[1:])
+    put = {"date": "2027-04-12", "place": "row 2", "way": "yard", "amount": "16 barrow"}
+    found = of(site_text(**{**COVER, "places": places}), come, put, today=date(2027, 4, 13))
+    rest = the(found, "delivery, yard, 1")
+    assert the(found, "mulch, row 2, cover, yard, 1").done is not None
+    assert all(the(found, f"mulch, row {number}, cover, yard, 1").on >= rest.on for number in (1, 3))
+
+
+@pytest.mark.parametrize("nothing", ["0 m3", "0 barrow", "0 kg"])
+def test_a_delivery_of_which_no_more_comes(nothing: str) -> None:
+    """It is done; what came of it goes on, and what nothing is left for is not done, as is said."""
+    places = [{**bed(kind="row", cover={"depth": "5 cm"}), "name": f"row {number}"} for number in (1, 2, 3)]
+    text = site_text(**{**COVER, "places": places})
+    come = {"date": "2027-04-10", "job": "delivery", "way": "yard", "amount": "24 barrow"}
+    ends = {"date": "2027-04-16", "job": "delivery", "way": "yard", "amount": nothing}
+    found = of(text, come, ends, today=date(2027, 4, 17))
+    came = the(found, "delivery, yard, 1")
+    assert came.done == date(2027, 4, 16)
+    assert came.told[0] == "24 of 47 barrows came; no more comes."
+    first, second = (the(found, f"mulch, row {number}, cover, yard, 1") for number in (1, 2))
+    assert max(first.on, second.on) < date(2027, 5, 10)
+    assert second.told[0] == "8 of 16 barrows came, and no more comes: put on what there is."
+    assert "mulch, row 3, cover, yard, 1" in {job.name for job in found.dropped}
+    assert "no more of yard comes" in " ".join(sentences(found))
+    put = {"date": "2027-04-18", "place": "row 2", "way": "yard", "amount": "8 barrow"}
+    found = of(text, come, ends, {**put, "place": "row 1", "amount": "16 barrow"}, put)
+    assert the(found, "mulch, row 2, cover, yard, 1").done == date(2027, 4, 18)
+
+
+def test_an_order_of_which_nothing_came() -> None:
+    """What waits for it is not done; a stock or a place is not told to have got nothing."""
+    none = {"date": "2027-04-16", "job": "delivery, yard, 1", "way": "yard", "amount": "0 m3"}
+    found = of(site_text(**COVER), none)
+    assert the(found, "delivery, yard, 1").done == date(2027, 4, 16)
+    assert CHIP in {job.name for job in found.dropped}
+    for wrong in ({"place": "beds"}, {"job": "spoilt"}):
+        with pytest.raises(SiteProblems, match="0 is of a delivery of which no more comes"):
+            of(site_text(**COVER), {**none, **wrong})
+
+
+def test_that_no_more_comes_is_logged(tmp_path: Any) -> None:
+    """Log writes it without what the order costs, and the next season does not ask how much came."""
+    file = tmp_path / "site.yaml"
+    file.write_text(site_text(**COVER))
+    named = ["log", str(file), "--done", "delivery, yard, 1", "--date"]
+    assert exit_code([*named, "2027-04-10", "--amount", "8 barrow", "--cash", "5 EUR"]) == 0
+    assert exit_code([*named, "2027-04-12", "--amount", "0 m3"]) == 0
+    site = load(file.read_bytes(), "site.yaml").site
+    assert [(entry.ends, entry.cash is None) for entry in site.history] == [(False, False), (True, True)]
+    assert "left: " in begun(file.read_bytes(), "x", "2028-03-01")[0].decode()
+
+
+def test_a_test_is_not_done_by_using_the_stuff() -> None:
+    """What was put on untested has no test any more; one that is logged is done, and none is ticked of itself."""
+    text = site_text(places=[bed(dress={"depth": "1 cm"})], ways=[bought("manure compost")])
+    [spread] = (job for job in of(text).jobs if job.job == "spread")
+    assert "test, yard, 1" in {job.name for job in of(text).jobs}
+    used = {"date": str(spread.day), "place": "beds", "way": "yard", "amount": f"{spread.loose} m3"}
+    assert "test, yard, 1" not in {job.name for job in of(text, used).jobs}
+    tested = {"date": "2027-03-02", "job": "test, yard, 1"}
+    assert the(of(text, tested, used), "test, yard, 1").done == date(2027, 3, 2)
+
+
+def test_the_watch_of_a_heap_ends_with_it() -> None:
+    """Once a heap is emptied nobody takes its temperature; readings that were taken stand as done."""
+    text = site_text(**HEAP)
+    built = {"date": "2027-05-10", "job": "build, heap, 1", "way": "heap"}
+    emptied = {"date": "2027-09-12", "job": "empty, heap, 1"}
+    today = date(2027, 9, 20)
+    assert the(of(text, built, today=date(2027, 6, 1)), "temperature, heap, 1").done is None
+    watched = {job.name for job in of(text, built, emptied, today=today).jobs}
+    assert "temperature, heap, 1" not in watched
+    read = {"date": "2027-05-20", "job": "temperature, heap, 1", "way": "heap", "temperature": "58 degC"}
+    found = of(text, built, read, emptied, today=today)
+    assert the(found, "temperature, heap, 1").done == date(2027, 5, 20)
+
+
+def test_a_feed_lapses_with_its_season() -> None:
+    """A feed of a season that is over is not late for ever: it is not done, nor the rest of one that was begun."""
+    meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}
+    text = site_text(places=[bed(feed={"nitrogen": "3 g/m2"})], ways=[meal])
+    first = min((job for job in of(text).jobs if job.job == "feed"), key=lambda job: job.day)
+    over = first.day + timedelta(days=400)
+    assert not of(text, today=first.day + timedelta(days=20)).dropped
+    found = of(text, today=over)
+    assert first.name in {job.name for job in found.dropped}
+    assert "the season that it was for is over" in " ".join(sentences(found))
+    part = {"date": str(first.day), "place": "beds", "way": "meal", "amount": "200 g"}
+    assert the(of(text, part, today=over), first.name).done == first.day
+
+
+def test_bags_that_came_are_written_as_bags(tmp_path: Any) -> None:
+    """A delivery of bags is logged by the bag, which is just as much; what is not of whole ones by its volume."""
+    bags = {"name": "yard", "buy": {"material": "arborist chip", "price": "4 EUR/bag", "bag": "70 L"}}
+    text = site_text(**{**COVER, "ways": [bags]})
+    job = job_named(of(text).jobs, "delivery, yard, 1")
+    amount = entry_of(job, "EUR")["amount"]
+    assert amount == "18 bag"
+    came = {"date": "2027-04-10", "job": job.name, "way": "yard", "amount": amount}
+    found = the(of(text, came), job.name)
+    assert found.share_done == pytest.approx(1)
+    assert entry_of(job_named(of(site_text(**COVER)).jobs, "delivery, yard, 1"), "EUR")["amount"].endswith(
+        " m3"
+    )
 
 
 def test_the_rest_is_what_done_writes(tmp_path: Any) -> None:
@@ -261,3 +385,18 @@ def test_a_heap_told_by_its_name_alone_is_a_heap() -> None:
     }
     [entry] = load(yaml.safe_dump(plain, sort_keys=False).encode(), "site.yaml").site.history
     assert (entry.way, entry.built) == ("heap", True)
+
+
+@pytest.mark.parametrize(("share", "short"), [(0.3, True), (None, False), (0.95, False)])
+def test_a_heap_that_is_half_built_is_told(share: float | None, *, short: bool) -> None:
+    """Its later jobs are those of a whole heap: that is said, with both amounts, where much of it is lacking."""
+    text = site_text(**HEAP)
+    build = the(of(text), "build, heap, 1")
+    assert build.loose is not None
+    amount = {} if share is None else {"amount": f"{share * build.loose:.3f} m3"}
+    found = of(text, {"date": str(build.day), "way": "heap", "job": "built", **amount})
+    told = [line for line in sentences(found) if "whole heap" in line]
+    assert bool(told) == short
+    if short:
+        both = f"{0.3 * build.loose:.2g} m3 was built on {build.day}, not {build.loose:.2g} m3"
+        assert told[0].startswith(f"heap: {both}")

@@ -60,7 +60,7 @@ def test_twenty_for_two_point_nought(bed: Describe, buy: Describe, warnings_of: 
     [warning] = warnings_of([bed(area=43)], [buy()], **history("20 m3"))
     assert warning.message == (
         "history.1: 20 m3 on bed (43 m2) lies 46.5 cm deep as spread; more than 30 cm at one time is unusual, that"
-        " would be 12.9 m3. Look at the amount and its unit"
+        ' would be 12.9 m3. Look at the amount and its unit, or write "job: fill" where it filled the place'
     )
     assert warnings_of([bed(area=43)], [buy()], **history("2.0 m3")) == ()
 
@@ -127,3 +127,31 @@ def test_a_soil_too_rich_to_reckon_its_density(
     assert [one.code for one in problems] == ([] if sound else ["missing-key"])
     assert all("bulk_density: 0.2 g/cm3" in one.message for one in problems)
     assert site_of([bed(area=AREA)], [], soil={**soil, "bulk_density": "0.2 g/cm3"}).places
+
+
+SEAWEED = {"name": "weed", "have": {"material": "seaweed", "amount": "2 m3"}}
+
+
+@pytest.mark.parametrize(
+    ("ways", "more", "asked"),
+    [
+        ([SEAWEED], {}, True),
+        ([SEAWEED], {"seaweed": {"density": "400 kg/m3"}}, False),
+        (
+            [
+                SEAWEED,
+                {"name": "straw", "have": {"material": "straw", "amount": "4 m3"}},
+                {"name": "heap", "make": {"from": [{"way": "weed"}, {"way": "straw"}], "bay": "1 m3"}},
+            ],
+            {},
+            False,
+        ),
+    ],
+)
+def test_a_volume_without_a_density_is_asked_about(
+    bed: Describe, warnings_of: Told, ways: list[dict[str, Any]], more: dict[str, Any], asked: bool
+) -> None:
+    """Seaweed by the box is put on no place as long as nothing says what it weighs; a heap reckons with it."""
+    told = [one for one in warnings_of([bed()], ways, materials=more) if one.code == "missing-figure"]
+    assert bool(told) is asked
+    assert all("e.g. seaweed: {density: 400 kg/m3}" in one.message for one in told)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -104,3 +107,11 @@ def test_a_mean_beside_the_months_is_told_to_change_nothing() -> None:
     for alone in (mean, each):
         assert load((head + alone).encode(), "x.yaml").warnings == ()
     assert both.site == load((head + each).encode(), "x.yaml").site
+
+
+def test_a_cold_month_is_nothing_unusual(warnings_of: Callable[..., Any], bed: Callable[..., Any]) -> None:
+    """Inland winters have months of -16 degC; a year of -6 degC is asked about, as frost never leaves such ground."""
+    cold = ["-16 degC", "-13 degC", "-6 degC", *["9 degC"] * 7, "-3 degC", "-12 degC"]
+    assert not [of for of in warnings_of([bed()], [], climate={"monthly_mean": cold}) if of.code == "unusual"]
+    for climate in ({"annual_mean": "-6 degC"}, {"monthly_mean": ["-26 degC", *cold[1:]]}):
+        assert [of.code for of in warnings_of([bed()], [], climate=climate)].count("unusual") == 1

@@ -30,7 +30,7 @@ AROUND = {
     "soil": "{organic_matter: 1.8 %, bulk_density: 1.35 g/cm3, ph: 5.8}",
 }
 PLACES = {
-    "long beds": "{name: long beds, kind: bed, shape: {area: 9 m2}, soil: {organic_matter: 1.8 %, ph: 5.8},"
+    "long beds": "{name: long beds, kind: bed, shape: {area: 20 m2}, soil: {organic_matter: 1.8 %, ph: 5.8},"
     " needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}, {dress: {depth: 1 cm}}]}",
     "young plums": "{name: young plums, kind: tree, shape: {ring: {radius: 90 cm}}, count: 11,"
     " soil: {organic_matter: 1.8 %}, needs: [{raise: {organic_matter: 4 %, depth: 15 cm}}]}",
@@ -80,6 +80,7 @@ OTHER = {
     "ways.NAME.buy.drop": "road",
     "ways.NAME.grow.plant": "white clover",
     "ways.NAME.grow.around": "old pears",
+    "ways.NAME.grow.grows_on": "young plums",
     "ways.NAME.make.from.N.way": "yard compost",
     "materials.NAME.like": "hay",
     "materials.NAME.class": "manure",
@@ -285,6 +286,21 @@ def test_explain_answers_for_every_key() -> None:
             said = out.getvalue().decode()
         assert said.startswith(path)
         assert CHAINS[path][-1].field.example in said
+
+
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        ("limits.cash", "to the end of the horizon"),
+        ("limits.hours", "to the end of the horizon"),
+        ("places.NAME.priority", "places of a kind of need"),
+        ("places.NAME.limits", "good practice"),
+        ("limits", "your own (cash, hours, by) on all together"),
+    ],
+)
+def test_what_a_limit_reaches_over_is_said(path: str, words: str) -> None:
+    """Money and hours are of the whole horizon, what is the grower's own is not a place's, and who is first."""
+    assert words in CHAINS[path][-1].field.help
 
 
 def test_the_starter_is_sound(problems_of: Callable[[str], tuple[Problem, ...]]) -> None:

@@ -67,6 +67,24 @@ def test_straw_of_autumn_has_rotted_by_spring(time: str, grams: float) -> None:
     assert 1000 * first_season(known("straw"), Lying(True, time=time)).per_dry == pytest.approx(-grams)
 
 
+@pytest.mark.parametrize(
+    ("nitrogen", "grams"),
+    [("0.55 %", 6.0), ("1 %", 4.1667), ("1.6 %", 1.1667), ("1.8333 %", 0.0), ("3 %", 0.0)],
+)
+def test_hay_ties_up_what_its_carbon_lacks(stuff_of: StuffOf, nitrogen: str, grams: float) -> None:
+    """Half of 44 % carbon at 24 carbons for each nitrogen, less what it holds; of poor straw what was measured."""
+    stuff = stuff_of(**{"class": "straw", "carbon": "44 %", "nitrogen": nitrogen})
+    assert 1000 * first_season(stuff, DUG).per_dry == pytest.approx(-grams, abs=1e-3)
+    assert 1000 * first_season(stuff, ON_TOP).per_dry == pytest.approx(-0.15 * grams, abs=1e-3)
+
+
+def test_what_hay_gives_is_what_is_shown_of_it() -> None:
+    """The catalogue showed that a tenth of its nitrogen counts, and six times its tie-up was reckoned."""
+    hay = known("hay")
+    shown = hay["nitrogen"] * hay["available_nitrogen"]
+    assert 1000 * first_season(hay, ON_TOP).per_dry == pytest.approx(1000 * shown, abs=0.05)
+
+
 def test_sawdust_dug_in_lies_in_what_was_measured() -> None:
     """In warm moist soil sawdust ties up 10 to 16 g of nitrogen for each dry kilogram (McKenzie, 1958)."""
     assert 10 <= -1000 * first_season(known("sawdust"), DUG).per_dry <= 16

@@ -195,3 +195,12 @@ def test_turns_that_do_nothing_are_told(heap: Callable[..., Heap], bay: str, tur
     told = [sentence for sentence in heap_sentences([made]) if "not turned" in sentence]
     assert len(told) == bool(says)
     assert all(sentence.endswith(f": {says}.") for sentence in told)
+
+
+def test_an_aim_that_nothing_reaches_says_so(heap: Callable[..., Heap]) -> None:
+    """Of muck of 21.5 and hay of 27.5 no mix has 30: that is why, and no lack of stuff to fill the bay."""
+    made = heap(lot("horse manure", "5 m3"), lot("hay", "5 m3"), target_cn=30)
+    stuffs = [offer.cn for offer in made.batches[0].recipe.offers]
+    assert max(stuffs) < 30
+    [sentence] = [line for line in heap_sentences([made]) if "give up" in line]
+    assert sentence.endswith(f": nothing that goes in has more than {max(stuffs):.1f}.")

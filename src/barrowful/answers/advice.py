@@ -3,45 +3,86 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
-from barrowful.answers.choices import PLAN, WholeSite
-from barrowful.answers.instead import lacking_of_feed, left_by_ours, suggestion
+from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
+from barrowful.answers.headlines import too_old_told
+from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part
-from barrowful.catalogue.judgements import judged_time
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
+from barrowful.measures.text import all_of
+from barrowful.needs.feed import Feeding
+from barrowful.needs.feed_balance import shares_met
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
 from barrowful.supplies.purchase import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96
+#: What is told where phosphorus stops all there is.
+LOW_IN_PHOSPHORUS = (
+    "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there"
+)
 
 
-def advice(whole: WholeSite) -> tuple[str, ...]:
+class Advice(NamedTuple):
+    """What a screen says first, and what there was no room for in it."""
+
+    lines: tuple[str, ...]
+    more: tuple[str, ...]
+
+
+def advice(whole: WholeSite, later: Sequence[str] = ()) -> tuple[str, ...]:
+    """Return what a screen says first of what is followed."""
+    return all_advice(whole, later).lines
+
+
+def all_advice(whole: WholeSite, later: Sequence[str] = ()) -> Advice:
     """Return what to do, by way, what is not met with what would serve, and what less work would cost.
 
-    It has eight lines at most.
+    What its season has ``later`` follows what to do. It has eight lines at most. Where no way has room beside
+    the rest, that is told in fewer words.
     """
-    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
-    not_met = _not_met(whole)
-    last = [*_already_met(whole), *not_met.values(), *less_work_told(whole)]
+    not_met, part_way = _not_met(whole), _part_way(whole)
+    named = [*_not_met_by_name(whole), *part_way]
+    reasons = [*later, *_already_met(whole), *not_met.values(), *part_way]
+    every = [*reasons, *_beside(whole)]
+    for last in (every, reasons, [*later, *named], named):
+        lines, told = _with_ways(whole, last, bool(part_way))
+        if told or not whole.together.parts:
+            break
+    first = _fitting(lines, not_met if last in (every, reasons) else {})
+    return Advice(first, tuple(line for line in every if line not in first))
+
+
+def _beside(whole: WholeSite) -> list[str]:
+    """Return what lies too long to count, what less work would cost, and that not all was looked at."""
+    lines = [*too_old_told(whole.bill.orders), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
-        last.append("Not every combination of ways was looked at; one may be cheaper.")
-    told = len(ways)
-    while True:
-        lines = [_head(whole), *filter(None, (_of_way(whole, way) for way in ways[:told]))]
-        rest = ways[told:]
-        lines += [f"- and {', '.join(rest)}: see the orders."] if rest else []
-        if told == 0 or _height([*lines, *last]) <= MOST_LINES:
-            return _fitting([*lines, *last], not_met)
-        told -= 1
+        lines.append("Not every combination of ways was looked at; one may be cheaper.")
+    return lines
+
+
+def _with_ways(whole: WholeSite, last: Sequence[str], part_way: bool) -> tuple[list[str], int]:
+    """Return lines with as many ways as there is room for above some last ones, and how many that are."""
+    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
+    for named in range(len(ways), -1, -1):
+        told = [line for way in ways[:named] if (line := _of_way(whole, way))]
+        rest = [f"- and {', '.join(ways[named:])}: see the orders."] if ways[named:] else []
+        lines = [_head(whole, part_way), *told, *rest, *last]
+        if _height(lines) <= MOST_LINES:
+            break
+    return lines, len(told)
 
 
 def _height(lines: Iterable[str]) -> int:
@@ -60,11 +101,11 @@ def _fitting(lines: Sequence[str], not_met: Mapping[str, str]) -> tuple[str, ...
         kept.pop()
 
 
-def _head(whole: WholeSite) -> str:
-    """Return what all comes to."""
+def _head(whole: WholeSite, part_way: bool) -> str:
+    """Return what all comes to; where it is nothing, whether something goes ``part_way``."""
     site, bill = whole.together.answer.site, whole.bill
     if not whole.together.parts:
-        return _nothing(whole)
+        return _nothing(whole, part_way)
     ready = f"ready {whole.ready_on}" if whole.ready_on else "with no day it is ready"
     cash = f"{rounded(bill.cash, site.currency):,} {site.currency}"
     first = f"{rounded(bill.cash_first_year, site.currency):,} of it in the first year"
@@ -72,8 +113,10 @@ def _head(whole: WholeSite) -> str:
     return f"{what}: {cash} by {site.end}, {first}; {hours_told(bill.hours.likely)}; {ready}."
 
 
-def _nothing(whole: WholeSite) -> str:
+def _nothing(whole: WholeSite, part_way: bool) -> str:
     """Return why nothing is to be done."""
+    if part_way:
+        return "No way meets a need whole; what goes part of the way is told below."
     if whole.unmet:
         return "Nothing is put on: no way meets a need."
     if any(place.needs for place in whole.together.answer.site.places):
@@ -99,7 +142,24 @@ def _of_way(whole: WholeSite, way: str) -> str:
     first = ", then ".join([*there, ordering])
     later = len(orders) - len(first_of_all)
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
-    return f"- {way}: {first}; {for_what}{more}."
+    return f"- {way}: {first}; {for_what}{_left_over(orders, whole.together.all_doses)}{more}."
+
+
+def _left_over(orders: Sequence[PlacedOrder], doses: Iterable[Application]) -> str:
+    """Return how much the first order of a way leaves over, where it is much of a load or of a bulk order.
+
+    What goes on of it before the next order is no surplus.
+    """
+    first, *later = orders
+    if first.way.selling.word == "bag":
+        return ""
+    joined, again = first.day + judged_time("orders_joined"), later[0].day if later else date.max
+    used = sum(dose.loose for dose in doses if dose.way == first.way.name and joined < dose.day < again)
+    left = first.order.leftover - used
+    load = first.way.selling.volume if first.way.selling.word == "load" else None
+    if left < judgement("left_over_told") * (load or first.order.volume):
+        return ""
+    return f", {first.way.material.told(left, 0)} left over"
 
 
 def _quantity(orders: list[PlacedOrder]) -> str:
@@ -134,8 +194,16 @@ def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
 
 
 def _where(places: Iterable[Place]) -> str:
-    """Return the names of places: two, and how many more."""
-    names = list(dict.fromkeys(place.name for place in places))
+    return named(place.name for place in places)
+
+
+def named(names: Iterable[str]) -> str:
+    """Return names, each once: two, and how many more.
+
+    >>> named(["long beds", "plums", "long beds", "pears", "figs"])
+    'long beds, plums and 2 more'
+    """
+    names = list(dict.fromkeys(names))
     return ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
 
 
@@ -154,19 +222,69 @@ def _already_met(whole: WholeSite) -> list[str]:
     return [f"Met with nothing of its own: {'; '.join(told)}."] if told else []
 
 
+def _not_met_by_name(whole: WholeSite) -> list[str]:
+    """Return one line with each kind of need that is not met everywhere, and where."""
+    named = [_unmet(whole, kind) for kind in whole.unmet]
+    return [f"Not met: {'; '.join(named)}."] if named else []
+
+
+def _unmet(whole: WholeSite, kind: str) -> str:
+    """Return a kind of need with the first place it is not met in, what a feed lacks, and how many more."""
+    places = whole.places_left_out(kind)
+    more = f" and {len(places) - 1} more" if len(places) > 1 else ""
+    return f"{kind}, {places[0]}{lacking_of_feed(whole, kind, places[0])}{more}"
+
+
 def _not_met(whole: WholeSite) -> dict[str, str]:
     """Return a line for each kind of need that is not met everywhere, and what would serve."""
     lines = {}
     for kind in whole.unmet:
-        places = whole.places_left_out(kind)
-        more = f" and {len(places) - 1} more" if len(places) > 1 else ""
-        because, serving = whole.why_left_out(kind, places[0])
+        place = whole.places_left_out(kind)[0]
+        because, serving = whole.why_left_out(kind, place)
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
-        alone, answer = whole.alone(kind, places[0]), whole.together.answer
-        would = suggestion(answer, kind, serving, [of for _, of in alone]) if serving and asked else ""
-        if kind == "feed" and asked:
-            because = left_by_ours(answer.site, alone) or because
+        would = would_serve(whole, kind, serving) if serving and asked else ""
+        if serving and asked and kind == "feed":
+            because = left_by_ours(whole, serving.place) or because
+        if serving and asked and not would and serving.ceiling == "phosphorus":
+            because = f"{because}. {LOW_IN_PHOSPHORUS}"
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lacks = lacking_of_feed(whole, kind, places[0])
-        lines[kind] = f"Not met: {kind}, {places[0]}{lacks}{more}{told}."
+        lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
     return lines
+
+
+def _part_way(whole: WholeSite) -> list[str]:
+    """Return a line on what feeds places that no way feeds whole, with what it brings of each nutrient.
+
+    A place does not go without nitrogen because the potassium falls short.
+    """
+    if whole.title != CHEAPEST or Feeding.kind not in whole.unmet:
+        return []
+    answer = whole.together.answer
+    partly = cheapest(answer, partial=True).together
+    part = next(filter(None, map(_short_of_feed, partly.parts)), None)
+    if part is None:
+        return []
+    ways = dict.fromkeys(dose.way for dose in part.decision.doses)
+    told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
+    [place, *more] = [of.place for of in part.decision.servings]
+    brings = _brings(shares_met(answer.site, place, partly.doses_on(place.name)))
+    where = f"{place.name}: " if more else ""
+    return (
+        [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.'] if brings else []
+    )
+
+
+def _brings(shares: Mapping[str, float]) -> str:
+    """Return what share of each nutrient there is in the first season; nothing where there is hardly any."""
+    if all(share >= 1 for share in shares.values()):
+        return "all of it in the first season, less later"
+    any_of_it = any(round(share, 2) for share in shares.values())
+    return all_of([f"{share:.0%} of the {name}" for name, share in shares.items()]) if any_of_it else ""
+
+
+def _short_of_feed(part: Part) -> Part | None:
+    """Return what a part puts on to feed places that it does not feed whole, or None."""
+    short = tuple(of for of in part.decision.short_of if of.doses)
+    if part.need != Feeding.kind or not short:
+        return None
+    return part._replace(decision=replace(part.decision, servings=short))

@@ -57,8 +57,18 @@ class Scene:
     def hazards(self) -> frozenset[str]:
         """Return the conditions that hold by the way and by the needs themselves."""
         by_way = self.supply.hazards(self.doses, self.option.orders_of(self.supply.name))
-        by_need = (word for dose in self.doses for word in NEEDS[dose.kind].hazards(dose))
+        by_need = (word for dose in self._deepest for word in NEEDS[dose.kind].hazards(dose))
         return frozenset([*by_way, *by_need])
+
+    @property
+    def _deepest(self) -> Iterable[Application]:
+        """Return the deepest dose of each place, dug in and on top: where one does no harm, none does."""
+        deepest: dict[tuple[str, bool], Application] = {}
+        for dose in self.doses:
+            known = deepest.get((dose.place.name, dose.dug))
+            if known is None or dose.loose > known.loose:
+                deepest[dose.place.name, dose.dug] = dose
+        return deepest.values()
 
     def holds(self, condition: str) -> bool:
         """Say whether a condition holds."""

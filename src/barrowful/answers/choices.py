@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from barrowful.answers.costs import Bill
-from barrowful.answers.option import Option, total_cost
+from barrowful.answers.option import Option, hours_counted, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
@@ -139,10 +139,8 @@ class WholeSite:
 
     def _kept_apart(self, row: Option) -> str:
         """Return that lime and fresh manure are kept apart, where a row has one and the rest the other."""
-        doses = self.together.all_doses
         for serving in row.decision.servings:
-            there = [dose for dose in doses if dose.place.name == serving.place.name]
-            if too_near(there, serving.every_dose):
+            if too_near(self.together.doses_on(serving.place.name), serving.every_dose):
                 days = judged_time("lime_and_manure").days
                 return f": {days} days are kept between lime and fresh manure"
         return ""
@@ -234,10 +232,9 @@ def _said(site: Site, row: Option | None) -> str:
     if row.feasible and not row.acts:
         return f"{row.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
-    counted = f" (hours at {site.labour.hourly_value:f} {site.currency})" if site.labour.hourly_value else ""
-    price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{counted}"
+    price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{hours_counted(site)}"
     short = "" if row.feasible else row.over or row.decision.late or row.why_not
-    return ", ".join(filter(None, (row.name, price, ready, short)))
+    return ", ".join(filter(None, (row.name, price, "" if ready in short else ready, short)))
 
 
 def whole_site(answer: Answer, known: Mapping[str, WholeSite] = MappingProxyType({})) -> list[WholeSite]:
@@ -288,8 +285,9 @@ def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
     within = WholeSite(CHEAPEST, best.together, best.bill)
     if not partial:
         return within
-    picks = {kind: ways or _first_of(answer, kind) for kind, ways in best.picks.items()}
-    together = carried_out(answer, picks, partial)
+    does, picks = {part.need for part in best.together.parts}, best.picks.items()
+    tried = {kind: ways if kind in does and ways else _first_of(answer, kind) for kind, ways in picks}
+    together = carried_out(answer, tried, partial)
     whole = WholeSite(CHEAPEST, together, together.bill())
     return within if whole.over else whole
 

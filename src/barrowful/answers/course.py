@@ -20,7 +20,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, done, followed, followed_depth, kept_since
 from barrowful.soil.other_models import other_models
-from barrowful.soil.trajectory import Point, days_of, follow
+from barrowful.soil.trajectory import Point, days_of, follow, matter_on
 from barrowful.soil.turnover import soil_mass_at
 
 #: Longer courses than this are refused, by months or by ways and else: settings of the machine.
@@ -169,9 +169,9 @@ def _course(
     known = base(site, place, site.start)
     if known.matter is not None and any(dose.dug for dose in followed(applications)):
         start = known.matter * kept_since(site, place, known, then).likely
-        ours = follow(site, place, covering.kept_up(site, applications, then), [then])[0].matter
+        ours = matter_on(site, place, applications, then)  # covers that are kept up do not count in it
         said = other_models(site, place, applications, then, mass, start)
         others = {name: (then, share) for name, share in said.items() if share <= 1}
-        others |= {"barrowful": (then, ours[1])} if ours else {}
+        others |= {} if ours is None else {"barrowful": (then, ours)}
     kept_up = covering.kept_up(site, applications, days[-1])
     return Course(title, place, follow(site, place, kept_up, days), others, kept_up)

@@ -10,6 +10,7 @@ from barrowful.answers.ledger import SITE, Account, brought_later
 from barrowful.answers.option import Option
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.sizes import SizeRow
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import ordered
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.measures.text import all_of
@@ -17,6 +18,7 @@ from barrowful.site.records import Site
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
+from barrowful.supplies.purchase import PlacedOrder
 
 #: Places, or orders, that are told of in one line.
 MOST_TOLD = 4
@@ -34,6 +36,26 @@ def order_headline(lines: Sequence[OrderLine]) -> tuple[str, ...]:
     ]
     more = f" and {len(due) - MOST_TOLD} more" if len(due) > MOST_TOLD else ""
     return (f"Order first, by {day}: {', '.join(due[:MOST_TOLD])}{more}.",)
+
+
+def too_old_told(orders: Iterable[PlacedOrder]) -> tuple[str, ...]:
+    """Return which ways are ordered again although what is left over counts no more, the first of each.
+
+    It is told where it is much of that order, and finished stuff or sold by weight: what still rots is not
+    what it was by then.
+    """
+    again: dict[str, PlacedOrder] = {}
+    for placed in orders:
+        stuff = placed.way.material
+        much = placed.too_old >= judgement("left_over_told") * placed.order.volume
+        if much and (stuff.finished or stuff.sort.as_sold):
+            again.setdefault(placed.way.name, placed)
+    days = judged_time("leftover_keeps").days
+    return tuple(
+        f"{name}: {placed.way.material.told(placed.too_old)} is left over by {placed.day} and is not counted"
+        f" on after {days} days; kept covered it may still be good, and less is ordered then."
+        for name, placed in again.items()
+    )
 
 
 def unmet_headline(whole: WholeSite) -> tuple[str, ...]:

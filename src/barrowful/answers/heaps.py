@@ -170,9 +170,19 @@ def _of_aim(heap: Heap) -> str:
     slower = f" Over {heats:.0f} a woody mix works, but slower: more greens would help."
     return (
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
-        f" {heap.way.target_cn:g} aimed for and are built at {span}: at the aim the bay would not be full."
+        f" {heap.way.target_cn:g} aimed for and are built at {span}: {_why_off(heap.way.target_cn, giving)}."
         f"{slower if over else ''}"
     )
+
+
+def _why_off(aim: float, giving: Sequence[Recipe]) -> str:
+    """Return why batches give up the C:N aimed for: what goes in does not reach it or fill the bay."""
+    reached = [offer.cn for recipe in giving for offer in recipe.offers]
+    if aim > max(reached):
+        return f"nothing that goes in has more than {max(reached):.1f}"
+    if aim < min(reached):
+        return f"nothing that goes in has less than {min(reached):.1f}"
+    return "at the aim the bay would not be full"
 
 
 def _of_turning(heap: Heap) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -14,8 +15,9 @@ from barrowful.catalogue.figures import load
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material, material
 from barrowful.ground.amount import mass_on
-from barrowful.measures.telling import FEED, MASS, SMALL_MASS, SMALL_VOLUME, measured
+from barrowful.measures.telling import FEED, MASS, SMALL_VOLUME, mass_told, measured
 from barrowful.measures.text import all_of
+from barrowful.needs.ceilings import is_kept_from_water
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST
 from barrowful.needs.feed import Feeding
@@ -27,13 +29,14 @@ from barrowful.needs.feed_balance import (
     loose_beside,
     still_wanted,
 )
-from barrowful.needs.harvests import wait_of
+from barrowful.needs.harvests import RAW, wait_of
 from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.needs.registry import NEEDS
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
+from barrowful.soil.history import as_done
 from barrowful.soil.nitrogen import usable
-from barrowful.soil.seasons import growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons
 
 
 def instead(answer: Answer, row: Option) -> str:
@@ -45,21 +48,53 @@ def instead(answer: Answer, row: Option) -> str:
     others = [
         other
         for other in rows_of(answer, row.need)
-        if other.feasible and places <= {place.name for place in other.places}
+        if other.feasible
+        and places <= {place.name for place in other.places}
+        and not any(
+            is_kept_from_water(place, stuff) for place in row.places for stuff in other.supply.materials
+        )
     ]
     if others:
         return min(others, key=lambda other: (other.cash, other.hours.compared)).name
     serving = next(iter(row.decision.short_of))
-    rows = rows_of(answer, row.need) if row.need == Feeding.kind else []
-    alone = [of for other in rows for of in other.decision.servings if of.place is serving.place]
-    return suggestion(answer, row.need, serving, alone)
+    if row.need != Feeding.kind:
+        return suggestion(answer, row.need, serving)
+    every = (of for other in rows_of(answer, row.need) for of in other.decision.servings)
+    fed = (serving, *(of for of in every if of.place is serving.place))
+    return suggestion(answer, row.need, serving, fed)
 
 
-def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Serving] = ()) -> str:
+def would_serve(whole: WholeSite, kind: str, serving: Serving) -> str:
+    """Return a material of the catalogue for a need that is left out, and how much of it.
+
+    Of a feed it is what lacks beside all that is followed: mulch ties nitrogen up, and compost brings some.
+    """
+    if kind != Feeding.kind:
+        return suggestion(whole.together.answer, kind, serving)
+    fed = sorted((of for _, of in _fed_beside(whole, serving.place)), key=lambda of: -of.share)
+    return suggestion(
+        replace(whole.together.answer, site=_site_beside(whole, serving.place)), kind, serving, fed
+    )
+
+
+def _fed_beside(whole: WholeSite, place: Place) -> list[tuple[str, Serving]]:
+    """Return what each way that may be followed would feed a place beside all that is, with its name."""
+    rows = [row for row, _ in whole.alone(Feeding.kind, place.name)]
+    return [(row.name, whole.together.beside_all(Feeding.kind, place, row.supply)) for row in rows]
+
+
+def _site_beside(whole: WholeSite, place: Place) -> Site:
+    """Return the site on which all that is followed for other needs of a place was put on it."""
+    others = (dose for dose in whole.together.doses_on(place.name) if dose.kind != Feeding.kind)
+    return as_done(whole.together.answer.site, others)
+
+
+def suggestion(answer: Answer, kind: str, serving: Serving, fed: Iterable[Serving] = ()) -> str:
     """Return a material of the catalogue for a need that is not met, with how much each place would take.
 
-    Of a feed it is rather what one of the ways there is leaves wanted, that of the serving or of ``others``;
-    nothing that only brings what one of them does already.
+    Where no money is to be spent it is nothing that has to be bought. Of a feed it is rather what one of the
+    ways there is, as they have ``fed`` the place, leaves wanted; nothing that only brings what one of them
+    does already.
     """
     site, place = answer.site, serving.place
     ours = [supply.material for supply in answer.supplies.values()]
@@ -69,9 +104,9 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     stuffs = [
         stuff
         for name in _names(kind, place.kind)
-        if name not in there and (stuff := material(name)) and not wait_of(site, place, kind, False, stuff)
+        if name not in there and (stuff := material(name)) and not _is_kept_off(site, place, kind, stuff)
+        if _is_payable(site, stuff)
     ]
-    fed = (serving, *others) if kind == Feeding.kind else ()
     sized = [of for of in fed if _sizes(site, of)]
     if filler := _first(_filler(site, of, stuffs, all_of_it=True) for of in sized):
         return filler
@@ -82,7 +117,7 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
     ]
     if not would and kind == Feeding.kind:
         if _manures_stop(place, ours, fed):
-            return _mineral(site, place)
+            return "" if site.limits.cash == 0 else _mineral(site, place)
         if sized:
             return _first(_filler(site, of, stuffs, all_of_it=False) for of in sized)
         would = _least_surplus_first(site, place, stuffs)
@@ -90,6 +125,17 @@ def suggestion(answer: Answer, kind: str, serving: Serving, others: Iterable[Ser
         return ""
     beside = _beside(site, place, would[0]) if kind == Feeding.kind else ""
     return f"{would[0].name}, {_each(site, place, need, would[0])}{beside}; add it as a way with your price"
+
+
+def _is_kept_off(site: Site, place: Place, kind: str, stuff: Material) -> bool:
+    """Say whether stuff is kept off a place: raw manure for a harvest, manure and compost near water."""
+    wait = wait_of(site, place, kind, False, stuff)
+    return is_kept_from_water(place, stuff) or (wait is not None and wait.ceiling == RAW)
+
+
+def _is_payable(site: Site, stuff: Material) -> bool:
+    """Say whether a stuff may be paid for: no money buys what is sold by weight; chip may be free."""
+    return site.limits.cash != 0 or not stuff.sort.as_sold
 
 
 def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
@@ -101,9 +147,9 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
         return ""
     site = whole.together.answer.site
     place = site.place(name)
-    followed = [dose for dose in whole.together.all_doses if dose.place.name == name]
-    lacking = lacking_with(site, place, followed, growing_seasons(site)[0])
-    told = [f"{measured(of / place.count, SMALL_MASS)} of {what}" for what, of in lacking.items()]
+    season = growing_seasons(site, crop_of(place))[0]
+    lacking = lacking_with(site, place, whole.together.doses_on(name), season)
+    told = [f"{mass_told(of / place.count)} of {what}" for what, of in lacking.items()]
     return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
 
 
@@ -118,7 +164,7 @@ def _manures_stop(place: Place, ours: Iterable[Material], servings: Iterable[Ser
 
 def _mineral(site: Site, place: Place) -> str:
     """Return how much of each nutrient mineral fertiliser would have to give, and how to describe it."""
-    lacking = lacking_with(site, place, (), growing_seasons(site)[0])
+    lacking = lacking_with(site, place, (), growing_seasons(site, crop_of(place))[0])
     return (
         f"mineral fertiliser, {_amounts(lacking, place.total_area)} ({place.name}); give its label under"
         ' materials, with "class: fertiliser" and "available_nitrogen: 100 %", and add it as a way with your'
@@ -146,12 +192,13 @@ def _sizes(site: Site, serving: Serving) -> bool:
     return bool(serving.doses) and sizing(feed_of(serving.place)) not in lacking_after(site, serving)
 
 
-def left_by_ours(site: Site, alone: Iterable[tuple[Option, Serving]]) -> str:
+def left_by_ours(whole: WholeSite, place: Place) -> str:
     """Return what is left wanted by the way that brings all of what sizes a feed, and leaves least."""
-    left = [(row.name, of.place, lacking_after(site, of)) for row, of in alone if _sizes(site, of)]
+    site = _site_beside(whole, place)
+    left = [(name, lacking_after(site, of)) for name, of in _fed_beside(whole, place) if _sizes(site, of)]
     if not left:
         return ""
-    name, place, lacking = min(left, key=lambda of: sum(of[2].values()))
+    name, lacking = min(left, key=lambda of: sum(of[1].values()))
     return f"{name} by itself leaves {_amounts(lacking, place.total_area)} wanted" if lacking else ""
 
 
@@ -209,9 +256,10 @@ def _each(site: Site, place: Place, need: Need, stuff: Material) -> str:
 
 
 def _amount(place: Place, stuff: Material, loose: float) -> str:
-    """Return what each of equal places gets of a loose volume [m3] for all of them."""
+    """Return what each of equal places gets of a loose volume [m3] for all of them, and where round trees."""
     loose /= place.count
     of_one = f" for each of {place.count}" if place.count > 1 else ""
     if stuff.sort.as_sold:
-        return f"{measured(stuff.wet_mass(loose), MASS)}{of_one} ({place.name})"
+        wide = ", over the whole root area" if place.kind == "tree" and stuff.sort.declares else ""
+        return f"{measured(stuff.wet_mass(loose), MASS)}{of_one} ({place.name}{wide})"
     return f"{measured(loose, SMALL_VOLUME, 0)}{of_one} ({place.name})"

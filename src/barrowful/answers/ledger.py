@@ -17,7 +17,7 @@ from barrowful.needs.feed_balance import harvest_of
 from barrowful.needs.fill import Filling
 from barrowful.site.records import Site
 from barrowful.soil.application import Application, draws_of
-from barrowful.soil.seasons import growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons
 from barrowful.supplies.flow import AIR, CROP, LOST, OUTSIDE, Flow, nutrients_in, place_key, way_key
 from barrowful.supplies.supply import Supply
 
@@ -119,7 +119,7 @@ def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     for flow in found:
         inward[flow.target].append(flow)
         outward[flow.source].append(flow)
-    gained = _gained(site, chosen)
+    gained = _gained(site, answer, chosen)
     accounts = [
         _account(zone, index, inward[zone.key], outward[zone.key])
         for zone in zones(answer, found)
@@ -129,17 +129,24 @@ def ledger(site: Site, answer: Answer, chosen: list[Option]) -> list[Account]:
     return accounts + [_as_known(_of_site(index, found), site) for index in range(3)]
 
 
-def _gained(site: Site, chosen: list[Option]) -> dict[str, float]:
+def _gained(site: Site, answer: Answer, chosen: list[Option]) -> dict[str, float]:
     """Return the phosphorus [kg] that places gain by all doses of the horizon, less what each season takes.
 
-    What a place is filled with is its ground, and adds to no other.
+    What a place is filled with is its ground, and adds to no other. What grew on a place is less there.
     """
     gained: dict[str, float] = defaultdict(float)
+    grown_on = {place_key(place.name): place.name for place in site.places}
     for dose in (dose for row in chosen for dose in row.decision.every_dose):
         if dose.kind != Filling.kind:
-            gained[dose.place.name] += nutrients_in(dose.material, dose.loose)[PHOSPHORUS]
+            phosphorus = nutrients_in(dose.material, dose.loose)[PHOSPHORUS]
+            gained[dose.place.name] += phosphorus
+            source = answer.supplies[dose.way].source
+            if source in grown_on:
+                gained[grown_on[source]] -= phosphorus
     for place in site.places:
-        gained[place.name] -= (harvest_of(place)[PHOSPHORUS] or 0.0) * len(growing_seasons(site))
+        gained[place.name] -= (harvest_of(place)[PHOSPHORUS] or 0.0) * len(
+            growing_seasons(site, crop_of(place))
+        )
     return gained
 
 

@@ -21,7 +21,7 @@ class Differences:
 
     ``costing`` are ways that are any other, those that draw on them too; ``bringing`` are those among them
     that may bring something else, or at another time. With other ``terms``, which are hours and the grower's
-    limits, everything costs something else, but goes on as before.
+    limits but the day for all, everything costs something else, but goes on as before.
     """
 
     places: frozenset[str]
@@ -50,7 +50,7 @@ def differences(before: Site, site: Site) -> Differences | None:
         for field in fields(Site)
         if field.name not in MAY_DIFFER
     )
-    if not same or before.limits.lift != site.limits.lift:
+    if not same or (before.limits.lift, before.limits.by) != (site.limits.lift, site.limits.by):
         return None
     places = _unlike({of.name: of for of in before.places}, {of.name: of for of in site.places})
     were, are = {way.name: way for way in before.ways}, {way.name: way for way in site.ways}

@@ -13,11 +13,12 @@ from barrowful.needs.carrying import since_start
 from barrowful.needs.layers import Layers, covers
 from barrowful.needs.registry import NEEDS
 from barrowful.site.carried import DIGITS, Carried
+from barrowful.site.job_names import FILL, JOINT
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar
 from barrowful.sitefile.text.revise import Path
-from barrowful.soil.history import done, was_dug
+from barrowful.soil.history import did_fill, done, was_dug
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.registry import supplies
 
@@ -59,7 +60,7 @@ def next_season(site: Site, document: Document, day: date) -> NextSeason:
         season.take(("ways", number, site.way(name).kind), supply.carried_on(day))
     _say_done(season, site)
     _drop_past(season, site, day)
-    _say_dug(season, site, document)
+    _say_past(season, site, document, day)
     return NextSeason(_collapsed(season.edits, document), season.told)
 
 
@@ -147,8 +148,8 @@ def _layer(site: Site, place: Place, day: date) -> Carried:
     return Carried(keys={"layer_now": f"{in_figures(1000 * lies, DIGITS)} mm"})
 
 
-def _say_dug(season: NextSeason, site: Site, document: Document) -> None:
-    """Write that what was dug in for a need that goes was dug in, where that need alone told it."""
+def _say_past(season: NextSeason, site: Site, document: Document, day: date) -> None:
+    """Write of what was put on that it was dug in or filled a place, where a need that goes alone told it."""
     history = _at(document.top, ("history",))
     lines = history.items if isinstance(history, Listing) else []
     in_turn = sorted(range(len(lines)), key=lambda number: _text(lines[number], "date"))
@@ -158,10 +159,13 @@ def _say_dug(season: NextSeason, site: Site, document: Document) -> None:
         for number, place in enumerate(site.places)
     }
     for number, entry in zip(in_turn, site.history, strict=True):
-        if entry.material is None or entry.dug is not None or not entry.place:
+        if entry.material is None or not entry.place:
             continue
-        told, tells = (was_dug(None, entry.material, of[entry.place]) for of in (there, left))
-        if told and not tells:
+        fills = did_fill(entry, there[entry.place], site.start)
+        if fills and not did_fill(entry, left[entry.place], day):
+            season.edits["history", number, "job"] = JOINT.join(filter(None, (FILL, entry.job)))
+        told, tells = (was_dug(entry.dug, entry.material, of[entry.place]) for of in (there, left))
+        if told and not tells and not fills:
             season.edits["history", number, "dug"] = "true"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -11,6 +11,7 @@ from functools import cached_property
 from barrowful.answers.costs import cash_of, collecting_hours, cost_of_all, jobs_of, placing_hours
 from barrowful.answers.work import finished
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.rates import later
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.elementwise import round_up
@@ -44,7 +45,7 @@ class Option:
     cash_at_first: Decimal
     hours: Hours
     barrow: float
-    outcome: Outcome
+    leaves: Callable[[], Outcome]  #: gives what the doses leave that meet the need first; not all ask for it
     ready_on: date | None
     over: str = ""  #: which limit of the grower's it is over, and by how much
     beaten_by: str = ""
@@ -101,6 +102,11 @@ class Option:
         """Return why it is not feasible, or nothing."""
         return self.decision.why_not or self.over
 
+    @property
+    def outcome(self) -> Outcome:
+        """Return what the doses leave that meet the need first."""
+        return self.leaves()
+
     @cached_property
     def tied_up(self) -> float:
         """Return the nitrogen [kg] it ties up in the first season."""
@@ -131,7 +137,7 @@ def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], 
         cash_at_first=cash_of(orders, first.paid),
         hours=whole.hours + placing + collecting_hours(every),
         barrow=site.labour.barrow,
-        outcome=outcome_of_all(site, supply, decision.doses),
+        leaves=later(outcome_of_all, site, supply, decision.doses),
         ready_on=decision.ready_on,
     )
     return within_limits(site, worked_off(site, supply, option))
@@ -188,6 +194,12 @@ def worth(option: Option) -> tuple[Decimal, float, date, float]:
 def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
     """Return cash and hours x an hour's value."""
     return cash + hourly * Decimal(str(hours.compared))
+
+
+def hours_counted(site: Site) -> str:
+    """Return in brackets what an hour is counted at, where hours have a value."""
+    hourly = site.labour.hourly_value
+    return f" (hours at {hourly:f} {site.currency})" if hourly else ""
 
 
 def barrows(option: Option) -> int:

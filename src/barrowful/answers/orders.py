@@ -22,7 +22,7 @@ from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import BreakEven, break_evens
+from barrowful.supplies.bags import BreakEven, break_evens
 from barrowful.supplies.supply import Payment
 
 #: What the totals of an order sheet are of.
@@ -58,9 +58,11 @@ class Selection:
 class Sheet:
     """Orders, other payments, shares and bag-against-bulk of some selection, and what it comes to.
 
-    ``until`` is the day before which an order is to be placed to stand here; None for every one.
+    ``until`` is the day before which an order is to be placed to stand here; None for every one. ``lines``
+    are those of every order.
     """
 
+    lines: list[OrderLine]
     orders: list[OrderLine]
     payments: list[Payment]
     shares: list[Application]
@@ -198,18 +200,28 @@ def _idle_lines(whole: WholeSite) -> list[str]:
     return [f"plan: {first}: nothing of it goes on, other lines meet the need{more}"]
 
 
+def every_line(whole: WholeSite) -> list[OrderLine]:
+    """Return the lines of every order of what is followed."""
+    return order_lines(whole.together.answer, whole.bill.orders, _doses(whole))
+
+
+def _doses(whole: WholeSite) -> list[Application]:
+    """Return all that is put on, by way."""
+    return [dose for of_way in doses_by_way(whole.together.parts).values() for dose in of_way]
+
+
 def sheet(site: Site, way: str = "", partial: bool = False, until: date | None = None) -> Sheet:
     """Return the order sheet of what is followed: of what is to be ordered before a day, or of all."""
     selection = decide(site, way, partial)
     together, bill, end = selection.whole.together, selection.whole.bill, until or date.max
-    doses = [dose for of_way in doses_by_way(together.parts).values() for dose in of_way]
-    lines = order_lines(together.answer, bill.orders, doses)
+    doses, lines = _doses(selection.whole), every_line(selection.whole)
     paid = sorted(bill.paid, key=lambda payment: payment.day)
     orders = [line for line in lines if line.order_by < end]
     payments = [payment for payment in paid if payment.day < end]
     later = {id(dose) for line in lines if line.order_by >= end for dose in line.doses}
     ordered = {id(dose) for line in orders for dose in line.doses}
     return Sheet(
+        lines=lines,
         orders=orders,
         payments=payments,
         shares=[dose for dose in doses if id(dose) in ordered or (id(dose) not in later and dose.day < end)],

@@ -13,7 +13,7 @@ from barrowful.needs.registry import NEEDS, decide
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, PlanLine
 from barrowful.soil.application import Application
-from barrowful.soil.seasons import season_of
+from barrowful.soil.seasons import crop_of, feeding_from, growing_seasons, season_of
 from barrowful.supplies.joint import Joint
 
 
@@ -147,8 +147,15 @@ class Sizing:
         need = place.need(line.need)
         wait = wait_of(site, place, line.need, need is not None and need.dug, supply.material)
         barred = why_barred(wait, day)
+        if barred:
+            return barred
+        if NEEDS[line.need].by_season and season_of(site, day) < growing_seasons(site, crop_of(place))[0]:
+            first = feeding_from(site.hemisphere, day, crop_of(place))
+            return (
+                f"the first season fed begins with {first}: give a day from then on, or the amount for {day}"
+            )
         there = self._beside(line, day).stock(supply).lots.first == day
-        return barred or ("" if there else f"nothing of it is there on {day}")
+        return "" if there else f"nothing of it is there on {day}"
 
     def _carry_out(
         self, number: int, serving: Serving, decision: Decision | None = None, goes_on: bool = False

@@ -108,6 +108,10 @@ class Together:
         made = {of.place.name for part in makers for of in part.decision.servings if of.met}
         return {place.name for maker in MAKERS for place in self.answer.site.places_with(maker)} - made
 
+    def beside_all(self, kind: str, place: Place, source: Source) -> Serving:
+        """Return what a place would get of a source beside all that is settled; nothing is put on."""
+        return serve(self.answer.site, kind, place, source, self.settled.branch())
+
     def _beside(self, kind: str, places: Sequence[Place], supply: Source) -> Decision:
         """Return what places get of a supply beside what is settled; of what has no end each by itself."""
         site = self.answer.site
@@ -167,6 +171,10 @@ class Together:
     def all_doses(self) -> list[Application]:
         """Return all that is put on."""
         return [dose for part in self.parts for dose in part.doses]
+
+    def doses_on(self, place: str) -> list[Application]:
+        """Return all that is put on a place."""
+        return [dose for dose in self.all_doses if dose.place.name == place]
 
     @property
     def met(self) -> int:

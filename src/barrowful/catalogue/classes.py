@@ -23,6 +23,7 @@ class MaterialClass(NamedTuple):
     tie_up: str = ""
     tie_up_autumn: str = ""
     gives_back: str = ""
+    by_balance: bool = False
     yearly_most: str = ""
     yearly_dug: str = ""
     density: str = ""

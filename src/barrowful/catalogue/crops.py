@@ -16,7 +16,7 @@ from barrowful.measures.units import scale
 _FORMS = {"_per_trunk": "per trunk", "_per_year_of_age": "mass rate", "_per_yield": "share", "_cap": "mass"}
 
 #: Entries of a crop that are no figures.
-_NO_FIGURES = ("recommended", "scab", "forks", "tender")
+_NO_FIGURES = ("recommended", "scab", "forks", "tender", "on_soil")
 #: Soil nitrogen indices of which rates are recommended, and those that are shown as high, likely and low.
 INDICES = range(7)
 _HIGH, _LIKELY, _LOW = 0, 2, 6
@@ -30,7 +30,8 @@ class CropDemand(NamedTuple):
     ``..._per_yield`` is the same for each kilogram harvested, ``most_nitrogen`` the farm limit of nitrogen
     that counts, a year. ``recommended`` is the nitrogen to give [kg/m2] at soil nitrogen index 0, 1, ... 6,
     where it is printed. ``scab`` is the pH over which it gets scab, ``forks`` says that roots do on manure,
-    ``tender`` that it is planted out after the last frost.
+    ``tender`` that it is planted out after the last frost, ``on_soil`` that what is eaten of it touches the
+    soil or its splash.
 
     >>> [round(1000 * dose) for dose in crops()["leek"].recommended]
     [20, 19, 17, 16, 13, 8, 4]
@@ -44,6 +45,7 @@ class CropDemand(NamedTuple):
     scab: float | None = None
     forks: bool = False
     tender: bool = False
+    on_soil: bool = False
 
     @property
     def most_nitrogen(self) -> float | None:
@@ -112,6 +114,7 @@ def crop(name: str) -> CropDemand | None:
         scab=read_number(entry["scab"]["ph"]) if "scab" in entry else None,
         forks="forks" in entry,
         tender="tender" in entry,
+        on_soil="on_soil" in entry,
     )
 
 

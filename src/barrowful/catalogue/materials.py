@@ -134,6 +134,12 @@ class Material:
         return self.class_ == "manure" or self.has("manure_based")
 
     @property
+    def limes(self) -> bool:
+        """Say whether it limes the ground: by its flags, or by what it is known to neutralise."""
+        known = self.get("neutralising_value") or 0.0
+        return self.has("alkaline") or self.has("chalky") or likely(known) > 0
+
+    @property
     def is_mineral_fertiliser(self) -> bool:
         """Say whether it is a fertiliser of salts: flagged so, or one that gives all of its nitrogen."""
         gives_all = not self.lacks("available_nitrogen") and likely(self["available_nitrogen"]) >= 1.0

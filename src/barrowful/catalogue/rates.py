@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from contextvars import ContextVar
-from functools import cache, lru_cache, wraps
+from contextvars import ContextVar, copy_context
+from functools import cache, lru_cache, partial, wraps
 from typing import Any, TypeVar, cast
 
 from barrowful.catalogue.figures import Figure, load, read_figure
 
 Reckoned = TypeVar("Reckoned", bound=Callable[..., Any])
+Told = TypeVar("Told")
 
 
 def _figures(file: str) -> dict[str, Figure]:
@@ -72,6 +73,17 @@ def kept_by_rates(maxsize: int) -> Callable[[Reckoned], Reckoned]:
         return cast(Reckoned, wraps(function)(ask))
 
     return kept
+
+
+def later(reckon: Callable[..., Told], *given: Any) -> Callable[[], Told]:
+    """Return what works something out once, when it is first asked, by the rates of now.
+
+    >>> with rates_as(OtherRates({"dig_in": rates()["dig_in"]._replace(likely=0.5)})):
+    ...     dig_in = later(rate, "dig_in")
+    >>> dig_in()
+    0.5
+    """
+    return cache(partial(copy_context().run, reckon, *given))
 
 
 def rate(name: str) -> float:

@@ -61,7 +61,7 @@ def why_unsuited(
 ) -> str:
     """Return why a material does not suit a need of a kind of place, or nothing.
 
-    ``beside`` is what else bears on it: the needs of the place, and "milder lime" where there is some.
+    ``beside`` is what else bears on it: the needs of the place, and what better stuff is among its ways.
 
     >>> from barrowful.catalogue.materials import material
     >>> chip = material("arborist chip")

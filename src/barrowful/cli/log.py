@@ -60,7 +60,8 @@ def command(site: str, done: str | None, dug: bool | None, **options: str | None
     Example: barrowful log mysite.yaml --date 2027-04-12 --place "young trees" --way "lane chip"
     --amount "1 load" --hours "5 h". A stock that was used or spoilt has no place: --way "barn leaves"
     --amount "2 barrow" --note "gone mouldy". A heap: --way "hot heap" --job built. A job of the season:
-    --done "mulch, young trees, cover, lane chip, 1".
+    --done "mulch, young trees, cover, lane chip, 1". A delivery of which nothing more comes: --done
+    "delivery, lane chip, 1" --amount "0 m3".
     """
     if site == "-":
         raise WrongUse("log writes to the file; give its name")
@@ -92,6 +93,8 @@ def _as_planned(data: bytes, name: str, job: str, entry: dict[str, str]) -> tupl
             raise WrongUse(f'"{named.name}" {told}, not "{entry[key]}"; leave --{key} out, or --done')
     if "depth" in entry:
         planned.pop("amount", None)
+    if entry.get("amount", "").split(" ")[0] == "0":  # what does not come is not paid for
+        planned.pop("cash", None)
     return named, {**planned, **entry}
 
 

@@ -9,16 +9,18 @@ from functools import partial
 from types import MappingProxyType
 from typing import Any
 
+from barrowful.answers.choices import WholeSite
 from barrowful.answers.costs import digging_hours, spreading_hours
-from barrowful.answers.orders import Sheet
+from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
-from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.job import BUILD, DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.twelve_months import Apart, in_time_for_next
 from barrowful.jobs.year import Days, Opening, Scene
+from barrowful.measures.text import all_of
 from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
@@ -28,7 +30,7 @@ from barrowful.supplies.task import Task
 
 #: How long a task of a way may wait, by its word: the name of a judgement; what is not named may not.
 WAITS = {
-    "build": "heap_waits",
+    BUILD: "heap_waits",
     "screen": "heap_waits",
     "empty": "heap_waits",
     "turn": "turn_waits",
@@ -40,7 +42,7 @@ WAITS = {
 }
 #: Tasks that are steps of one thing, and what each task goes on from.
 HEAP = "heap"
-CHAINS = dict.fromkeys(("build", "turn", "screen", "empty"), HEAP)
+CHAINS = dict.fromkeys((BUILD, "turn", "screen", "empty"), HEAP)
 GOES_ON_FROM = {
     **dict.fromkeys(("turn", "screen", "empty", "temperature"), HEAP),
     "sow": "order",
@@ -55,24 +57,25 @@ MAKES = frozenset({"screen", "empty", "cut", "end"})
 
 
 class Chores:
-    """The jobs of what is followed, with their windows, before any is moved.
+    """The jobs of what is followed and ordered, with their windows, before any is moved.
 
     What is ``put_off`` for a harvest, or kept ``apart`` from a dose before, goes on no sooner than its day.
     """
 
     def __init__(
         self,
-        sheet: Sheet,
+        whole: WholeSite,
+        orders: Iterable[OrderLine],
         put_off: Mapping[PutKey, date] = MappingProxyType({}),
         apart: Mapping[PutKey, Apart] = MappingProxyType({}),
     ) -> None:
-        self.sheet, self.answer, self.put_off, self.apart = sheet, sheet.selection.answer, put_off, apart
+        self.whole, self.answer, self.put_off, self.apart = whole, whole.together.answer, put_off, apart
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
         self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
         self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
-        for came in (order_jobs(self.site, line) for line in sheet.orders):
+        for came in (order_jobs(self.site, line) for line in orders):
             self.jobs += came
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
@@ -85,7 +88,7 @@ class Chores:
     # ---- what ways ask ----------------------------------------------------------------------------------
 
     def _tasks(self) -> None:
-        parts = self.sheet.selection.whole.together.parts
+        parts = self.whole.together.parts
         founded = {part.way for part in parts if part.decision.founds}
         drawn: list[tuple[Supply[Any], dict[date, float]]] = []
         for name, doses in doses_by_way(parts).items():
@@ -151,7 +154,7 @@ class Chores:
     # ---- what is put on ---------------------------------------------------------------------------------
 
     def _puts(self) -> None:
-        puts = all_puts(self.sheet.selection.whole)
+        puts = all_puts(self.whole)
         following = next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         filled: dict[str, list[Job]] = defaultdict(list)
@@ -167,7 +170,7 @@ class Chores:
         for jobs in mixed.values():  # what is put on together waits for all there is of it
             there = list(dict.fromkeys(before for job in jobs for before in job.after))
             for job in jobs:
-                job.after = list(there)
+                job.after, job.what = list(there), _mixed(jobs)
         for job in self.jobs:  # what is filled is filled first
             if job.place in filled and not NEEDS[job.need].makes_ground:
                 job.after = [*job.after, *(of for of in filled[job.place] if of.day <= job.day)]
@@ -204,6 +207,7 @@ class Chores:
             bought=not put.supply.limited,
             after=self._there([put.supply.name], put.day),
             told=opening.told,
+            barred=opening.barred,
             serves=put.servings,
         )
         self.jobs.append(spread)
@@ -238,7 +242,7 @@ class Chores:
 
     def _soil_tests(self) -> None:
         """Add soil tests where one tells whether a need is met: an old one anew, and what came of it."""
-        for part in self.sheet.selection.whole.together.parts:
+        for part in self.whole.together.parts:
             for serving in part.decision.servings:
                 need = serving.place.need(part.need)
                 if need is not None and need.soil_test and serving.doses:
@@ -263,9 +267,19 @@ def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
     )
 
 
+def _mixed(jobs: Iterable[Job]) -> str:
+    """Return that what jobs put in together is mixed; nothing of one alone."""
+    ways = list(dict.fromkeys(job.way for job in jobs))
+    return f"Mix {all_of(ways)} as they go in, not in layers." if len(ways) > 1 else ""
+
+
 def _beyond(wait: Wait, opens: date, last: date) -> str:
     """Return what is said of what may only go on after the last day on which it does, where that is so."""
-    return f"{wait.told}, until {opens}, and {last} is the last day that does" if opens > last else ""
+    return (
+        f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
+        if opens > last
+        else ""
+    )
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

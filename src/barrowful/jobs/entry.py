@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from barrowful.costs.order import WORDS
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.measures.problems import WrongUse, did_you_mean
 from barrowful.site.job_names import base_of
@@ -25,10 +26,12 @@ def job_named(jobs: Sequence[Job], name: str) -> Job:
     if waiting:
         return waiting[0]
     if named:
-        raise WrongUse(f'"{name}" is done already, on {named[-1].done}')
+        told = "to log it otherwise, change its line under history"
+        raise WrongUse(f'"{name}" is done already, on {named[-1].done}; {told}')
     names = [job.name for job in jobs if job.done is None]
     near = did_you_mean(name, names) or did_you_mean(base_of(name), names)
-    raise WrongUse(f'there is no job "{name}" to do{near}; barrowful season lists them by name')
+    told = '"barrowful season SITE --format csv" has each name'
+    raise WrongUse(f'there is no job "{name}" to do{near}; {told}')
 
 
 def entry_of(job: Job, currency: str) -> dict[str, str]:
@@ -42,13 +45,20 @@ def entry_of(job: Job, currency: str) -> dict[str, str]:
     if job.place and job.left is not None:
         entry |= {"way": job.way, "amount": f"{job.left:.9g} m3", "dug": str(bool(job.dug)).lower()}
     elif job.job in BRINGS and job.left is not None:
-        entry |= {"way": job.way, "amount": f"{job.left:.9g} m3"}
+        entry |= {"way": job.way, "amount": _by_the_piece(job) or f"{job.left:.9g} m3"}
     elif job.job in OF_HEAP:
         entry["way"] = job.way
     cash = _owed(job)
     if cash is not None:
         entry["cash"] = f"{cash:f} {currency}"
     return entry
+
+
+def _by_the_piece(job: Job) -> str:
+    """Return the bags or loads that come, where all of the order is still to come and they are whole ones."""
+    ordered = next((before.amount for before in job.after if before.amount), "").replace(",", "")
+    number, _, word = ordered.partition(" ")
+    return ordered if word in WORDS and number.isdecimal() and not job.entries else ""
 
 
 def _owed(job: Job) -> Decimal | None:

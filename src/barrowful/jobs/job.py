@@ -13,7 +13,7 @@ from barrowful.needs.decision import Serving
 from barrowful.site.job_names import JOINT
 from barrowful.site.records import HistoryEntry
 
-DIG = "dig in"
+DIG, BUILD = "dig in", "build"
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
 
@@ -49,6 +49,8 @@ class Job:
     paced: bool = False  #: are they counted from the day that is begun on?
     bought: bool = False
     told: tuple[str, ...] = ()
+    barred: tuple[str, ...] = ()  #: what keeps it from the plan's day
+    untested: int = 0  #: days of a test that there is no time for
     cautions: tuple[str, ...] = ()  #: keys, the gravest first
     serves: tuple[Serving, ...] = ()  #: what it meets first, where it does
     opens: Callable[[date], date] | None = None  #: of what a harvest bars: the first safe day from one on
@@ -85,6 +87,11 @@ class Job:
     def begun(self) -> bool:
         """Say whether a part of it is done, and not all."""
         return bool(self.entries) and self.done is None
+
+    @property
+    def ended(self) -> bool:
+        """Say whether the history says that no more of it comes."""
+        return any(entry.ends for entry in self.entries)
 
     @property
     def left(self) -> float | None:

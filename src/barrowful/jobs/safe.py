@@ -11,6 +11,9 @@ from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.jobs.puts import PutKey
 from barrowful.needs.harvests import NEVER
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Site
+from barrowful.soil.seasons import season_of
 
 #: Jobs that are done for others alone.
 ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
@@ -83,6 +86,24 @@ def _last_safe(job: Job, day: date) -> date:
     while job.opens is not None and job.opens(day) != day:
         day -= ONE_DAY
     return day
+
+
+def give_up(job: Job, jobs: Iterable[Job], because: str) -> None:
+    """Take what is begun of a job as all of it; what is not begun is not done, with what digs it in."""
+    if job.entries:
+        job.done = max(entry.day for entry in job.entries)
+        return
+    for other in (job, *(of for of in jobs if job in of.after and put_of(of) == put_of(job))):
+        other.dropped = because
+
+
+def lapse(jobs: Sequence[Job], site: Site, today: date) -> None:
+    """Give up what was for a season that is over."""
+    now = season_of(site, today)
+    for job in jobs:
+        late = job.done is None and job.stuff is not None and NEEDS[job.need].by_season
+        if late and season_of(site, job.day) < now:
+            give_up(job, jobs, "the season that it was for is over")
 
 
 def without_dropped(jobs: Sequence[Job]) -> tuple[list[Job], list[Job]]:

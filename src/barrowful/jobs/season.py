@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cached_property
 
+from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.windows import windows
@@ -18,9 +19,10 @@ from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
+from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
-from barrowful.jobs.safe import PutOff, put_of, without_dropped
-from barrowful.jobs.twelve_months import Apart, too_near
+from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
+from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
@@ -72,42 +74,61 @@ def season(
     before = tuple(entry for entry in site.history if entry.day < site.start)
     if orders is None or before != site.history:
         orders = sheet(replace(site, history=before), way, partial)
-    return _of_sheet(orders, site, today)
+    cautioned = Cautioned(orders.selection.answer, orders.selection.chosen)
+    found = _safe(orders.selection, orders.lines, cautioned, site, today)
+    for job in (*found.jobs, *found.dropped):
+        job.cautions = tuple(caution.key for caution in cautioned.of(job))
+    return found
 
 
-def _of_sheet(orders: Sheet, site: Site, today: date | None) -> Season:
-    """Return the season of an order sheet, with what the history of a site has done of it.
+def as_followed(selection: Selection, lines: Sequence[OrderLine]) -> Season:
+    """Return the season of what is followed and ordered, with nothing done of it and no cautions of jobs."""
+    site = selection.answer.site
+    before = tuple(entry for entry in site.history if entry.day < site.start)
+    cautioned = Cautioned(selection.answer, selection.chosen)
+    return _safe(selection, lines, cautioned, replace(site, history=before), None)
+
+
+def _safe(
+    selection: Selection, lines: Sequence[OrderLine], cautioned: Cautioned, site: Site, today: date | None
+) -> Season:
+    """Return the season of what is followed, with what the history of a site has done of it.
 
     What misses its last safe day for want of hours, or of days, is put off, and what comes too near a dose
     before it by a ceiling on twelve months waits: all jobs are made anew.
     """
     put_off, apart = PutOff(), dict[PutKey, Apart]()
     while True:
-        found = _made(orders, site, today, put_off, apart)
+        found = _made(selection, lines, cautioned, site, today, put_off, apart)
         if not put_off.takes(found.jobs, site.end):
-            near = dict(too_near(found.jobs, orders.selection.answer.site, site))
+            near = dict(too_near(found.jobs, selection.answer.site, site))
             if not near:
                 return found
             apart |= near
 
 
 def _made(
-    orders: Sheet, site: Site, today: date | None, put_off: PutOff, apart: Mapping[PutKey, Apart]
+    selection: Selection,
+    lines: Sequence[OrderLine],
+    cautioned: Cautioned,
+    site: Site,
+    today: date | None,
+    put_off: PutOff,
+    apart: Mapping[PutKey, Apart],
 ) -> Season:
-    """Return the season of an order sheet with some jobs put off, or kept apart."""
-    selection = orders.selection
-    cautioned = Cautioned(selection.answer, selection.chosen)
-    chores = Chores(orders, put_off.whole, apart).jobs
+    """Return the season of what is followed with some jobs put off, or kept apart."""
+    chores = Chores(selection.whole, lines, put_off.whole, apart).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
     wait_for_done(jobs, site)
+    if today is not None:
+        lapse(jobs, site, today)
     for job in jobs:
         if today is not None and job.done is None:
             job.not_before(today)
-        job.cautions = tuple(caution.key for caution in cautioned.of(job))
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
@@ -170,6 +191,7 @@ def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
             put.after, waits = [*put.after, test], True
         else:
             asked = ": ask the seller for the result of one" if put.bought else ""
+            put.untested = test.lag if put.way == test.way else 0
             short = f"There is no time for a test of {test.lag} days{asked}."
             put.told = (*put.told, short)
     return waits
@@ -218,8 +240,7 @@ def sentences(found: Season) -> list[str]:
             f"With each job in its window and its week all is ready on {found.ready_on},"
             f" not on {whole.ready_on}."
         )
-    told += _of_harvests(found)
-    told += _of_ceilings(found)
+    told += [*built_short(found.jobs), *_of_harvests(found), *put_off_told(found.apart, NAMED)]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
@@ -236,16 +257,8 @@ def sentences(found: Season) -> list[str]:
     return [*told, *_of_rain(found)]
 
 
-def _of_ceilings(found: Season) -> list[str]:
-    """Return what waits for longer than a job may, as more goes on by twelve months than a ceiling lets."""
-    long = [(job, apart) for job, apart in found.apart if apart.day - job.day > judged_time("job_waits")]
-    told = [f'Put off: "{job.name}" waits until {job.first}; {apart.told}.' for job, apart in long[:NAMED]]
-    more = len(long) - NAMED
-    return [*told, f"So it is with {more} more jobs."] if more > 0 else told
-
-
-def _of_rain(found: Season) -> list[str]:
-    """Return that wet ground was not looked at, where it may be: on clay, in cold months, for want of a key.
+def on_wet_ground(found: Season) -> list[tuple[float, Job]]:
+    """Return jobs on ground that may be wet, which was not looked at, and its clay: in cold months.
 
     So it is where more rain falls in a year than dries off, and which months it falls in is not told.
     """
@@ -254,20 +267,22 @@ def _of_rain(found: Season) -> list[str]:
         return []
     barred = {word for window in windows() if window.condition == "wet ground" for word in window.jobs}
     cold = Year(site).cold_months
-    wet = [
+    return [
         (clay, job)
         for job in found.jobs
         if job.done is None and job.place and job.job in barred and job.on.month in cold
         for clay in [site.place(job.place).soil.clay]
         if clay is not None and clay >= judgement("holds_water")
     ]
-    if not wet:
-        return []
-    clay, job = wet[0]
+
+
+def _of_rain(found: Season) -> list[str]:
+    """Return that wet ground was not looked at, where it may be."""
     return [
         f'Wet ground was not looked at: "{job.name}" is set for {job.on} on {clay:.0%} clay, and more rain'
         " falls in a year than dries off. Write the months of rain (climate.rain_months), and it waits for"
         " drier ground."
+        for clay, job in on_wet_ground(found)[:1]
     ]
 
 
@@ -279,6 +294,6 @@ def _of_harvests(found: Season) -> list[str]:
         for job, by in found.put_off[:NAMED]
     ]
     dropped = [job for job in found.dropped if job.stuff is not None]
-    told += [f'Not done: "{job.name}": {job.dropped}; give it something else.' for job in dropped[:NAMED]]
+    told += [f'Not done: "{job.name}": {job.dropped}.' for job in dropped[:NAMED]]
     more = max(0, len(found.put_off) - NAMED) + max(0, len(dropped) - NAMED)
     return [*told, f"So it is with {more} more jobs."] if more else told

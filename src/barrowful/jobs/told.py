@@ -6,14 +6,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.jobs.job import BRINGS, Job
+from barrowful.jobs.job import BRINGS, BUILD, Job
 from barrowful.needs.registry import NEEDS
-from barrowful.site.job_names import BROUGHT, first_word, number_of
-from barrowful.site.records import BUILT, TURNED, HistoryEntry, Site
+from barrowful.site.job_names import BROUGHT, BUILT, TURNED, first_word, number_of
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.soil.seasons import season_of
 
 #: The season's words for what is done to a heap.
-OF_HEAPS = {BUILT: "build", TURNED: "turn"}
+OF_HEAPS = {BUILT: BUILD, TURNED: "turn"}
 #: What an entry goes by, and what it may go by to be of a job.
 Key = tuple[str, ...]
 #: The first word of a key of what is put on a place.
@@ -46,8 +46,8 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
 
 
 def _end(job: Job) -> None:
-    """Take a job as done whose entries come to as good as all of it."""
-    if job.done is None and job.entries and job.share_done >= judgement("as_good_as_done"):
+    """Take a job as done whose entries come to as good as all of it, or say that no more comes."""
+    if job.done is None and job.entries and (job.ended or job.share_done >= judgement("as_good_as_done")):
         job.done = max(of.day for of in job.entries)
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import ceilings
+from barrowful.catalogue.judgements import judged_time
 from barrowful.ground.amount import depth
 from barrowful.jobs.job import Job
 from barrowful.jobs.puts import PutKey
@@ -70,6 +71,14 @@ def too_near(jobs: Sequence[Job], before: Site, site: Site) -> Iterator[tuple[Pu
             planned.add(job, job.day, job.loose or 0.0)
             if job.done is None or not any(entry.loose for entry in job.entries):
                 moved.add(job, opens.day if opens else job.on, job.left or 0.0)
+
+
+def put_off_told(apart: Sequence[tuple[Job, Apart]], most: int) -> list[str]:
+    """Return what waits longer than a job may, so many of it, as more would go on than a ceiling lets."""
+    long = [(job, of) for job, of in apart if of.day - job.day > judged_time("job_waits")]
+    told = [f'Put off: "{job.name}" waits until {job.first}; {of.told}.' for job, of in long[:most]]
+    more = len(long) - most
+    return [*told, f"So it is with {more} more jobs."] if more > 0 else told
 
 
 def _by_place(jobs: Iterable[Job], site: Site) -> Iterator[tuple[Place, list[Job]]]:

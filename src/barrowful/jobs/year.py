@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
@@ -51,6 +51,7 @@ class Opening(NamedTuple):
     first: date
     last: date
     told: tuple[str, ...] = ()
+    barred: tuple[str, ...] = ()  #: what barred the days before
 
 
 class Year:
@@ -118,6 +119,12 @@ class Year:
         else:
             turns = [self.frosts[0 if edge.turn == "last frost" else 1]]
         return tuple(_in_year(turn, year) + timedelta(weeks=edge.weeks) for turn in turns)
+
+
+def _barred_told(why: Sequence[str], first: date | None) -> str:
+    """Return what barred some days, and the first open one; None where no day is."""
+    reasons = ", then ".join(why)
+    return f"{reasons[0].upper()}{reasons[1:]}: {f'not before {first}' if first else 'no day is open'}."
 
 
 def _in_year(day: tuple[int, int], year: int) -> date:
@@ -219,26 +226,22 @@ class Days:
     ) -> Opening:
         """Return the window of a job: open days from a day on, as long as it may wait and to the latest.
 
-        Where no day up to the latest is open, it is the first that is; what is best narrows it.
+        Where no day up to the latest is open, it is the first that is. It may wait as long from what is best.
         """
         first, why = self._first(jobs, scene, day)
         last = self._last_open(jobs, scene, first, min(first + waits, latest))
-        told = (
-            [f"{why[0].upper()}{why[1:]}: {f'not before {first}' if first > day else 'no day is open'}."]
-            if why
-            else []
-        )
+        told = [_barred_told(why, first if first > day else None)] if why else []
         for window in windows_of(jobs):
             if not window.bars and CONDITIONS[window.condition](self.year, scene):
                 best = self._best(window, first, last)
                 if for_best and not best and (later := self._best(window, first, latest)):
-                    end = self._last_open(jobs, scene, later[0], min(later[0] + waits, later[1]))
-                    best = (later[0], end) if self._open(jobs, scene, later[0]) else None
+                    best = later if self._open(jobs, scene, later[0]) else None
                 if best:
-                    first, last = best
+                    first, latest = best[0], min(best[1], latest)
+                    last = self._last_open(jobs, scene, first, min(first + waits, latest))
                 else:
                     told.append(f"{window.text[0].upper()}{window.text[1:]}.")
-        return Opening(first, last, tuple(told))
+        return Opening(first, last, tuple(told), why)
 
     def _last_open(self, jobs: Words, scene: Scene, first: date, end: date) -> date:
         """Return the last of the open days from a first one on, up to an end."""
@@ -248,25 +251,27 @@ class Days:
         return last
 
     def _best(self, window: Window, first: date, last: date) -> tuple[date, date] | None:
-        """Return the first part of a window that lies in a best time of the year, if any does."""
+        """Return the best time of the year that a window meets first, from the day on that it does."""
         spans = sorted(
             interval
             for year in range(first.year - 1, last.year + 1)
             for span in window.spans
             for interval in self.year.intervals(span, year)
         )
-        parts = [(max(first, start), min(last, end)) for start, end in spans]
-        return next((part for part in parts if part[0] <= part[1]), None)
+        parts = ((max(first, start), end) for start, end in spans)
+        return next((part for part in parts if part[0] <= min(part[1], last)), None)
 
-    def _first(self, jobs: Words, scene: Scene, day: date) -> tuple[date, str]:
+    def _first(self, jobs: Words, scene: Scene, day: date) -> tuple[date, tuple[str, ...]]:
         """Return the first open day from a day on, else the day itself, and what barred the days before."""
         wanted, reasons = day, dict[str, None]()
         for _ in range(LOOKED_AHEAD):
             barred = self._why_barred(jobs, scene, wanted)
             if not barred:
-                return wanted, ", then ".join(reasons)
+                break
             reasons[barred], wanted = None, wanted + ONE_DAY
-        return day, ", then ".join(reasons)
+        else:
+            wanted = day
+        return wanted, tuple(reasons)
 
     def _open(self, jobs: Words, scene: Scene, day: date) -> bool:
         return not self._why_barred(jobs, scene, day)

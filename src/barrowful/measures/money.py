@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache, lru_cache
 from pathlib import Path
@@ -27,11 +26,6 @@ def currencies() -> dict[str, int]:
             digits, codes = line.split(":")
             places.update(dict.fromkeys(codes.split(), int(digits)))
     return places
-
-
-#: A sign or a word, a number, and what it is for; words for no money.
-MEANT = re.compile(r"[^0-9+./-]{1,4} ?([0-9]+(?:[.][0-9]+)?)(/[A-Za-z0-9]+)?")
-FREE = frozenset({"free", "nothing", "none", "nil"})
 
 
 class Price(NamedTuple):
@@ -65,14 +59,14 @@ def read_price(text: str, currency: str) -> Price:
     number = match.group() if match else ""
     words = text[len(number) :].strip()
     if not match or words.startswith((",", ".")):
-        raise ParseError("not-money", f'"{text[:40]}" is not money; write "{_written(text, currency)}"')
+        raise ParseError("not-money", f'"{text[:40]}" is not money')
     read_number(number)
     code, slash, per = (part.strip() for part in words.partition("/"))
     if code != currency:
         found = f'"{code[:12]}"' if code else "no currency"
         raise ParseError("wrong-currency", f'"{text[:40]}" has {found}; the site\'s currency is {currency}')
     if slash and not per:
-        raise ParseError("not-money", f'"{text[:40]}" does not say what it is for; write "46 {currency}/m3"')
+        raise ParseError("not-money", f'"{text[:40]}" does not say what it is for')
     amount = Decimal(number)
     if abs(amount) >= MOST:
         raise ParseError("out-of-range", f'"{text[:40]}" is too large a price')
@@ -86,15 +80,3 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
     Decimal('2.34')
     """
     return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN, _WIDE)
-
-
-def _written(text: str, currency: str) -> str:
-    """Return how what was meant as money may be written: with its own number, where it has one.
-
-    >>> _written("£6.50/bag", "GBP"), _written("free", "GBP"), _written("46,50 EUR", "EUR")
-    ('6.50 GBP/bag', '0 GBP', '46 EUR')
-    """
-    meant = MEANT.fullmatch(text.strip())
-    if meant is None:
-        return f"{0 if text.strip().casefold() in FREE else 46} {currency}"
-    return f"{meant[1]} {currency}{meant[2] or ''}"

@@ -122,6 +122,15 @@ def measured(value: float, told: Told, form: int | str = 3) -> str:
     return f"{in_figures(seen, form) if form else about(seen)} {word}"
 
 
+def mass_told(kilograms: float) -> str:
+    """Return a mass to three figures: in grams where it is less than a kilogram.
+
+    >>> mass_told(0.355), mass_told(116.4)
+    ('355 g', '116 kg')
+    """
+    return measured(kilograms, SMALL_MASS if kilograms < 1 else MASS)
+
+
 def either(text: str) -> str:
     """Return a text of the catalogue, of whose words in two systems only those that are asked for stand.
 

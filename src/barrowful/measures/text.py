@@ -15,6 +15,7 @@ from typing import NamedTuple, NoReturn
 
 from barrowful.measures.dimensions import SI, named
 from barrowful.measures.factors import SPELLINGS
+from barrowful.measures.meant import unit_meant
 from barrowful.measures.problems import ParseError, did_you_mean
 from barrowful.measures.units import ONE, Unit, fits, known, scale
 
@@ -24,6 +25,7 @@ _LEADING_ZERO = re.compile(r"[+-]?0[0-9]")
 _SPACED = re.compile(r"\s+[0-9]")
 _FRACTION = re.compile(r"([0-9]{1,3})\s*/\s*([1-9][0-9]{0,2})(?![0-9.,])")
 _ONE_OVER = re.compile(r"\s+1\s*/(?!\s*[0-9])")
+_RANGE = re.compile(r"\s*(?:-|\u2013|to\b)\s*[0-9]")
 _COMPOUND = re.compile(r"[a-z]\s+[0-9]")
 
 #: What a grower would type for each dimension, shown in messages.
@@ -46,7 +48,9 @@ EXAMPLES: dict[str, str] = {
 _TONS = 'say "t" (1000 kg), "short_ton" (2000 lb) or "long_ton" (2240 lb)'
 _GALLONS = 'say "US_gallon", or give litres'
 #: Things whose size only the grower knows.
-_THINGS = "barrow barrows bucket buckets bag bags load loads pace paces yards3 scoop trailer"
+_THINGS = (
+    "barrow barrows bucket buckets bag bags load loads pace paces sack sacks bale bales yards3 scoop trailer"
+)
 #: Words for units that can mean several sizes, or that are written otherwise here, and what to write.
 AMBIGUOUS: dict[str, str] = {
     "ton": _TONS,
@@ -103,23 +107,21 @@ def split_quantity(text: str) -> tuple[float, str]:
     >>> split_quantity("640 kg/m3")
     (640.0, 'kg/m3')
     """
-    match = NUMBER.match(text)
+    match, short = NUMBER.match(text), text[:40]
     if fraction := _FRACTION.match(text):
         above, below = map(int, fraction.groups())
-        raise ParseError("fraction", f'"{text[:40]}" is a fraction; write it as {above / below:.4g}')
+        raise ParseError("fraction", f'"{short}" is a fraction; write it as {above / below:.4g}')
     rest = text[match.end() :] if match else text
+    if match and _RANGE.match(rest):
+        raise ParseError("range", f'"{short}" is a range; write one number, and its unit')
     if not match or rest.startswith("."):
-        raise ParseError(
-            "not-a-number", f'"{text[:40]}" does not start with a plain number such as 12 or 0.5'
-        )
+        raise ParseError("not-a-number", f'"{short}" does not start with a plain number such as 12 or 0.5')
     if rest.startswith(","):
-        raise ParseError("decimal-comma", f'"{text[:40]}" has a comma; write a decimal point')
+        raise ParseError("decimal-comma", f'"{short}" has a comma; write a decimal point')
     if _SPACED.match(rest) and not _ONE_OVER.match(rest):
-        raise ParseError("spaced-number", f'"{text[:40]}" has a space inside the number; write 1000 or 3.5')
+        raise ParseError("spaced-number", f'"{short}" has a space inside the number; write 1000 or 3.5')
     if rest[:1] in {"'", '"'} or _COMPOUND.search(rest):
-        raise ParseError(
-            "compound", f'"{text[:40]}" mixes units; write one number and one unit, e.g. "4.5 ft"'
-        )
+        raise ParseError("compound", f'"{short}" mixes units; write one number and one unit, e.g. "4.5 ft"')
     return read_number(match.group()), rest.strip()
 
 
@@ -137,10 +139,9 @@ def _one_unit(word: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:
             return own[name].magnitude, own[name].unit
     if word in AMBIGUOUS:
         raise ParseError("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
-    raise ParseError(
-        "unknown-unit",
-        f'"{word[:30]}" is not a unit known here{did_you_mean(word, [*SPELLINGS, *own])}',
-    )
+    meant = unit_meant(word)
+    hint = f'; write "{meant}"' if meant else did_you_mean(word, [*SPELLINGS, *own])
+    raise ParseError("unknown-unit", f'"{word[:30]}" is not a unit known here{hint}')
 
 
 def read_unit(text: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:

@@ -113,15 +113,23 @@ def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
     whole = sum(dose.loose for dose in fills)
     if not isinstance(need, Fill) or whole <= 0:
         return
-    parts = {part_of(dose.material): dose.material for dose in fills}
-    for part, material in parts.items():
-        share = sum(dose.loose for dose in fills if part_of(dose.material) == part) / whole
-        most = most_of(place, need, material)
+    for word, own in _shared(fills).items():
+        share = sum(dose.loose for dose in own) / whole
+        most = max(most_of(place, need, dose.material) for dose in own)
         if within(share, most) < share:
             told = (
-                f"{place.name}, fill: {share:.0%} of it is {part}, and {most:.0%} is the most of a good mix"
+                f"{place.name}, fill: {share:.0%} of it is {word}, and {most:.0%} is the most of a good mix"
             )
             yield Breach("fill_share", place.name, share / most if most else inf, f"{told} (fill_share)")
+
+
+def _shared(fills: Sequence[Application]) -> dict[str, list[Application]]:
+    """Return the doses of a fill that share in a mix together: of one part, and all that hold manure."""
+    shared: dict[str, list[Application]] = {}
+    for dose in fills:
+        shared.setdefault(part_of(dose.material), []).append(dose)
+    manured = [dose for dose in fills if dose.material.holds_manure]
+    return shared if manured in ([], *shared.values()) else {**shared, "stuff with manure": manured}
 
 
 def _of_salt(place: Place, written: Sequence[Application]) -> Iterator[Breach]:

@@ -162,7 +162,7 @@ def beside_humus(place: Place, kind: str) -> object:
     It is what ceilings go by, what suits, what lies there, and when anything may go on.
     """
     return (
-        *(ruled(place), place.need(kind), place.need("lime"), place.asked),
+        *(ruled(place), place.need(kind), place.need("lime"), place.asked, place.choice),
         *(place.soil.is_sandy, place.soil.ph, place.near_water),
         *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
     )
@@ -182,17 +182,30 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit a need of a place, or nothing."""
     if "suits" in place.limits.lift:
         return ""
-    organic = material.class_ == "compost" or material.is_fresh_manure
-    if place.near_water and place.limits.farm and organic and place.kind != "pot":
-        return "the rules of farms keep manure and compost off ground near water (near_water)"
-    because = why_unsuited(material, need.kind, place.kind, need.dug, _beside(place, need))
+    because = _washed_into_water(place, material) or why_unsuited(
+        material, need.kind, place.kind, need.dug, place.asked | place.choice
+    )
     return because or _unsuited_dose(need, material) or _unsuited_ph(place, need, material)
 
 
-def _beside(place: Place, need: Need) -> frozenset[str]:
-    """Return what stands beside a need, by the words of the catalogue."""
-    milder = isinstance(need, Lime) and need.milder
-    return place.asked | {"milder lime"} if milder else place.asked
+def is_kept_from_water(place: Place, material: Material) -> bool:
+    """Say whether a place is near water, and stuff is manure or compost, which are spread away from it."""
+    organic = material.class_ == "compost" or material.is_fresh_manure
+    return place.near_water and organic and place.kind != "pot"
+
+
+def _washed_into_water(place: Place, material: Material) -> str:
+    """Return why a material does not go on near water: no manure, and on a farm no compost either."""
+    if not is_kept_from_water(place, material):
+        return ""
+    if place.limits.farm:
+        return "the rules of farms keep manure and compost off ground near water (near_water)"
+    if not material.is_fresh_manure:
+        return ""
+    return (
+        "manure is kept off ground near water (near_water; lift: [suits] where your rules let it on):"
+        " feed with a meal, and cover with wood or straw"
+    )
 
 
 def _unsuited_dose(need: Need, material: Material) -> str:
@@ -206,6 +219,11 @@ def _unsuited_dose(need: Need, material: Material) -> str:
     return f"a dressing of over {told} is of bulky stuff; a fertiliser is dosed by what a crop needs"
 
 
+def _wants_acid(place: Place, ph: float) -> bool:
+    """Say whether what grows on ground of a pH may want it acid: no lime is asked for, nor a crop named."""
+    return ph <= figure("suits", "acid_lovers") and not (place.need(Lime.kind) or place.grown)
+
+
 def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit the pH that a place has, or is limed to, or nothing."""
     limed, acid = place.need("lime"), place.soil.ph
@@ -215,6 +233,11 @@ def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
         return ""
     if material.has("alkaline") and acid >= figure("suits", "neutral"):
         return f"it limes the ground, and the soil's pH is {acid:g} already"
+    if material.limes and _wants_acid(place, acid) and f"{need.kind} that limes not" in place.choice:
+        return (
+            f"it limes, and on ground of pH {acid:g} blueberries and the like may grow: there is stuff on the"
+            " list that does not"
+        )
     if material.has("acid_only") and acid > figure("suits", "acid"):
         return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
     return ""

@@ -19,7 +19,7 @@ from barrowful.needs.ceilings import beside_humus, unsuited, within
 from barrowful.needs.cover_depth import deepest_cover
 from barrowful.needs.cover_rows import cover_manners
 from barrowful.needs.decision import Judged, Serving
-from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once, to_depth
+from barrowful.needs.doses import SLACK_SHARE, dose_for, doses_for, most_at_once, nitrogen_of, to_depth
 from barrowful.needs.earliest import Earliest
 from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.kind import NeedKind
@@ -30,6 +30,7 @@ from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, settled_as
 from barrowful.soil.history import FOLLOWED, done, layer
+from barrowful.soil.seasons import SOWN
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
@@ -46,7 +47,7 @@ class Covering(NeedKind[Cover]):
 
     kind = "cover"
     jobs = "mulch", "top up"
-    hazard_words = frozenset({"deep on roots"})
+    hazard_words = frozenset({"deep on roots", "cover ties up nitrogen", "smothers grass"})
     is_kept_up = True
     figures = ("density", "moisture", "carbon", "decay", "humus", "in_place", "lasts")
 
@@ -72,6 +73,11 @@ class Covering(NeedKind[Cover]):
     def hazards(self, dose: Application) -> Iterator[str]:
         if dose.place.kind == "tree" and self.of(dose.place).depth > judgement("deep_on_roots"):
             yield "deep on roots"
+        most = amount.mass_on(dose.place.total_area, judgement("tied_up_by_cover"))
+        if _grows_crops(dose.place) and -nitrogen_of(dose) > most * (1 + SLACK_SHARE):
+            yield "cover ties up nitrogen"
+        if self.of(dose.place).smother:
+            yield "smothers grass"
 
     def begins_on(self, serving: Serving) -> date:
         """Return the last day that a plan need wait for: of what never is enough, a year's harvest of it."""
@@ -263,3 +269,8 @@ class TopUps:
     def stopped(self, why_not: str, ceiling: str = "") -> TopUps:
         """Return them with the reason they end."""
         return replace(self, why_not=why_not, ceiling=ceiling)
+
+
+def _grows_crops(place: Place) -> bool:
+    """Say whether what grows on a place goes short where nitrogen is tied up: it is sown, fed or picked."""
+    return place.kind in SOWN or place.need("feed") is not None or place.harvest_from is not None

@@ -69,7 +69,24 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     later = lying.on_one_of(
         [(day, shares[day], manner.without) for day, manner in zip(first, every, strict=False)]
     )
-    return [replace(manner, so_anyway=rows) for manner, rows in zip(every, later, strict=True)]
+    every = [replace(manner, so_anyway=rows) for manner, rows in zip(every, later, strict=True)]
+    return [of for manner in every for of in _with_paper_first(lying, manner)]
+
+
+def _with_paper_first(lying: _Lying, manner: Manner) -> Iterator[Manner]:
+    """Yield a manner without paper, and one in which nothing lies under it: it begins a cover, and tops none.
+
+    On top it blows off, and sheds rain. It is put down as soon ahead of the rest as it can be.
+    """
+    portions = lying.asked.portions
+    paper = {number for number in lying.own if portions[number].material.class_ == "paper"}
+    yield replace(manner, without=manner.without | paper)
+    by = -1 if manner.ready_on is None else manner.ready_on
+    day = max((of for number in paper if (of := portions[number].number) <= by), default=None)
+    if day is not None and not lying.lies_there(day):
+        later = {number for number in paper if portions[number].number != day}
+        before = {number for number in lying.own if portions[number].number < day}
+        yield replace(manner, without=manner.without | later | before)
 
 
 class _PutOn:
@@ -111,6 +128,10 @@ class _Lying:
     def is_laid(self, day: int) -> bool:
         """Say whether so much lies there on a day already that it is only to be kept up."""
         return is_laid(self.need, self._there(day))
+
+    def lies_there(self, day: int) -> bool:
+        """Say whether anything lies there on a day already."""
+        return self._there(day) > 0
 
     def at_least(self, day: int, share: float) -> Iterator[Row]:
         """Yield the row by which so much of the depth lies on a day, where what lies there is not enough."""

@@ -21,6 +21,15 @@ class CannotServe(Exception):
     """A way cannot serve a need; the message says why, for the grower."""
 
 
+class Gain(NamedTuple):
+    """How a raise of soil organic matter comes out."""
+
+    levels_off: float | None  #: share; where soil organic matter tends to, if the target is never reached
+    matter: float  #: share; soil organic matter on the day wanted
+    holds_with: float | None  #: kg/m2 a year as delivered, to hold the target
+    not_humus: float | None  #: share of the gain on the day wanted that is no humus yet
+
+
 @fixed
 class Serving:
     """What one place gets of a way for a need; what it gets is all there can be where the need is not met.
@@ -39,10 +48,7 @@ class Serving:
     possible: float | None = None  #: m3 loose that a ceiling, or what there is, allows
     short: float = 0.0  #: m3 loose that the way brings too little
     ready_on: date | None = None
-    levels_off: float | None = None  #: share; where soil organic matter tends to, if never reached
-    matter: float | None = None  #: share; soil organic matter on the day wanted
-    holds_with: float | None = None  #: kg/m2 a year as delivered, to hold a target
-    not_humus: float | None = None  #: share of the gain on the day wanted that is no humus yet
+    gain: Callable[[], Gain] | None = None  #: gives how a raise comes out; not all ask for it
     times_needed: float | None = None  #: how many times what the way brings would meet the need in time
     binding: str = ""  #: the nutrient that sizes a feed
     credit: float = 0.0  #: kg; net nitrogen of the first season from all else
@@ -181,27 +187,33 @@ class Decision:
     @property
     def possible(self) -> float | None:
         """Return the loose volume [m3] that is possible where ceilings bind; None where none does."""
-        return sum(self.sums("possible")) if self.ceiling else None
+        return sum(of.possible for of in self.servings if of.possible is not None) if self.ceiling else None
+
+    @property
+    def gains(self) -> list[Gain]:
+        """Return how raises come out."""
+        return [serving.gain() for serving in self.servings if serving.gain is not None]
 
     @property
     def levels_off(self) -> float | None:
         """Return the lowest level that soil organic matter tends to where it is never reached."""
-        return min(self.sums("levels_off"), default=None)
+        return min(_known(of.levels_off for of in self.gains), default=None)
 
     @property
     def matter(self) -> float | None:
         """Return the lowest soil organic matter of the places on the day wanted."""
-        return min(self.sums("matter"), default=None)
+        return min(_known(of.matter for of in self.gains), default=None)
 
     @property
     def not_humus(self) -> float | None:
         """Return the largest share of a gain that is no humus yet."""
-        return max(self.sums("not_humus"), default=None)
+        return max(_known(of.not_humus for of in self.gains), default=None)
 
     @property
     def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] that holds the target, over all the places."""
-        known = [(of.holds_with, of.place.total_area) for of in self.servings if of.holds_with is not None]
+        told = [(of.gain().holds_with, of.place.total_area) for of in self.servings if of.gain is not None]
+        known = [(dose, area) for dose, area in told if dose is not None]
         whole = sum(area for _, area in known)
         if len(known) < len(self.servings) or whole <= 0:
             return None
@@ -221,10 +233,10 @@ class Decision:
         """Say whether it puts on, and meets, the same as another for the same places."""
         return [_done(of) for of in self.servings] == [_done(of) for of in other.servings]
 
-    def sums(self, name: str) -> list[float]:
-        """Return what is known of the servings by a name."""
-        values = (getattr(serving, name) for serving in self.servings)
-        return [value for value in values if value is not None]
+
+def _known(values: Iterable[float | None]) -> list[float]:
+    """Return those of some values that are known."""
+    return [value for value in values if value is not None]
 
 
 def _done(serving: Serving) -> tuple[object, ...]:

@@ -21,6 +21,7 @@ from barrowful.needs.feed_joints import joints_of
 from barrowful.needs.feed_rows import feed_manners
 from barrowful.needs.feed_short import Short
 from barrowful.needs.given import Given, net_of
+from barrowful.needs.harvests import is_late
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.meal import Fed, Meal, share_given, sizing, unwanted_nitrogen, wanted_by
 from barrowful.needs.rows import Asked, Manner
@@ -31,7 +32,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import growing_seasons, season_end, spring_from
+from barrowful.soil.seasons import crop_of, feeding_from, growing_seasons, season_end, season_of
 from barrowful.supplies.joint import Joint, Source
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
@@ -107,11 +108,11 @@ class Feeding(NeedKind[Feed]):
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return the doses of every season within the horizon, each sized by what is lacking in it."""
-        _check_horizon(site, supply, beside.stock(supply).lots.first)
+        _check_horizon(site, place, supply, beside.stock(supply).lots.first)
         given = Given(site, place, beside.there(place))
         meal = Meal(site, place, self.of(place), supply, beside, given)
         meal.gives(meal.nutrient, "spring")
-        feeds = [meal.of_season(number) for number in growing_seasons(site)]
+        feeds = [meal.of_season(number) for number in seasons_of(site, place)]
         begins = beside.stock(supply).lots.first
         waits = begins is not None and beside.day is None and begins > season_end(site, 0)
         comes = f"; it first comes on {begins}" if waits else ""
@@ -122,9 +123,9 @@ class Feeding(NeedKind[Feed]):
     ) -> Serving:
         """Return the doses of every season: the least costly amounts that meet what is lacking."""
         for supply in supplies:
-            _check_horizon(site, supply, beside.stock(supply).lots.first)
+            _check_horizon(site, place, supply, beside.stock(supply).lots.first)
         meal = JointMeal(site, place, self.of(place), supplies, beside)
-        return _serving(site, meal, [meal.of_season(number) for number in growing_seasons(site)])
+        return _serving(site, meal, [meal.of_season(number) for number in seasons_of(site, place)])
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners of feeding a place: every nutrient, and no more nitrogen than is wanted."""
@@ -151,18 +152,22 @@ class Feeding(NeedKind[Feed]):
         """Return how far all that is put on a place feeds it, season by season."""
         need, there = self.of(place), [*done(site, place), *doses]
         wanted = wanted_by(place, need)
-        feeds = [Fed(lacking=0.0, credit=0.0) for _ in growing_seasons(site)]
-        for number, fed in zip(growing_seasons(site), feeds, strict=True):
-            fed.judge(wanted, net_of(site, place, there, number), season_end(site, number))
+        seasons = seasons_of(site, place)
+        feeds = [Fed(lacking=0.0, credit=0.0) for _ in seasons]
+        late = [season_of(site, dose.day) if is_late(site, dose) else None for dose in there]
+        for number, fed in zip(seasons, feeds, strict=True):
+            in_time = [dose for dose, season in zip(there, late, strict=True) if season != number]
+            fed.judge(wanted, net_of(site, place, in_time, number), season_end(site, number))
         worst, shares = next((fed for fed in feeds if fed.why_not), None), [fed.share for fed in feeds]
         if worst:
             return Judged(_mean(shares), worst.why_not + _on_average(shares))
-        first_to = season_end(site, growing_seasons(site)[0])
+        first_to = season_end(site, seasons[0])
         first = [dose for dose in doses if dose.kind == self.kind and dose.day <= first_to]
         return Judged(1.0, ready_on=last_of(site, first), first_to=first_to)
 
     def _shortage(self, site: Site, supply: Supply[Any], servings: Sequence[Serving]) -> str:
-        short, seasons = super()._shortage(site, supply, servings), len(growing_seasons(site))
+        short = super()._shortage(site, supply, servings)
+        seasons = max((len(seasons_of(site, serving.place)) for serving in servings), default=1)
         area = sum(serving.place.total_area for serving in servings)
         if not short or seasons == 1 or not area:
             return short
@@ -190,9 +195,14 @@ def _serving(site: Site, meal: Meal | JointMeal, feeds: Sequence[Fed], comes: st
     )
 
 
-def _check_horizon(site: Site, supply: Supply[Any], first_lot: date | None) -> None:
+def seasons_of(site: Site, place: Place) -> tuple[int, ...]:
+    """Return the numbers of the growing seasons in which a place is fed."""
+    return growing_seasons(site, crop_of(place))
+
+
+def _check_horizon(site: Site, place: Place, supply: Supply[Any], first_lot: date | None) -> None:
     """Refuse to feed a season that begins after the horizon, or with what comes after it."""
-    begins, end = spring_from(site, site.start), site.end
+    begins, end = feeding_from(site.hemisphere, site.start, crop_of(place)), site.end
     if begins > end:
         raise CannotServe(f"the season to be fed begins on {begins}, after the horizon ends on {end}")
     if first_lot is None or first_lot > end:

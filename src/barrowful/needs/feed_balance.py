@@ -45,6 +45,14 @@ def lacking_after(site: Site, serving: Serving) -> dict[str, float]:
     return lacking_with(site, serving.place, serving.doses, season_of(site, serving.doses[0].day))
 
 
+def shares_met(site: Site, place: Place, doses: Sequence[Application]) -> dict[str, float]:
+    """Return the share of each nutrient wanted that doses make up, in the season of the first of them."""
+    season = season_of(site, min((dose.day for dose in doses), default=site.start))
+    lacks = lacking_with(site, place, doses, season)
+    wanted = wanted_by(place, feed_of(place))
+    return {name: max(0.0, 1 - lacks.get(name, 0.0) / of) for name, of in wanted.items() if of > 0}
+
+
 def loose_beside(
     site: Site, serving: Serving, material: Material, nutrient: str, kilograms: float
 ) -> float | None:
@@ -80,16 +88,15 @@ def still_wanted(site: Site, place: Place, material: Material, loose: float) -> 
 def brought_over(site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
     """Return the phosphorus and potassium [kg] that a dose [m3] brings above what the crop wants.
 
-    All that it holds counts, as what a crop does not take stays in the soil; so does what a crop carries off.
+    All that it holds counts, as what a crop does not take stays in the soil, and no more: what is there
+    already is not of the dose. So does what a crop carries off.
     """
-    need, net = feed_of(place), net_at_start(site, place)
+    need, net, over = feed_of(place), net_at_start(site, place), {}
     _, *taken = need.taken
-    over = {
-        name: net[name]
-        + (0.0 if material.lacks(name) else material.holds(loose, name))
-        - mass_on(place.total_area, max(getattr(need, name), away or 0.0))
-        for name, away in zip(BESIDE, taken, strict=True)
-    }
+    for name, away in zip(BESIDE, taken, strict=True):
+        holds = 0.0 if material.lacks(name) else material.holds(loose, name)
+        wanted = mass_on(place.total_area, max(getattr(need, name), away or 0.0))
+        over[name] = min(holds, net[name] + holds - wanted)
     return {name: kilograms for name, kilograms in over.items() if kilograms > DUST}
 
 

@@ -18,7 +18,7 @@ from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 
@@ -90,7 +90,7 @@ def _cost_of_three(table: Table, ways: Sequence[Supply[Any]]) -> float:
 
 def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
     need, beside = feed_of(place), Settled(site)
-    net = net_of(site, place, beside.there(place), growing_seasons(site)[0])
+    net = net_of(site, place, beside.there(place), growing_seasons(site, crop_of(place))[0])
     wanted = wanted_by(place, need)
     lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
     suited = [way for way in ways if way.serves(place, "feed") and not way.stands]

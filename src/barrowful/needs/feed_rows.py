@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from math import inf
 
 from barrowful.catalogue.ceilings import most
@@ -14,7 +15,7 @@ from barrowful.needs.meal import nitrogen_let_on
 from barrowful.needs.rows import LET_OFF, Asked, Either, Manner, Row
 from barrowful.site.needs import Feed
 from barrowful.soil.history import done, net_nitrogen
-from barrowful.soil.seasons import growing_seasons, season_of, spring_from
+from barrowful.soil.seasons import crop_of, feeding_from, growing_seasons, season_of
 
 
 def feed_manners(asked: Asked, need: Feed) -> list[Manner]:
@@ -23,7 +24,7 @@ def feed_manners(asked: Asked, need: Feed) -> list[Manner]:
     Where other needs bring more than is wanted, a feed may still bring the rest, without nitrogen.
     """
     fed, rows, either = _Fed(asked, need), list[Row](), list[Either]()
-    for season in growing_seasons(asked.site):
+    for season in growing_seasons(asked.site, crop_of(asked.place)):
         rows += fed.of_season(season)
         let_on = tuple(fed.let_on(season))
         if let_on and fed.others_bring(season):
@@ -45,15 +46,18 @@ class _Fed:
     def out_of_season(self) -> frozenset[int]:
         """Return the portions of the feed that come when nothing is fed, or later than they need to.
 
-        What keeps waits for spring; of what has no end the first day of a season will do, and the first
-        on which a year's ceilings have forgotten a dose of the season before.
+        What keeps waits for spring, or for autumn where a crop is fed then at first; of what has no end the
+        first day of a season will do, and the first on which a year's ceilings have forgotten a dose of the
+        season before.
         """
-        seasons, out = growing_seasons(self.site), set[int]()
+        seasons, out = growing_seasons(self.site, crop_of(self.place)), set[int]()
+        start = self.site.start
+        sown_later = not self._in_spring(start) and self._put_off(start) == start
         kept: dict[str, list[tuple[int, int]]] = {}
         ready_by = self.asked.ready_by
         for number, of in sorted(self.asked.of(self.need.kind), key=lambda each: each[1].number):
             day, season = self.asked.dose(number).day, self.seasons[number]
-            waits = of.supply.keeps and spring_from(self.site, day) != day
+            waits = of.supply.keeps and (self._put_off(day) != day or (sown_later and self._in_spring(day)))
             late = season == seasons[0] and ready_by is not None and of.number > ready_by
             before = kept.setdefault(of.supply.name, [])
             again = not of.supply.limited and _again(before, season, of.number)
@@ -62,6 +66,13 @@ class _Fed:
             else:
                 before.append((season, of.number))
         return frozenset(out)
+
+    def _put_off(self, day: date) -> date:
+        """Return the day from which what keeps is fed, of what is there on a day."""
+        return feeding_from(self.site.hemisphere, day, crop_of(self.place))
+
+    def _in_spring(self, day: date) -> bool:
+        return feeding_from(self.site.hemisphere, day) == day
 
     def nitrogenous(self, season: int) -> frozenset[int]:
         """Return the portions of the feed that go on in a season and give nitrogen in it."""

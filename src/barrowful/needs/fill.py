@@ -12,7 +12,6 @@ from barrowful.catalogue.rates import rate
 from barrowful.measures.elementwise import at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.carrying import less_by, since_start
-from barrowful.needs.ceilings import unsuited
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, to_depth
 from barrowful.needs.kind import NeedKind
@@ -166,7 +165,7 @@ class Filling(NeedKind[Fill]):
     def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
         need, share = self.of(place), 0.0
         for dose in since_start(old, place):
-            if not unsuited(place, need, dose.material):
+            if dose.kind == self.kind:
                 share += dose.loose / self.bare_loose(old, place, dose.material)
         return less_by(share, place, need, {"depth": ("cm", 100.0), "volume": ("m3", 1.0)})
 

@@ -1,4 +1,4 @@
-"""What a harvest bars: raw manure waits ahead of it, and nothing is dug in where the crop stands."""
+"""What a harvest bars: raw manure ahead of it, digging in where the crop stands, feeding when it is over."""
 
 from __future__ import annotations
 
@@ -12,25 +12,32 @@ from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import DAYS_PER_YEAR
 from barrowful.site.records import Climate, Place, Site
 from barrowful.soil.application import Application
+from barrowful.soil.seasons import DayOfYear, crop_of, feeding_from, spring_from, time_of_year
 
-#: A month and its day.
-DayOfYear = tuple[int, int]
 #: A day that never comes.
 NEVER = date(date.max.year - 1, 1, 1)
 ONE_DAY = timedelta(days=1)
-RAW, STANDING = "raw_manure", "standing_crop"
+RAW, STANDING, OVER = "raw_manure", "standing_crop", "crop_over"
 #: What is said of a stuff that waits, by the name of its ceiling.
 TOLD = {
     RAW: "raw manure waits for the harvest",
     STANDING: "what is dug in waits for the crop to be off (lift: [standing_crop] where none stands)",
+    OVER: "what feeds a crop waits for the next one (lift: [crop_over] where one is grown after it)",
 }
 
 #: What is barred, and until when, by the name of its ceiling.
-BARRED = {RAW: ("raw manure", "for the harvest"), STANDING: ("what is dug in", "for the crop to be off")}
+BARRED = {
+    RAW: ("raw manure", "for the harvest"),
+    STANDING: ("what is dug in", "for the crop to be off"),
+    OVER: ("what feeds a crop", "as that of the year is over"),
+}
 
 
 class Wait(NamedTuple):
-    """A time of each year in which stuff may not go on: from days ahead of the first harvest to a frost."""
+    """A time of each year in which stuff may not go on: from days ahead of the first harvest to a frost.
+
+    Of a feed that comes too late it is from days after the first harvest to the eve of spring.
+    """
 
     ceiling: str
     harvest: DayOfYear
@@ -47,24 +54,65 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
     """Return the wait of a stuff, for a kind of need, for the harvest of a place, where that is told.
 
     Raw manure waits wherever it goes, longer than all else that is dug in. Round trees that may be dug in,
-    and what fills a place is dug into nothing that stands.
+    and what fills a place is dug into nothing that stands. A feed waits for the next crop where that of the
+    year is over.
     """
     if place.harvest_from is None:
         return None
     if material.has("raw"):
-        ahead = _ahead(RAW, "eaten_raw" if place.eaten_raw else "other")
+        ahead = _ahead(RAW, "eaten_raw" if _touches_soil(place) else "other")
         return Wait(RAW, place.harvest_from, ahead, _frosts(site.climate, site.hemisphere)[1])
+    over = _over_on(site, place) if kind == "feed" else None
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
+        return over
+    return _standing(site.climate, site.hemisphere, place.harvest_from, over)
+
+
+def _touches_soil(place: Place) -> bool:
+    """Say whether what is eaten of a place touches the soil: as is told, else as its crops do."""
+    if place.eaten_raw is not None:
+        return place.eaten_raw
+    return any(demand.on_soil for demand in place.grown)
+
+
+def is_late(site: Site, dose: Application) -> bool:
+    """Say whether a dose is of a feed, and comes when the crop of the year is over."""
+    over = _over_on(site, dose.place) if dose.kind == "feed" else None
+    return waited(over, dose.day) != dose.day
+
+
+def _over_on(site: Site, place: Place) -> Wait | None:
+    """Return the time in which the crop of a place is over, where that is told and binds."""
+    if crop_of(place) is None or OVER in place.limits.lift:
         return None
-    return _standing(site.climate, site.hemisphere, place.harvest_from)
+    return _over(site.hemisphere, crop_of(place))
 
 
 @lru_cache(maxsize=1024)
-def _standing(climate: Climate, hemisphere: str, harvest: DayOfYear) -> Wait:
-    """Return the wait of what is dug in for the crop to be off: of one that is picked in winter to spring."""
+def _over(hemisphere: str, harvest: DayOfYear) -> Wait | None:
+    """Return the time from some weeks into the harvest, or the end of summer, to the eve of spring.
+
+    Of a crop that is fed in winter or autumn for the spring there is none.
+    """
+    first = after = date(COMMON_YEAR, *harvest)
+    while time_of_year(hemisphere, after.month) == "spring":
+        after += ONE_DAY
+    eve = spring_from(hemisphere, after) - ONE_DAY
+    if feeding_from(hemisphere, eve, harvest) == eve:
+        return None
+    last = max(first + _ahead(OVER, "picked"), after - ONE_DAY)
+    return Wait(OVER, harvest, first - last, (eve.month, eve.day))
+
+
+@lru_cache(maxsize=1024)
+def _standing(climate: Climate, hemisphere: str, harvest: DayOfYear, over: Wait | None) -> Wait:
+    """Return the wait of what is dug in for the crop to be off: of one that is picked in winter to spring.
+
+    A feed that comes ``over`` the end of its crop waits on, for the next.
+    """
     ahead, (last, first) = _ahead(STANDING, "ahead"), _frosts(climate, hemisphere)
     winter = _between(first, harvest) < _between(first, last) and _between(harvest, last) >= ahead.days
-    return Wait(STANDING, harvest, ahead, last if winter else first)
+    return Wait(STANDING, harvest, ahead, last if winter else over.frost if over else first)
 
 
 @lru_cache(maxsize=65536)
@@ -102,9 +150,12 @@ def wait_of_dose(site: Site, dose: Application) -> Wait | None:
 
 
 def waited_for(site: Site, dose: Application) -> str:
-    """Return what is said of a dose that goes on as soon as the crop is off; nothing of any other."""
+    """Return what is said of a dose that goes on as soon as the crop is off; nothing of any other.
+
+    What keeps for spring needs no word.
+    """
     wait = wait_of_dose(site, dose)
-    if wait is None or waited(wait, dose.day - ONE_DAY) != dose.day:
+    if wait is None or wait.ceiling == OVER or waited(wait, dose.day - ONE_DAY) != dose.day:
         return ""
     return wait.told
 

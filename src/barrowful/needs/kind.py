@@ -56,7 +56,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def check(self, material: Material) -> None:
         """Refuse a material that is no stuff for the need, or lacks a figure that it takes."""
         if material.sort.mineral and not self.takes_soil:
-            raise CannotServe(f"{material.name} holds hardly any organic matter")
+            raise CannotServe(f"{material.name} counts as soil, which fills and serves no other need")
         if lacking := material.lacks(*self.figures):
             raise CannotServe(f"{material.name} has no figure for {', '.join(lacking)}")
 
@@ -201,7 +201,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def of_size(self, site: Site, serving: Serving, place: Place, source: Source) -> Serving:
         """Return what equal ground of another size gets of the same."""
         because, stuff = serving.why_not, source.materials[0]
-        if serving.short and because == self.too_little(site, stuff, serving.short):
+        other = place is not serving.place
+        if other and serving.short and because == self.too_little(site, stuff, serving.short):
             because = self.too_little(site, stuff, serving.short * serving.times_on(place))
         return serving.on(place, self.of(place), because)
 

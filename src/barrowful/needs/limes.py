@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 from barrowful.catalogue.judgements import judgement
-from barrowful.catalogue.materials import Material
 from barrowful.site.needs import Lime
 from barrowful.soil.application import Application
-
-
-def limes(material: Material) -> bool:
-    """Say whether a material limes the ground: by its flags, or by what it is known to neutralise."""
-    known = material.get("neutralising_value") or 0.0
-    return material.has("alkaline") or material.has("chalky") or known > 0
 
 
 def limed_for_scab(dose: Application) -> bool:
@@ -28,4 +21,4 @@ def limed_for_scab(dose: Application) -> bool:
 def limes_acid_ground(dose: Application) -> bool:
     """Say whether a dose limes acid ground for which no lime is asked: what wants it acid may grow there."""
     acid = dose.place.soil.ph is not None and dose.place.soil.ph <= judgement("acid_ground")
-    return acid and dose.place.need(Lime.kind) is None and limes(dose.material)
+    return acid and dose.place.need(Lime.kind) is None and dose.material.limes

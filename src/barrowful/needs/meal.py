@@ -26,7 +26,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import net_nitrogen
 from barrowful.soil.nitrogen import usable
 from barrowful.soil.response import Response, response_of
-from barrowful.soil.seasons import season_end, season_of, spring_from, time_of_year
+from barrowful.soil.seasons import crop_of, feeding_from, season_end, season_of, time_of_year
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
@@ -122,17 +122,18 @@ class Meal:
     def _usual_days(self, number: int) -> Days:
         """Return the days of a season on which there is something, as it comes, and those it may go on."""
         stock, since = self.beside.stock(self.supply), self.room.first_dressing
+        crop = crop_of(self.place)
         if self.begins > self.site.start:
             if stock.lots.endless and stock.lots.first:
                 return self._open_of(number, self._each_year_from(max(self.begins, stock.lots.first), number))
-            there = there_in(self.supply, stock, number, since)
+            there = there_in(self.supply, stock, number, since, crop)
             later = {max(day, self.begins) for day in there if day >= self.begins or self.supply.keeps}
             return self._open_of(number, later)
         if self.waits:
-            return self._open_of(number, there_in(self.supply, stock, number, since))
+            return self._open_of(number, there_in(self.supply, stock, number, since, crop))
         if stock.lots.endless:
-            return endless_days(self.supply, number, since)
-        own = sorted(days_left(coming_in(self.supply, stock.lots, number), stock))
+            return endless_days(self.supply, number, since, crop)
+        own = sorted(days_left(coming_in(self.supply, stock.lots, number, crop), stock))
         return Days(own, own)
 
     def _each_year_from(self, first: date, number: int) -> set[date]:
@@ -141,7 +142,12 @@ class Meal:
         So what waits in its first year does not come within twelve months of it, nor where it waits again.
         """
         days = (YEAR.times(years).after(first) for years in range(number + 2))
-        return {spring_from(self.site, day) for day in days} if self.supply.keeps else set(days)
+        crop = crop_of(self.place)
+        return (
+            {feeding_from(self.site.hemisphere, day, crop) for day in days}
+            if self.supply.keeps
+            else set(days)
+        )
 
     def _open_of(self, number: int, there: set[date]) -> Days:
         """Return days on which there is something, and those of a season it may go on."""

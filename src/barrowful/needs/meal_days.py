@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from barrowful.needs.settled import all_lots, days_of
 from barrowful.site.records import Site
-from barrowful.soil.seasons import growing_seasons, season_end, season_of, spring_from
+from barrowful.soil.seasons import DayOfYear, feeding_from, growing_seasons, season_end, season_of
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.stock import Lots, Stock
 from barrowful.supplies.supply import Supply
@@ -28,18 +28,20 @@ Coming = Sequence[tuple[date, int | None]]
 
 
 @lru_cache(maxsize=1024)
-def endless_days(supply: Supply[Any], number: int, since: int | None) -> Days:
+def endless_days(supply: Supply[Any], number: int, since: int | None, crop: DayOfYear | None) -> Days:
     """Return the days of a season on which there is something of what has no end and waits for nothing."""
-    there = of_season(supply.site, number, there_in(supply, Stock(all_lots(supply)), number, since))
+    there = of_season(supply.site, number, there_in(supply, Stock(all_lots(supply)), number, since, crop))
     return Days(there, there)
 
 
-def there_in(supply: Supply[Any], stock: Stock, number: int, since: int | None) -> set[date]:
+def there_in(
+    supply: Supply[Any], stock: Stock, number: int, since: int | None, crop: DayOfYear | None
+) -> set[date]:
     """Return the days up to the end of a season on which something of a way comes, or is taken in spring."""
     if not stock.lots.endless:
-        return days_left(_coming(supply, stock.lots, number), stock)
+        return days_left(_coming(supply, stock.lots, number, crop), stock)
     days = [day for day, _ in days_of(stock, season_end(supply.site, number), since)]
-    return {day for day, _ in _put_off(supply, stock.lots, number, enumerate(days))}
+    return {day for day, _ in _put_off(supply, stock.lots, number, enumerate(days), crop)}
 
 
 def days_left(coming: Coming, stock: Stock) -> set[date]:
@@ -48,33 +50,36 @@ def days_left(coming: Coming, stock: Stock) -> set[date]:
 
 
 @lru_cache(maxsize=1024)
-def coming_in(supply: Supply[Any], lots: Lots, number: int) -> Coming:
+def coming_in(supply: Supply[Any], lots: Lots, number: int, crop: DayOfYear | None) -> Coming:
     """Return the days on which lots with an end go on in a season, with the lots."""
-    days = of_season(supply.site, number, (day for day, _ in _coming(supply, lots, number)))
-    return [(day, lot) for day, lot in _coming(supply, lots, number) if day in days]
+    coming = _coming(supply, lots, number, crop)
+    days = of_season(supply.site, number, (day for day, _ in coming))
+    return [(day, lot) for day, lot in coming if day in days]
 
 
-def _coming(supply: Supply[Any], lots: Lots, number: int) -> Coming:
+def _coming(supply: Supply[Any], lots: Lots, number: int, crop: DayOfYear | None) -> Coming:
     """Return the days on which lots with an end go on up to the end of a season, with the lots."""
     until = season_end(supply.site, number).toordinal()
     days = ((lot, date.fromordinal(day)) for lot, day in enumerate(lots.days) if day <= until)
-    return _put_off(supply, lots, number, days)
+    return _put_off(supply, lots, number, days, crop)
 
 
-def _put_off(supply: Supply[Any], lots: Lots, number: int, days: Iterable[tuple[int, date]]) -> Coming:
+def _put_off(
+    supply: Supply[Any], lots: Lots, number: int, days: Iterable[tuple[int, date]], crop: DayOfYear | None
+) -> Coming:
     """Return the days on which lots go on that come on some days up to the end of a season.
 
-    What keeps waits for spring: fed in autumn or winter it is washed out before a crop takes it up. In the
-    season's own spring it may be of any lot before.
+    What keeps waits for spring: fed in autumn or winter it is washed out before a ``crop`` takes it up,
+    unless that is picked first. In the season's own spring it may be of any lot before.
     """
     site = supply.site
     coming: list[tuple[date, int | None]] = [(max(day, site.start), lot) for lot, day in days]
     if not supply.keeps:
         return coming
-    spring = YEAR.times(number - growing_seasons(site)[0]).after(site.start)
+    spring = YEAR.times(number - growing_seasons(site, crop)[0]).after(site.start)
     if supply.limited and lots.first is not None and lots.first <= spring:
         coming.append((spring, None))
-    return [(spring_from(site, day), lot) for day, lot in coming]
+    return [(feeding_from(site.hemisphere, day, crop), lot) for day, lot in coming]
 
 
 def of_season(site: Site, number: int, days: Iterable[date]) -> list[date]:

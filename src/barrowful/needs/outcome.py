@@ -13,6 +13,7 @@ from barrowful.needs.cover import Covering, CoverLife
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import Available
+from barrowful.soil.response import Response
 from barrowful.soil.turnover import carbon_in
 
 
@@ -36,11 +37,12 @@ def outcome_of(site: Site, doses: Sequence[Application], material: Material) -> 
     if not doses or material.lacks("density", "moisture"):
         return Outcome()
     loose: dict[Available, float] = defaultdict(float)  # by the rule that holds, manner and season
-    for dose in doses:
-        loose[dose.gives(site, 1)] += dose.loose
+    lying = [(dose, dose.response(site)) for dose in doses]
+    for dose, response in lying:
+        loose[response.nitrogen(1, dose.time_of_year(site))] += dose.loose
     dry = material.dry_mass(sum(loose.values()))
     available = sum(material.dry_mass(size) * rule.per_dry for rule, size in loose.items())
-    left, humus = carbon_left(site, doses, material)
+    left, humus = carbon_left(site, lying, material)
     return Outcome(
         matter_after_year=left,
         humus_at_end=humus,
@@ -80,14 +82,16 @@ def _times(amount: float, share: float | None) -> float | None:
 
 
 def carbon_left(
-    site: Site, doses: Sequence[Application], material: Material
+    site: Site, doses: Sequence[tuple[Application, Response]], material: Material
 ) -> tuple[float | None, float | None]:
-    """Return organic matter [kg] left a year after each dose, and humus [kg] at the horizon's end."""
+    """Return organic matter [kg] left a year after each dose, and humus [kg] at the horizon's end.
+
+    Each stands with what it becomes where it lies.
+    """
     if material.lacks("carbon", "decay", "humus"):
         return None, None
     left = humus = 0.0
-    for dose in doses:
-        response = dose.response(site)
+    for dose, response in doses:
         left += dose.loose * response.turnovers.likely.after_year
         humus += dose.loose * response.humus[(site.end - dose.day).days]
     matter = rate("matter_per_carbon") * carbon_in(material, 1.0)

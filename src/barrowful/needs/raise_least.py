@@ -18,7 +18,7 @@ from barrowful.needs.bounds import Bound
 from barrowful.needs.raise_limits import Ceilings, Limit, first_broken
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
-from barrowful.supplies.stock import Stock
+from barrowful.supplies.stock import MOST_KEPT, Stock
 
 #: What rounding may leave over, as a share.
 SLACK = 1e-9
@@ -99,10 +99,7 @@ class _Wanted:
     def __init__(
         self, turnover: Turnover, lots: Sequence[int], days: tuple[int, ...], wanted: Sequence[float]
     ) -> None:
-        self.days, self.wanted = days, wanted
-        counted = turnover.counted_by_days
-        #: What a m of each lot comes to, day by day.
-        self.rows = [[counted[day - lot] for lot in lots] for day in days]
+        self.days, self.wanted, self.rows = days, wanted, _rows(turnover, tuple(lots), days)
         self.alike = len(set(wanted)) == 1  #: is the same wanted on every day?
         self.enough = (1 - SLACK) * (wanted[0] if self.alike else 1.0)
 
@@ -115,6 +112,13 @@ class _Wanted:
             return None
         worst = shares.index(least)
         return self.rows[worst], self.wanted[worst], 1.0
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _rows(turnover: Turnover, lots: tuple[int, ...], days: tuple[int, ...]) -> list[list[float]]:
+    """Return what a m of each lot comes to, day by day."""
+    counted = turnover.counted_by_days
+    return [[counted[day - lot] for lot in lots] for day in days]
 
 
 @lru_cache(maxsize=KEPT)

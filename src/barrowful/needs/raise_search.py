@@ -1,7 +1,4 @@
-"""Searching for the least doses of a raise, the first day it can be reached, the day it is ready.
-
-Days are day numbers here.
-"""
+"""Searching for the least doses of a raise and the first day it can be reached; days are day numbers here."""
 
 from __future__ import annotations
 
@@ -12,7 +9,8 @@ from functools import lru_cache
 from math import inf
 
 from barrowful.measures.dates import Step
-from barrowful.needs.raise_least import SLACK, lots_to, without_specks
+from barrowful.needs.raise_least import SLACK, least_doses, lots_to, without_specks
+from barrowful.needs.raise_peaks import first_counting
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.supplies.stock import Lots, Stock
 
@@ -49,9 +47,14 @@ def held_doses(task: RaiseTask, by: int, stock: Stock, area: float, spared: rang
 
 def can_be_held(task: RaiseTask, by: int, stock: Stock, area: float) -> bool:
     """Say whether any doses reach the task on a day and hold it from then on; nothing is taken."""
-    if stock.lots.endless and task.alone(stock):
-        return _might(task, stock, area, looks(task, by, stock.lots))
-    return held_doses(task, by, stock.copy(), area) is not None
+    days = looks(task, by, stock.lots)
+    might = _might(task, stock, area, days)
+    if not might or (stock.lots.endless and task.alone(stock)):
+        return might
+    lots = lots_to(stock, max(days), NO_DAY)
+    if len(lots) > MANY_LOTS:
+        return _filled(task, days, stock.copy(), area, NO_DAY) is not None
+    return least_doses(task, stock, area, days, lots) is not None
 
 
 def last_failing(task: RaiseTask, by: int, stock: Stock, area: float) -> int:
@@ -241,9 +244,13 @@ def first_day(task: RaiseTask, by: int, stock: Stock, area: float) -> int | None
     What can be reached rises and falls between lots, as what was dug in before and the humus there was
     fall, and as wood and greens turn to humus and rot: so days are halved, and a half on which even what
     each dose counts on its own best day would not do is left out. Where many days look as if they would do
-    and do not, only days of lots and last days of longer and longer spans are looked at.
+    and do not, only days of lots and last days of longer and longer spans are looked at. Where nothing falls,
+    peaks tell it of what has no end.
     """
-    return _Spans(task, stock, area).first(by + 1, stock.lots.until)
+    lots, deepest = stock.lots, task.cap * task.per_loose
+    if task.plain and lots.endless and task.alone(stock) and deepest > 0:
+        return first_counting(lots, task.turnover, task.wanted * (1 - SLACK) / deepest, by + 1)
+    return _Spans(task, stock, area).first(by + 1, lots.until)
 
 
 class _Spans:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -195,6 +196,14 @@ def task_of(site: Site, place: Place, need: Raise, material: Material, room: Roo
     )
 
 
+def in_time(site: Site, need: Raise) -> Raise:
+    """Return a raise that is to be met by ``limits.by`` where that is sooner; its last day stays."""
+    by, due = site.limits.by, need.by
+    if by is None or due is None or by >= due:
+        return need
+    return replace(need, by=by, hold=Step(days=(need.hold.after(due) - by).days))
+
+
 def _falling(site: Site, place: Place, since: date) -> Falling | None:
     """Return the ground of a place where its humus falls; of the soil only what that goes by."""
     if place.soil.managed not in FALLS:
@@ -205,7 +214,7 @@ def _falling(site: Site, place: Place, since: date) -> Falling | None:
 
 def dug_in(doses: Iterable[Application]) -> list[Application]:
     """Return those of some doses that raise a soil: dug in, of stuff that can be followed, and no fill."""
-    return followed(dose for dose in doses if dose.dug and dose.kind != "fill")
+    return followed(dose for dose in doses if dose.dug)
 
 
 def earlier(site: Site, dose: Application) -> Earlier:

@@ -11,14 +11,14 @@ from typing import Any
 
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.materials import Material
-from barrowful.catalogue.rates import rate
+from barrowful.catalogue.rates import later, rate
 from barrowful.ground.amount import volume
 from barrowful.measures.dates import year_after
 from barrowful.measures.draws import AtLeast, met_by, resized
 from barrowful.needs.anew import Anew, Sized
 from barrowful.needs.carrying import gone, since_start
 from barrowful.needs.ceilings import NO_CEILING
-from barrowful.needs.decision import CannotServe, Decision, Judged, Serving, of_servings
+from barrowful.needs.decision import CannotServe, Decision, Gain, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
 from barrowful.needs.harvests import wait_of
 from barrowful.needs.kind import NeedKind
@@ -26,7 +26,7 @@ from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
 from barrowful.needs.raise_rows import raise_manners
 from barrowful.needs.raise_search import looks
-from barrowful.needs.raise_task import dug_in, earlier, task_of
+from barrowful.needs.raise_task import dug_in, earlier, in_time, task_of
 from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_waits import once_a_year, once_open, opening
 from barrowful.needs.raise_work import Raised, source_of
@@ -115,7 +115,8 @@ class Raising(NeedKind[Raise]):
         site, place, days = ask.site, ask.place, [dose.number for dose in ask.doses]
         seen = [*still_counted(site, place, ask.past), *dug_in(ask.beside)]
         past = tuple(earlier(site, dose) for dose in seen)
-        task = replace(task_of(site, place, self.of(place), ask.material, NO_CEILING), past=past)
+        need = in_time(site, self.of(place))
+        task = replace(task_of(site, place, need, ask.material, NO_CEILING), past=past)
         lots = Lots((Lot(dose.day, dose.loose) for dose in ask.doses), True, days[-1])
         each, loose = 1 / place.total_area, [dose.loose for dose in ask.doses]
         if ask.ready_on is None:
@@ -203,7 +204,7 @@ class Raising(NeedKind[Raise]):
         given_up: GivenUp,
     ) -> Raised:
         """Return how the raise of a place comes out beside what is settled; a supply is for a whole [m2]."""
-        need = self.of(place)
+        need = in_time(site, self.of(place))
         if not need.dug:
             raise CannotServe("what is left on top raises nothing in the soil below: dig it in")
         stock = beside.stock(supply)
@@ -249,10 +250,7 @@ class Raising(NeedKind[Raise]):
             ceiling=raised.stopped,
             possible=None if stopped is None else volume(place.total_area, sum(of for _, of in stopped)),
             ready_on=None if ready is None else max(site.start, date.fromordinal(ready)),
-            levels_off=raised.levels_off,
-            matter=raised.matter,
-            holds_with=raised.holds_with,
-            not_humus=raised.not_humus,
+            gain=later(_gain, raised),
             times_needed=raised.times_needed,
         )
 
@@ -262,6 +260,10 @@ class Raising(NeedKind[Raise]):
         wanted = sum(loose for _, loose in parts)
         at_once = min(wanted, volume(area, raised.task.cap))
         return doses_for(place, self.of(place), supply, parts, wanted, at_once)
+
+
+def _gain(raised: Raised) -> Gain:
+    return Gain(raised.levels_off, raised.matter, raised.holds_with, raised.not_humus)
 
 
 def _most(ask: Anew) -> list[Any]:

@@ -60,11 +60,15 @@ def useful_depth(place: Place) -> float:
 
 
 def _too_thin(serving: Serving, source: Source) -> bool:
-    """Say whether the deepest dose of stuff that is spread in layers, over all of its place, is too thin."""
+    """Say whether the deepest dose of stuff spread in layers, over all of its place, is too thin.
+
+    That is so where there is too little; of what there is enough a thin layer may be all that is wanted.
+    """
     area = serving.place.total_area
     layers = [depth(dose.loose, area) for dose in serving.every_dose if not dose.material.sort.as_sold]
     whole = len(layers) == len(serving.every_dose) and bool(layers) and area > 0
-    return whole and source.limited and max(layers) < useful_depth(serving.place)
+    too_little = source.limited and serving.short > 0
+    return whole and too_little and max(layers) < useful_depth(serving.place)
 
 
 def _given_back(doses: Sequence[Application], source: Source, beside: Settled) -> bool:

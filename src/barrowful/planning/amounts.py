@@ -16,6 +16,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Either, Manner, Row
 from barrowful.planning.books import Books
 from barrowful.planning.ground import Ground
+from barrowful.planning.lime_apart import add_apart
 from barrowful.planning.sooner import Alone, EitherWay, add_either_way
 from barrowful.soil.history import done
 
@@ -52,6 +53,7 @@ def amounts_of(books: Books, ground: Ground, digging_waits: bool, sooner: bool =
         for way in _add_need(books, made, kind, manners, sooner)
     ]
     _add_made_ground(books, made)
+    add_apart(books.programme, ground.asked.portions, made.loose)
     _add_ceilings(books, made)
     if every and sooner:
         add_either_way(every, made.loose, made.met.values(), Alone(books.programme, column, row))

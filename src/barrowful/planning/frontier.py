@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
+from barrowful.answers.option import hours_counted
 from barrowful.answers.options import Answer
 from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import VOLUME, measured
@@ -40,7 +41,10 @@ def frontier_of(
     each_year: int = DAYS_A_YEAR,
     progress: Progress = no_word,
 ) -> list[FrontierPoint]:
-    """Return the plans that meet as many needs as any, the soonest first: each sooner one costs more."""
+    """Return the plans that meet as many needs as any, the soonest first: each sooner one costs more.
+
+    What one costs is its cash, and its hours at their value where they have one.
+    """
     plans = list(_plans(answer, limited, least, each_year, progress))
     points = [_point(plan, later) for plan, later in zip(plans, [None, *plans], strict=False)]
     return points[::-1]
@@ -49,7 +53,7 @@ def frontier_of(
 def _plans(
     answer: Answer, limited: Limited, plan: Plan | None, each_year: int, progress: Progress
 ) -> Iterator[Plan]:
-    """Yield the plan of least cash, then that of those ready sooner, and so on while as much is met."""
+    """Yield the plan of least cost, then that of those ready sooner, and so on while as much is met."""
     met = len(plan.whole.places_met) if plan else 0
     for _ in range(MOST_POINTS):
         if plan is None or plan.ready_on is None or len(plan.whole.places_met) < met:
@@ -61,12 +65,12 @@ def _plans(
             return
         plan = plan_of(answer, replace(limited, by=before), each_year, progress)
         # of plans that cost the same only the soonest is worth telling
-        if plan is None or len(plan.whole.places_met) < met or plan.whole.bill.cash > sooner.whole.bill.cash:
+        if plan is None or len(plan.whole.places_met) < met or plan.proved.worth() > sooner.proved.worth():
             yield sooner
 
 
 def _point(plan: Plan, later: Plan | None) -> FrontierPoint:
-    bill = plan.whole.bill
+    bill, counted = plan.whole.bill, hours_counted(plan.calendar.answer.site)
     assert plan.ready_on is not None
     return FrontierPoint(
         plan=plan,
@@ -74,7 +78,7 @@ def _point(plan: Plan, later: Plan | None) -> FrontierPoint:
         cash=bill.cash,
         hours=bill.hours.likely,
         orders=len(bill.orders),
-        change=_change(plan, later) if later else "least cash",
+        change=_change(plan, later) if later else f"least {'cost' if counted else 'cash'}{counted}",
     )
 
 

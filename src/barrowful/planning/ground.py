@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from datetime import date
 from functools import cached_property
@@ -18,7 +18,7 @@ from barrowful.needs.harvests import wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.rows import Asked, Manner, Portion, Row
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.lime_apart import Apart, limed_on
+from barrowful.planning.lime_apart import Apart
 from barrowful.planning.row_days import RowDays
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -129,9 +129,6 @@ class Looked:
     ready_by: date | None = None
     put_off_to: date | None = None  #: day until which a need may be put off, where it may
     plots: Mapping[str, int] = field(default_factory=dict)  #: of places that are not planned with all alike
-    sure: bool = (
-        False  #: does fresh manure wait for any lime there may be, not for the first of its place alone?
-    )
 
 
 def grounds_of(answer: Answer, calendar: Calendar, looked: Looked) -> list[Ground]:
@@ -181,14 +178,15 @@ class _Kind:
             for need, way in product(needs, self.ways)
             if way.serves(in_order[0], need.kind) and not way.stands and fits(whole, need, way)
         ]
-        apart = Apart(site, whole, limed_on(self.calendar, offered, self.looked.sure))
+        apart = Apart(site, whole, self.calendar, offered)
         portions = [of for need, way in offered for of in self._portions(whole, need, way, apart)]
+        soonest = self.rows.soonest(self.alike)
         asked = Asked(
             site=site,
             place=whole,
             portions=portions,
-            soonest=apart.put_off_each(self.rows.soonest(self.alike), self.ways),
-            latest=apart.put_off_last(self.rows.latest(self.alike), self.ways),
+            soonest=apart.put_off_each(soonest, self.ways),
+            latest=apart.put_off_last(self._latest(portions, soonest), self.ways),
             ready_by=None if ready_by is None else ready_by.toordinal(),
         )
         return Ground(
@@ -199,11 +197,29 @@ class _Kind:
             standing={need.kind: self.rows.standing(in_order[0], need.kind, ready_by) for need in needs},
         )
 
+    def _latest(self, portions: Iterable[Portion], in_rows: Collection[tuple[str, str]]) -> Mapping[str, int]:
+        """Return the last day on which a need is to be met first, by kind: that of rows, or of other ways.
+
+        What no row puts on here, as other places come first there or fail beside it, may be waited for until
+        its own first day.
+        """
+        latest, first = self.rows.latest(self.alike), dict[tuple[str, str], int]()
+        for of in portions:
+            way = of.kind, of.supply.name
+            if way not in in_rows:
+                first[way] = min(first.get(way, of.number), of.number)
+        for (kind, _), day in first.items():
+            if kind in latest:  # else any day does
+                latest[kind] = max(latest[kind], day)
+        return latest
+
     def _portions(self, place: Place, need: Need, way: Supply[Any], apart: Apart) -> Iterator[Portion]:
         """Yield a portion of a way for a need on each day, or the first after it on which it may go on."""
         site = self.calendar.answer.site
         wait = wait_of(site, place, need.kind, need.dug, way.material)
-        for day in sorted({waited(wait, apart.put_off(way, day)) for day in self._days(need, way)}):
+        days = self._days(need, way)
+        every = {waited(wait, of(way, day)) for day in days for of in (apart.put_off, apart.let_pass)}
+        for day in sorted(every):
             if day <= site.end and apart.put_off(way, day) == day:
                 yield Portion(need, way, day.toordinal())
 

@@ -202,9 +202,8 @@ def _searched(of: SiteProgramme, progress: Progress) -> Plan | None:
 def _proof(search: Search, progress: Progress) -> Proved | None:
     """Return what a search found, as the ordinary code has it.
 
-    Where it does not come out, what was left over may not have kept until it was used, or manure came too
-    near a later lime: it is looked for anew with only what is sure to have kept, and manure apart from all
-    lime.
+    Where it does not come out, what was left over may not have kept until it was used: it is looked for anew
+    with only what is sure to have kept.
     """
     proof, of = search.proof(), search.of
     if (proof is not None and search.comes_out(proof)) or of.books.programme.interrupted or not search.start:

@@ -93,7 +93,7 @@ class SiteProgramme:
             years_apart=limited.puts_off,
         )
         waits = digging_waits and limited.hours is None and not site.labour.hourly_value
-        grounds = grounds_of(answer, calendar, self._looked(sure))
+        grounds = grounds_of(answer, calendar, self._looked())
         many = sum(len(ground.asked.portions) for ground in grounds) > MANY_PORTIONS
         self.amounts: list[Amounts] = [amounts_of(self.books, ground, waits, many) for ground in grounds]
         self._in_order()
@@ -104,14 +104,13 @@ class SiteProgramme:
         add_sellers(self.books, answer.supplies)
         self._add_limits()
 
-    def _looked(self, sure: bool) -> Looked:
+    def _looked(self) -> Looked:
         """Return how ground is looked at."""
         limited = self.limited
         return Looked(
             ready_by=limited.by,
             put_off_to=YEAR.after(self.answer.site.start) if limited.puts_off else None,
             plots=self.plots,
-            sure=sure,
         )
 
     def _in_order(self) -> None:

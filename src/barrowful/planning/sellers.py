@@ -20,6 +20,10 @@ from barrowful.planning.books import Books, Counts
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
+#: The least share of an order's last step, or of the least that is brought, that is wanted then, beyond all
+#: rounding: else it would be ordered ahead, as the order sheet never does.
+LAST_STEP = 1e-3
+
 
 @fixed(eq=True)
 class Ordered:
@@ -105,7 +109,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     left = None
     if terms.step or terms.least or way.left:
         programme.row({volume: 1.0, placed: -terms.least}, least=0.0)
-        over = max(terms.step, terms.least)
+        over = max(terms.step, terms.least) * (1 - LAST_STEP)
         left = programme.column(over + way.lies_there)
         if way.lies_there:
             programme.row({left: 1.0, placed: way.lies_there}, most=over + way.lies_there)
@@ -167,9 +171,9 @@ def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: f
     programme, (volume, placed, left) = books.programme, order
     brings_least = programme.yes()
     programme.row({volume: 1.0, brings_least: most}, most=terms.least + most)
-    more = terms.least - terms.step
-    rest = {left: 1.0, placed: more + there, brings_least: -more}
-    programme.row(rest, most=terms.step + more + there)
+    step, least = terms.step * (1 - LAST_STEP), terms.least * (1 - LAST_STEP)
+    rest = {left: 1.0, placed: least - step + there, brings_least: step - least}
+    programme.row(rest, most=least + there)
 
 
 def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:

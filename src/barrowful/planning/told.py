@@ -8,7 +8,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from barrowful.answers.choices import WholeSite, whole_site
-from barrowful.answers.option import total_cost
+from barrowful.answers.option import hours_counted, total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
@@ -182,10 +182,13 @@ def proof_of(plan: Plan) -> str:
     row = f'It is the row "{plan.row}" of options. ' if plan.row else ""
     days = f"on the days looked at: {plan.calendar.told}"
     if plan.beyond:
-        rest = f'What no plan meets is as the row "{plan.rest}" of options has it. ' if plan.rest else ""
-        return f"{row}{rest}It meets more than a plan can, and is not proven to cost least, {days}."
+        told = f'What the search leaves out is put on as the row "{plan.rest}" of options does it. '
+        rest = told if plan.rest else ""
+        more = "It meets more than the search for the least does"
+        return f"{row}{rest}{more}, so it is not proven that none costs less, {days}."
     if plan.proven:
-        return f"{row}It is proven that none costs less {days}."
+        counted = hours_counted(plan.calendar.answer.site)
+        return f"{row}It is proven that none costs less{counted} {days}."
     if plan.coarse:
         lots = "Places that are alike are planned in lots"
         return f"{row}{lots}: it is not proven that no more of them can be met, {days}."

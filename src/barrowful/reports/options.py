@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from barrowful.answers.advice import advice
+from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, choices, choices_told, followed, plan_hint, whole_site
 from barrowful.answers.done import planned_again
@@ -14,6 +14,7 @@ from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
 from barrowful.answers.orders import plan_warnings
+from barrowful.jobs.later import later_told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
@@ -56,11 +57,13 @@ def of_options(
     warnings: list[str] = []
     calling: list[CautionInForce] = []
     if by_place:
-        first = advice(followed(reckon(loaded.site)))
+        everywhere = followed(reckon(loaded.site))
+        first = advice(everywhere, later_told(everywhere))
     if whole is not None:
         beside, sentences = _whole_site(found, rows, ranges)
-        sentences = [*plan_hint(whole), *sentences]
-        tables, first, warnings = tables + beside, advice(whole), plan_warnings(whole)
+        first, more = all_advice(whole, later_told(whole))
+        tables, sentences = tables + beside, [*more, *plan_hint(whole), *sentences]
+        warnings = plan_warnings(whole)
         calling = cautions_for(found, whole.together.options())
     sentences += how_kept(place for place in loaded.site.places if place.need("raise"))
     told = {each.caution.key for each in calling}  # what is followed is what is done: its cautions come first

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import planned_again
-from barrowful.answers.headlines import order_headline, unmet_headline
+from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline
 from barrowful.answers.orders import Sheet, sheet, told
+from barrowful.jobs.later import ON_ORDERS, later_of
+from barrowful.jobs.season import as_followed
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
@@ -36,9 +39,12 @@ def orders(
     found = sheet(loaded.site, way, partial, None if every else YEAR.after(loaded.site.start))
     chosen = found.selection
     unmet = unmet_headline(chosen.whole)
+    bought = [of for of in chosen.whole.bill.orders if of.day < (found.until or date.max)]
     first = (
         *planned_again(loaded.site),
         *order_headline(found.orders),
+        *later_of(as_followed(chosen, found.lines), ON_ORDERS),
+        *too_old_told(bought),
         *told(found),
         *unmet,
         f"Follows: {chosen.title}.",

@@ -6,10 +6,11 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from barrowful.answers.advice import advice
+from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
 from barrowful.answers.options import Answer, options
+from barrowful.jobs.later import later_told
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.bindings import Binding, binding_limits
@@ -108,9 +109,10 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
     if not isinstance(found, Found):
         tables = [PLAN.table([]), CLASH.table([]), PLAN_TOTALS.table([nothing_to_do(found)])]
         return report_of("plan", loaded, [*tables, PLAN_STAGES.table([])], answer=advice(found))
-    plan = found.plan
+    plan, whole = found.plan, replace(found.plan.whole, title=LEAST_COST)
+    first, more = all_advice(whole, later_told(found.plan.whole))
     words = [
-        *advice(replace(plan.whole, title=LEAST_COST)),
+        *first,
         *put_off(plan),
         *ways_out(found.clashes),
         saving(found.answer, found.limited, plan),
@@ -120,7 +122,7 @@ def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) 
         "plan",
         loaded,
         _tables(found, loaded.site.start),
-        sentences=gains(plan),
+        sentences=[*more, *gains(plan)],
         answer=tuple(words),
         cautions=caution_notes(cautions_for(found.answer, plan.whole.together.options()), sources),
     )

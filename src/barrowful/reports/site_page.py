@@ -8,7 +8,7 @@ from datetime import timedelta
 from typing import Any
 
 from barrowful import __version__
-from barrowful.answers.advice import advice
+from barrowful.answers.advice import all_advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, plan_hint
 from barrowful.answers.course import CourseRequest, course_of
@@ -18,6 +18,7 @@ from barrowful.answers.lines import option_lines
 from barrowful.answers.orders import Sheet, told
 from barrowful.answers.used import figures_followed, general_figures
 from barrowful.catalogue import CATALOGUE_VERSION
+from barrowful.jobs.later import later_of
 from barrowful.jobs.season import Season, sentences
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
@@ -97,8 +98,8 @@ def _sections(answers: Answers) -> Iterator[Section]:
 def _what_to_do(answers: Answers) -> Section:
     """Return what to do in a few lines, and what is to be said of it."""
     selection = answers.orders.selection
-    more = [*sentences(answers.season), *plan_hint(selection.whole), *selection.remarks]
-    answer = advice(selection.whole)
+    answer, untold = all_advice(selection.whole, later_of(answers.season))
+    more = [*untold, *sentences(answers.season), *plan_hint(selection.whole), *selection.remarks]
     return Section(
         title="What to do", report=answers.report(answer=answer, sentences=more, warnings=answers.warnings)
     )

@@ -10,7 +10,7 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.measures.telling import DENSITY, TEMPERATURE, either, measured
+from barrowful.measures.telling import DENSITY, DEPTH, TEMPERATURE, either, measured
 from barrowful.site.needs import Cover, Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
@@ -19,6 +19,8 @@ from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
 
+#: What a length told in a sentence may be rounded by [m].
+ROUNDED = 0.002
 #: The longest day of each hemisphere, which is the shortest of the other; month and day.
 MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
 
@@ -35,11 +37,31 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
             " leaves a bare collar, e.g. ring: {radius: 90 cm, collar: 15 cm}"
         )
         context.warning(section.place("shape"), "unusual", f"{section.path}.shape: {sentence}")
+    _check_collar(place, section, context)
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
         for remark in need.remarks(place, start) if need else ():
             _note(remark, terms, context)
+
+
+def _check_collar(place: Place, section: Section, context: ReadContext) -> None:
+    """Refuse a ring that begins within the trunk told, and ask about mulch that lies too near its bark."""
+    fed = place.need(Feed.kind)
+    trunk = fed.trunk if isinstance(fed, Feed) else None
+    if place.ring is None or trunk is None:
+        return
+    collar, bark, clear = place.ring[1], trunk / 2, judgement("clear_of_bark")
+    if collar >= bark and (collar >= bark + clear - ROUNDED or not place.need(Cover.kind)):
+        return
+    told, at, more, due = (measured(of, DEPTH, ".1f") for of in (collar, bark, clear, bark + clear))
+    lies = "ends inside it" if collar < bark else "leaves too little bare, and mulch on bark rots it"
+    sentence = (
+        f"a collar of {told}, from the middle of the trunk, {lies}: its bark is {at} from there;"
+        f' leave {more} more, "collar: {due}"'
+    )
+    note = context.problem if collar < bark else context.warning
+    note(section.place("shape"), "collar", f"{section.path}.shape: {sentence}")
 
 
 def _note(remark: Remark, terms: Section, context: ReadContext) -> None:
@@ -155,6 +177,21 @@ def check_way(way: Way, terms: Section, context: ReadContext) -> None:
         context.problem(terms.place("material"), "missing-figure", f"{terms.path}: {sentence}")
     elif way.by_volume:
         check_density(way.material, terms, "material", context)
+
+
+def check_densities(ways: Iterable[tuple[Way, Section]], context: ReadContext) -> None:
+    """Ask for the density of what is told by volume and no heap draws on: it can meet no need without."""
+    known = list(ways)
+    drawn = {name for way, _ in known for name in way.draws_from}
+    for way, terms in known:
+        if way.by_volume and way.material.lacks("density") and way.name not in drawn:
+            stuff = way.material.name
+            context.warning(
+                terms.place("material"),
+                "missing-figure",
+                f"{terms.path}: the density of {stuff} is not known, so no place can be given any of it;"
+                f' weigh a bucket and state it under "materials:", e.g. {stuff}: {{density: 400 kg/m3}}',
+            )
 
 
 def check_sellers(ways: Iterable[tuple[Way | None, Section]], context: ReadContext) -> None:

@@ -64,11 +64,13 @@ def _ask(deep: list[TypedAmount], usual: float, context: ReadContext) -> None:
     """Ask about the deepest of some amounts, once, saying how many more there are."""
     worst = max(deep, key=lambda typed: typed.depth)
     more = f" ({len(deep) - 1} more lie too deep)" if len(deep) > 1 else ""
+    filled = worst.where.startswith("history") and worst.place.kind in {"bed", "pot"}
+    fill = ', or write "job: fill" where it filled the place' if filled else ""
     context.warning(
         worst.mark,
         "unusual",
         f"{worst}; more than {_told(usual, DEPTH)} at one time is unusual, that would be"
-        f" {_told(usual * worst.place.total_area, VOLUME)}. Look at the amount and its unit{more}",
+        f" {_told(usual * worst.place.total_area, VOLUME)}. Look at the amount and its unit{fill}{more}",
     )
 
 

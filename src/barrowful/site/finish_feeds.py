@@ -43,6 +43,13 @@ def feed(terms: Section, ground: Ground, context: ReadContext) -> Feed:
         wanted["phosphorus"] = 0.0
     if crop is not None and not crop.per_tree:
         _check_known(crop, terms, wanted, context)
+    if crop is not None and ground.soil.phosphorus_test == "high" and "phosphorus" not in taken:
+        context.warning(
+            terms.place("for"),
+            "assumed",
+            f"{terms.path}.for: how much phosphorus {crop.name} carries off is not known here, so where the"
+            " soil test is high nothing that holds some goes on, as where it tests very high",
+        )
     doses = {
         nutrient: wanted.get(nutrient, 0.0) if terms.get(nutrient) is None else terms[nutrient]
         for nutrient in NUTRIENTS

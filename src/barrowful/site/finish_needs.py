@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
+from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.catalogue.suits import why_unsuited
+from barrowful.catalogue.vocabulary import NUTRIENTS
+from barrowful.measures.elementwise import likely
 from barrowful.site.finish_feeds import Ground, feed
 from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
 from barrowful.site.records import Place
-from barrowful.site.ways import Way
+from barrowful.site.ways import Buy, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
 #: Gives the record of a section, for the ground of a place.
@@ -51,17 +55,31 @@ def _lime(terms: Section, ground: Ground, context: ReadContext) -> Lime:
 
 
 def beside_ways(place: Place, ways: Iterable[Way]) -> Place:
-    """Return a place whose lime knows whether some among its ways does not burn."""
-    lime = place.need(Lime.kind)
-    mild = (
-        way.material.class_ == "lime" and not way.material.has("caustic")
-        for way in ways
-        if place.ways is None or way.name in place.ways
+    """Return a place that knows of better stuff among its ways: milder lime, and what does not lime."""
+    own = [way for way in ways if place.ways is None or way.name in place.ways]
+    bought = [way.material for way in own if isinstance(way, Buy)]
+    needs = () if place.soil.ph is None else place.needs
+    choice = {f"{need.kind} that limes not" for need in needs if _limes_not(place, need, bought)}
+    if any(_is_lime(way.material, "caustic") for way in own):
+        choice.add("milder lime")
+    if any(_is_lime(stuff, "caustic", "magnesian") for stuff in bought):
+        choice.add("plain lime")
+    return replace(place, choice=frozenset(choice))
+
+
+def _is_lime(stuff: Material, *without: str) -> bool:
+    return stuff.class_ == "lime" and not any(map(stuff.has, without))
+
+
+def _limes_not(place: Place, need: Need, stuffs: Iterable[Material]) -> bool:
+    """Say whether one of some stuffs suits a need, brings what a feed wants first, and does not lime."""
+    first = next((name for name in NUTRIENTS if getattr(need, name, 0.0) > 0), "")
+    return any(
+        not stuff.limes
+        and not why_unsuited(stuff, need.kind, place.kind, need.dug, place.asked)
+        and (not first or likely(stuff.get(first) or 0.0) > 0)
+        for stuff in stuffs
     )
-    if not isinstance(lime, Lime) or not any(mild):
-        return place
-    known = replace(lime, milder=True)
-    return replace(place, needs=tuple(known if need is lime else need for need in place.needs))
 
 
 #: The kinds of need that are more than their keys.

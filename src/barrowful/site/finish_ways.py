@@ -11,8 +11,16 @@ from barrowful.catalogue.materials import Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
-from barrowful.site.checks import can_be_left, can_blend, check_fixer, check_sellers, check_way
+from barrowful.site.checks import (
+    can_be_left,
+    can_blend,
+    check_densities,
+    check_fixer,
+    check_sellers,
+    check_way,
+)
 from barrowful.site.pairs import record
+from barrowful.site.timber import may_go_in, without_timber
 from barrowful.site.tipping import check_terms
 from barrowful.site.ways import WAYS, Buy, Grow, Ingredient, Make, Reading, Sample, Way
 from barrowful.sitefile.keys.buy import BUY
@@ -44,8 +52,10 @@ def ways_of(sections: tuple[Section, ...], start: date, context: ReadContext) ->
         way = _finished(kinds[name], terms, name, workshop)
         if way is not None:
             check_way(way, terms, context)
-            workshop.ways[name] = way
-    check_sellers(((workshop.ways.get(section["name"]), section) for section in sections), context)
+            workshop.ways[name] = without_timber(way, terms, context)
+    made = [(workshop.ways.get(section["name"]), section) for section in sections]
+    check_sellers(made, context)
+    check_densities(((way, section[_word(section)]) for way, section in made if way), context)
     return tuple(workshop.ways[name] for name in kinds if name in workshop.ways)
 
 
@@ -135,7 +145,8 @@ def _ingredient(terms: Section, workshop: Workshop) -> Ingredient | None:
         sentence = "give exactly one of mass, volume, amount, weekly, or draw it from a way"
         workshop.context.problem(terms.mark, "one-of", f"{terms.path}: {sentence}")
         return None
-    if not can_blend(material, terms, workshop.context):
+    context = workshop.context
+    if not can_blend(material, terms, context) or not may_go_in(material, terms, context):
         return None
     price: SellersPrice | None = terms.get("price")
     bought = {"price": price.amount, "selling": price.selling} if price else {}

@@ -8,6 +8,14 @@ JOINT = ", "
 BROUGHT = frozenset(
     ["delivery", "deliver", "delivered", "collect", "collected", "collection", "brought", "fetched"]
 )
+#: The words that it begins with where something was only asked for or ordered: nothing was moved yet.
+ORDERED = frozenset(["order", "ordered", "ordering", "ask", "asked"])
+#: What is done to a heap, by the word that the job of an entry of the history begins with.
+BUILT, TURNED = "built", "turned"
+DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
+#: What the job of an entry begins with where it filled a place, and other words for it.
+FILL = "fill"
+FILLED = frozenset([FILL, "filled", "filling"])
 
 
 def base_of(name: str) -> str:
@@ -36,3 +44,12 @@ def first_word(job: str) -> str:
     ('delivery', '')
     """
     return job.split()[0].rstrip(":,;").lower() if job else ""
+
+
+def is_fill(job: str) -> bool:
+    """Say whether a job of the history tells that a place was filled.
+
+    >>> is_fill("fill, tubs, fill, loam, 1"), is_fill("mulch"), is_fill("")
+    (True, False, False)
+    """
+    return first_word(job) in FILLED

@@ -33,6 +33,7 @@ from barrowful.site.records import (
     Soil,
 )
 from barrowful.site.references import check_names
+from barrowful.site.standing import check_standing
 from barrowful.site.tipping import check_drop
 from barrowful.site.ways import Way
 from barrowful.sitefile.keys.place import SOIL
@@ -131,6 +132,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     ways = ways_of(values.get("ways") or (), start, context)
     places = {name: beside_ways(place, ways) for name, place in places.items()}
     check_drop(values, ways, context)
+    check_standing(values, ways, places, context)
     entries = values.get("history") or ()
     check_history(entries, start, context)
     history = told_once(entries, entries_of(entries, places, ways, context), context)

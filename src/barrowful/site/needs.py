@@ -194,7 +194,6 @@ class Lime(Need):
     dug: bool = True  #: dug in, or left on top? (common practice, no source)
     ph: float  #: pH to reach
     depth: float  #: m, of soil
-    milder: bool = False  #: is there lime among its ways that does not burn?
 
     def remarks(self, place: Place, start: date) -> Iterator[Remark]:
         """Ask for the soil's pH, and about a target it has already or that is more than crops want."""

@@ -14,9 +14,9 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
-from barrowful.site.job_names import BROUGHT, base_of, first_word, number_of
+from barrowful.site.job_names import BROUGHT, DEEDS, TURNED, base_of, first_word, is_fill, number_of
 from barrowful.site.pairs import record
-from barrowful.site.records import DEEDS, TURNED, HistoryEntry, Place
+from barrowful.site.records import HistoryEntry, Place
 from barrowful.site.ways import Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
@@ -121,7 +121,7 @@ def spread_on(
                 mark=section.place("amount" if "amount" in section else "depth"),
                 place=places[entry.place],
                 loose=entry.loose,
-                fills=places[entry.place].need("fill") is not None,
+                fills=is_fill(entry.job) or places[entry.place].need("fill") is not None,
             )
 
 
@@ -153,7 +153,8 @@ def _entry(section: Section, place: Place | None, way: Way | None, context: Read
         way=section.get("way") or (way.name if way else ""),
         material=material,
         loose=_loose(section, place, material),
-        weighed=amount is not None and amount.volume is None,
+        weighed=amount is not None and bool(amount.mass),
+        ends=_is_nothing(amount),
     )
     _check_ground(section, place, context)
     if isinstance(way, Make):
@@ -212,9 +213,17 @@ def _check_heap(section: Section, entry: HistoryEntry, context: ReadContext) -> 
         context.problem(section.place("amount"), "heap-turned", sentence)
 
 
+def _is_nothing(amount: Size | None) -> bool:
+    """Say whether an amount is there and is none."""
+    return amount is not None and not amount.volume and not amount.mass
+
+
 def _check_amount(section: Section, entry: HistoryEntry, context: ReadContext) -> None:
     """What was put on is told by an amount or a depth; a mass needs a density."""
     amount, depth = section.get("amount"), section.get("depth")
+    if entry.ends and not entry.brought:
+        sentence = "give more than nothing, or leave it out; 0 is of a delivery of which no more comes"
+        context.problem(section.place("amount"), "out-of-range", f"{section.path}.amount: {sentence}")
     if entry.built or entry.deed == TURNED:
         return
     if (amount is None) == (depth is None) and (entry.material or amount or _came(entry)):

@@ -63,7 +63,7 @@ def _sized(counted: Counted, holder: _Holder, context: ReadContext) -> Size | No
         )
         context.problem(where, "ambiguous-unit", f"{path}: {sentence}")
         return None
-    if size.volume is not None and not _in_limits(size.volume):
+    if size.volume and not _in_limits(size.volume):
         context.problem(where, "out-of-range", f'{path}: "{counted.text}" is {_told(size)}, beyond reason')
         return None
     return size

@@ -13,13 +13,9 @@ from barrowful.catalogue.materials import Material
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import FEBRUARY, SHORTEST_MONTH, Step
 from barrowful.measures.fixed import fixed
-from barrowful.site.job_names import BROUGHT, first_word
+from barrowful.site.job_names import BROUGHT, BUILT, DEEDS, first_word
 from barrowful.site.needs import Need
 from barrowful.site.ways import Way
-
-#: What is done to a heap, by the word that the job of an entry of the history begins with.
-BUILT, TURNED = "built", "turned"
-DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}
 
 
 @fixed(eq=True, frozen=True)
@@ -83,11 +79,12 @@ class Place:
     layer_now: float = 0.0  #: m, mulch lying there, settled
     new: bool = False  #: is it being made?
     harvest_from: tuple[int, int] | None = None  #: month and day of the first harvest
-    eaten_raw: bool = False  #: does what is eaten raw touch the soil?
+    eaten_raw: bool | None = None  #: does what is eaten raw touch the soil? None for as its crop does
     limits: Practice  #: its own over the site's
     priority: int  #: 1 to 3, who comes first where there is too little
     near_water: bool = False  #: within 10 m of open water or 50 m of a well or spring?
     ring: tuple[float, float] | None = None  #: m, outer radius and bare collar of a ring
+    choice: frozenset[str] = frozenset()  #: what better stuff there is among its ways, by words of suits.toml
 
     @cached_property
     def total_area(self) -> float:
@@ -99,7 +96,7 @@ class Place:
         """Return all that bears on what each square metre gets."""
         return (
             *(self.kind, self.needs, self.soil, self.ways, self.layer_now, self.new),
-            *(self.harvest_from, self.eaten_raw, self.limits, self.near_water),
+            *(self.harvest_from, self.eaten_raw, self.limits, self.near_water, self.choice),
         )
 
     def need(self, kind: str) -> Need | None:
@@ -148,6 +145,7 @@ class HistoryEntry:
     tested: float | None = None  #: share of organic matter that a soil test found
     temperature: float | None = None  #: degC, in the core of a heap
     note: str = ""  #: anything to remember
+    ends: bool = False  #: does it say that no more of it comes?
     again: bool = False  #: does another entry tell of the same heap?
 
     @property
@@ -251,12 +249,8 @@ class Site:
         """Return the numbers of sorts where no more of a place matters than what ``bears`` returns."""
         if bears not in self._sorts:
             numbers: dict[object, int] = {}
-            self._sorts[bears] = {
-                place.name: numbers.setdefault(
-                    (place.name,) if place.name in self._done_on else bears(place), len(numbers)
-                )
-                for place in self.places
-            }
+            keys = {of.name: (of.name,) if of.name in self._done_on else bears(of) for of in self.places}
+            self._sorts[bears] = {name: numbers.setdefault(key, len(numbers)) for name, key in keys.items()}
         return self._sorts[bears]
 
     @cached_property

@@ -56,6 +56,11 @@ class Way:
         """Return the name of the place it stands on, nothing where it stands on none of the places."""
         return ""
 
+    @property
+    def provenance(self) -> str:
+        """Return what is said of where its stuff comes from."""
+        return ""
+
     def brings_as(self, other: Way) -> bool:
         """Say whether it brings just what another does, whatever either costs."""
         if type(self) is not type(other):
@@ -117,6 +122,10 @@ class Buy(Way):
         return (self.seller, "") if self.seller else ("", self.name)
 
     @property
+    def provenance(self) -> str:
+        return "; ".join(filter(None, (self.origin, self.notes)))
+
+    @property
     def collected(self) -> bool:
         """Say whether one fetches it oneself."""
         return self.box is not None or self.trip is not None
@@ -151,6 +160,10 @@ class Have(Way):
     left: Size | None = None  #: what is left besides, of years before
     origin: str = ""  #: where it comes from
     from_site: bool  #: did it grow here?
+
+    @property
+    def provenance(self) -> str:
+        return self.origin
 
 
 @fixed(eq=True, frozen=True)
@@ -235,6 +248,7 @@ class Grow(Way):
     ended: date | None = None  #: day a cover crop is ended
     next_planting: date | None = None  #: day the ground is wanted again
     around: str = ""  #: name of a place of trees it stands round
+    grows_on: str = ""  #: name of a place whose ground it stands on
     cost: Decimal = Decimal(0)  #: money for plants or seed, once
     seed_price: Decimal = Decimal(0)  #: money for each kg of seed
     sample: Sample | None = None  #: a weighed cut, over the table's yield
@@ -244,8 +258,13 @@ class Grow(Way):
 
     @property
     def stands_on(self) -> str:
-        """Return the name of the place of trees it stands round."""
-        return self.around
+        """Return the name of the place of trees it stands round, or of the place it grows on."""
+        return self.around or self.grows_on
+
+    @property
+    def dropped_on(self) -> str:
+        """Return the name of the place it is cut and dropped on, nothing where it is carried."""
+        return self.grows_on if self.in_place else ""
 
 
 #: Every kind of way by its word in the site file.

@@ -22,7 +22,8 @@ from barrowful.soil.turnover import carbon_in
 class Application:
     """Loose material put on a place, all of its count together, on a day.
 
-    Of what was done already, ``need`` is None and ``way`` empty; what is decided names both.
+    Of what was done already, ``need`` is None and ``way`` empty; what is decided names both. What fills a
+    place is its ground.
     """
 
     place: Place
@@ -33,12 +34,13 @@ class Application:
     need: Need | None = None  #: the need it is for
     way: str = ""  #: name of the way that brings it
     share: float = 1.0  #: of the place's ground it is put on
+    fills: bool = False  #: does it fill the place, where no need says so?
     typed: Literal["", "volume", "weight"] = ""  #: by what the grower typed it; nothing where it is reckoned
 
     @property
     def kind(self) -> str:
         """Return the word of the need it is for, or nothing."""
-        return self.need.kind if self.need else ""
+        return self.need.kind if self.need else "fill" if self.fills else ""
 
     @property
     def decided(self) -> bool:
@@ -56,6 +58,7 @@ class Application:
             need=need,
             way=self.way,
             share=self.share,
+            fills=self.fills,
             typed=self.typed,
         )
 
@@ -95,7 +98,11 @@ class Application:
 
     def gives(self, site: Site, number: int) -> Available:
         """Return the nitrogen of each dry mass in its first (1), second (2) or a later season."""
-        return self.response(site).nitrogen(number, time_of_year(site.hemisphere, self.day.month))
+        return self.response(site).nitrogen(number, self.time_of_year(site))
+
+    def time_of_year(self, site: Site) -> str:
+        """Return the time of year it is put on: autumn, winter or spring."""
+        return time_of_year(site.hemisphere, self.day.month)
 
     def depth(self, site: Site, day: date) -> float:
         """Return the settled depth [m] still lying on a day; nothing when dug in."""

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
+from barrowful.catalogue.suits import why_unsuited
 from barrowful.measures.dates import years_between
-from barrowful.site.records import Place, Site
+from barrowful.site.job_names import is_fill, number_of
+from barrowful.site.records import HistoryEntry, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.present import Kept, present_kept
 
@@ -24,17 +27,47 @@ def done(site: Site, place: Place) -> list[Application]:
             day=entry.day,
             material=entry.material,
             loose=entry.loose,
-            dug=was_dug(entry.dug, entry.material, place),
+            dug=not fills and was_dug(entry.dug, entry.material, place),
+            fills=fills,
             typed="weight" if entry.weighed else "volume",
         )
         for entry in site.done_on(place.name)
+        for fills in (did_fill(entry, place, site.start),)
         if entry.material is not None and entry.loose > 0 and not entry.material.lacks("density", "moisture")
     ]
 
 
+def as_done(site: Site, doses: Iterable[Application]) -> Site:
+    """Return a site on whose places doses were put already: what is worked out on it is beside them."""
+    entries = (
+        HistoryEntry(
+            day=dose.day,
+            place=dose.place.name,
+            material=dose.material,
+            loose=dose.loose,
+            dug=dose.dug,
+            job=dose.kind if is_fill(dose.kind) else "",
+        )
+        for dose in doses
+    )
+    return replace(site, history=tuple(sorted((*site.history, *entries), key=lambda entry: entry.day)))
+
+
 def followed(doses: Iterable[Application]) -> list[Application]:
-    """Return those of some doses whose carbon can be followed; what the ground is made of is none."""
+    """Return those of some doses whose carbon can be followed; what fills is the ground itself."""
     return [dose for dose in doses if dose.kind != "fill" and not dose.material.lacks(*FOLLOWED)]
+
+
+def did_fill(entry: HistoryEntry, place: Place, start: date) -> bool:
+    """Return whether what an entry put on a place filled it: its job says so, or the place is to be filled.
+
+    By its need only what was put on since a start did, of stuff that may fill: not what the name of another
+    job tells of, and not what was dug in.
+    """
+    stuff, told = entry.material, number_of(entry.job) > 0 or entry.dug
+    if is_fill(entry.job) or stuff is None or told or place.need("fill") is None or entry.day < start:
+        return is_fill(entry.job)
+    return "suits" in place.limits.lift or not why_unsuited(stuff, "fill", place.kind, False)
 
 
 def was_dug(stated: bool | None, material: Material, place: Place) -> bool:
@@ -83,7 +116,8 @@ def layer(site: Site, place: Place) -> float:
 
     A stated layer stands for all that was put on before the start.
     """
-    since = [dose for dose in done(site, place) if dose.day >= site.start or place.layer_now == 0]
+    past = (dose for dose in done(site, place) if dose.kind != "fill")
+    since = [dose for dose in past if dose.day >= site.start or place.layer_now == 0]
     return place.layer_now + sum(dose.depth(site, max(site.start, dose.day)) for dose in since)
 
 

@@ -8,7 +8,7 @@ from barrowful.catalogue.figures import SITE_GRADE
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import kept_by_rates, rate
 from barrowful.ground import nutrients
-from barrowful.measures.elementwise import at_least, likely
+from barrowful.measures.elementwise import at_least, at_most, likely
 
 
 class Available(NamedTuple):
@@ -32,9 +32,10 @@ def first_season(material: Material, lying: Lying) -> Available:
     """Return the first season's available nitrogen of a material; below nothing it ties some up.
 
     A figure stated in the site file stands over every rule. Wood, straw, dry leaf and paper tie up what
-    was measured, a small part of it on top. Manure gives a share of its total by season, soil and
-    manner; fresh leaf dug in follows the cover-crop line, and below its range the carbon balance; fresh
-    leaf on top a recovery trial; everything else its own share of total nitrogen.
+    was measured, hay what its carbon asks for over its nitrogen; a small part of it on top. Manure gives
+    a share of its total by season, soil and manner; fresh leaf dug in follows the cover-crop line, and
+    below its range the carbon balance; fresh leaf on top a recovery trial; everything else its own share
+    of total nitrogen.
     """
     figure = material.figures.get("available_nitrogen")
     if figure is not None and figure.grade == SITE_GRADE and not material.lacks("nitrogen"):
@@ -68,19 +69,37 @@ def _leaf(material: Material, total: float, dug: bool) -> Available:
     if likely(total) >= low:
         gives = nutrients.cover_crop_available(total)
         return Available(gives, "cover-crop line, 1.5 to 3.5 % nitrogen", likely(total) <= high)
-    if material.lacks("carbon") or likely(total) <= 0:
+    tied = _balance(material)
+    if tied is None:
         return Available(0.0, "no figure for carbon", False)
-    decomposed = material["carbon"] * rate("first_year_straw")
-    tied = nutrients.drawdown(decomposed, material["carbon"] / total)
-    return Available(-at_least(tied, 0.0), "carbon balance of strawy leaf, dug in")
+    return Available(-tied, "carbon balance of strawy leaf, dug in")
+
+
+def _balance(material: Material) -> float | None:
+    """Return the nitrogen [kg for each kg dry] that microbes lack of strawy stuff in its first year.
+
+    None where its carbon or its nitrogen is not known.
+    """
+    known = not material.lacks("carbon", "nitrogen")
+    if not known or min(likely(material["carbon"]), likely(material["nitrogen"])) <= 0:
+        return None
+    carbon = material["carbon"]
+    tied = nutrients.drawdown(carbon * rate("first_year_straw"), carbon / material["nitrogen"])
+    return at_least(tied, 0.0)
 
 
 def _woody(material: Material, lying: Lying) -> Available:
-    tied = rate(_tie_up(material, lying.time))
+    tied, rule = rate(_tie_up(material, lying.time)), "tie-up as measured"
+    lacked = _balance(material) if material.sort.by_balance else None
+    if lacked is not None:
+        tied, rule = (
+            at_most(tied, lacked),
+            rule if likely(tied) <= likely(lacked) else "carbon balance of hay",
+        )
     if lying.dug:
-        return Available(-tied, "tie-up as measured, dug in")
+        return Available(-tied, f"{rule}, dug in")
     surface = "surface_tie_up_fine" if material.has("fine_wood") else material.sort.surface
-    return Available(-tied * rate(surface), "tie-up as measured, small part on top")
+    return Available(-tied * rate(surface), f"{rule}, small part on top")
 
 
 def _tie_up(material: Material, time: str) -> str:

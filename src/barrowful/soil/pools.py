@@ -17,7 +17,7 @@ from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.soil.fading import Fading
 from barrowful.soil.history import net_nitrogen
-from barrowful.soil.seasons import season_of, time_of_year
+from barrowful.soil.seasons import season_of
 from barrowful.soil.turnover import Range
 
 #: Low, likely and high.
@@ -75,7 +75,7 @@ class CarbonPool:
     @property
     def fresh(self) -> float:
         """Return the fresh carbon that is likely left [kg/m2]."""
-        return self._sums(self._of.fresh)[1]
+        return max(0.0, sum(self._carbon[self._of.fresh[1]]))
 
     @property
     def humus(self) -> Triple:
@@ -168,8 +168,7 @@ def _put_together(site: Site, applications: Sequence[Application]) -> list[Appli
     """Return applications of which those that give nitrogen alike, season by season, are one."""
     alike: dict[tuple[object, ...], list[Application]] = {}
     for dose in applications:
-        time = time_of_year(site.hemisphere, dose.day.month)
-        key = season_of(site, dose.day), time, id(dose.material), dose.dug
+        key = season_of(site, dose.day), dose.time_of_year(site), id(dose.material), dose.dug
         alike.setdefault(key, []).append(dose)
     return [
         doses[0] if len(doses) == 1 else replace(doses[0], loose=sum(dose.loose for dose in doses))

@@ -64,30 +64,65 @@ def follow(site: Site, place: Place, applications: list[Application], days: list
     return [ground.point(day, tests.get(day)) for day in shown]
 
 
-class _Followed:
+def matter_on(site: Site, place: Place, applications: list[Application], day: date) -> float | None:
+    """Return soil organic matter [share] on a day, of the past and of what is decided; None as in a point."""
+    ground = _Soil(site, place, [*done(site, place), *applications])
+    ground.restart(base(site, place, day))
+    return _likely(ground.matter(day)[0])
+
+
+class _Soil:
+    """The organic matter of a place followed from day to day; the days asked for never go back."""
+
+    def __init__(self, site: Site, place: Place, applications: list[Application]) -> None:
+        self.site, self.place, self.applications = site, place, followed(applications)
+        self.carbon = self.since_test = Carbon(site, self.applications)
+        self.soil, self.factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
+        self.known: Base | None = None
+
+    def restart(self, known: Base) -> None:
+        """Reckon from a soil test on: only what was put on after it counts."""
+        since = known.day or self.site.start
+        self.known = known
+        later = [d for d in self.applications if d.day > since or (d.decided and d.day >= since)]
+        all_of_them = len(later) == len(self.applications)
+        self.since_test = self.carbon if all_of_them else Carbon(self.site, later)
+
+    def matter(self, day: date) -> tuple[Triple | None, float | None]:
+        """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
+        if self.known is None or self.known.matter is None:
+            return None, None
+        matter, pools = self.known.matter, self.since_test.on(day.toordinal())
+        kept = kept_since(self.site, self.place, self.known, day)
+        low, likely, high = (
+            organic_matter(matter * share, counted, self.soil, self.factor)
+            for share, counted in zip(kept, _sums(pool.counted for pool in pools), strict=True)
+        )
+        mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)
+        mixed_in = organic_matter(likely, mixed, self.soil, self.factor) if mixed > 0 else None
+        return (low, likely, high), mixed_in
+
+
+class _Followed(_Soil):
     """A place followed from day to day; the days asked for never go back."""
 
     def __init__(self, site: Site, place: Place, applications: list[Application]) -> None:
-        self.nitrogen, applications = SeasonNitrogen(site, applications), followed(applications)
-        self.site, self.place, self.applications = site, place, applications
-        self.carbon = Carbon(site, applications)
+        super().__init__(site, place, applications)
+        self.nitrogen, applications = SeasonNitrogen(site, applications), self.applications
         self.decided = Mulch(site, [dose for dose in applications if dose.decided])
         self.past = Mulch(site, [dose for dose in applications if not dose.decided])
         covers = [dose for dose in applications if dose.kind == "cover"]
         self.covers = sorted(dose.day for dose in covers)
         lasting = (dose for dose in covers if not dose.material.lacks("lasts"))
         self.half = next((dose.response(site).half for dose in lasting), None)
-        self.soil, self.factor = soil_mass_at(place, followed_depth(place)), rate("matter_per_carbon")
-        self.known: Base | None = None
-        self.since_test = Carbon(site, [])
 
     def point(self, day: date, tested: float | None) -> Point:
         """Return the point of a day, where ``tested`` is what a soil test found on it."""
         site, place, area = self.site, self.place, self.place.total_area
         expected = None if tested is None else self._expected(day)
         if self.known is None or tested is not None:
-            self._restart(base(site, place, day))
-        matter, if_mixed = self._matter(day)
+            self.restart(base(site, place, day))
+        matter, if_mixed = self.matter(day)
         pools = self.carbon.on(day.toordinal())
         low, likely, high = (area * share for share in _sums(pool.humus for pool in pools))
         return Point(
@@ -111,34 +146,11 @@ class _Followed:
         later = bisect_right(self.covers, day)
         return self.covers[later] if later < len(self.covers) else None
 
-    def _restart(self, known: Base) -> None:
-        """Reckon from a soil test on: only what was put on after it counts."""
-        since = known.day or self.site.start
-        self.known = known
-        later = [d for d in self.applications if d.day > since or (d.decided and d.day >= since)]
-        all_of_them = len(later) == len(self.applications)
-        self.since_test = self.carbon if all_of_them else Carbon(self.site, later)
-
-    def _matter(self, day: date) -> tuple[Triple | None, float | None]:
-        """Return soil organic matter low, likely, high, and the likely one if the mulch were mixed in."""
-        if self.known is None or self.known.matter is None:
-            return None, None
-        matter, pools = self.known.matter, self.since_test.on(day.toordinal())
-        kept = kept_since(self.site, self.place, self.known, day)
-        low, likely, high = (
-            organic_matter(matter * share, counted, self.soil, self.factor)
-            for share, counted in zip(kept, _sums(pool.counted for pool in pools), strict=True)
-        )
-        mixed = sum(pool.fresh + pool.humus[1] for pool in pools if not pool.dug)
-        mixed_in = organic_matter(likely, mixed, self.soil, self.factor) if mixed > 0 else None
-        return (low, likely, high), mixed_in
-
     def _expected(self, day: date) -> float | None:
         """Return the organic matter reckoned for the day of a soil test before it was known."""
         if self.known is None:
-            self._restart(base(self.site, self.place, day - timedelta(days=1)))
-        matter, _ = self._matter(day)
-        return _share(matter[1]) if matter else None
+            self.restart(base(self.site, self.place, day - timedelta(days=1)))
+        return _likely(self.matter(day)[0])
 
     def _mulch(self, day: date) -> float:
         """Return the settled depth of mulch [m]; a stated layer stands for the past ones."""
@@ -157,6 +169,11 @@ def _sums(triples: Iterable[Triple]) -> Triple:
     for triple in triples:
         low, likely, high = low + triple[0], likely + triple[1], high + triple[2]
     return low, likely, high
+
+
+def _likely(matter: Triple | None) -> float | None:
+    """Return the likely share of low, likely and high ones."""
+    return _share(matter[1]) if matter else None
 
 
 def _share(value: float | None) -> float | None:

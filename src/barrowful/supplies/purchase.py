@@ -12,7 +12,6 @@ from typing import Any, NamedTuple
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import (
     Order,
-    break_even,
     brought_together,
     order,
     ordered,
@@ -28,16 +27,21 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import OUTSIDE
 from barrowful.supplies.lot import Lot, yearly
 from barrowful.supplies.supply import Cost, Draw, Supply, wet_of
-from barrowful.supplies.taken import SPECK, after_taking
+from barrowful.supplies.taken import SPECK, after_taking, takes
 
 
 class PlacedOrder(NamedTuple):
-    """An order of a seller for a day, and the needs it is for."""
+    """An order of a seller for a day, and the needs it is for.
+
+    ``too_old`` is what is left over of one before that does not count any more, and would have made this one
+    smaller, or none [loose m3].
+    """
 
     day: date
     way: Buy
     order: Order
     needs: tuple[str, ...] = ()
+    too_old: float = 0.0
 
 
 #: The orders of one seller by where the draws are in memory, for whoever keeps these.
@@ -109,9 +113,9 @@ class Leftover(NamedTuple):
 def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currency: str) -> PlacedOrder | None:
     """Return the order for the draws on a way in a group, less what is left over while it keeps."""
     day, draws = group[0].day, [draw for draw in group if draw.way.name == way.name]
-    left = leftovers[way.name]
+    left, too_old = leftovers[way.name], 0.0
     if day - left.day > judged_time("leftover_keeps"):
-        left = Leftover(0.0, left.day)
+        left, too_old = Leftover(0.0, left.day), left.loose
     wanted = sum(draw.loose for draw in draws)
     made = order(way, wanted - left.loose, currency) if wanted > left.loose * (1 + 1e-9) else None
     if made is None:
@@ -119,7 +123,14 @@ def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currenc
         return None
     leftovers[way.name] = Leftover(made.leftover, day)
     needs = tuple(dict.fromkeys(need for draw in draws for need in draw.needs))
-    return PlacedOrder(day, way, made, needs)
+    bought_for = too_old > SPECK and _is_less(way, wanted - too_old, made, currency)
+    return PlacedOrder(day, way, made, needs, too_old if bought_for else 0.0)
+
+
+def _is_less(way: Buy, wanted: float, made: Order, currency: str) -> bool:
+    """Say whether what is wanted [loose m3] would be a smaller order than the one that is made, or none."""
+    less = order(way, wanted, currency) if wanted > SPECK else None
+    return less is None or less.quantity < made.quantity
 
 
 def least_cash(way: Buy, loose: float) -> Decimal:
@@ -170,7 +181,7 @@ class Purchase(Supply[Buy]):
         if self.material.sort.spoils:
             return AS_IT_IS
         entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
-        taken = [entry for entry in entries if entry.loose and not entry.brought]
+        taken = [entry for entry in entries if takes(entry)]
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
         used = [replace(entry, day=day) for entry in taken]
         lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], used)
@@ -193,7 +204,9 @@ class Purchase(Supply[Buy]):
 
     def _came_untold(self, entries: Sequence[HistoryEntry]) -> str:
         """Return that the history does not tell how much came, or nothing."""
-        day = next((entry.day for entry in entries if entry.brought and not entry.loose), None)
+        day = next(
+            (entry.day for entry in entries if entry.brought and not entry.loose and not entry.ends), None
+        )
         if day is None:
             return ""
         return (
@@ -232,10 +245,6 @@ class Purchase(Supply[Buy]):
     def earliest(self) -> date | None:
         return self.first
 
-    @property
-    def provenance(self) -> str:
-        return " ".join(filter(None, (self.way.origin, self.way.notes)))
-
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
         yield from super().hazards(doses, orders)
@@ -250,7 +259,7 @@ class Purchase(Supply[Buy]):
             yield "brought by lorry"
         if way.on_public_ground:
             yield "on the road"
-        if self.material.sort.asks_origin and not self.provenance:
+        if self.of_unknown_trees:
             yield "unknown chip"
 
     @property
@@ -267,26 +276,6 @@ class Purchase(Supply[Buy]):
     @property
     def source(self) -> str:
         return OUTSIDE
-
-
-class BreakEven(NamedTuple):
-    """Bags against bulk of the same material: the volume [m3] from which bulk is cheaper."""
-
-    bags: Buy
-    bulk: Buy
-    volume: float | None
-
-
-def break_evens(site: Site) -> list[BreakEven]:
-    """Return each way sold by the bag held against each that sells the same in bulk."""
-    sellers = [way for way in site.ways if isinstance(way, Buy)]
-    return [
-        BreakEven(bags, bulk, break_even(bags, bulk))
-        for bags in sellers
-        if bags.selling.word == "bag"
-        for bulk in sellers
-        if bulk.selling.word != "bag" and bulk.material.name == bags.material.name
-    ]
 
 
 def order_day(seller: Buy, needed: date, site: Site) -> date:

@@ -118,6 +118,10 @@ class Lots:
             at_most -= self._of_first(sizes, turnover, peaking, last)
         return at_most
 
+    def first_counted(self, turnover: Turnover, lots: int, day: int) -> float:
+        """Return what one carbon put on each day of the first lots counts on a day, no earlier than these."""
+        return self._of_first(self._each, turnover, lots, day)
+
     def _of_first(self, sizes: Sizes, turnover: Turnover, lots: int, day: int) -> float:
         """Return what the carbon put on each day of the first lots counts on a day no earlier."""
         if not lots:

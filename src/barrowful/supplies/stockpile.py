@@ -101,13 +101,9 @@ class Stockpile(Supply[Have]):
     def cost(self, draws: Mapping[date, float]) -> Cost:
         return Cost()
 
-    @property
-    def provenance(self) -> str:
-        return self.way.origin
-
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         yield from super().hazards(doses, orders)
-        if self.material.sort.asks_origin and not self.provenance:
+        if self.of_unknown_trees:
             yield "unknown chip"
 
     @property

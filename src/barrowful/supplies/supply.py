@@ -12,6 +12,7 @@ from typing import Any, Generic, Literal, NamedTuple, TypeVar
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
+from barrowful.catalogue.origins import names_trees
 from barrowful.catalogue.rates import rate
 from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
@@ -209,7 +210,12 @@ class Supply(ABC, Generic[WayRecord]):
     @property
     def provenance(self) -> str:
         """Return what is said of where it comes from."""
-        return ""
+        return self.way.provenance
+
+    @property
+    def of_unknown_trees(self) -> bool:
+        """Say whether it is wood of which nobody said what trees it is of."""
+        return self.material.sort.asks_origin and not names_trees(self.provenance)
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         """Yield the conditions of cautions that hold for this way, so drawn on and so ordered."""

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from barrowful.site.job_names import ORDERED, first_word
 from barrowful.site.records import HistoryEntry
 from barrowful.supplies.lot import Lot
 
 #: What rounding may leave of a lot, or of what is taken [m3]: no site file tells less than a cm3.
 SPECK = 1e-6
+
+
+def takes(entry: HistoryEntry) -> bool:
+    """Say whether an entry of a way took of it: used or spoilt, and not brought or ordered."""
+    ordered = not entry.place and first_word(entry.job) in ORDERED
+    return bool(entry.loose) and not entry.brought and not ordered
 
 
 def after_taking(lots: Iterable[Lot], entries: Iterable[HistoryEntry]) -> tuple[list[Lot], float]:

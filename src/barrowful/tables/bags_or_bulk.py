@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barrowful.supplies.purchase import BreakEven
+from barrowful.supplies.bags import BreakEven
 from barrowful.tables import shared
 from barrowful.tables.columns import VOLUME, number, text
 from barrowful.tables.layout import Layout

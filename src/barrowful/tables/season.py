@@ -50,10 +50,9 @@ def _by_key() -> dict[str, Caution]:
 
 
 def _caution(job: Job) -> str | None:
-    """Return the gravest caution of a job."""
-    if not job.cautions:
-        return None
-    return _told_of(job, _by_key()[job.cautions[0]])
+    """Return the gravest caution of a job, and of what it puts on those with a wait."""
+    told = job_cautions(job)
+    return " ".join(told if job.stuff is not None else told[:1]) or None
 
 
 def job_cautions(job: Job) -> list[str]:
@@ -108,7 +107,12 @@ COLUMNS: tuple[Column[JobLine], ...] = (
         lambda line: "; ".join(before.name for before in line.job.after) or None,
     ),
     c.text("told", "told", TOLD, lambda line: _told(line.job)),
-    c.text("caution", "caution", "The gravest caution that belongs to it.", lambda line: _caution(line.job)),
+    c.text(
+        "caution",
+        "caution",
+        "The gravest caution that belongs to it, and those with a wait.",
+        lambda line: _caution(line.job),
+    ),
     c.text(
         "caution_keys",
         "cautions",

@@ -122,7 +122,8 @@ def _leaves(amounts: Amounts, shares: Sequence[Share], drawn: Drawn) -> Cells:
         for own in doses
         for dose in own
     )
-    left = [carbon_left(amounts.site, own, stuff) for own, stuff in zip(doses, stuffs, strict=True)]
+    lying = [[(dose, dose.response(amounts.site)) for dose in own] for own in doses]
+    left = [carbon_left(amounts.site, own, stuff) for own, stuff in zip(lying, stuffs, strict=True)]
     sums = {
         key: sum(each)
         for key, each in zip(("organic_matter_left_kg", "humus_kg"), zip(*left, strict=True), strict=True)

@@ -168,7 +168,8 @@ FILL = Group(
         Field(
             "mix",
             MIX,
-            help="What it is to be filled with, by shares of the volume; good practice without it.",
+            help="What it is to be filled with, by shares of the volume; good practice without it. Potting"
+            " compost in bags is a mix already: describe it with class: soil, and fill with {soil: 100 %}.",
             example="{soil: 50..70 %, compost: 30..50 %}",
         ),
         *_common(),

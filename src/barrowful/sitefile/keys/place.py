@@ -154,21 +154,28 @@ PLACE = Group(
         Field(
             "eaten_raw",
             Flag(),
-            help="Does what is eaten raw touch the soil? Then raw manure waits longer.",
+            help="Does what is eaten raw touch the soil? Then raw manure waits longer. Left out, it goes by"
+            " the crop that a feed is `for`: that of roots, salads and strawberries does.",
             example="true",
         ),
         Field(
             "priority",
             Number(1, 3, whole=True),
-            help="Who comes first where there is too little for all: 1 before 2 before 3.",
+            help="Who comes first where a way or a limit has too little for all places of a kind of need: 1"
+            " before 2 before 3. It sets no kind of need before another, and `plan` does not look at it.",
             example="1",
             default="2",
         ),
-        Field("limits", PRACTICE, help="Limits of its own, over the site's.", example="{farm: true}"),
+        Field(
+            "limits",
+            PRACTICE,
+            help="Limits of good practice of its own, over the site's.",
+            example="{farm: true}",
+        ),
         Field(
             "near_water",
             Flag(),
-            help="Within 10 m of open water or 50 m of a well or spring?",
+            help="Within 10 m of open water or 50 m of a well or spring? Then no manure goes on.",
             example="false",
         ),
     ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from barrowful.catalogue.judgements import judged_text
 from barrowful.measures.problems import ParseError
 from barrowful.measures.text import read_own_name
-from barrowful.sitefile.keys.amounts import MATERIAL_NAME, MONTHS, SOLD_STUFF, STUFF
+from barrowful.sitefile.keys.amounts import DONE_STUFF, MATERIAL_NAME, MONTHS, STUFF
 from barrowful.sitefile.keys.buy import DROP_AT
 from barrowful.sitefile.keys.material import MATERIAL
 from barrowful.sitefile.keys.need import NEED_KINDS
@@ -22,6 +22,8 @@ from barrowful.sitefile.language.rules import asks_for, at_most_one
 
 MONTH_DAY = MonthDay(12)
 TEMPERATURE = Measure("temperature", least="-30 degC", most="45 degC", usual=("-5 degC", "32 degC"))
+#: Of a month; winters of inland places are far colder than their years.
+OF_MONTH = Measure("temperature", least="-30 degC", most="45 degC", usual=("-25 degC", "32 degC"))
 
 CLIMATE = Group(
     title="The climate",
@@ -29,7 +31,7 @@ CLIMATE = Group(
         Field("annual_mean", TEMPERATURE, help="Mean air temperature over the year.", example="12.5 degC"),
         Field(
             "monthly_mean",
-            ListOf(TEMPERATURE, 12, 12),
+            ListOf(OF_MONTH, 12, 12),
             help="Mean of each month, January first; better than the annual mean where seasons differ.",
             example="[4 degC, 5 degC, 7 degC, 10 degC, 13 degC, 16 degC,"
             " 18 degC, 18 degC, 15 degC, 11 degC, 7 degC, 5 degC]",
@@ -98,7 +100,8 @@ HISTORY = Group(
         Field(
             "job",
             Words(200),
-            help="Which job it was. Of a heap: built or turned, as its first word.",
+            help="Which job it was. Of a heap: built or turned, as its first word; of what filled a bed or"
+            " pot: fill.",
             example="built",
         ),
         Field(
@@ -109,8 +112,9 @@ HISTORY = Group(
         ),
         Field(
             "amount",
-            SOLD_STUFF,
-            help="How much in all; of a heap that was built, its volume, a whole bay when left out.",
+            DONE_STUFF,
+            help="How much in all; of a heap that was built, its volume, a whole bay when left out; 0 m3 of a"
+            " delivery: nothing more comes.",
             example="18 barrow",
         ),
         Field("depth", Measure("length", most="5 m"), help="Or how deep, as spread.", example="8 cm"),
@@ -155,15 +159,25 @@ PLAN = Group(
 LIMITS = Group(
     title="Limits",
     fields=(
-        Field("cash", Cash(), help="The most money to spend.", example="400 EUR"),
+        Field(
+            "cash",
+            Cash(),
+            help="The most money to spend in all, to the end of the horizon.",
+            example="400 EUR",
+        ),
         Field(
             "hours",
             Measure("hours", least="0 h", most="100000 h"),
-            help="The most hours to spend.",
+            help="The most hours to spend in all, to the end of the horizon; those a week are in labour.",
             example="60 h",
         ),
         *PRACTICES,
-        Field("by", Day(), help="The date everything is to be met by.", example="2029-03-01"),
+        Field(
+            "by",
+            Day(),
+            help="The date everything is to be met by; a raise by its own where that is sooner.",
+            example="2029-03-01",
+        ),
     ),
 )
 
@@ -237,7 +251,7 @@ SITE = Group(
         Field(
             "limits",
             LIMITS,
-            help="Limits of good practice and your own, on every place and on the whole.",
+            help="Limits of good practice on every place, and your own (cash, hours, by) on all together.",
             example="{cash: 400 EUR}",
         ),
         Field(

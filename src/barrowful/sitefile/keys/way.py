@@ -125,7 +125,17 @@ GROW = Group(
             example="70 %",
         ),
         Field(
-            "in_place", Flag(), help="Is it cut and dropped where it grows?", example="false", default="false"
+            "grows_on",
+            NameOf(of="place"),
+            help="A place whose ground it stands on: the ledger has it give and take there.",
+            example="long beds",
+        ),
+        Field(
+            "in_place",
+            Flag(),
+            help="Is it cut and dropped where it grows? It serves the place of grows_on alone, uncarried.",
+            example="false",
+            default="false",
         ),
         Field(
             "displaces",

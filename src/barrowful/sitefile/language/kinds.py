@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 
 from barrowful.measures.dates import Step, read_date, read_step
 from barrowful.measures.fixed import fixed
+from barrowful.measures.meant import month_day_meant
 from barrowful.measures.money import currencies, read_currency
 from barrowful.measures.problems import Mark, ParseError, did_you_mean
 from barrowful.measures.text import read_number
@@ -194,7 +195,8 @@ class MonthDay(Words):
         except ValueError:
             day = None
         if day is None:
-            raise ParseError("not-a-date", f'"{words}" is not a month and day; write 04-20')
+            meant = month_day_meant(words) or "10-25 for 25 October"
+            raise ParseError("not-a-date", f'"{words}" is not a month and day; write {meant}')
         return day.month, day.day
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judged_text, judgement
-from barrowful.catalogue.materials import Material, material, names, of_class
+from barrowful.catalogue.materials import TREATED, Material, material, names, of_class
 from barrowful.catalogue.rates import rates
 from barrowful.catalogue.vocabulary import FIGURES
 from barrowful.ground import nutrients
@@ -56,6 +56,7 @@ def _described(name: str, section: Section, context: ReadContext) -> Material | 
     if section["basis"] == "as received":
         described = described.with_figures(_on_dry_basis(stated, described, section, context))
     _check(described, section, context)
+    _check_treated(described, section, context)
     return _with_usual_nitrogen(described, section, context)
 
 
@@ -185,6 +186,19 @@ def _check_sum(described: Material, section: Section, context: ReadContext) -> N
             f"{section.path}: {parts} add up to {_short(sum(held.values()))} of {whole}, and 100 % is all"
             " there is; look at the label, its units and its basis",
         )
+
+
+def _check_treated(described: Material, section: Section, context: ReadContext) -> None:
+    """Refuse "treated" of wood, of which it may mean the very opposite of what the flag does."""
+    if not described.sort.asks_origin or TREATED not in (section.get("flags") or ()):
+        return
+    context.problem(
+        section.place("flags"),
+        "treated-timber",
+        f'{section.path}.flags: "treated" says that stuff was heated or composted to a standard, as manure'
+        ' is; leave it out of clean wood, and write "treated_timber" for wood that is painted or treated'
+        " against rot, which is put on nothing",
+    )
 
 
 def _check_label(described: Material, section: Section, context: ReadContext) -> None:

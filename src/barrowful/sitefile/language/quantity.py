@@ -113,7 +113,7 @@ class Quantitative(Kind):
         if measured.dimension == self.dimensions[0]:
             self._check(text, measured.size)
             self._warn(text, measured.size, mark, context, path)
-        elif not LEAST_SI <= measured.size <= MOST_SI:
+        elif not LEAST_SI <= measured.size <= MOST_SI and not (self.zero and measured.size == 0):
             raise ParseError("out-of-range", f'"{text}" must be more than nothing, and not beyond reason')
         return measured
 

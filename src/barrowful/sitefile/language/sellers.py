@@ -59,7 +59,7 @@ class SellersStuff(Stuff):
             number, word = split_quantity(text)
         except ParseError:
             return None
-        if number <= 0 or not word.isalpha():
+        if number < 0 or (number == 0 and not self.zero) or not word.isalpha():
             return None
         try:
             measured = context.measured(text, self.dimensions)

@@ -69,14 +69,21 @@ def find(word: str) -> list[Line]:
 def at_home(key: str) -> str:
     """Return a hint in which sections a key stands; nothing where it is none, or stands in too many to tell.
 
-    >>> at_home("by"), at_home("depth")
-    ('; it is one under "needs.raise" and under "limits"', '')
+    >>> print(at_home("by") + at_home("depth"))
+    ; it is one under "needs.raise" and under the site's "limits"
     """
     homes = [line.path.split(".")[:-1] for line in find(key)] if key.isidentifier() else []
     if not 0 < len(homes) <= MOST_HOMES:
         return ""
-    told = [f'under "{".".join(_named(home)[-2:])}"' if home else "at the top of the file" for home in homes]
-    return f"; it is one {' and '.join(told)}"
+    return f"; it is one {' and '.join(map(_home, homes))}"
+
+
+def _home(path: list[str]) -> str:
+    """Return where a section is, by its path; one of the site may have a namesake in a place."""
+    if not path:
+        return "at the top of the file"
+    under = "under" if path[1:] else "under the site's"
+    return f'{under} "{".".join(_named(path)[-2:])}"'
 
 
 def _named(path: list[str]) -> list[str]:

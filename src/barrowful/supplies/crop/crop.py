@@ -24,7 +24,7 @@ from barrowful.site.ways import Grow
 from barrowful.soil.application import Application
 from barrowful.supplies.crop.cover_crop import Sowing, sowings
 from barrowful.supplies.crop.stand import Stand
-from barrowful.supplies.flow import AIR, Flow, nutrients_in, way_key
+from barrowful.supplies.flow import AIR, Flow, nutrients_in, place_key
 from barrowful.supplies.lot import Lot, LotsRange, repeated
 from barrowful.supplies.supply import Cost, Land, Payment, Supply
 from barrowful.supplies.task import Task
@@ -63,8 +63,13 @@ class Crop(Supply[Grow]):
         return self.place is not None
 
     def serves(self, place: Place, kind: str) -> bool:
-        """Say whether it may serve a need; a living cover serves the trees it stands round, no more."""
+        """Say whether it may serve a need; a living cover serves the trees it stands round, no more.
+
+        What is cut and dropped where it grows serves that place.
+        """
         if self.way.around and (kind != "cover" or place.name != self.way.around):
+            return False
+        if self.way.dropped_on and place.name != self.way.dropped_on:
             return False
         return super().serves(place, kind)
 
@@ -127,7 +132,7 @@ class Crop(Supply[Grow]):
     def _cutting(self, loose: float) -> Hours:
         """Return the hours to cut a loose volume [m3], and to carry it where it is not left in its place."""
         fresh = self.material.wet_mass(loose)
-        carried = Hours() if self.way.in_place else carrying(fresh, self.site.labour.push)
+        carried = Hours() if self.way.dropped_on else carrying(fresh, self.site.labour.push)
         return work("cut", fresh) + carried
 
     def tasks(self, draws: Mapping[date, float]) -> list[Task]:
@@ -221,6 +226,10 @@ class Crop(Supply[Grow]):
     def area(self) -> float | None:
         return self.way.area
 
+    @property
+    def source(self) -> str:
+        return place_key(self.way.grows_on) if self.way.grows_on else super().source
+
     def inflows(self, draws: Mapping[date, float]) -> list[Flow]:
         cut = sum(nutrients_in(self.material, loose)[0] for loose in draws.values())
         return self.fixed(cut)
@@ -228,7 +237,7 @@ class Crop(Supply[Grow]):
     def fixed(self, nitrogen: float) -> list[Flow]:
         """Return what a legume took from the air: only that share of its nitrogen is new here."""
         fixed = nitrogen * self.way.fixed_share
-        return [Flow(AIR, way_key(self.way.name), (fixed, 0.0, 0.0))] if fixed > 0 else []
+        return [Flow(AIR, self.source, (fixed, 0.0, 0.0))] if fixed > 0 else []
 
 
 def crops_of(supplies: Iterable[Supply[Any]]) -> list[Crop]:

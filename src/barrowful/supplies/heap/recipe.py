@@ -34,6 +34,11 @@ class Offer(NamedTuple):
         """Return the wet mass [kg] of a loose volume [m3] of it."""
         return wet_of(self.material, loose)
 
+    @property
+    def cn(self) -> float:
+        """Return its C:N by itself."""
+        return blend_cn([self.part(1.0)])
+
     def part(self, mass: float) -> Part:
         """Return a mass [kg] of it as a part of a mix."""
         stuff = self.material
