@@ -650,3 +650,21 @@ def test_lime_dug_in_calls_for_no_second_opinion(site_of: SiteOf, bed: Describe,
     assert course(site_of([bed({"lime": {"ph": 6.5}})], [lime], soil=soil)).others == {}
     dressed = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [buy()], soil=soil)
     assert "barrowful" in course(dressed).others
+
+
+@pytest.mark.parametrize("beside", [{}, {"cover": {"depth": "4 cm"}}])
+def test_what_a_fill_feeds_is_in_it(
+    site_of: SiteOf, bed: Describe, buy: Describe, beside: dict[str, Any]
+) -> None:
+    """A frame that its own fill feeds has that nitrogen in each season; its carbon is no dose of the soil."""
+    frame = bed({"fill": {"depth": "20 cm"}}, {"feed": {"nitrogen": "5 g/m2"}}, *([beside] if beside else []))
+    ways = [
+        buy("yard", "green compost"),
+        buy("soil", "topsoil", "20 EUR/m3"),
+        buy("chip", "arborist chip", "10 EUR/m3"),
+    ]
+    found = course(site_of([frame], ways, soil={"organic_matter": "2 %", "bulk_density": "1.3 g/cm3"}))
+    seasons = found.points[:-1]
+    assert min(1000 * point.nitrogen for point in seasons) >= 5 * AREA * (1 - 1e-9)
+    assert all(point.matter is not None and point.matter[1] == pytest.approx(0.02) for point in seasons)
+    assert (found.points[-1].mulch > 0) == bool(beside)

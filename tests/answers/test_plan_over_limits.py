@@ -36,11 +36,12 @@ def load(limits: dict[str, str], line: dict[str, str]) -> barrowful.LoadedSite:
     [
         ({"cash": "50 EUR"}, "your plan: 30.00 EUR over limits.cash"),
         ({"hours": "1 h"}, "your plan: 1.5 h over limits.hours"),
+        ({"hours": "2.5 h"}, "your plan: 0.04 h over limits.hours"),
         ({"by": "2027-03-10"}, "your plan: ready 2027-03-22, 12 days after limits.by"),
     ],
 )
 def test_what_it_is_over_is_told(limits: dict[str, str], told: str, line: dict[str, str]) -> None:
-    """2 m3 at 40 EUR are 80 EUR, come after three weeks and take 2.5 h: so in options, orders and season."""
+    """2 m3 at 40 EUR are 80 EUR, come after three weeks and take 2.54 h: so in options, orders and season."""
     site = load(limits, line)
     for report in (barrowful.options(site), barrowful.orders(site), barrowful.season(site)):
         assert told in report.warnings

@@ -198,7 +198,7 @@ def test_what_is_held_takes_the_least(
         total = sum(loose for _, loose in doses)
         assert least * (1 - 1e-5) <= total <= most_of(least, [loose for _, loose in doses])
         days, stock = looks(held.task, held.by, held.lots), Stock(held.lots)
-        raw = least_doses(held.task, stock, AREA, days, lots_to(stock, max(days), None))
+        raw = least_doses(held.task, stock, AREA, days, lots_to(stock, max(days), range(0)))
         assert raw is not None
         assert sum(loose for _, loose in raw) == pytest.approx(least, rel=1e-5)
 

@@ -154,6 +154,30 @@ def test_a_pot_holds_no_more_salt_than_plants_stand(site_of: SiteOf, bed: Descri
     assert shares(row)["compost"] == pytest.approx(0.33)
 
 
+def test_one_salty_stuff_fills_no_pot(site_of: SiteOf, bed: Describe) -> None:
+    """With its share lifted, compost of 7 dS/m is half a pot by its salt, and the row names that; lifted, it is all."""
+    found = {}
+    for lift in (["fill_share"], ["fill_share", "mix_salt"]):
+        pot = bed({"fill": {"volume": "100 L"}}, kind="pot", limits={"lift": lift})
+        ways = [seller("compost", 40, "my compost")]
+        found[len(lift)] = rows(site_of([pot], ways, materials=salty({"compost": "7"})))["compost"]
+    assert found[1].decision.ceiling == "mix_salt"
+    assert sum(dose.loose for dose in found[1].decision.every_dose) == pytest.approx(0.1 * 1.15 / 2)
+    assert found[2].feasible
+
+
+@pytest.mark.parametrize(("soil", "broken"), [("1", False), ("6", True)])
+def test_the_salt_of_a_planned_mix_is_told(site_of: SiteOf, bed: Describe, soil: str, broken: bool) -> None:
+    """Half of a pot of 3 dS/m and half of 1: 2 in all, 3.5 at most; half of 3 and half of 6 is 4.5."""
+    lines = [{"place": "bed", "need": "fill", "way": way, "amount": "50 L"} for way in ("compost", "soil")]
+    ways = [seller("compost", 40, "my compost"), seller("soil", 20, "my soil")]
+    pot, materials = bed({"fill": {"volume": "100 L"}}, kind="pot"), salty({"compost": "3", "soil": soil})
+    site = site_of([pot], ways, materials=materials, plan=lines)
+    told = [line for line in plan_warnings(your_plan(options(site))) if "mix_salt" in line]
+    assert len(told) == broken
+    assert all("4.5 dS/m of salt, and 3.5 is the most" in line for line in told)
+
+
 @pytest.mark.parametrize(
     ("mix", "code"),
     [

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from season_sites import NORTH, bed, bought
+from season_sites import NORTH, Plain, bed, bought
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
@@ -440,3 +440,47 @@ def test_what_fills_a_place_together_is_mixed(made: Make) -> None:
     mix = {"depth": "20 cm", "mix": {"soil": "100 %"}}
     alone = named(made(places=[bed("frames", fill=mix)], ways=ways[1:2]), "fill")
     assert [job.what for job in alone] == [""]
+
+
+MANURE, COMFREY = (
+    bought("horse manure", "stable"),
+    {"plant": "comfrey", "area": "60 m2", "planted": "2024-04-10"},
+)
+
+
+@pytest.mark.parametrize(
+    ("way", "wanted", "by"),
+    [(MANURE, "2.4 %", "2027-12-01"), ({"name": "stand", "grow": COMFREY}, "2.2 %", "2028-03-01")],
+    ids=["manure", "comfrey"],
+)
+def test_doses_past_the_horizon_are_done_with_all_that_they_ask(
+    made: Make, way: Plain, wanted: str, by: str
+) -> None:
+    """What a raise is held with after the horizon is on the bill, and in the season: cut, fetched and dug in."""
+    held = {"organic_matter": wanted, "depth": "10 cm", "by": by, "hold": "3 years"}
+    beds = {**bed(**{"raise": held}), "shape": {"area": "10 m2"}}
+    found = made(
+        places=[{**beds, "harvest_from": "05-20"} if way is MANURE else beds],
+        ways=[way],
+        horizon="18 months",
+        soil={"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %"},
+        climate={"annual_mean": "11 degC", "last_frost": "04-20", "first_frost": "10-25"},
+    )
+    end, bill = found.selection.answer.site.end, found.selection.whole.bill.hours
+    assert any(job.on > end for job in found.jobs if job.stuff is not None)
+    assert not found.dropped
+    assert sum(job.likely for job in found.jobs) == pytest.approx(bill.likely, rel=1e-9)
+
+
+def test_one_bed_is_dug_once_for_two_needs_of_a_day(made: Make) -> None:
+    """A dressing and a raise of one day are dug in together, in the hours of one: as lines of a plan are."""
+    needs = {"dress": {"depth": "1 cm", "dug": True}, "raise": {"organic_matter": "2.5 %", "depth": "15 cm"}}
+    about = {"places": [bed(**needs)], "ways": [bought()]}
+    found = made(**about)
+    plan = [{"place": "beds", "need": need, "way": "yard"} for need in needs]
+    written = made(**about, plan=plan).selection.whole.bill.hours
+    assert found.selection.whole.bill.hours.likely == pytest.approx(written.likely)
+    digs = [job for job in found.jobs if job.job == "dig in"]
+    assert len(digs) == len(needs)
+    assert len([job for job in digs if job.hours]) == 1
+    assert sum(job.likely for job in found.jobs) == pytest.approx(written.likely, rel=1e-9)

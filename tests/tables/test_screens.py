@@ -25,6 +25,7 @@ from barrowful.tables import columns as c
 from barrowful.tables.formats import FORMATS
 from barrowful.tables.layout import Layout
 from barrowful.tables.report import Look, Note, Report
+from barrowful.tables.writers.markdown import escaped
 
 SOURCE = Path(barrowful.__file__).parents[1]
 DEMO = Path(__file__).parents[2] / "demo"
@@ -161,6 +162,11 @@ def test_markdown_says_the_answer_first() -> None:
     assert text.count("The chip is cheapest.") == 1
     assert "rots faster than it comes |" in text
     assert max(map(len, text.splitlines())) > 100
+
+
+def test_a_name_is_no_link_in_markdown() -> None:
+    """What reads as a link is text, as every other sign that means something to markdown."""
+    assert escaped("[chip](https://example.org) [a]") == "[chip]\\(https://example.org) [a]"
 
 
 @pytest.mark.parametrize("form", ["plain", "csv", "tsv", "json", "markdown"])

@@ -144,10 +144,10 @@ def _groups(said: Selection, asked: CourseRequest) -> list[WholeSite]:
 
 
 def _followed(whole: WholeSite) -> dict[str, list[Application]]:
-    """Return the doses to follow by place; what makes the ground itself is not followed."""
+    """Return the doses to follow by place: what a place is filled with where it is fed."""
     places: dict[str, list[Application]] = {}
     for dose in whole.together.all_doses:
-        if not NEEDS[dose.kind].makes_ground:
+        if not NEEDS[dose.kind].makes_ground or dose.place.need("feed") is not None:
             places.setdefault(dose.place.name, []).append(dose)
     return {name: sorted(doses, key=lambda dose: dose.day) for name, doses in places.items()}
 

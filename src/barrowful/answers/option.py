@@ -16,6 +16,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
+from barrowful.measures.text import in_figures
 from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, joined, outcome_of
 from barrowful.needs.registry import NEEDS
@@ -176,7 +177,9 @@ def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> 
     if limits.cash is not None and cash > limits.cash:
         parts.append(f"{cash - limits.cash:,} {site.currency} over limits.cash")
     if limits.hours is not None and hours.compared > limits.hours:
-        parts.append(f"{hours.compared - limits.hours:,.1f} h over limits.hours")
+        over = hours.compared - limits.hours
+        told = f"{over:,.1f}" if over >= 1 else in_figures(over, 1)
+        parts.append(f"{told} h over limits.hours")
     if limits.by is not None and ready is not None and ready > limits.by:
         parts.append(f"ready {ready}, {(ready - limits.by).days} days after limits.by")
     return " and ".join(parts)

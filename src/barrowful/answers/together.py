@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -123,7 +124,8 @@ class Together:
         key = kind, supply.name, names, tuple(map(id, there)), tuple(map(id, drawn))
         known = self.decisions
         if key not in known:
-            known[key] = decide(site, kind, places, supply, self.settled)
+            found = decide(site, kind, places, supply, self.settled)
+            known[key] = replace(found, servings=tuple(map(self._dug_once, found.servings)))
             self.worked_out += len(places)
         return known[key]
 
@@ -132,9 +134,21 @@ class Together:
         key = kind, supply.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
         known = self.servings
         if key not in known:
-            known[key] = serve(self.answer.site, kind, place, supply, self.settled)
+            known[key] = self._dug_once(serve(self.answer.site, kind, place, supply, self.settled))
             self.worked_out += 1
         return known[key]
+
+    def _dug_once(self, serving: Serving) -> Serving:
+        """Return what a place gets, dug in with what is settled to be dug in there on the same day."""
+        dug = defaultdict[date, float](float)
+        for dose in self.settled.on(serving.place):
+            dug[dose.day] += dose.share if dose.dug else 0.0
+
+        def with_it(dose: Application) -> Application:
+            already = dug.get(dose.day, 0.0) if dose.dug else 0.0
+            return replace(dose, share=max(0.0, dose.share - already)) if already else dose
+
+        return serving.each(with_it) if any(dose.day in dug for dose in serving.every_dose) else serving
 
     def _carry_out(self, kind: str, supply: Source, decision: Decision, carried: Sequence[Serving]) -> None:
         """Put on what is carried out, and take it from its stock."""

@@ -115,11 +115,7 @@ def _dug_together(parts: Sequence[Part]) -> list[Part]:
 
 def _each_dose(decision: Decision, of: Callable[[Application], Application]) -> Decision:
     """Return a decision of which each dose is made another."""
-    servings = tuple(
-        replace(serving, doses=tuple(map(of, serving.doses)), later=tuple(map(of, serving.later)))
-        for serving in decision.servings
-    )
-    return replace(decision, servings=servings)
+    return replace(decision, servings=tuple(serving.each(of) for serving in decision.servings))
 
 
 def _judged(line: PlanLine, part: Part, verdicts: Verdicts) -> Part:

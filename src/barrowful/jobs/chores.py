@@ -18,6 +18,7 @@ from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import BUILD, DIG, Job
 from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
+from barrowful.jobs.twelve_months import Apart, in_time_for_next
 from barrowful.jobs.year import Days, Opening, Scene
 from barrowful.measures.text import all_of
 from barrowful.needs.harvests import Wait, wait_of, waited
@@ -49,6 +50,8 @@ GOES_ON_FROM = {
     "end": "sow",
     "wait": "end",
 }
+#: What is said of what is dug in with something else.
+DUG_TOGETHER = "It is dug in with what else is dug in here for the same day, in its hours."
 #: Tasks after which there is stuff to put on.
 MAKES = frozenset({"screen", "empty", "cut", "end"})
 
@@ -56,7 +59,7 @@ MAKES = frozenset({"screen", "empty", "cut", "end"})
 class Chores:
     """The jobs of what is followed and ordered, with their windows, before any is moved.
 
-    What is ``put_off`` goes on no sooner than its day there.
+    What is ``put_off`` for a harvest, or kept ``apart`` from a dose before, goes on no sooner than its day.
     """
 
     def __init__(
@@ -64,8 +67,9 @@ class Chores:
         whole: WholeSite,
         orders: Iterable[OrderLine],
         put_off: Mapping[PutKey, date] = MappingProxyType({}),
+        apart: Mapping[PutKey, Apart] = MappingProxyType({}),
     ) -> None:
-        self.whole, self.answer, self.put_off = whole, whole.together.answer, put_off
+        self.whole, self.answer, self.put_off, self.apart = whole, whole.together.answer, put_off, apart
         self.site: Site = self.answer.site
         self.days = Days(self.site)
         self.jobs: list[Job] = []
@@ -76,6 +80,7 @@ class Chores:
             self.brought[came[-1].way].append(came[-1])
         self._tasks()
         self._puts()
+        in_time_for_next(self.jobs, self.site)
         keep_lime_apart(self.jobs)
         self._soil_tests()
         bring_in_time(self.jobs)
@@ -101,7 +106,7 @@ class Chores:
         before: dict[str, Job] = {}
         built: list[Job] = []  # of each heap the last job
         for task in tasks:
-            if not self.site.start <= task.day <= self.site.end:
+            if task.day < self.site.start:
                 continue
             job = self._task(supply, task)
             goes_on_from = before.get(GOES_ON_FROM.get(task.job, ""))
@@ -184,7 +189,8 @@ class Chores:
             "day": put.day,
         }
         if wait is not None:
-            dropped = _beyond(wait, opening.first, min(due, self.site.end))
+            last = due if put.day > self.site.end else min(due, self.site.end)
+            dropped = _beyond(wait, opening.first, last) if self._soonest(put) <= last else ""
             about |= {"opens": partial(waited, wait), "dropped": dropped}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
@@ -214,8 +220,16 @@ class Chores:
         waits = judged_time("top_up_waits" if put.later else "job_waits")
         words = (put.word, DIG) if put.dug else (put.word,)
         for_best = NEEDS[put.need].by_season and put.supply.keeps
-        day = self.put_off.get(put.key, put.day)
-        return self.days.opening(words, scene, day, waits, latest, for_best)
+        day = max(self._soonest(put), self.put_off.get(put.key, put.day))
+        opening = self.days.opening(words, scene, day, waits, latest, for_best)
+        apart = self.apart.get(put.key)
+        told = [f"Not before {apart.day}: {apart.told}."] if apart else []
+        return opening._replace(told=(*opening.told, *told))
+
+    def _soonest(self, put: Put) -> date:
+        """Return the plan's day of what is put on, or a later one that keeps it apart from a dose before."""
+        apart = self.apart.get(put.key)
+        return max(put.day, apart.day) if apart else put.day
 
     def _came(self, put: Put) -> date:
         """Return the day from which the lot that is put on is there."""
@@ -238,14 +252,16 @@ class Chores:
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
-    """Return the job that digs in what is spread."""
+    """Return the job that digs in what is spread; no hours are counted twice for what is dug in together."""
+    hours = digging_hours(put.doses)
     return Job(
         **about,
         job=DIG,
         first=spread.first,
         last=spread.last,
         due=spread.due,
-        hours=digging_hours(put.doses),
+        hours=hours if hours.high else None,
+        told=() if hours.high else (DUG_TOGETHER,),
         after=[spread],
         serves=put.servings,
     )

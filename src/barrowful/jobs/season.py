@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -22,6 +22,7 @@ from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mul
 from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
+from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
@@ -43,6 +44,7 @@ class Season:
     weeks: list[Week]
     ready_on: date | None
     put_off: list[tuple[Job, date]]  #: wait until the crop is off, with the last safe day they missed
+    apart: list[tuple[Job, Apart]]  #: wait as they would come too near a dose before
     dropped: list[Job]  #: have no safe day left that serves, or are done for such alone
 
     @cached_property
@@ -92,13 +94,17 @@ def _safe(
 ) -> Season:
     """Return the season of what is followed, with what the history of a site has done of it.
 
-    What misses its last safe day for want of hours, or of days, is put off, and all jobs are made anew.
+    What misses its last safe day for want of hours, or of days, is put off, and what comes too near a dose
+    before it by a ceiling on twelve months waits: all jobs are made anew.
     """
-    put_off = PutOff()
+    put_off, apart = PutOff(), dict[PutKey, Apart]()
     while True:
-        found = _made(selection, lines, cautioned, site, today, put_off)
+        found = _made(selection, lines, cautioned, site, today, put_off, apart)
         if not put_off.takes(found.jobs, site.end):
-            return found
+            near = dict(too_near(found.jobs, selection.answer.site, site))
+            if not near:
+                return found
+            apart |= near
 
 
 def _made(
@@ -108,9 +114,10 @@ def _made(
     site: Site,
     today: date | None,
     put_off: PutOff,
+    apart: Mapping[PutKey, Apart],
 ) -> Season:
-    """Return the season of what is followed with some jobs put off."""
-    chores = Chores(selection.whole, lines, put_off.whole).jobs
+    """Return the season of what is followed with some jobs put off, or kept apart."""
+    chores = Chores(selection.whole, lines, put_off.whole, apart).jobs
     tests = _tests(chores, cautioned, site)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
@@ -132,6 +139,7 @@ def _made(
         weeks=weeks,
         ready_on=_ready(selection, jobs, dropped),
         put_off=put_off.told(jobs),
+        apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
     )
 
@@ -232,7 +240,7 @@ def sentences(found: Season) -> list[str]:
             f"With each job in its window and its week all is ready on {found.ready_on},"
             f" not on {whole.ready_on}."
         )
-    told += [*built_short(found.jobs), *_of_harvests(found)]
+    told += [*built_short(found.jobs), *_of_harvests(found), *put_off_told(found.apart, NAMED)]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')

@@ -19,7 +19,7 @@ from barrowful.needs.cover_depth import cover_sort, deepest_cover
 from barrowful.needs.harvests import wait_of_dose, why_barred
 from barrowful.needs.layers import Layers
 from barrowful.needs.lime_and_manure import too_near
-from barrowful.needs.mixes import most_of, part_of
+from barrowful.needs.mixes import most_of, part_of, salt_limit, salt_of
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
@@ -62,6 +62,7 @@ def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Itera
         yield from _of_dose(site, place, dose)
     yield from _of_covers(site, place, written)
     yield from _of_fill(place, written)
+    yield from _of_salt(place, written)
     yield from _of_lime_and_manure(site, place, written)
     yield from _of_years(place, [*done(site, place), *written], {dose.number for dose in written})
 
@@ -129,6 +130,19 @@ def _shared(fills: Sequence[Application]) -> dict[str, list[Application]]:
         shared.setdefault(part_of(dose.material), []).append(dose)
     manured = [dose for dose in fills if dose.material.holds_manure]
     return shared if manured in ([], *shared.values()) else {**shared, "stuff with manure": manured}
+
+
+def _of_salt(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
+    """Yield that a pot's mix holds more salt than plants in it stand."""
+    fills = [dose for dose in written if dose.kind == "fill"]
+    whole = sum(dose.loose for dose in fills)
+    most = salt_limit(place)
+    if most is None or whole <= 0:
+        return
+    salt = salt_of((dose.material, dose.loose / whole) for dose in fills)
+    if within(salt, most) < salt:
+        told = f"the mix holds {salt:.1f} dS/m of salt, and {most:.1f} is the most (mix_salt)"
+        yield Breach("mix_salt", place.name, salt / most, f"{place.name}, fill: {told}")
 
 
 def _of_lime_and_manure(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import cached_property
 from typing import NamedTuple
@@ -66,6 +67,10 @@ class Serving:
     def every_dose(self) -> tuple[Application, ...]:
         """Return what meets the need and what keeps it met."""
         return (*self.doses, *self.later)
+
+    def each(self, of: Callable[[Application], Application]) -> Serving:
+        """Return the same with each of its doses made another."""
+        return replace(self, doses=tuple(map(of, self.doses)), later=tuple(map(of, self.later)))
 
     def times_on(self, place: Place) -> float:
         """Return how many times as much equal ground of another size gets."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
@@ -14,7 +15,7 @@ from barrowful.needs.carrying import less_by, since_start
 from barrowful.needs.decision import Serving
 from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, to_depth
 from barrowful.needs.kind import NeedKind
-from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, shares_of
+from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, salt_limit, salt_of, shares_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
 from barrowful.needs.settled import Settled, times_of
 from barrowful.site.carried import Carried
@@ -65,12 +66,14 @@ class Filling(NeedKind[Fill]):
         need, whole = self.of(place), self.loose(site, place, supply.material)
         there, most = self.share_settled(site, place, beside), most_of(place, need, supply.material)
         share = min(max(0.0, most - self._share_of_part(site, place, supply.material, beside)), 1 - there)
+        salt = self._share_by_salt(site, place, supply.material, beside)
+        too_salty, share = salt < share, min(salt, share)
         wanted = whole * share
         parts = self.earliest(site, place, supply, beside, wanted)
         short = parts.lacking > SLACK_SHARE * whole
         met = not short and there + share >= 1 - SLACK_SHARE
         if not short and not met:
-            parts.ceiling = "fill_share"
+            parts.ceiling = "mix_salt" if too_salty else "fill_share"
         return Serving(
             place=place,
             doses=tuple(doses_for(place, need, supply, parts.by_day, wanted, wanted)),
@@ -87,6 +90,15 @@ class Filling(NeedKind[Fill]):
         """Return the share of a fill that is settled already of what a stuff is in a mix."""
         own = [dose for dose in beside.on(place) if dose.kind == self.kind]
         return sum(self.share_of(site, dose) for dose in own if part_of(dose.material) == part_of(stuff))
+
+    def _share_by_salt(self, site: Site, place: Place, stuff: Material, beside: Settled) -> float:
+        """Return the largest share of a fill that a stuff may be by its salt, beside what is settled."""
+        limit, salt = salt_limit(place), salt_of([(stuff, 1.0)])
+        if limit is None or salt <= 0:
+            return inf
+        own = [dose for dose in beside.on(place) if dose.kind == self.kind]
+        there = salt_of((dose.material, self.share_of(site, dose)) for dose in own)
+        return max(0.0, limit - there) / salt
 
     def serve_jointly(
         self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
 from math import inf
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from barrowful.catalogue.ceilings import ceilings, most
 from barrowful.catalogue.materials import Material
 from barrowful.ground.linear import AtLeast, NoAnswer, least_of
+from barrowful.ground.soil import mixed_conductivity
 from barrowful.needs.ceilings import unsuited
 from barrowful.needs.rows import Row
 from barrowful.site.needs import Fill
@@ -129,11 +130,19 @@ def _salt_limit(place: Place, stuffs: Sequence[Material]) -> AtLeast | None:
 
     What is known binds: a part of which it is not known counts as if it held none.
     """
-    if place.kind != "pot" or "mix_salt" in place.limits.lift:
-        return None
+    limit = salt_limit(place)
     salt = [stuff.get("conductivity") or 0.0 for stuff in stuffs]
-    limit = most("mix_salt", "pot") or inf
-    return ([-each / limit for each in salt], -1.0) if any(salt) else None
+    return ([-each / limit for each in salt], -1.0) if limit and any(salt) else None
+
+
+def salt_limit(place: Place) -> float | None:
+    """Return the most salt [dS/m] that a mix in a place may hold; None where nothing binds it."""
+    return most("mix_salt", "pot") if place.kind == "pot" and "mix_salt" not in place.limits.lift else None
+
+
+def salt_of(parts: Iterable[tuple[Material, float]]) -> float:
+    """Return the salt [dS/m] of stuffs with their shares of a fill: what is not known of counts as none."""
+    return mixed_conductivity([(share, stuff.get("conductivity") or 0.0) for stuff, share in parts])
 
 
 def _price(supply: Supply[Any]) -> float:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from functools import lru_cache
 from itertools import accumulate
+from operator import mul
 from typing import Any
 
 from barrowful.measures.dates import DAYS_PER_YEAR, Step, years_between
-from barrowful.needs.raise_task import RaiseTask
+from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.soil.turnover import Turnover
 from barrowful.supplies.stock import FAR_YEARS, MOST_KEPT
 from barrowful.supplies.supply import Supply
@@ -47,3 +48,22 @@ def years_ahead(turnover: Turnover) -> tuple[tuple[int, float, tuple[float, ...]
     days = (round(year * DAYS_PER_YEAR) for year in years)
     left = (turnover.counting.passed(float(year)) for year in years)
     return tuple(row for row in zip(days, made, left, strict=True) if row[1] > 0)
+
+
+def yearly_to_hold(task: RaiseTask, doses: Pulses, day: int | None) -> float | None:
+    """Return the carbon [kg/m2] of yearly doses that never let a task drop from a day that doses hold it on.
+
+    Each year's end until then asks for (what is missing) / (what so many yearly doses have become). Where
+    there is no such day it is what levels off at the target: None where nothing does.
+    """
+    if day is None:
+        forever = task.turnover.counted_forever(1.0)
+        return task.utmost / forever if forever > 0 else None
+    most = 0.0
+    lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in doses]
+    parts = task.turnover.counting.parts(lying)
+    for days, made, left in years_ahead(task.turnover):
+        most = max(most, (task.missing(day + days) - sum(map(mul, parts, left))) / made)
+        if most * made >= task.utmost:  # no later year can ask for more
+            break
+    return most

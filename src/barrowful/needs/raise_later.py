@@ -69,6 +69,19 @@ def first_held(task: RaiseTask, by: int, stock: Stock, area: float) -> tuple[int
     return None
 
 
+def begun_first(task: RaiseTask, by: int, first: int, stock: Stock, area: float) -> Pulses | None:
+    """Return the least doses that hold a task from a day a year on, by then none but of the first lot.
+
+    None where no doses do, or where it takes none of that lot.
+    """
+    before = stock.state
+    doses = held_doses(task, by, stock, area, range(first + 1, by + 1)) if stock.left_by(first) else None
+    if doses and min(doses)[0] == first:
+        return doses
+    stock.put_back(before)
+    return None
+
+
 def held_longer(task: RaiseTask, day: int, stock: Stock, area: float) -> Pulses | None:
     """Return the least doses that reach a task on a day and hold it for a year more than it is to be held.
 

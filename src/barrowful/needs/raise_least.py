@@ -262,9 +262,9 @@ def telling(days: Sequence[int], lots: Sequence[int]) -> list[int]:
     return told
 
 
-def lots_to(stock: Stock, last: int, spared: int | None) -> list[int]:
-    """Return the days of lots up to a last one on which something may be left, without one that is spared."""
+def lots_to(stock: Stock, last: int, spared: range) -> list[int]:
+    """Return the days of lots up to a last one on which something may be left, without those spared."""
     coming = stock.lots.days[: bisect_right(stock.lots.days, last)]
     if stock.lots.endless or stock.lots.keeps:
-        return [lot for lot in coming if lot != spared]
-    return [lot for lot in coming if lot != spared and stock.left_on(lot) > 0]
+        return [lot for lot in coming if lot not in spared]
+    return [lot for lot in coming if lot not in spared and stock.left_on(lot) > 0]

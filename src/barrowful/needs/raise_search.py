@@ -23,14 +23,13 @@ LONG_YEAR = 367
 MANY_LOTS = 100
 #: What rounding may take off what could be made.
 NEAR = 1e-6
+NO_DAY = range(0)
 
 
-def held_doses(
-    task: RaiseTask, by: int, stock: Stock, area: float, spared: int | None = None
-) -> Pulses | None:
+def held_doses(task: RaiseTask, by: int, stock: Stock, area: float, spared: range = NO_DAY) -> Pulses | None:
     """Return the least doses that reach the task on a day and hold it from then on; takes them for an area.
 
-    No dose is put on a day that is ``spared``. Where many lots come it is looked at from day to day, and
+    No dose is put on days that are ``spared``. Where many lots come it is looked at from day to day, and
     where something is missing the most effective lots so far are filled first, which may take more than the
     least; what is too much in the end is taken back. None where no doses do.
     """
@@ -52,9 +51,9 @@ def can_be_held(task: RaiseTask, by: int, stock: Stock, area: float) -> bool:
     might = _might(task, stock, area, days)
     if not might or (stock.lots.endless and task.alone(stock)):
         return might
-    lots = lots_to(stock, max(days), None)
+    lots = lots_to(stock, max(days), NO_DAY)
     if len(lots) > MANY_LOTS:
-        return _filled(task, days, stock.copy(), area, None) is not None
+        return _filled(task, days, stock.copy(), area, NO_DAY) is not None
     return least_doses(task, stock, area, days, lots) is not None
 
 
@@ -75,17 +74,14 @@ def _might(task: RaiseTask, stock: Stock, area: float, days: tuple[int, ...]) ->
     return all(map(does, days))
 
 
-def _filled(
-    task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spared: int | None
-) -> Pulses | None:
+def _filled(task: RaiseTask, days: Sequence[int], stock: Stock, area: float, spared: range) -> Pulses | None:
     """Return doses that hold a task on some days, filled in their order, with nothing too much."""
     before, doses, due = stock.state, dict[int, float](), min(days)
-    none = frozenset[int]() if spared is None else frozenset({spared})
     for day in days:
         wanted = task.missing(day)
         lacking = wanted - task.made(list(doses.items()), day)
-        kept_out = none if day == due else none | {day}  # what is held is not made up on the day itself
-        if lacking > SLACK * wanted and not _fill(task, stock, area, day, lacking, doses, kept_out):
+        held = () if day == due else (day,)  # what is held is not made up on the day itself
+        if lacking > SLACK * wanted and not _fill(task, stock, area, day, lacking, doses, (spared, held)):
             stock.put_back(before)
             return None
     _trim(task, days, stock, area, doses)
@@ -142,7 +138,7 @@ def _fill(
     day: int,
     missing: float,
     doses: dict[int, float],
-    spared: frozenset[int] = frozenset(),
+    spared: Sequence[Sequence[int]] = (),
 ) -> bool:
     """Add to doses [loose m] what is missing on a day, the most effective lots first; say if it is enough."""
     enough, alone = SLACK * missing if missing < inf else 0.0, task.alone(stock)
@@ -150,15 +146,15 @@ def _fill(
         effect = counted * task.per_loose
         if missing <= enough or effect <= 0:
             break
-        if lot in spared:
+        if any(lot in days for days in spared):
             continue
         there = doses.get(lot, 0.0)
         most = task.cap - there
         if not alone and most > 0:
             most = min(most, task.room.left(lot, _beside(task, lot, doses)))
-        wanted = min(most, missing / effect)
-        if wanted <= 0:
+        if most <= SLACK * task.cap:  # what rounding leaves of a ceiling is no dose
             continue
+        wanted = min(most, missing / effect)
         taken = wanted if stock.lots.endless else stock.take(lot, wanted * area) / area
         if taken > 0:
             doses[lot] = there + taken

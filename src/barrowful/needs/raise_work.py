@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache
 from math import inf
-from operator import mul
 from typing import Any
 
 from barrowful.catalogue.ceilings import stops_at
@@ -15,9 +14,9 @@ from barrowful.measures.fixed import fixed
 from barrowful.measures.text import in_figures
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe
-from barrowful.needs.raise_forever import level, years_ahead
+from barrowful.needs.raise_forever import level, yearly_to_hold
 from barrowful.needs.raise_holding import Reach, reach, why_not_held
-from barrowful.needs.raise_later import GivenUp, held_longer, ready_day
+from barrowful.needs.raise_later import GivenUp, begun_first, held_longer, ready_day
 from barrowful.needs.raise_search import can_be_held, fullest_doses, held_doses, looks
 from barrowful.needs.raise_task import Pulses, RaiseTask
 from barrowful.needs.settled import IfLate
@@ -167,24 +166,10 @@ class Raised:
     def holds_with(self) -> float | None:
         """Return the yearly dose [kg/m2 as delivered] from then on that never lets the target drop.
 
-        Each year's end until then asks for (what is missing) / (what so many yearly doses have become).
         Of a target that is not reached it is the dose that levels off there: None where no dose does.
         """
-        task, most = self.task, 0.0
-        if self.day is None:
-            forever = task.turnover.counted_forever(1.0)
-            if forever <= 0:
-                return None
-            most = task.utmost / forever
-        else:
-            day, missing, utmost = self.day, task.missing, task.utmost
-            lying = [(loose * task.per_loose, (day - on) / DAYS_PER_YEAR) for on, loose in self.doses]
-            parts = task.turnover.counting.parts(lying)
-            for days, made, left in years_ahead(task.turnover):
-                most = max(most, (missing(day + days) - sum(map(mul, parts, left))) / made)
-                if most * made >= utmost:  # no later year can ask for more
-                    break
-        return most / self.source.supply.material.in_each_wet("carbon")
+        carbon = yearly_to_hold(self.task, self.doses, self.day)
+        return None if carbon is None else carbon / self.source.supply.material.in_each_wet("carbon")
 
 
 class Source:
@@ -246,12 +231,14 @@ class Source:
     def _held_a_year_on(self, task: RaiseTask, by: int, area: float) -> tuple[int | None, Pulses]:
         """Return the day a year after the first dose from which the task is held, and the least doses.
 
-        A dose on the day itself is a last resort. Where it makes itself the first, the task is due, and is
-        to be held, from a year after it; after a few times it is reached on the first day and held longer.
+        A dose on the day itself is a last resort. Where one makes itself the first, nothing is put on between
+        the first there can be and the day. Where that does not do, the task is due, and is to be held, from a
+        year after it; after a few times it is reached on the first day and held longer.
         """
-        before, first = self.stock.state, by
+        first = by
         for _ in range(FIRSTS):
-            early = held_doses(task, by, self.stock, area, by)
+            before = self.stock.state
+            early = held_doses(task, by, self.stock, area, range(by, by + 1))
             doses = early if early is not None else held_doses(task, by, self.stock, area)
             if doses is None:
                 return None, []
@@ -261,9 +248,15 @@ class Source:
             self.stock.put_back(before)
             if due <= by:
                 return None, []
+            begun = begun_first(task, by, self.first, self.stock, area) if by == first else None
+            if begun:
+                return by, begun
             by = due
-        longer = held_longer(task, first, self.stock, area)
-        return (None, []) if longer is None else (first, longer)
+        before, longer = self.stock.state, held_longer(task, first, self.stock, area)
+        if longer and self._holds(task, longer, year_after(min(longer)[0])):
+            return first, longer
+        self.stock.put_back(before)
+        return None, []
 
     def _first_held(
         self, task: RaiseTask, by: int, area: float, given_up: GivenUp

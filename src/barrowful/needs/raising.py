@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
@@ -20,7 +20,7 @@ from barrowful.needs.carrying import gone, since_start
 from barrowful.needs.ceilings import NO_CEILING
 from barrowful.needs.decision import CannotServe, Decision, Gain, Judged, Serving, of_servings
 from barrowful.needs.doses import doses_for, most_at_once
-from barrowful.needs.harvests import Wait, wait_of, waited
+from barrowful.needs.harvests import wait_of
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.raise_holding import judged, too_late
 from barrowful.needs.raise_later import GivenUp
@@ -28,6 +28,7 @@ from barrowful.needs.raise_rows import raise_manners
 from barrowful.needs.raise_search import looks
 from barrowful.needs.raise_task import dug_in, earlier, in_time, task_of
 from barrowful.needs.raise_there import there_already
+from barrowful.needs.raise_waits import once_a_year, once_open, opening
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.rows import Asked, Manner
 from barrowful.needs.settled import Settled
@@ -39,7 +40,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR, Lot
-from barrowful.supplies.stock import MOST_KEPT, Lots, Opens, State, Stock
+from barrowful.supplies.stock import MOST_KEPT, Lots, Opens
 from barrowful.supplies.supply import Supply
 
 NOTHING_DUG = "nothing is dug in that could be followed"
@@ -211,20 +212,26 @@ class Raising(NeedKind[Raise]):
         wait = wait_of(site, place, self.kind, need.dug, supply.material)
         waits = begins > site.start or wait is not None or beside.day is not None
         task = task_of(site, place, need, supply.material, beside.room(place, need, supply.material))
-        dug = dug_in(beside.on(place))
-        if dug:
+        if dug := dug_in(beside.on(place)):
             task = replace(task, past=(*task.past, *(earlier(site, dose) for dose in dug)))
 
         def from_day(opens: date | None) -> Raised:
             """Return how it comes out where nothing goes on before a day; None is as soon as it is there."""
-            kept = stock if opens is None else stock.waiting(_opens(wait, opens))
+            kept = stock if opens is None else stock.waiting(opening(wait, opens))
             tried = given_up if opens is None else GivenUp()
             source = source_of(supply, kept, apart=opens is not None)
             return source.raised(task, place.total_area, whole, tried, beside.if_late)
 
+        def on_days(opens: Opens) -> Raised:
+            """Return how it comes out where what comes waits for days, if that meets it."""
+            source = source_of(supply, stock.waiting(opens), apart=True)
+            return source.raised(task, place.total_area, whole, GivenUp(), "nothing")
+
         before, raised = stock.state, from_day(begins if waits else None)
-        if not waits and need.by is not None and (later := _once_open(raised, stock, before, from_day)):
+        if not waits and need.by is not None and (later := once_open(raised, stock, before, from_day)):
             raised, waits = later, True
+        if yearly := once_a_year(raised, stock, before, opening(wait, begins), on_days):
+            raised, waits = yearly, True
         for day, loose in raised.doses if waits and supply.limited else ():
             stock.take(day, volume(place.total_area, loose))
         return raised
@@ -272,27 +279,3 @@ def _most(ask: Anew) -> list[Any]:
 def _without_end(supply: Supply[Any]) -> Settled:
     """Return what is settled where it is asked how much of a supply is wanted: nothing."""
     return Settled(supply.site, without_end=True)
-
-
-def _once_open(
-    raised: Raised, stock: Stock, before: State, from_day: Callable[[date], Raised]
-) -> Raised | None:
-    """Return how what is not met in time comes out once a year's ceiling opens, where that meets it.
-
-    ``before`` is what there was of a stock before anything was taken for it.
-    """
-    again = None if raised.in_time else raised.task.room.opens_again(raised.source.first)
-    if again is None:
-        return None
-    taken = stock.state
-    stock.put_back(before)
-    later = from_day(date.fromordinal(again))
-    if later.in_time:
-        return later
-    stock.put_back(taken)
-    return None
-
-
-def _opens(wait: Wait | None, begins: date) -> Opens:
-    """Return what gives the first day from one on, as day numbers, that stuff may go on a place."""
-    return lambda day: waited(wait, max(begins, date.fromordinal(day))).toordinal()

@@ -44,4 +44,4 @@ def escaped(text: str) -> str:
     text = clean(text)
     for sign in ("\\", "|", "<", "`", "*", "_"):
         text = text.replace(sign, "\\" + sign)
-    return text
+    return text.replace("](", "]\\(")
