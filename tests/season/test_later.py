@@ -129,3 +129,12 @@ def test_what_no_safe_day_is_left_for_is_told() -> None:
     told = first_lines(barrowful.options, **changed)
     assert 'Not done by "season": dress lettuce by pile: raw manure waits for the harvest' in told
     assert "Not done" not in first_lines(barrowful.options, **DUG)
+
+
+def test_of_a_large_site_it_is_said_that_nothing_was_put_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A season of thousands of doses is gone through by its own command alone; the first lines say that."""
+    monkeypatch.setattr("barrowful.jobs.later.MOST_DOSES", 0)
+    for ask in SCREENS.values():
+        told = first_lines(ask, **DUG)
+        assert "Later by" not in told
+        assert 'on which it may be put on; "season" has' in told

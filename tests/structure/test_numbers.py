@@ -151,6 +151,7 @@ CONSTANTS = {
     "INTERRUPTED": "an exit code",
     "NAMED": "how much is told at once",
     "ON_ORDERS": "how much is told at once",
+    "MOST_DOSES": "how large a site is looked through",
     "LOOKED_AHEAD": "how far a search looks",
     "HALF_YEAR": "of the calendar",
     "MOST_OCTETS": "RFC 5545, 3.1: octets of a line",

@@ -47,6 +47,8 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
 
 def _without_moot(jobs: Sequence[Job]) -> list[Job]:
     """Return jobs without those that are of no use now; nothing waits for them."""
+    if all(job.done is None for job in jobs):
+        return list(jobs)
     moot = {id(job) for job in jobs if _is_moot(job, jobs)}
     left = [job for job in jobs if id(job) not in moot]
     for job in left if moot else ():

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from barrowful.answers.advice import named
 from barrowful.answers.choices import WholeSite
+from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, every_line
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import Job
@@ -17,11 +18,25 @@ from barrowful.needs.registry import NEEDS
 
 #: What is put on later that an order sheet tells at once; a first screen has room for one.
 ON_ORDERS = 3
+#: Doses of a site whose season is gone through for a first screen: of more it would take as long as the rest.
+MOST_DOSES = 1000
+TOO_MANY = 'Days are those on which it may be put on; "season" has what frost, wet ground and tests put off.'
 
 
 def later_told(whole: WholeSite) -> tuple[str, ...]:
     """Return what the season of what is followed has later than it says, and what there it cannot test."""
+    if _is_too_large(whole):
+        return (TOO_MANY,)
     return later_of(as_followed(Selection(whole, [], []), every_line(whole)))
+
+
+def later_on_orders(chosen: Selection, lines: Sequence[OrderLine]) -> tuple[str, ...]:
+    """Return what the season of an order sheet has later than it says."""
+    return (TOO_MANY,) if _is_too_large(chosen.whole) else later_of(as_followed(chosen, lines), ON_ORDERS)
+
+
+def _is_too_large(whole: WholeSite) -> bool:
+    return len(whole.together.all_doses) > MOST_DOSES
 
 
 def later_of(found: Season, most: int = 1) -> tuple[str, ...]:

@@ -26,12 +26,15 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
     A name with its number tells of that job. Else an entry is of the first job in time that goes by its
     name, by its word and its way, or by the same stuff on the same place, and is not done yet.
     """
+    since = _since(site)
+    if not since:
+        return []
     waiting: dict[Key, list[Job]] = defaultdict(list)
     for job in sorted(jobs, key=lambda job: (job.day, job.number)):
         for key in _keys_of(job):
             waiting[key].append(job)
     beside = []
-    for entry in _since(site):
+    for entry in since:
         jobs_told = (job for key in _keys_to(entry) for job in _of_key(waiting[key], key, entry, site))
         found = next(jobs_told, None)
         if found is not None:

@@ -9,8 +9,7 @@ from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import planned_again
 from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline
 from barrowful.answers.orders import Sheet, sheet, told
-from barrowful.jobs.later import ON_ORDERS, later_of
-from barrowful.jobs.season import as_followed
+from barrowful.jobs.later import later_on_orders
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import LoadedSite
@@ -43,7 +42,7 @@ def orders(
     first = (
         *planned_again(loaded.site),
         *order_headline(found.orders),
-        *later_of(as_followed(chosen, found.lines), ON_ORDERS),
+        *later_on_orders(chosen, found.lines),
         *too_old_told(bought),
         *told(found),
         *unmet,
