@@ -5,6 +5,7 @@ Days of stocks are day numbers here.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable
 from datetime import date
 
@@ -48,19 +49,20 @@ def once_a_year(
     stock.put_back(before)
     first = next((day for day, left in zip(lots.days, stock.left, strict=True) if left > 0), None)
     if first is not None:
-        begun = date.fromordinal(opens(first))
-        later = on_days(lambda day: _same_day(begun, date.fromordinal(opens(day))))
+        days = _same_days(opens(first), opens(lots.days[-1]))
+        later = on_days(lambda day: days[bisect_left(days, opens(day))])
         if later.in_time:
             return later
     stock.put_back(taken)
     return None
 
 
-def _same_day(first: date, day: date) -> int:
-    """Return the first day from one on that is a whole number of years after a first."""
-    years = max(0, day.year - first.year)
-    on = Step(months=12 * years).after(first)
-    return (on if on >= day else Step(months=12 * (years + 1)).after(first)).toordinal()
+def _same_days(first: int, last: int) -> list[int]:
+    """Return the days whole years after a first, up to the first of them from a last on."""
+    begun, days = date.fromordinal(first), [first]
+    while days[-1] < last:
+        days.append(Step(months=12 * len(days)).after(begun).toordinal())
+    return days
 
 
 def opening(wait: Wait | None, begins: date) -> Opens:

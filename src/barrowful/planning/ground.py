@@ -15,10 +15,11 @@ from barrowful.measures.fixed import fixed
 from barrowful.needs.ceilings import room, unsuited
 from barrowful.needs.decision import CannotServe
 from barrowful.needs.harvests import wait_of, waited
-from barrowful.needs.registry import NEEDS
+from barrowful.needs.registry import NEEDS, decide
 from barrowful.needs.rows import Asked, Manner, Portion, Row
+from barrowful.needs.settled import Settled
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.lime_apart import Apart
+from barrowful.planning.lime_apart import Apart, Offer
 from barrowful.planning.row_days import RowDays
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
@@ -186,7 +187,7 @@ class _Kind:
             place=whole,
             portions=portions,
             soonest=apart.put_off_each(soonest, self.ways),
-            latest=apart.put_off_last(self._latest(portions, soonest), self.ways),
+            latest=apart.put_off_last(self._latest(offered, soonest), self.ways),
             ready_by=None if ready_by is None else ready_by.toordinal(),
         )
         return Ground(
@@ -197,20 +198,19 @@ class _Kind:
             standing={need.kind: self.rows.standing(in_order[0], need.kind, ready_by) for need in needs},
         )
 
-    def _latest(self, portions: Iterable[Portion], in_rows: Collection[tuple[str, str]]) -> Mapping[str, int]:
+    def _latest(self, offered: Iterable[Offer], in_rows: Collection[tuple[str, str]]) -> Mapping[str, int]:
         """Return the last day on which a need is to be met first, by kind: that of rows, or of other ways.
 
-        What no row puts on here, as other places come first there or fail beside it, may be waited for until
-        its own first day.
+        What no row puts on here, as other places come first there or fail beside it, counts by the day on
+        which it would meet the need were there no other place.
         """
-        latest, first = self.rows.latest(self.alike), dict[tuple[str, str], int]()
-        for of in portions:
-            way = of.kind, of.supply.name
-            if way not in in_rows:
-                first[way] = min(first.get(way, of.number), of.number)
-        for (kind, _), day in first.items():
-            if kind in latest:  # else any day does
-                latest[kind] = max(latest[kind], day)
+        site, latest = self.calendar.answer.site, self.rows.latest(self.alike)
+        for need, way in offered:
+            kind = need.kind
+            if kind in latest and (kind, way.name) not in in_rows:  # else any day does, or a row says which
+                [serving] = decide(site, kind, self.alike[:1], way, Settled(site)).servings
+                if serving.met and serving.doses:
+                    latest[kind] = max(latest[kind], NEEDS[kind].begins_on(serving).toordinal())
         return latest
 
     def _portions(self, place: Place, need: Need, way: Supply[Any], apart: Apart) -> Iterator[Portion]:
