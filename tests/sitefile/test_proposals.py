@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from draws import draws
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from barrowful.measures.problems import NOWHERE, ParseError
@@ -70,6 +70,7 @@ def moneys(draw: st.DrawFn) -> str:
 
 @draws(400)
 @given(st.sampled_from(KINDS), moneys())
+@example(CashPer("hours"), "45 GBP/cubic yard")
 def test_money_that_is_proposed_is_read(kind: Kind, text: str) -> None:
     """However a price, a sum or a rate is written, each form that is proposed is one that is taken."""
     for form in proposed(kind, text):

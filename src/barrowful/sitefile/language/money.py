@@ -60,7 +60,7 @@ class Money(Kind):
         amount, per = money_meant(text, context.currency)
         forms = self.forms(amount, per) if amount else iter(())
         written = next((form for form in forms if self._is_read(form, context)), "")
-        if not written and code == "not-money":
+        if not written and code in {"not-money", "unknown-unit"}:  # a unit alone is no money
             return f'; write one such as "{self.example.replace("EUR", context.currency)}"'
         holds = next((f" with {size}" for word, size in HOLDS.items() if written.endswith(f"/{word}")), "")
         return f'; write "{written}"{holds}' if written else ""
