@@ -53,11 +53,12 @@ def all_advice(whole: WholeSite, later: Sequence[str] = ()) -> Advice:
     What its season has ``later`` follows what to do. It has eight lines at most. Where no way has room beside
     the rest, that is told in fewer words.
     """
-    not_met, part_way = _not_met(whole), _part_way(whole)
-    named = [*_not_met_by_name(whole), *part_way]
+    unmet, part_way = {kind: _unmet(whole, kind) for kind in whole.unmet}, _part_way(whole)
+    not_met = _not_met(whole, unmet)
+    by_name = [*([f"Not met: {'; '.join(unmet.values())}."] if unmet else []), *part_way]
     reasons = [*later, *_already_met(whole), *not_met.values(), *part_way]
     every = [*reasons, *_beside(whole)]
-    for last in (every, reasons, [*later, *named], named):
+    for last in (every, reasons, [*later, *by_name], by_name):
         lines, told = _with_ways(whole, last, bool(part_way))
         if told or not whole.together.parts:
             break
@@ -222,12 +223,6 @@ def _already_met(whole: WholeSite) -> list[str]:
     return [f"Met with nothing of its own: {'; '.join(told)}."] if told else []
 
 
-def _not_met_by_name(whole: WholeSite) -> list[str]:
-    """Return one line with each kind of need that is not met everywhere, and where."""
-    named = [_unmet(whole, kind) for kind in whole.unmet]
-    return [f"Not met: {'; '.join(named)}."] if named else []
-
-
 def _unmet(whole: WholeSite, kind: str) -> str:
     """Return a kind of need with the first place it is not met in, what a feed lacks, and how many more."""
     places = whole.places_left_out(kind)
@@ -235,10 +230,10 @@ def _unmet(whole: WholeSite, kind: str) -> str:
     return f"{kind}, {places[0]}{lacking_of_feed(whole, kind, places[0])}{more}"
 
 
-def _not_met(whole: WholeSite) -> dict[str, str]:
-    """Return a line for each kind of need that is not met everywhere, and what would serve."""
+def _not_met(whole: WholeSite, unmet: Mapping[str, str]) -> dict[str, str]:
+    """Return a line for each kind of need that is ``unmet``, told with where, and what would serve."""
     lines = {}
-    for kind in whole.unmet:
+    for kind, where in unmet.items():
         place = whole.places_left_out(kind)[0]
         because, serving = whole.why_left_out(kind, place)
         asked = serving is not None and whole.title != PLAN and (serving.ceiling or kind == "feed")
@@ -248,7 +243,7 @@ def _not_met(whole: WholeSite) -> dict[str, str]:
         if serving and asked and not would and serving.ceiling == "phosphorus":
             because = f"{because}. {LOW_IN_PHOSPHORUS}"
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lines[kind] = f"Not met: {_unmet(whole, kind)}{told}."
+        lines[kind] = f"Not met: {where}{told}."
     return lines
 
 
