@@ -10,10 +10,11 @@ from milp_least import least_of
 from plan_sites import planned_site
 
 from barrowful.answers.options import options
-from barrowful.planning import programme
+from barrowful.planning import programme, sellers
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.search import FIRST
+from barrowful.planning.solved import Effort
 from barrowful.site.load import load
 
 Plain = dict[str, Any]
@@ -55,3 +56,28 @@ def test_halves(bytes_of: BytesOf, monkeypatch: pytest.MonkeyPatch) -> None:
         of.books.programme.demand(of.weights)
         of.books.programme.near(of.cost, FIRST)
     assert told.books.programme.relaxed > 5 * untold.books.programme.relaxed
+
+
+@pytest.mark.parametrize("seed", [1, 3, 44, 71, 119, 166, 205, 220])
+def test_trips_in_all(bytes_of: BytesOf, monkeypatch: pytest.MonkeyPatch, seed: int) -> None:
+    """That trips and steps are whole in all holds anyway."""
+    data = bytes_of(planned_site(seed))
+    told, _ = programmes(data, monkeypatch)
+    monkeypatch.setattr(sellers, "_add_in_all", lambda books, wholes: None)
+    untold, _ = programmes(data, monkeypatch)
+    assert sum(told.books.programme.whole) > sum(untold.books.programme.whole)
+    (met, cost), (met_so, cost_so) = least(told), least(untold)
+    assert met == met_so
+    assert cost == pytest.approx(cost_so, rel=1e-5, abs=2e-3)
+
+
+def test_what_is_known_is_not_lost(bytes_of: BytesOf, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the solver's sum is not that of its values, it looks again, from the values known."""
+    told, _ = programmes(bytes_of(planned_site(44)), monkeypatch)
+    solver, sums = told.books.programme, iter([False])
+    known = solver.solve(told.cost, Effort(20_000))
+    monkeypatch.setattr(solver, "_adds_up", lambda solved: next(sums, True))
+    again = solver.solve(told.cost, Effort(0), known.values)
+    assert next(sums, None) is None
+    assert again.found
+    assert again.least == pytest.approx(known.least, abs=1e-6)

@@ -76,7 +76,6 @@ CONSTANTS = {
     "COST": "how far a search looks",
     "COST_BY_COLUMNS": "how far a search looks",
     "LARGE": "how far a search looks",
-    "LARGE_BY_COLUMNS": "how far a search looks",
     "AGAIN": "how far a search looks",
     "MANY_PORTIONS": "how far a search looks",
     "SPECK": "what rounding may leave",

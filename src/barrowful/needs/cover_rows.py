@@ -46,8 +46,8 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.put_on.shares)})
     eve = asked.site.eve.toordinal()
-    eves = {eve, *(of.number - 1 for of in asked.portions if of.number > start)}
-    looked_at = [day for day in sorted({*eves, *first}) if day <= eve]
+    put_on = (asked.portions[number].number for number in lying.put_on.shares)
+    looked_at = sorted({eve, *(day - 1 for day in put_on if start < day <= eve)})
     laid = lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
     every = [
@@ -140,11 +140,18 @@ class _Lying:
             yield Row(self.put_on.left(day), least=wanted)
 
     def on_one_of(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[tuple[Row, ...]]:
-        """Return rows for each first day, by which the cover has its depth on one of it and those later.
+        """Return rows for each first day, by which the cover has its depth on one of some of them.
 
-        Each is a day, a share of the depth, and the portions that are not used then. On whichever of them the
-        depth is there, what is used makes no more of it than on the day on which it would make most: that is
-        so anyway, and lets the solver see sooner that halves of several covers are none.
+        Each is a day, a share of the depth, and the portions that are not used then. That is so anyway, and
+        lets the solver see sooner that halves of several covers are none.
+        """
+        later, soon = self._on_it_or_later(every), self._on_it_or_next(every)
+        return [(*rows, *others) for rows, others in zip(later, soon, strict=True)]
+
+    def _on_it_or_later(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[list[Row]]:
+        """Return rows by which a cover has its depth on a day or later, whichever of these it is.
+
+        What is used makes no more of it than on the day on which it would make most.
         """
         rows, each = [list[Row]() for _ in every], dict[int, float]()
         for number in reversed(range(1, len(every))):
@@ -155,7 +162,23 @@ class _Lying:
                 wanted = self._wanted(*every[later][:2])
                 if wanted > 0:
                     rows[later].append(Row(each, least=wanted))
-        return [tuple(of) for of in rows]
+        return rows
+
+    def _on_it_or_next(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[list[Row]]:
+        """Return rows by which a cover has its depth on a day, or on that or the next has or keeps it."""
+        rows = [list[Row]() for _ in every]
+        for number in range(1, len(every)):
+            without = every[number][2]
+            for last in range(number, min(number + 2, len(every))):
+                day = every[last][0]
+                used = {of: left for of, left in self.put_on.left(day).items() if of not in without}
+                for begun in range(number, last + 1):
+                    first, share, _ = every[begun]
+                    lasts = self._lasts(first, day) if first < day else 1.0
+                    wanted = max(self._kept(day), lasts * self._wanted(first, share))
+                    if wanted > 0:
+                        rows[begun].append(Row(used, least=wanted))
+        return rows
 
     def kept_up(self, first: int, share: float, looked_at: Sequence[int]) -> Iterator[Row]:
         """Yield the rows by which a cover is kept up that has a share of its depth on a first day.
@@ -166,11 +189,15 @@ class _Lying:
         whole, lasts = self._wanted(first, share), 1.0
         for day in looked_at:
             if day > first:
-                kept = self.need.keep * (1 - LET_OFF) - self._there(day)
+                kept = self._kept(day)
                 lasts = self._lasts(first, day) if lasts * whole > kept else 0.0
                 wanted = max(kept, lasts * whole)
                 if wanted > 0:
                     yield Row(self.put_on.left(day), least=wanted)
+
+    def _kept(self, day: int) -> float:
+        """Return what is wanted on a day of a cover that is kept up, beside what lies there already."""
+        return self.need.keep * (1 - LET_OFF) - self._there(day)
 
     def _wanted(self, day: int, share: float) -> float:
         """Return what is wanted on a day of a share of the depth, beside what lies there already."""

@@ -16,9 +16,9 @@ from barrowful.supplies.supply import Supply
 #: How hard is looked for what the least cost leaves open, and for a first answer: settings of the search.
 REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
-#: takes the longer the more there are; and from how many columns on far fewer: how many at the least, and for
-#: all columns together.
-COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE, LARGE_BY_COLUMNS = 20_000, 4_000_000, 1_000, 250, 1_200_000
+#: takes the longer the more there are; how many columns a programme has that leaves time for more; and up to
+#: how many nodes others are looked at, at the least.
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 4_000_000, 1_000, 250
 #: By how much less is looked for what another look, or another limit, may gain.
 AGAIN = 10
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
@@ -54,11 +54,10 @@ def is_small(of: SiteProgramme) -> bool:
 
 def effort_for(of: SiteProgramme, again: bool = False) -> Effort:
     """Return how hard is looked for the least cost of a programme: less where it is looked at once more."""
-    columns = max(1, len(of.books.programme.most))
-    if not is_small(of):
-        return Effort(max(LARGE, LARGE_BY_COLUMNS // columns))
-    nodes = min(COST, COST_BY_COLUMNS // columns)
-    return Effort(max(LARGE, nodes // AGAIN) if again or of.plots or of.limited.puts_off else nodes)
+    nodes = min(COST, COST_BY_COLUMNS // max(1, len(of.books.programme.most)))
+    if again or (is_small(of) and (of.plots or of.limited.puts_off)):
+        nodes //= AGAIN
+    return Effort(max(LARGE, nodes))
 
 
 class Search:

@@ -33,6 +33,7 @@ class Ordered:
     volume: int  #: m3 brought
     placed: int  #: is there an order?
     left: int | None  #: m3 left over after it
+    steps: int | None = None  #: in which it is brought
 
 
 def add_sellers(books: Books, ways: Mapping[str, Supply[Any]]) -> None:
@@ -52,9 +53,12 @@ def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
     leads = {day: [way.lead.years for way in sold if books.drawn[way.name].get(day)] for day in days}
     shared = _sharing(days, leads, books.year_end if books.years_apart else 0)
     orders = {way.name: _orders_of(books, way, shared) for way in sold}
+    trips = list[int | None]()
     for number, group in enumerate(shared):
         of_day = [(way, orders[way.name][number]) for way in sold if orders[way.name][number] is not None]
-        _add_trips(books, group[0], [(way, order) for way, order in of_day if order is not None])
+        trips.append(_add_trips(books, group[0], [(way, of) for way, of in of_day if of is not None]))
+    for counted in (trips, *([of.steps for of in of_way if of] for of_way in orders.values())):
+        _add_in_all(books, [column for column in counted if column is not None])
 
 
 def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]], apart: int) -> list[list[int]]:
@@ -102,6 +106,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     whole = terms.least or way.delivery or way.trip or way.left
     placed = programme.yes() if whole else programme.waits([volume])
     programme.row({volume: 1.0, placed: -most}, most=0.0)
+    steps = None
     if terms.step:
         steps = programme.column(math.ceil(most / terms.step), whole=True)
         programme.row({volume: 1.0, steps: -terms.step}, least=0.0, most=0.0)
@@ -122,7 +127,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
     books.orders[placed] += 1.0
     books.work(volume, handling(way, terms.units, 1.0).likely)
-    return Ordered(days=days, volume=volume, placed=placed, left=left)
+    return Ordered(days=days, volume=volume, placed=placed, left=left, steps=steps)
 
 
 @fixed(eq=True)
@@ -176,15 +181,29 @@ def _add_least(books: Books, order: tuple[int, int, int], terms: _Terms, most: f
     programme.row(rest, most=least + there)
 
 
-def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> None:
-    """Add the trips that bring the orders of a day together: by volume or by mass, whichever binds."""
+def _add_in_all(books: Books, wholes: Sequence[int]) -> None:
+    """Add how many trips or steps there are in all: where that is whole, parts of one on many days are none.
+
+    It is so anyway, and lets the solver see sooner what is not to be had.
+    """
+    programme = books.programme
+    if len(wholes) > 1 and all(programme.whole[column] for column in wholes):
+        in_all = programme.column(math.inf, whole=True)
+        programme.row({**dict.fromkeys(wholes, 1.0), in_all: -1.0}, least=0.0, most=0.0)
+
+
+def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> int | None:
+    """Add the trips that bring the orders of a day together, and return their column, where there are any.
+
+    They are by volume or by mass, whichever binds.
+    """
     if not orders:
-        return
+        return None
     ways = [way for way, _ in orders]
     delivery = max(float(way.delivery * with_tax(way)) for way in ways)
     hours = max(way.trip or 0.0 for way in ways)
     if not (delivery or hours):
-        return
+        return None
     programme = books.programme
     volumes = {order.volume: 1.0 for _, order in orders}
     rooms = [room for way in ways for room in (way.truck, way.box) if room]
@@ -206,3 +225,4 @@ def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) ->
         programme.row({trips: 1.0, **{column: -of for column, of in loads.items()}}, least=0.0)
     books.pay(trips, delivery, day)
     books.work(trips, hours)
+    return trips

@@ -119,11 +119,14 @@ class Programme(Columns):
 
     def fix(self, values: Sequence[float]) -> None:
         """Let all whole numbers be as they are in some values, for good."""
-        for column, whole in enumerate(self.whole):
-            if whole:
-                value = round(values[column])
-                self._solver.changeColBounds(column, value, value)
+        for column in self._wholes():
+            value = round(values[column])
+            self._solver.changeColBounds(column, value, value)
         self._solver.setOptionValue("solve_relaxation", True)
+
+    def _wholes(self) -> list[int]:
+        """Return the columns that are to be whole."""
+        return [column for column, whole in enumerate(self.whole) if whole]
 
     def without(
         self,
@@ -166,7 +169,10 @@ class Programme(Columns):
         solved = _result(solver)
         if start and not self.interrupted and not self._adds_up(solved):
             solver.clearSolver()
+            solver.setOptionValue("presolve", "off")
+            self._begin_with(start)
             self._run_until_stopped()
+            solver.setOptionValue("presolve", "choose")
             solved = _result(solver)
         return solved
 
@@ -181,7 +187,7 @@ class Programme(Columns):
         """Begin with whole numbers known to do; from more of them version 1.16.0 comes to wrong answers."""
         import numpy
 
-        columns = [column for column, whole in enumerate(self.whole) if whole]
+        columns = self._wholes()
         known = numpy.array([float(round(values[column])) for column in columns])
         self._solver.setSolution(len(columns), numpy.array(columns, dtype=numpy.int32), known)
 

@@ -13,7 +13,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, proof_of_solution
-from barrowful.planning.search import effort_for
+from barrowful.planning.search import effort_for, is_small
 from barrowful.planning.solved import Solved
 from barrowful.site.records import Place
 
@@ -38,7 +38,7 @@ def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved 
     if not most.found or round(-most.least) <= met:
         return None
     programme.row(of.weights, least=round(-most.least))
-    solved = programme.solve(costs, effort_for(of), most.values)
+    solved = programme.solve(costs, effort_for(of, again=not is_small(of)), most.values)
     return solved if solved.found else None
 
 
@@ -65,7 +65,7 @@ def most_there_are(of: SiteProgramme) -> int:
 def _most(of: SiteProgramme) -> Solved:
     """Return a solution that meets most needs."""
     return of.books.programme.solve(
-        {column: -weight for column, weight in of.weights.items()}, effort_for(of)
+        {column: -weight for column, weight in of.weights.items()}, effort_for(of, again=not is_small(of))
     )
 
 
