@@ -152,10 +152,10 @@ def conditions() -> frozenset[str]:
 def applies(caution: Caution, scene: Scene) -> bool:
     """Say whether a caution applies to an option."""
     return (
-        any(caution.is_about(stuff) for stuff in scene.stuffs)
-        and (not caution.ways or scene.supply.way.kind in caution.ways)
+        (not caution.ways or scene.supply.way.kind in caution.ways)
         and (not caution.needs or scene.option.need in caution.needs)
         and _any(caution.places, scene.kinds)
+        and any(caution.is_about(stuff) for stuff in scene.stuffs)
         and (not caution.condition or scene.holds(caution.condition))
     )
 

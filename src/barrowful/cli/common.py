@@ -22,7 +22,7 @@ from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
     from barrowful.reports.ranges import RangesAsked
-    from barrowful.site.load import LoadedSite
+    from barrowful.site.load import LoadedSite, ReadSite
     from barrowful.tables.report import Look, Report
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -191,8 +191,13 @@ def tell_in(measures: str) -> None:
     click.get_current_context().with_resource(told_in(measures))
 
 
-def load_site(site: str | None, sets: Sequence[str] = ()) -> LoadedSite:
+def load_site(site: str | None, sets: Sequence[str] = ()) -> ReadSite:
     """Return the site of a file, with what --set says; its warnings go to standard error."""
+    return open_site(site, sets).alone
+
+
+def open_site(site: str | None, sets: Sequence[str] = ()) -> LoadedSite:
+    """Return it with what it was read from, for what reads it again with other values or writes to it."""
     loaded = load_with(*read_bytes(site), sets)
     for warning in gathered(loaded.warnings):
         click.echo(f"warning: {warning}", err=True)

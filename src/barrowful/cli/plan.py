@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import answer, open_site, output_options, settable_site, take_output
 from barrowful.cli.files import change
 from barrowful.cli.planner import entry_of, planner
 from barrowful.cli.progress import progress, to_terminal
@@ -79,7 +79,7 @@ def command(
     check_chart(chart, options["form"])
     output = take_output(options, site, file_of(chart))
     _check_write(write, site, sets)
-    loaded = load_site(site, sets)
+    loaded = open_site(site, sets)
     limited = replace(with_limits(loaded, by, cash, hours), plan=())
     most = None
     if cash_first_year is not None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from barrowful.cli.common import answer, load_site, output_options, settable_site, take_output
+from barrowful.cli.common import answer, open_site, output_options, settable_site, take_output
 from barrowful.cli.complete import paths
 from barrowful.cli.files import PATH, read_bytes
 from barrowful.cli.targets import check_targets
@@ -77,10 +77,10 @@ def command(
     output = take_output(options, site)
     if against is not None:
         check_targets(against, {"-o": output.file})
-        return answer(_against(load_site(site), against, all_rows), output)
+        return answer(_against(open_site(site), against, all_rows), output)
     if searched:
-        return answer(break_evens(load_site(site, sets), searched), output)
-    loaded = load_site(site)
+        return answer(break_evens(open_site(site, sets), searched), output)
+    loaded = open_site(site)
     return answer(whatif(loaded, cases_of(sets, cases, vary, loaded.measures), all_rows), output)
 
 

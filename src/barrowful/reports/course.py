@@ -14,7 +14,7 @@ from barrowful.answers.lasting import lasting
 from barrowful.answers.orders import Selection
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.course import COURSE, course_points
 from barrowful.tables.opinions import OPINIONS, opinions
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 def course(
-    loaded: LoadedSite, asked: CourseRequest, *, sources: bool = True, ranges: RangesAsked | None = None
+    loaded: ReadSite, asked: CourseRequest, *, sources: bool = True, ranges: RangesAsked | None = None
 ) -> Report:
     """Return each place followed over time, as is asked; with ranges if asked."""
     said, lines = reckon(loaded.site, asked)
@@ -33,7 +33,7 @@ def course(
 
 
 def of_courses(
-    loaded: LoadedSite,
+    loaded: ReadSite,
     asked: CourseRequest,
     said: Selection,
     lines: Sequence[Course],
@@ -57,7 +57,7 @@ def of_courses(
     return with_drivers(report, drawn)
 
 
-def _ranges(asked: RangesAsked, loaded: LoadedSite, lines: Sequence[Course]) -> Ranges:
+def _ranges(asked: RangesAsked, loaded: ReadSite, lines: Sequence[Course]) -> Ranges:
     """Return the ranges of courses."""
     from barrowful.planning.ranges.answers import of_courses
     from barrowful.planning.ranges.figures import Draws

@@ -9,7 +9,7 @@ from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
 from barrowful.measures.problems import CannotMeet
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.supplies.heap.heap import heaps_of
 from barrowful.tables.batches import BATCHES
 from barrowful.tables.cautions import caution_notes
@@ -18,12 +18,12 @@ from barrowful.tables.hygiene import HYGIENE
 from barrowful.tables.report import Report
 
 
-def heap(loaded: LoadedSite, *, recipes: bool = False, sources: bool = True) -> Report:
+def heap(loaded: ReadSite, *, recipes: bool = False, sources: bool = True) -> Report:
     """Return the first recipe and the batches of each heap; and the recipe of every batch, where asked."""
     return of_heaps(loaded, reckon(loaded.site), recipes=recipes, sources=sources)
 
 
-def of_heaps(loaded: LoadedSite, found: Answer, *, recipes: bool, sources: bool) -> Report:
+def of_heaps(loaded: ReadSite, found: Answer, *, recipes: bool, sources: bool) -> Report:
     """Return the report of the heaps of options that are reckoned."""
     heaps = heaps_of(found.supplies.values())
     if not heaps:

@@ -9,14 +9,14 @@ from barrowful.answers.headlines import ledger_counts, ledger_headline
 from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.done import DONE
 from barrowful.tables.ledger import LEDGER
 from barrowful.tables.report import Report
 
 
-def ledger(loaded: LoadedSite, *, way: str = "", sources: bool = True) -> Report:
+def ledger(loaded: ReadSite, *, way: str = "", sources: bool = True) -> Report:
     """Return the ledger of the plan or the cheapest ways, or of one way by its name; and the history."""
     said = decide(loaded.site, way)
     accounts = reckon(loaded.site, said.answer, said.chosen)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from barrowful.measures.problems import NOWHERE, ParseError, WrongUse, printable
 
 if TYPE_CHECKING:
-    from barrowful.site.load import LoadedSite
+    from barrowful.site.load import ReadSite
     from barrowful.site.records import Site
 
 #: Most days of each year that a plan can look at, and most years that a course can follow.
@@ -19,7 +19,7 @@ USUAL_DRAWS, FEWEST_DRAWS, MOST_DRAWS = 1024, 100, 100_000
 USUAL_SEED, MOST_SEED = 1, 2**32 - 1
 
 
-def with_limits(loaded: LoadedSite, by: str | None, cash: str | None, hours: str | None) -> Site:
+def with_limits(loaded: ReadSite, by: str | None, cash: str | None, hours: str | None) -> Site:
     """Return a site with these limits instead of its own, where they are given."""
     typed = {"by": by, "cash": cash, "hours": hours}
     given = {
@@ -32,7 +32,7 @@ def with_limits(loaded: LoadedSite, by: str | None, cash: str | None, hours: str
     return replace(site, limits=replace(site.limits, **given))
 
 
-def read_limit(loaded: LoadedSite, option: str, key: str, text: str) -> Any:
+def read_limit(loaded: ReadSite, option: str, key: str, text: str) -> Any:
     """Return what an option says, read as the key of ``limits`` is in the site file."""
     from barrowful.sitefile.keys.site import LIMITS
     from barrowful.sitefile.language.context import ReadContext

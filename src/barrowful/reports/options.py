@@ -17,7 +17,7 @@ from barrowful.answers.orders import plan_warnings
 from barrowful.jobs.later import later_told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.soil.present import how_kept
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.choices import CHOICES
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 
 def options(
-    loaded: LoadedSite, *, by_place: bool = False, sources: bool = True, asked: RangesAsked | None = None
+    loaded: ReadSite, *, by_place: bool = False, sources: bool = True, asked: RangesAsked | None = None
 ) -> Report:
     """Return each way applied to the needs it can serve, by way or by way and place; with ranges if asked."""
     found = reckon(loaded.site, by_place=by_place)
@@ -39,7 +39,7 @@ def options(
 
 
 def of_options(
-    loaded: LoadedSite,
+    loaded: ReadSite,
     found: Answer,
     *,
     by_place: bool,

@@ -12,7 +12,7 @@ from barrowful.answers.orders import Sheet, sheet, told
 from barrowful.jobs.later import later_on_orders
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.supplies.lot import YEAR
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.order_sheet import tables_of
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 def orders(
-    loaded: LoadedSite,
+    loaded: ReadSite,
     *,
     way: str = "",
     partial: bool = False,

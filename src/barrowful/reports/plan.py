@@ -37,7 +37,7 @@ from barrowful.planning.told import (
     why_nothing,
 )
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.site.records import Site
 from barrowful.tables.binds import BINDS
 from barrowful.tables.cautions import caution_notes
@@ -104,7 +104,7 @@ def _nothing_to_do(reckoned: Answer, limited: Limited, days: int, step: Progress
     return there
 
 
-def plan(found: Found | WholeSite, loaded: LoadedSite, *, sources: bool = True) -> Report:
+def plan(found: Found | WholeSite, loaded: ReadSite, *, sources: bool = True) -> Report:
     """Return the report of a plan that was found."""
     if not isinstance(found, Found):
         tables = [PLAN.table([]), CLASH.table([]), PLAN_TOTALS.table([nothing_to_do(found)])]

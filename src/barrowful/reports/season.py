@@ -12,14 +12,14 @@ from barrowful.answers.headlines import unmet_headline
 from barrowful.jobs.season import Season, headline, sentences
 from barrowful.jobs.season import season as reckon
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.report import Report
 from barrowful.tables.season import BY, WEEKS, JobLine, head_of, job_lines
 
 
 def season(
-    loaded: LoadedSite,
+    loaded: ReadSite,
     first: date,
     last: date,
     *,
@@ -34,14 +34,14 @@ def season(
     return of_jobs(loaded, found, lines_of(loaded, found, first, last), by, (first, last), sources)
 
 
-def lines_of(loaded: LoadedSite, found: Season, first: date, last: date) -> list[JobLine]:
+def lines_of(loaded: ReadSite, found: Season, first: date, last: date) -> list[JobLine]:
     """Return the lines of the jobs that are done between two days."""
     jobs = [job for job in found.jobs if job.on <= last and min(job.until, job.last) >= first]
     return job_lines(jobs, loaded.site)
 
 
 def of_jobs(
-    loaded: LoadedSite,
+    loaded: ReadSite,
     found: Season,
     lines: Iterable[JobLine],
     by: str,

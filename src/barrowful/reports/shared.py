@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from barrowful.measures.problems import gathered
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.tables.report import Report, Table
 
 
 def report_of(
-    command: str, loaded: LoadedSite, tables: list[Table], reckoned: Sequence[str] = (), **more: Any
+    command: str, loaded: ReadSite, tables: list[Table], reckoned: Sequence[str] = (), **more: Any
 ) -> Report:
     """Return a report about a loaded site; ``reckoned`` are warnings that reading it did not give."""
     return Report(

@@ -9,7 +9,7 @@ from barrowful.answers.sizes import SizeRow, sizes_by_way, unserved
 from barrowful.answers.sizes import sizes as reckon
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
-from barrowful.site.load import LoadedSite
+from barrowful.site.load import ReadSite
 from barrowful.tables.by_way import BY_WAY
 from barrowful.tables.report import Report
 from barrowful.tables.sizes import SIZES
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from barrowful.planning.ranges.answers import Ranges
 
 
-def sizes(loaded: LoadedSite, *, by_way: bool = True, asked: RangesAsked | None = None) -> Report:
+def sizes(loaded: ReadSite, *, by_way: bool = True, asked: RangesAsked | None = None) -> Report:
     """Return area, depth, volume, mass and barrows for each place and need; and by each way, where asked."""
     if by_way and loaded.site.ways:
         rows, others = sizes_by_way(loaded.site)
@@ -32,7 +32,7 @@ def sizes(loaded: LoadedSite, *, by_way: bool = True, asked: RangesAsked | None 
     return with_drivers(report, ranges)
 
 
-def _ranges(asked: RangesAsked, loaded: LoadedSite, rows: list[SizeRow], others: list[SizeRow]) -> Ranges:
+def _ranges(asked: RangesAsked, loaded: ReadSite, rows: list[SizeRow], others: list[SizeRow]) -> Ranges:
     """Return the ranges of sizes, and of those by each way."""
     from barrowful.planning.ranges.answers import of_sizes
     from barrowful.planning.ranges.figures import Draws

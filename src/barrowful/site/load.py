@@ -50,19 +50,26 @@ STAND = frozenset({"tree", "row"})
 Typed = str | int | float | Decimal | date
 
 
-@fixed(kw_only=False)
-class LoadedSite:
-    """A site, the document it came from, the warnings given on the way, and what the reader knew."""
+@fixed
+class ReadSite:
+    """A site, the warnings given on the way, and the grower's own measures."""
 
     site: Site
-    document: Document
     warnings: tuple[Problem, ...]
+    measures: Mapping[str, Measured]
+
+
+@fixed
+class LoadedSite(ReadSite):
+    """A site with the document it came from and what the reader knew: it may be read with other values."""
+
+    document: Document
     context: ReadContext = field(repr=False)
 
     @property
-    def measures(self) -> Mapping[str, Measured]:
-        """Return the grower's own measures."""
-        return self.context.measures
+    def alone(self) -> ReadSite:
+        """Return it without what it was read from, which takes more room than all the rest."""
+        return ReadSite(site=self.site, warnings=self.warnings, measures=self.measures)
 
     def with_values(self, values: Mapping[str, Typed]) -> LoadedSite:
         """Return the site as if its file had other values, each by its path; the file stays as it is.
@@ -116,7 +123,9 @@ def build(document: Document, before: ReadContext | None = None) -> LoadedSite:
         raise SiteProblems(context.problems)
     warnings = tuple(sorted(set(context.warnings)))
     context.before = None  # what it knew is taken over
-    return LoadedSite(site, document, warnings, context)
+    return LoadedSite(
+        site=site, warnings=warnings, measures=context.measures, document=document, context=context
+    )
 
 
 def _site(values: Section, context: ReadContext) -> Site:
