@@ -15,6 +15,8 @@ def timber_in(told: str) -> str:
     ('pallets', 'fence', 'floorboards')
     >>> timber_in("street trees, no pallets"), timber_in("the hedge along the fence"), timber_in("untreated")
     ('', '', '')
+    >>> timber_in("lay boards for the lorry"), timber_in("chipped boards")
+    ('', 'boards')
     """
     found = (
         _timber().search(_taken_back().sub(" ", part)) for part in re.split(r"[.,;:()]|\bbut\b", told.lower())
