@@ -250,8 +250,10 @@ def test_raw_manure_waits_for_the_harvest(
     """Manure of 1 March is 90 days before 30 May, 120 before 29 June: nearer, it waits until after the frost.
 
     No dose of it, of this year or a later one, lies between those days and the first frost of the year. A feed
-    then comes too late for its first season, which ends with the frost.
+    then comes too late for its first season, which ends with the frost: it waits on for the spring.
     """
+    if "feed" in need and opens is not None and words["harvest_from"] > "03":
+        opens = date(2028, 2, 1)
     ways = [{"name": "yard", **(way or {"buy": {"material": "thing", "price": "40 EUR/m3"}})}]
     site = site_of(
         [bed(need, area=10, **words)],
@@ -264,6 +266,41 @@ def test_raw_manure_waits_for_the_harvest(
     assert (row.feasible, row.decision.ceiling) == (not late, "raw_manure" if late else "")
     assert row.decision.every_dose[0].day == (opens or START)
     assert not any(within_wait(site.places[0], dose.day) for dose in row.decision.every_dose)
+
+
+@pytest.mark.parametrize(
+    ("harvest", "opens"),
+    [("11-15", date(2027, 5, 6)), ("12-20", date(2027, 5, 6)), ("02-10", date(2027, 10, 26))],
+)
+def test_raw_manure_waits_for_a_winter_crop(
+    site_of: SiteOf,
+    bed: Describe,
+    buy: Describe,
+    row_of: RowOf,
+    harvest: str,
+    opens: date,
+) -> None:
+    """Leeks are picked to the end of winter: before, no day of the year was open. Later crops, to autumn."""
+    site = site_of(
+        [bed({"dress": {"depth": "5 mm"}}, area=10, harvest_from=harvest)],
+        [buy(material="cattle manure")],
+        climate={"annual_mean": "10 degC", "last_frost": "05-05", "first_frost": "10-25"},
+    )
+    [dose] = row_of(site, "dress").decision.doses
+    assert dose.day == opens
+
+
+def test_raw_manure_feeds_no_crop_that_is_over(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf
+) -> None:
+    """Manure of October is washed out before asparagus is cut in April, and later it is raw too near the harvest."""
+    site = site_of(
+        [bed({"feed": {"nitrogen": "2 g/m2"}}, area=10, harvest_from="04-25")],
+        [buy(material="cattle manure")],
+        climate={"annual_mean": "10 degC", "last_frost": "05-01", "first_frost": "10-25"},
+    )
+    decision = row_of(site, "feed").decision
+    assert (decision.ceiling, decision.every_dose) == ("raw_manure", ())
 
 
 def test_a_wait_beyond_the_horizon_is_named(bed_with: BedWith) -> None:

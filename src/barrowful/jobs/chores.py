@@ -190,7 +190,8 @@ class Chores:
         }
         if wait is not None:
             last = due if put.day > self.site.end else min(due, self.site.end)
-            dropped = _beyond(wait, opening.first, last) if self._soonest(put) <= last else ""
+            soonest = self._soonest(put)
+            dropped = _beyond(wait, opening, soonest, last) if soonest <= last else ""
             about |= {"opens": partial(waited, wait), "dropped": dropped}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
@@ -273,13 +274,14 @@ def _mixed(jobs: Iterable[Job]) -> str:
     return f"Mix {all_of(ways)} as they go in, not in layers." if len(ways) > 1 else ""
 
 
-def _beyond(wait: Wait, opens: date, last: date) -> str:
-    """Return what is said of what may only go on after the last day on which it does, where that is so."""
-    return (
-        f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
-        if opens > last
-        else ""
-    )
+def _beyond(wait: Wait, opening: Opening, soonest: date, last: date) -> str:
+    """Return what is said of what may only go on after the last day on which it does, or on none."""
+    opens = opening.first
+    if opening.barred and opens <= soonest:
+        return f"{wait.told}, and where that lets it on the ground does not; give it something else"
+    if opens <= last:
+        return ""
+    return f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

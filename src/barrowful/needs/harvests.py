@@ -55,17 +55,30 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
 
     Raw manure waits wherever it goes, longer than all else that is dug in. Round trees that may be dug in,
     and what fills a place is dug into nothing that stands. A feed waits for the next crop where that of the
-    year is over.
+    year is over, raw manure too.
     """
     if place.harvest_from is None:
         return None
+    over = _over_on(site, place) if kind == "feed" else None
     if material.has("raw"):
         ahead = _ahead(RAW, "eaten_raw" if _touches_soil(place) else "other")
-        return Wait(RAW, place.harvest_from, ahead, _frosts(site.climate, site.hemisphere)[1])
-    over = _over_on(site, place) if kind == "feed" else None
+        return _raw(_frosts(site.climate, site.hemisphere), place.harvest_from, ahead, over)
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
         return over
     return _standing(site.climate, site.hemisphere, place.harvest_from, over)
+
+
+def _raw(
+    frosts: tuple[DayOfYear, DayOfYear], harvest: DayOfYear, ahead: timedelta, over: Wait | None
+) -> Wait:
+    """Return the wait of raw manure until the crop is off: of one picked from early winter on, to spring.
+
+    What is picked from late winter on may be picked until autumn. A feed that comes ``over`` the end of its
+    crop waits on, for the next.
+    """
+    last, first = frosts
+    winter = 2 * _between(first, harvest) < _between(first, last)
+    return Wait(RAW, harvest, ahead, last if winter else over.frost if over else first)
 
 
 def _touches_soil(place: Place) -> bool:

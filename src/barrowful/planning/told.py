@@ -108,7 +108,7 @@ def _gained(before: Stage, after: Stage, currency: str) -> str:
     less = [
         _less(_money(before.cash, currency) - _money(after.cash, currency), currency, "less"),
         _less(Decimal(f"{before.hours - after.hours:.1f}"), "h", "less"),
-        _less(Decimal(round(before.orders) - round(after.orders)), "orders", "fewer"),
+        _fewer(Decimal(round(before.orders) - round(after.orders))),
     ]
     return ", ".join(filter(None, less)) or "nothing more"
 
@@ -117,12 +117,16 @@ def _less(gained: Decimal, unit: str, word: str) -> str:
     return f"{gained:,} {unit} {word}" if gained > 0 else ""
 
 
+def _fewer(orders: Decimal) -> str:
+    return _less(orders, "order" if orders == 1 else "orders", "fewer")
+
+
 def gains(plan: Plan) -> list[str]:
     """Return a sentence on the hours and orders that were saved at the same cost, where any were."""
     stages = plan.stages
     hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
     orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
-    told = [_less(hours, "h", "less"), _less(orders, "orders", "fewer")]
+    told = [_less(hours, "h", "less"), _fewer(orders)]
     return [f"Looking on at the same cost gained {' and '.join(filter(None, told))}."] if any(told) else []
 
 
