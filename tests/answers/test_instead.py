@@ -253,6 +253,17 @@ def test_a_feed_that_falls_short_of_one_nutrient_is_put_on_all_the_same(
     )
 
 
+def test_a_dressing_deeper_than_it_may_be_is_told_as_far_as_it_goes(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Compost may be 25 mm deep in a year: of 30 mm that is 83 %, and the bed does not go without."""
+    site = site_of([bed({"dress": {"depth": "30 mm"}})], [buy(material="green compost")], horizon="1 year")
+    head, *_, last = first_lines(site)
+    assert head == "No way meets a need whole; what goes part of the way is told below."
+    assert last.startswith("Part of the way: yard, dress bed, ")
+    assert last.endswith('(83% of it); "barrowful orders --partial" has it.')
+
+
 def test_what_meets_most_goes_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
     """Of two ways that meet no place whole the one that brings most is told, not the cheaper one."""
     little = {"name": "ash", "have": {"material": "sulphate of potash", "amount": "1 kg"}}

@@ -14,13 +14,14 @@ from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
-from barrowful.answers.together import Part
+from barrowful.answers.together import Part, Together
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
 from barrowful.measures.text import all_of
+from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.feed_balance import shares_met
 from barrowful.site.records import Place
@@ -29,6 +30,8 @@ from barrowful.supplies.purchase import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96
+#: Kinds of need of which a part is worth telling: the rest may come later, or be done without.
+PART_OF_THE_WAY = (Feeding.kind, Dressing.kind)
 #: What is told where phosphorus stops all there is.
 LOW_IN_PHOSPHORUS = (
     "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there"
@@ -248,24 +251,33 @@ def _not_met(whole: WholeSite, unmet: Mapping[str, str]) -> dict[str, str]:
 
 
 def _part_way(whole: WholeSite) -> list[str]:
-    """Return a line on what feeds places that no way feeds whole, with what it brings of each nutrient.
+    """Return a line on what goes part of the way for each need that may, with what it brings.
 
-    A place does not go without nitrogen because the potassium falls short.
+    A place does not go without nitrogen because the potassium falls short, nor undressed for want of 5 mm.
     """
-    if whole.title != CHEAPEST or Feeding.kind not in whole.unmet:
+    short_of = [kind for kind in PART_OF_THE_WAY if kind in whole.unmet]
+    if whole.title != CHEAPEST or not short_of:
         return []
-    answer = whole.together.answer
-    partly = cheapest(answer, partial=True).together
-    part = next(filter(None, map(_short_of_feed, partly.parts)), None)
+    partly = cheapest(whole.together.answer, partial=True).together
+    return [line for kind in short_of if (line := _part_of(partly, kind))]
+
+
+def _part_of(partly: Together, kind: str) -> str:
+    """Return the line on what goes part of the way for a kind of need; nothing where there is hardly any."""
+    part, answer = next(filter(None, (_short_of(kind, of) for of in partly.parts)), None), partly.answer
     if part is None:
-        return []
+        return ""
     ways = dict.fromkeys(dose.way for dose in part.decision.doses)
     told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
-    [place, *more] = [of.place for of in part.decision.servings]
-    brings = _brings(shares_met(answer.site, place, partly.doses_on(place.name)))
+    [serving, *more] = part.decision.servings
+    place = serving.place
+    if kind == Feeding.kind:
+        brings = _brings(shares_met(answer.site, place, partly.doses_on(place.name)))
+    else:
+        brings = f"{serving.share:.0%} of it" if round(serving.share, 2) else ""
     where = f"{place.name}: " if more else ""
     return (
-        [f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.'] if brings else []
+        f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.' if brings else ""
     )
 
 
@@ -277,9 +289,9 @@ def _brings(shares: Mapping[str, float]) -> str:
     return all_of([f"{share:.0%} of the {name}" for name, share in shares.items()]) if any_of_it else ""
 
 
-def _short_of_feed(part: Part) -> Part | None:
-    """Return what a part puts on to feed places that it does not feed whole, or None."""
+def _short_of(kind: str, part: Part) -> Part | None:
+    """Return what a part puts on for a kind of need at places where it does not meet it whole, or None."""
     short = tuple(of for of in part.decision.short_of if of.doses)
-    if part.need != Feeding.kind or not short:
+    if part.need != kind or not short:
         return None
     return part._replace(decision=replace(part.decision, servings=short))
