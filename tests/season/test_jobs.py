@@ -277,6 +277,21 @@ def test_a_later_spring_is_not_fed_sooner(made: Make, last_frost: str) -> None:
     assert feed.slips == 0
 
 
+def test_raw_manure_with_no_day_ahead_of_the_harvest_is_not_done(made: Make) -> None:
+    """A plan of one's own has it on asparagus: it was moved to five weeks before the first cut."""
+    season = made(
+        start="2027-02-15",
+        horizon="2 years",
+        climate={"annual_mean": "10 degC", "last_frost": "05-01", "first_frost": "10-25"},
+        places=[bed(feed={"nitrogen": "6 g/m2"}) | {"harvest_from": "04-25"}],
+        ways=[{"name": "dung", "have": {"material": "horse manure", "amount": "2 m3"}}],
+        plan=[{"place": "beds", "need": "feed", "way": "dung", "amount": "100 L", "date": "2027-10-26"}],
+    )
+    assert not named(season, "feed")
+    [told] = [told for told in sentences(season) if told.startswith('Not done: "feed, ')]
+    assert "no day of the year is far enough ahead of it" in told
+
+
 def test_raw_manure_that_misses_its_season_is_not_done(made: Make) -> None:
     """Where wet ground and the harvest leave no day for it, a feed is no job, and what comes for it neither."""
     season = made(

@@ -21,7 +21,7 @@ from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.twelve_months import Apart, in_time_for_next
 from barrowful.jobs.year import Days, Opening, Scene
 from barrowful.measures.text import all_of
-from barrowful.needs.harvests import Wait, wait_of, waited
+from barrowful.needs.harvests import NEVER, RAW, Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import draws_of
@@ -277,6 +277,8 @@ def _mixed(jobs: Iterable[Job]) -> str:
 def _beyond(wait: Wait, opening: Opening, soonest: date, last: date) -> str:
     """Return what is said of what may only go on after the last day on which it does, or on none."""
     opens = opening.first
+    if wait.ceiling == RAW and waited(wait, soonest) == NEVER:
+        return f"{wait.told}, and no day of the year is far enough ahead of it; give it something else"
     if opening.barred and opens <= soonest:
         return f"{wait.told}, and where that lets it on the ground does not; give it something else"
     if opens <= last:

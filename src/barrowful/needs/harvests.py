@@ -43,11 +43,21 @@ class Wait(NamedTuple):
     harvest: DayOfYear
     ahead: timedelta
     frost: DayOfYear
+    and_spring: bool = False  #: does raw manure wait on, as a feed whose crop is over?
 
     @property
     def told(self) -> str:
         """Return what is said of a stuff that waits."""
-        return TOLD[self.ceiling]
+        return f"{TOLD[self.ceiling]}{self._and_spring}"
+
+    @property
+    def until(self) -> str:
+        """Return what is waited for."""
+        return f"{BARRED[self.ceiling][1]}{self._and_spring}"
+
+    @property
+    def _and_spring(self) -> str:
+        return ", and as a feed for spring" if self.and_spring else ""
 
 
 def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) -> Wait | None:
@@ -77,8 +87,9 @@ def _raw(
     crop waits on, for the next.
     """
     last, first = frosts
-    winter = 2 * _between(first, harvest) < _between(first, last)
-    return Wait(RAW, harvest, ahead, last if winter else over.frost if over else first)
+    if 2 * _between(first, harvest) < _between(first, last):
+        return Wait(RAW, harvest, ahead, last)
+    return Wait(RAW, harvest, ahead, over.frost if over else first, and_spring=over is not None)
 
 
 def _touches_soil(place: Place) -> bool:
@@ -152,9 +163,9 @@ def why_barred(wait: Wait | None, day: date) -> str:
     opens = waited(wait, day)
     if wait is None or opens == day:
         return ""
-    what, until = BARRED[wait.ceiling]
+    what, _ = BARRED[wait.ceiling]
     waits = f"waits until {opens}" if opens < NEVER else "may never go on"
-    return f"{what} on {day} {waits}, {until}"
+    return f"{what} on {day} {waits}, {wait.until}"
 
 
 def wait_of_dose(site: Site, dose: Application) -> Wait | None:
