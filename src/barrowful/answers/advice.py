@@ -275,10 +275,10 @@ def _part_of(partly: Together, kind: str) -> str:
         brings = _brings(shares_met(answer.site, place, partly.doses_on(place.name)))
     else:
         brings = f"{serving.share:.0%} of it" if round(serving.share, 2) else ""
+    if not brings:
+        return ""
     where = f"{place.name}: " if more else ""
-    return (
-        f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.' if brings else ""
-    )
+    return f'Part of the way: {told} ({where}{brings}); "barrowful orders --partial" has it.'
 
 
 def _brings(shares: Mapping[str, float]) -> str:

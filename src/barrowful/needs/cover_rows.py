@@ -46,8 +46,7 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     at_the_end = frozenset(number for number, of in asked.of(need.kind) if start < end <= of.number)
     first = sorted({start, *(asked.portions[number].number for number in lying.put_on.shares)})
     eve = asked.site.eve.toordinal()
-    put_on = (asked.portions[number].number for number in lying.put_on.shares)
-    looked_at = sorted({eve, *(day - 1 for day in put_on if start < day <= eve)})
+    looked_at = sorted({eve, *(day - 1 for day in first if start < day <= eve)})
     laid = lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
     every = [

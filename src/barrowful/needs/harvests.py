@@ -163,9 +163,8 @@ def why_barred(wait: Wait | None, day: date) -> str:
     opens = waited(wait, day)
     if wait is None or opens == day:
         return ""
-    what, _ = BARRED[wait.ceiling]
     waits = f"waits until {opens}" if opens < NEVER else "may never go on"
-    return f"{what} on {day} {waits}, {wait.until}"
+    return f"{BARRED[wait.ceiling][0]} on {day} {waits}, {wait.until}"
 
 
 def wait_of_dose(site: Site, dose: Application) -> Wait | None:

@@ -92,7 +92,7 @@ class Search:
         """Look for least hours, fewest orders and fewest jobs, at the cost there is."""
         books, programme = self.of.books, self.of.books.programme
         self._settle(self.of.cost, CENT)
-        wholes = [column for column, whole in enumerate(programme.whole) if whole]
+        wholes = programme.wholes()
         self._reached("least hours", programme.near(books.hours, REST, self.start, wholes))
         if programme.interrupted:
             return

@@ -119,12 +119,12 @@ class Programme(Columns):
 
     def fix(self, values: Sequence[float]) -> None:
         """Let all whole numbers be as they are in some values, for good."""
-        for column in self._wholes():
+        for column in self.wholes():
             value = round(values[column])
             self._solver.changeColBounds(column, value, value)
         self._solver.setOptionValue("solve_relaxation", True)
 
-    def _wholes(self) -> list[int]:
+    def wholes(self) -> list[int]:
         """Return the columns that are to be whole."""
         return [column for column, whole in enumerate(self.whole) if whole]
 
@@ -187,7 +187,7 @@ class Programme(Columns):
         """Begin with whole numbers known to do; from more of them version 1.16.0 comes to wrong answers."""
         import numpy
 
-        columns = self._wholes()
+        columns = self.wholes()
         known = numpy.array([float(round(values[column])) for column in columns])
         self._solver.setSolution(len(columns), numpy.array(columns, dtype=numpy.int32), known)
 

@@ -14,7 +14,7 @@ from barrowful.planning.calendar import Calendar
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, proof_of_solution
 from barrowful.planning.search import effort_for, is_small
-from barrowful.planning.solved import Solved
+from barrowful.planning.solved import Effort, Solved
 from barrowful.site.records import Place
 
 #: What the day of a need's own is called, that for all, and what stands between several limits.
@@ -38,7 +38,7 @@ def most_met(of: SiteProgramme, costs: Mapping[int, float], met: int) -> Solved 
     if not most.found or round(-most.least) <= met:
         return None
     programme.row(of.weights, least=round(-most.least))
-    solved = programme.solve(costs, effort_for(of, again=not is_small(of)), most.values)
+    solved = programme.solve(costs, _effort(of), most.values)
     return solved if solved.found else None
 
 
@@ -62,11 +62,14 @@ def most_there_are(of: SiteProgramme) -> int:
     return round(-most.least) if most.found else 0
 
 
+def _effort(of: SiteProgramme) -> Effort:
+    """Return how hard is looked for a way out: of a large programme several are, each after a long search."""
+    return effort_for(of, again=not is_small(of))
+
+
 def _most(of: SiteProgramme) -> Solved:
     """Return a solution that meets most needs."""
-    return of.books.programme.solve(
-        {column: -weight for column, weight in of.weights.items()}, effort_for(of, again=not is_small(of))
-    )
+    return of.books.programme.solve({column: -weight for column, weight in of.weights.items()}, _effort(of))
 
 
 def later_days(

@@ -9,12 +9,12 @@ from typing import Any
 from barrowful.measures.problems import WrongUse
 from barrowful.reports.limits import FEWEST_DRAWS, MOST_DRAWS, MOST_SEED
 from barrowful.reports.ranges import RangesAsked
-from barrowful.site.load import ReadSite
+from barrowful.site.load import LoadedSite
 
 
 def check_site(site: object) -> None:
     """Refuse what is no loaded site."""
-    if not isinstance(site, ReadSite):
+    if not isinstance(site, LoadedSite):
         raise WrongUse(f"give a site as barrowful.load returns it, not {_kind(site)}")
 
 
