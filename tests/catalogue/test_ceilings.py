@@ -41,7 +41,8 @@ def test_a_bar_is_about_things_there_are(bar: Bar) -> None:
     assert bar.flags | bar.without <= set(flag_meanings())
     assert bar.needs <= set(NEED_KINDS)
     assert bar.places <= set(PLACE_KINDS)
-    assert bar.beside <= {*NEED_KINDS, "milder lime", "plain lime"}
+    crops = {"acid crop", "eaten at the soil", "forking crop"}
+    assert bar.beside <= {*NEED_KINDS, "milder lime", "plain lime", *crops}
     assert bar.source in sources()
     held = [
         name

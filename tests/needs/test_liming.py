@@ -540,6 +540,27 @@ def test_potatoes_get_scab(
     assert any("over pH 5.2 potato is more prone to scab" in one.message for one in found) == told
 
 
+@pytest.mark.parametrize(
+    ("there", "needs", "told"),
+    [
+        (5.3, [], ""),
+        (5.4, [], "blueberry wants pH 5.3 or less, and the soil has 5.4"),
+        (4.0, [{"lime": {"ph": 5.3}}], ""),
+        (4.0, [{"lime": {"ph": 5.5}}], "blueberry wants pH 5.3 or less: lime harms it"),
+    ],
+)
+def test_blueberries_want_acid_ground(
+    warnings_of: Callable[..., tuple[Problem, ...]], bed: Describe,
+    there: float, needs: list[dict[str, Any]], told: str,
+) -> None:  # fmt: skip
+    """They grow best at pH 4.0 to 5.3 (eXtension, Soil pH for blueberry plantings)."""
+    place = bed({"feed": {"for": "blueberry"}}, *needs)
+    found = [one.message for one in warnings_of([place], [], soil={"ph": there, "clay": "20 %"})]
+    wants = [message for message in found if "blueberry wants pH" in message]
+    assert len(wants) == bool(told)
+    assert all(told in message for message in wants)
+
+
 def test_ash_and_compost_neutralise_what_is_printed() -> None:
     """70 g of ash are 35 g of calcium carbonate, 10 kg of dry compost 225 g; CaO is 56.08 of 100.09 of it."""
     carbonate = 100.09 / 56.08

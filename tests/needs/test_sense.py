@@ -9,6 +9,7 @@ import pytest
 
 import barrowful
 from barrowful.answers.advice import advice
+from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import cheapest
 from barrowful.answers.heaps import heap_sentences
 from barrowful.answers.instead import instead
@@ -182,7 +183,7 @@ def test_the_first_line_is_of_the_first_order() -> None:
     text = (
         f"{HEAD}soil: {{{GROUND}}}, ways: [{{name: muck, buy: {{material: horse manure, price: 9 EUR/m3, lead: 1 week}}}}],"
         " places: [{name: fallow, kind: bed, shape: {area: 20 m2}, needs: [{dress: {depth: 5 mm}}]},"
-        " {name: salads, kind: bed, shape: {area: 20 m2}, eaten_raw: true, harvest_from: 05-20, needs: [{dress: {depth: 5 mm}}]}]}"
+        " {name: salads, kind: bed, shape: {area: 20 m2}, eaten_raw: true, harvest_from: 05-20, needs: [{dress: {depth: 5 mm, dug: true}}]}]}"
     )
     site = load(text.encode(), "field.yaml").site
     line = " ".join(advice(cheapest(options(site)))[1].split())
@@ -404,3 +405,15 @@ def test_the_first_line_names_what_one_way_leaves_wanted() -> None:
     assert re.search(
         r"Not met: feed, bed .* Would serve: sulphate of potash, [0-9.]+ kg \(bed\) beside meal", told
     )
+
+
+@pytest.mark.parametrize(
+    ("bag", "told"),
+    [("20 kg", None), ("40 kg", "heavy-bag"), ("50 kg", "heavy-bag"), ("363 kg", "bale-for-a-machine")],
+)
+def test_who_lifts_a_bag(bag: str, told: str | None) -> None:
+    """Two people were told to lift a round bale of 363 kg: from 50 kg on it is left to a machine."""
+    ways = f"{{name: hay, buy: {{material: hay, price: 45 EUR/bag, bag: {bag}}}}}"
+    site = site_of_text("kind: row, needs: [{cover: {depth: 10 cm}}]", ways)
+    keys = {entry.caution.key for entry in cautions_for(options(site))}
+    assert keys & {"heavy-bag", "bale-for-a-machine"} == ({told} if told else set())

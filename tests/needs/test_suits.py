@@ -90,6 +90,8 @@ def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
     others = {"fertiliser-by-depth", "caustic-lime-beside-other", "magnesian-lime-beside-plain"}
     others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
+    others |= {"raw-manure-where-food-touches-soil", "manure-where-roots-fork"}
+    others |= {"lime-where-acid-is-wanted", "chalk-where-acid-is-wanted"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}
 
 
@@ -250,8 +252,10 @@ def test_raw_manure_waits_for_the_harvest(
     """Manure of 1 March is 90 days before 30 May, 120 before 29 June: nearer, it waits until after the frost.
 
     No dose of it, of this year or a later one, lies between those days and the first frost of the year. A feed
-    then comes too late for its first season, which ends with the frost: it waits on for the spring.
+    then comes too late for its first season, which ends with the frost: it waits on for the spring. Where what
+    is eaten touches the soil it is dug in.
     """
+    need = {word: {**terms, "dug": True} if words.get("eaten_raw") else terms for word, terms in need.items()}
     if "feed" in need and opens is not None and words["harvest_from"] > "03":
         opens = date(2028, 2, 1)
     ways = [{"name": "yard", **(way or {"buy": {"material": "thing", "price": "40 EUR/m3"}})}]
@@ -411,6 +415,55 @@ def test_compost_suits_all_other_ground(
 ) -> None:
     """It does where ground is less acid, is limed, is for a crop that is named, or where there is nothing else."""
     assert acid_rows(site_of, bed, ph, COVER, *more, **words)["green compost"]
+
+
+@pytest.mark.parametrize(
+    ("stuff", "suits"),
+    [("green compost", False), ("mushroom compost", False), ("bark mulch", True), ("wood ash", False)],
+)
+def test_what_limes_goes_to_no_crop_that_wants_acid_ground(
+    site_of: SiteOf, bed: Describe, stuff: str, suits: bool
+) -> None:
+    """Blueberries were told of compost with chalk at pH 6.2: they want 5.3 or less, whatever the soil has."""
+    names = dict.fromkeys([stuff, "bark mulch"])
+    sellers = [{"name": name, "buy": {"material": name, "price": "1 EUR/kg"}} for name in names]
+    places = [bed({"cover": {"depth": "3 cm"}}, {"feed": {"for": "blueberry"}}, kind="row")]
+    for soil in ({"organic_matter": "4 %"}, {"organic_matter": "4 %", "ph": 6.2}):
+        rows = options(site_of(places, sellers, soil=soil)).options
+        row = next(row for row in rows if (row.need, row.name) == ("cover", stuff))
+        assert (row.decision.ceiling != "suits") is suits
+
+
+@pytest.mark.parametrize(("ph", "suits"), [(6.9, True), (7.0, False), (7.9, False)])
+def test_chalk_goes_on_no_ground_that_is_neutral(
+    site_of: SiteOf, bed: Describe, ph: float, suits: bool
+) -> None:
+    """Mushroom compost is not for neutral, alkaline or chalky soil (Royal Horticultural Society)."""
+    seller = [{"name": "shed", "buy": {"material": "mushroom compost", "price": "30 EUR/m3"}}]
+    [row] = options(site_of([bed({"dress": {"depth": "1 cm"}})], seller, soil={"ph": ph})).options
+    assert row.feasible is suits
+
+
+@pytest.mark.parametrize(
+    ("crop", "dug", "suits"),
+    [
+        ("strawberry", False, False),
+        ("strawberry", True, True),
+        ("kale", False, True),
+        ("carrot", True, False),
+    ],
+)
+@pytest.mark.parametrize("need", ["dress", "feed"])
+def test_raw_manure_among_what_is_eaten_at_the_soil(
+    site_of: SiteOf, bed: Describe, need: str, crop: str, dug: bool, suits: bool
+) -> None:
+    """The wait of 120 days counts from the day it is dug in: none lies among strawberries, nor under carrots."""
+    pile = [{"name": "pile", "have": {"material": "horse manure", "amount": "5 m3"}}]
+    feed = {"feed": {"for": crop, "dug": dug and need == "feed"}}
+    needs = [{"dress": {"depth": "5 mm", "dug": dug}}, feed] if need == "dress" else [feed]
+    rows = options(site_of([bed(*needs, harvest_from="08-01")], pile)).options
+    row = next(row for row in rows if row.need == need)
+    assert (row.decision.ceiling != "suits") is suits
 
 
 def test_what_feeds_nothing_that_is_wanted_first_is_no_other_stuff(site_of: SiteOf, bed: Describe) -> None:

@@ -14,6 +14,7 @@ from barrowful.measures.elementwise import where
 from barrowful.measures.fixed import fixed
 from barrowful.measures.telling import FEED, measured
 from barrowful.needs.bounds import Bound, Ruled, bounds_by, bounds_of, figure, kind_of, ruled
+from barrowful.site.grown import beside, wants_acid
 from barrowful.site.needs import Dress, Lime, Need
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
@@ -162,7 +163,7 @@ def beside_humus(place: Place, kind: str) -> object:
     It is what ceilings go by, what suits, what lies there, and when anything may go on.
     """
     return (
-        *(ruled(place), place.need(kind), place.need("lime"), place.asked, place.choice),
+        *(ruled(place), place.need(kind), place.need("lime"), beside(place)),
         *(place.soil.is_sandy, place.soil.ph, place.near_water),
         *(place.ways, place.layer_now, place.harvest_from, place.eaten_raw),
     )
@@ -183,7 +184,7 @@ def unsuited(place: Place, need: Need, material: Material) -> str:
     if "suits" in place.limits.lift:
         return ""
     because = _washed_into_water(place, material) or why_unsuited(
-        material, need.kind, place.kind, need.dug, place.asked | place.choice
+        material, need.kind, place.kind, need.dug, beside(place)
     )
     return because or _unsuited_dose(need, material) or _unsuited_ph(place, need, material)
 
@@ -219,25 +220,30 @@ def _unsuited_dose(need: Need, material: Material) -> str:
     return f"a dressing of over {told} is of bulky stuff; a fertiliser is dosed by what a crop needs"
 
 
-def _wants_acid(place: Place, ph: float) -> bool:
-    """Say whether what grows on ground of a pH may want it acid: no lime is asked for, nor a crop named."""
-    return ph <= figure("suits", "acid_lovers") and not (place.need(Lime.kind) or place.grown)
+def _may_want_acid(place: Place) -> bool:
+    """Say whether what grows on a place wants it acid, or may: by its pH, where no lime is asked for.
+
+    Where crops are named, none of which does, it does not.
+    """
+    if place.grown:
+        return wants_acid(place)
+    acid = place.soil.ph
+    return acid is not None and acid <= figure("suits", "acid_lovers") and place.need(Lime.kind) is None
 
 
 def _unsuited_ph(place: Place, need: Need, material: Material) -> str:
     """Return why a material does not suit the pH that a place has, or is limed to, or nothing."""
+    if material.limes and f"{need.kind} that limes not" in place.choice and _may_want_acid(place):
+        by_ph = f"on ground of pH {place.soil.ph or 0.0:g} blueberries and the like may grow"
+        why = "the crop named wants its ground acid" if wants_acid(place) else by_ph
+        return f"it limes, and {why}: there is stuff on the list that does not"
     limed, acid = place.need("lime"), place.soil.ph
     if isinstance(limed, Lime) and need is not limed:
         acid = max(acid or 0.0, limed.ph)
     if acid is None:
         return ""
-    if material.has("alkaline") and acid >= figure("suits", "neutral"):
+    if (material.has("alkaline") or material.has("chalky")) and acid >= figure("suits", "neutral"):
         return f"it limes the ground, and the soil's pH is {acid:g} already"
-    if material.limes and _wants_acid(place, acid) and f"{need.kind} that limes not" in place.choice:
-        return (
-            f"it limes, and on ground of pH {acid:g} blueberries and the like may grow: there is stuff on the"
-            " list that does not"
-        )
     if material.has("acid_only") and acid > figure("suits", "acid"):
         return f"its phosphorus comes free on acid soil alone, and the soil's pH is {acid:g}"
     return ""

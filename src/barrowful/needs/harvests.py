@@ -10,6 +10,7 @@ from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.judgements import COMMON_YEAR, usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.site.grown import touches_soil
 from barrowful.site.records import Climate, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.seasons import DayOfYear, crop_of, feeding_from, spring_from, time_of_year
@@ -71,7 +72,7 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
         return None
     over = _over_on(site, place) if kind == "feed" else None
     if material.has("raw"):
-        ahead = _ahead(RAW, "eaten_raw" if _touches_soil(place) else "other")
+        ahead = _ahead(RAW, "eaten_raw" if touches_soil(place) else "other")
         return _raw(_frosts(site.climate, site.hemisphere), place.harvest_from, ahead, over)
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
         return over
@@ -90,13 +91,6 @@ def _raw(
     if 2 * _between(first, harvest) < _between(first, last):
         return Wait(RAW, harvest, ahead, last)
     return Wait(RAW, harvest, ahead, over.frost if over else first, and_spring=over is not None)
-
-
-def _touches_soil(place: Place) -> bool:
-    """Say whether what is eaten of a place touches the soil: as is told, else as its crops do."""
-    if place.eaten_raw is not None:
-        return place.eaten_raw
-    return any(demand.on_soil for demand in place.grown)
 
 
 def is_late(site: Site, dose: Application) -> bool:

@@ -11,6 +11,7 @@ from barrowful.catalogue.suits import why_unsuited
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.measures.elementwise import likely
 from barrowful.site.finish_feeds import Ground, feed
+from barrowful.site.grown import beside, wants_acid
 from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
 from barrowful.site.records import Place
@@ -62,7 +63,7 @@ def beside_ways(place: Place, ways: Iterable[Way], planned: Collection[str]) -> 
     own = [way for way in ways if place.ways is None or way.name in place.ways]
     bought = [way.material for way in own if isinstance(way, Buy)]
     limed = [need for need in place.needs if isinstance(need, Cover | Feed) and need.kind not in planned]
-    needs = () if place.soil.ph is None else limed
+    needs = () if place.soil.ph is None and not wants_acid(place) else limed
     choice = {f"{need.kind} that limes not" for need in needs if _limes_not(place, need, bought)}
     if any(_is_lime(way.material, "caustic") for way in own):
         choice.add("milder lime")
@@ -80,7 +81,7 @@ def _limes_not(place: Place, need: Need, stuffs: Iterable[Material]) -> bool:
     first = next((name for name in NUTRIENTS if getattr(need, name, 0.0) > 0), "")
     return any(
         not stuff.limes
-        and not why_unsuited(stuff, need.kind, place.kind, need.dug, place.asked)
+        and not why_unsuited(stuff, need.kind, place.kind, need.dug, beside(place))
         and (not first or likely(stuff.get(first) or 0.0) > 0)
         for stuff in stuffs
     )

@@ -168,6 +168,14 @@ class Feed(Need):
                 ' "nitrogen:" for each m2, after local advice'
             )
             yield Remark(key="for", code="unusual", sentence=sentence)
+        acid, there = demand.acid if demand else None, place.soil.ph
+        if demand and acid is not None and there is not None and there > acid:
+            sentence = (
+                f"{demand.name} wants pH {acid:g} or less, and the soil has {there:g}: bring it down with"
+                " sulphur some months to a year before planting, after local advice, or grow it in a pot of"
+                " acid stuff; nothing here does it"
+            )
+            yield Remark(key="for", code="unusual", sentence=sentence)
 
     @property
     def carried_off(self) -> float:
@@ -214,6 +222,9 @@ class Lime(Need):
             if demand.scab is not None and self.ph > max(there, demand.scab):
                 over = f"over pH {demand.scab:g} {demand.name} is more prone to scab"
                 sentence = f"{over}: lime the ground after that crop, not before it"
+                yield Remark(key="ph", code="unusual", sentence=sentence)
+            if demand.acid is not None and self.ph > demand.acid:
+                sentence = f"{demand.name} wants pH {demand.acid:g} or less: lime harms it"
                 yield Remark(key="ph", code="unusual", sentence=sentence)
         by_clay = (place.soil.organic_matter or 0.0) < rate("organic_from")
         if self.ph > there and by_clay and place.soil.clay is None:

@@ -140,7 +140,10 @@ def least_cash(way: Buy, loose: float) -> Decimal:
 
 #: The conditions of cautions that buying itself brings about.
 BUYING = frozenset(
-    {"bag too heavy", "over payload", "own collection", "brought by lorry", "on the road", "unknown chip"}
+    {
+        *("bag too heavy", "bag for a machine", "over payload", "own collection"),
+        *("brought by lorry", "on the road", "unknown chip"),
+    }
 )
 
 
@@ -248,7 +251,10 @@ class Purchase(Supply[Buy]):
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         way = self.way
         yield from super().hazards(doses, orders)
-        if way.bag_mass is not None and way.bag_mass > judgement("heavy_bag"):
+        mass = way.bag_mass or 0.0
+        if mass > judgement("machine_bag"):
+            yield "bag for a machine"
+        elif mass > judgement("heavy_bag"):
             yield "bag too heavy"
         own = way.box is not None or (way.payload is not None and not way.delivery)
         if own and way.payload is not None and any(order.trips > 1 for order in orders):
