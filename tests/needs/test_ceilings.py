@@ -349,3 +349,18 @@ def test_room_again_after_the_season_is_no_help_to_a_feed(bed_with: BedWith, put
     assert not row.feasible
     assert row.decision.ceiling == "yearly_depth"
     assert ("there is room again from 2027-04-10" in row.why_not) is told
+
+
+@pytest.mark.parametrize(
+    ("stuff", "ground", "stops"),
+    [
+        ("hay", VERY_HIGH, "phosphorus"),
+        ("straw", VERY_HIGH, ""),
+        ("autumn leaves", VERY_HIGH, ""),
+        ("hay", {"phosphorus_test": "medium"}, ""),
+    ],
+)
+def test_hay_is_no_poor_mulch(bed_with: BedWith, stuff: str, ground: dict[str, str], stops: str) -> None:
+    """10 cm of hay brought 40 g/m2 of phosphorus to ground that has too much; straw holds a third of that."""
+    _, row = bed_with({"cover": {"depth": "5 cm"}}, {"like": stuff}, {"soil": ground}, horizon="1 year")
+    assert row.decision.ceiling == stops

@@ -82,7 +82,8 @@ def bounds_of(place: Place, kind: str, dug: bool, material: Material) -> tuple[B
 
 def _each_bound(place: Ruled, kind: str, dug: bool, material: Material) -> Iterator[Bound]:
     yield from _yearly_depth(place, kind, material)
-    apart = kind == "fill" or (kind == "cover" and material.sort.apart_as_cover)
+    poor = material.sort.apart_as_cover and not material.has("grass")
+    apart = kind == "fill" or (kind == "cover" and poor)
     if not apart and not material.lacks("density", "moisture"):
         yield from _of_test(place, material)
         yield from _of_nitrogen(place, material)
