@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
+from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
@@ -230,6 +231,35 @@ def test_comfrey_closes_the_ground_round_a_tree(site_of: SiteOf, radius: int) ->
     assert answer.options[0].decision.ready_on == found.closes_on
     assert found.closes_on is not None
     assert date(2028, 4, 1) <= found.closes_on <= date(2029, 7, 1)
+
+
+@pytest.mark.parametrize(
+    ("planted", "seed", "cash", "jobs"),
+    [
+        ("2027-04-01", "15 EUR/kg", "0.92", ["order", "sow"]),
+        ("2027-04-01", "", "0", ["sow"]),
+        ("2026-04-01", "15 EUR/kg", "0", []),
+    ],
+)
+def test_clover_round_trees_is_sown_once(
+    site_of: SiteOf, planted: str, seed: str, cash: str, jobs: list[str]
+) -> None:
+    """1 g on each of 61.3 m2 at 15 EUR/kg is 0.92 EUR, and sowing takes time; it was free, and nobody sowed it."""
+    trees = {
+        "name": "plums",
+        "kind": "tree",
+        "shape": {"ring": {"radius": "1 m"}},
+        "count": 20,
+        "needs": [{"cover": {"depth": "10 cm"}}],
+    }
+    terms = {"plant": "white clover", "around": "plums", "planted": planted}
+    ring = {"name": "ring", "grow": {**terms, "seed": seed} if seed else terms}
+    answer = options(site_of([trees], [ring], start="2027-04-01"))
+    [row], found = answer.options, answer.supplies["ring"]
+    assert row.decision.met_share == 1
+    assert row.cash == Decimal(cash)
+    assert (row.hours.likely > 0) == bool(jobs)
+    assert [task.job for task in found.tasks({})] == jobs
 
 
 COVERS = (

@@ -180,11 +180,12 @@ def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
     doses = [dose for decision in decisions for dose in decision.doses if dose.way == way]
     if not doses:
         later = [dose for decision in decisions for dose in decision.later if dose.way == way]
+        served = [of.place for decision in decisions for of in decision.servings]
         if not later and all(decision.feasible for decision in decisions):
-            return "plants stand there" if any(decision.founds for decision in decisions) else ""
+            closed = max((of.ready_on for of in decisions if of.founds and of.ready_on), default=None)
+            return f"plants {need} {_where(served)}, closed by {closed}" if closed else ""
         if later:
             return f"{need} {_where(dose.place for dose in later)}: from {min(dose.day for dose in later)} on"
-        served = (of.place for decision in decisions for of in decision.servings)
         return f"{need} {_where(served)}: nothing goes on"
     days = sorted({dose.day for dose in doses})
     soon = days[0] + judged_time("orders_joined")

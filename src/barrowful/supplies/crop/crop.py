@@ -37,7 +37,7 @@ class Crop(Supply[Grow]):
     lots_by = "dry mass"
     carried = True
     zone = "strip"
-    hazard_words = Supply.hazard_words | {"nesting season", "cover crop"}
+    hazard_words = Supply.hazard_words | {"nesting season", "cover crop", "living cover"}
 
     def carried_on(self, day: date) -> Carried:
         """Return the day it was planted on, where that is the start and it was logged since."""
@@ -90,8 +90,13 @@ class Crop(Supply[Grow]):
 
     @cached_property
     def sowings(self) -> list[Sowing]:
-        """Return the sowings of a cover crop."""
-        return sowings(self.way, self.site) if self.is_sown else []
+        """Return the sowings of a cover crop that is ended; a living cover is sown once, and stands."""
+        return sowings(self.way, self.site) if self.is_sown and not self.stands else []
+
+    @property
+    def sown_area(self) -> float:
+        """Return the area sown each time [m2]: that of the trees it stands round, where it does."""
+        return self.place.total_area if self.place is not None else self.way.area or 0.0
 
     @cached_property
     def harvests(self) -> list[tuple[date, float]]:
@@ -140,7 +145,7 @@ class Crop(Supply[Grow]):
             Task(job="end" if self.is_sown else "cut", day=day, hours=self._cutting(loose), loose=loose)
             for day, loose in sorted(draws.items())
         ]
-        if not self.is_sown:
+        if not self.is_sown or self.stands:
             return [*self.founding_tasks(), *cut]
         ends = {task.day: task for task in cut}
         sown = [sowing for sowing in self.sowings if sowing.ended in ends]
@@ -148,17 +153,23 @@ class Crop(Supply[Grow]):
 
     def _sown(self, sowing: Sowing, end: Task) -> Iterator[Task]:
         """Yield the tasks of a sowing: its seed, sowing it, its end, and the wait before planting."""
-        seed = f"{measured(self.seed_mass, MASS, 2)} of seed" if self.seed_mass else "seed"
         if sowing.sown >= self.site.start:
-            if self.way.seed_price:
-                yield Task(job="order", day=sowing.sown, what=seed)
-            yield Task(job="sow", day=sowing.sown, hours=work("sow", self.way.area or 0.0), what=seed)
+            yield from self._sown_on(sowing.sown)
         yield end
         yield Task(job="wait", day=sowing.ended, until=sowing.plant_from)
 
+    def _sown_on(self, day: date) -> Iterator[Task]:
+        """Yield the tasks of sowing on a day: its seed, where that is bought, and sowing it."""
+        seed = f"{measured(self.seed_mass, MASS, 2)} of seed" if self.seed_mass else "seed"
+        if self.way.seed_price:
+            yield Task(job="order", day=day, what=seed)
+        yield Task(job="sow", day=day, hours=work("sow", self.sown_area), what=seed)
+
     def founding_tasks(self) -> list[Task]:
-        if self.is_sown or self.way.planted < self.site.start:
+        if self.way.planted < self.site.start or (self.is_sown and not self.stands):
             return []
+        if self.is_sown:
+            return list(self._sown_on(self.way.planted))
         before, tasks = 0, []
         for number, (years, alive) in enumerate(self.stand.plants):
             day, new = date_after(self.way.planted, years), alive - before
@@ -175,9 +186,11 @@ class Crop(Supply[Grow]):
 
         What was planted or sown before the start takes no more; nor do cuttings struck after the horizon.
         """
-        way, sown = self.way, years if sown is None else sown
+        sown = years if sown is None else sown
+        if self.stands:
+            sown = int(self.way.planted >= self.site.start)
         if self.is_sown:
-            return Cost(paid=self._payments(years, sown), hours=work("sow", way.area or 0.0).times(sown))
+            return Cost(paid=self._payments(years, sown), hours=work("sow", self.sown_area).times(sown))
         planting = sum((task.hours for task in self.founding_tasks() if task.hours), Hours())
         return Cost(paid=self._payments(years, sown), hours=planting)
 
@@ -202,11 +215,13 @@ class Crop(Supply[Grow]):
     @property
     def seed_mass(self) -> float:
         """Return the seed for one sowing [kg]."""
-        return (self.way.plant.get("seed_rate") or 0.0) / 1000 * (self.way.area or 0.0)
+        return (self.way.plant.get("seed_rate") or 0.0) / 1000 * self.sown_area
 
     def hazards(self, doses: Sequence[Application], orders: Sequence[Order]) -> Iterator[str]:
         yield from super().hazards(doses, orders)
-        if self.is_sown:
+        if self.stands:
+            yield "living cover"
+        elif self.is_sown:
             yield "cover crop"
         months = judged_months("nesting_from", "nesting_to", self.site.hemisphere)
         if self.way.plant.habit == "hedge" and any(dose.day.month in months for dose in doses):
