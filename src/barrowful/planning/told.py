@@ -137,20 +137,36 @@ def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) ->
 
 
 def saving(answer: Answer, limited: Limited, plan: Plan) -> str:
-    """Return what a plan saves against the cheapest whole-site row of options that meets as much."""
+    """Return what a plan saves against the cheapest whole-site row of options that meets as much.
+
+    Where none does it is the cheapest of those that meet most, and what that leaves out.
+    """
     site = answer.site
     plain = answer.with_plan(())
     rows = [row for row in whole_site(plain) if row.count and not row.over and _within(row, limited)]
     most = max((row.count for row in rows), default=0)
-    if most < plan.whole.count:
-        return f"No row of options meets as much: {most or 'none'} of {needs_there(site)} needs at the most."
-    hourly = site.labour.hourly_value
-    enough = [row for row in rows if row.count >= plan.whole.count]
+    as_much, hourly = min(most, plan.whole.count), site.labour.hourly_value
+    if not most:
+        return "No row of options meets a need within the limits."
+    enough = [row for row in rows if row.count >= as_much]
     row = min(enough, key=lambda row: (total_cost(row.bill.cash, row.bill.hours, hourly), row.title))
+    if most < plan.whole.count:
+        left_out = plan.whole.places_met - row.places_met
+        than = _apart(row, plan.whole, site.currency) or "for the same"
+        told = f"No row of options meets as much: {most} of {needs_there(site)} needs at the most"
+        return f'{told}, as does "{row.title}": {than}, without {_all_of(left_out)}.'
     apart = _apart(plan.whole, row, site.currency)
     if not apart:
         return f'The cheapest row of options, "{row.title}", comes to the same.'
     return f'That is {apart} than the cheapest row of options, "{row.title}".'
+
+
+def _all_of(needs: Iterable[tuple[str, str]]) -> str:
+    """Return needs by kind and place in words, the places of each kind shortened."""
+    kinds: dict[str, list[str]] = {}
+    for kind, name in sorted(needs):
+        kinds.setdefault(kind, []).append(name)
+    return "; ".join(f"{kind}, {_first_of(names)}" for kind, names in kinds.items())
 
 
 def _within(row: WholeSite, limited: Limited) -> bool:
@@ -204,12 +220,8 @@ def proof_of(plan: Plan) -> str:
 
 def put_off(plan: Plan) -> Iterator[str]:
     """Yield what waits for the second year, as the money of the first does not do for it."""
-    kinds: dict[str, list[str]] = {}
-    for kind, name in sorted(plan.put_off):
-        kinds.setdefault(kind, []).append(name)
-    told = "; ".join(f"{kind}, {_first_of(names)}" for kind, names in kinds.items())
-    if told:
-        yield f"Put off to the second year for want of money in the first: {told}."
+    if plan.put_off:
+        yield f"Put off to the second year for want of money in the first: {_all_of(plan.put_off)}."
 
 
 def _first_of(names: Sequence[str]) -> str:

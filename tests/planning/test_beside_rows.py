@@ -1,0 +1,31 @@
+"""What a plan comes to beside the rows of options, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from barrowful.answers.options import options
+from barrowful.planning.plan import plan_of
+from barrowful.planning.programme import Limited
+from barrowful.planning.told import saving
+from barrowful.site.load import load
+
+BED = {"name": "bed", "kind": "bed", "shape": {"area": "10 m2"}, "needs": [{"dress": {"depth": "1 cm"}}]}
+TREES = {"name": "plums", "kind": "tree", "shape": {"area": "10 m2"}, "needs": [{"cover": {"depth": "5 cm"}}]}
+HEAPS = [
+    {"name": name, "have": {"material": "green compost", "amount": "0.06 m3"}} for name in ("one", "other")
+]
+CHIP = {"name": "chip", "buy": {"material": "arborist chip", "price": "30 EUR/m3"}}
+
+
+def test_what_no_row_meets_is_told_with_what_it_costs(bytes_of: Callable[[dict[str, Any]], bytes]) -> None:
+    """Two heaps dress the bed, which neither does; what is left of them spares 0.02 m3 of chip, 0.63 EUR."""
+    site = {"horizon": "1 year", "places": [BED, TREES], "ways": [*HEAPS, CHIP]}
+    answer = options(load(bytes_of(site), "field.yaml").site)
+    plan = plan_of(answer, Limited.of(answer))
+    assert plan is not None
+    assert saving(answer, Limited.of(answer), plan) == (
+        "No row of options meets as much: 1 of 2 needs at the most, as does"
+        ' "cheapest for each need": 0.63 EUR more, without dress, bed.'
+    )
