@@ -124,6 +124,8 @@ def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
     '; did you mean "depth"?'
     >>> did_you_mean("xyzzy", ["depth", "dose"])
     ''
+    >>> did_you_mean("poultry manure pellets", ["pelleted poultry manure", "poultry litter"], 0.75)
+    '; did you mean "pelleted poultry manure"?'
     """
     from difflib import get_close_matches
 
@@ -137,7 +139,16 @@ def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
     close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=alike)
+    close = close or _of_same_words(word, words)
     return f'; did you mean "{close[0]}"?' if close else ""
+
+
+def _of_same_words(name: str, known: Iterable[str]) -> list[str]:
+    """Return the name that has most words of another, two or more, and few others, if there is one."""
+    said = set(name.lower().split())
+    shared = [(len(said & (words := set(one.lower().split()))), -len(words), one) for one in known]
+    best = max(shared, default=(0, 0, ""))
+    return [best[2]] if best[0] > 1 else []
 
 
 UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")
