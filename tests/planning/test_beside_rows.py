@@ -8,7 +8,7 @@ from typing import Any
 from barrowful.answers.options import options
 from barrowful.planning.plan import plan_of
 from barrowful.planning.programme import Limited
-from barrowful.planning.told import saving
+from barrowful.planning.told import put_off, saving
 from barrowful.site.load import load
 
 BED = {"name": "bed", "kind": "bed", "shape": {"area": "10 m2"}, "needs": [{"dress": {"depth": "1 cm"}}]}
@@ -29,3 +29,27 @@ def test_what_no_row_meets_is_told_with_what_it_costs(bytes_of: Callable[[dict[s
         "No row of options meets as much: 1 of 2 needs at the most, as does"
         ' "cheapest for each need": 0.63 EUR more, without dress, bed.'
     )
+
+
+def test_what_nothing_meets_in_the_first_year_waits(bytes_of: Callable[[dict[str, Any]], bytes]) -> None:
+    """25 mm of compost a year are no dressing of 30 mm; with what is grown there and ended in spring they are."""
+    leeks = {**BED, "shape": {"area": "45 m2"}, "needs": [{"dress": {"depth": "3 cm", "dug": True}}]}
+    rye = {
+        "plant": "vetch and rye",
+        "area": "45 m2",
+        "planted": "2027-09-25",
+        "ended": "2028-04-25",
+        "grows_on": "bed",
+        "in_place": True,
+    }
+    ways = [
+        {"name": "yard", "buy": {"material": "green compost", "price": "40 EUR/m3"}},
+        {"name": "rye", "grow": rye},
+    ]
+    climate = {"annual_mean": "11 degC", "last_frost": "04-25", "first_frost": "10-28"}
+    site = {"horizon": "2 years", "places": [leeks, TREES], "ways": [*ways, CHIP], "climate": climate}
+    answer = options(load(bytes_of(site), "field.yaml").site)
+    plan = plan_of(answer, Limited.of(answer))
+    assert plan is not None
+    assert plan.whole.places_met == {("dress", "bed"), ("cover", "plums")}
+    assert list(put_off(plan)) == ["Waits for the second year: dress, bed."]

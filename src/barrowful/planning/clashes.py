@@ -69,7 +69,13 @@ def clashes_of(answer: Answer, limited: Limited, plan: Plan | None, each_year: i
     ]
     if not unmet:
         return []
-    beyond = _Beyond(answer, Calendar(answer, each_year), replace(limited, put_off=True), plan, unmet)
+    beyond = _Beyond(
+        answer,
+        Calendar(answer, each_year),
+        replace(limited, puts_off=limited.cash_first_year is not None),
+        plan,
+        unmet,
+    )
     ways_out = list(beyond.one_limit())
     by_rows = plan is not None and plan.beyond  # some is met as a row has it, and no programme can
     own = most_there_are(SiteProgramme(answer, Calendar(answer, each_year), limited)) if by_rows else len(met)

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
-from functools import cached_property, lru_cache
-from typing import NamedTuple
+from functools import cached_property
 
-from barrowful.answers.choices import WholeSite, whole_site
+from barrowful.answers.choices import WholeSite
 from barrowful.answers.options import Answer
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
@@ -16,8 +15,9 @@ from barrowful.needs.decision import Decision
 from barrowful.planning.calendar import DAYS_A_YEAR, Calendar
 from barrowful.planning.plots import are_coarse, plots_of, run_short
 from barrowful.planning.programme import ALL_ALIKE, CENT, Limited, SiteProgramme
-from barrowful.planning.proof import Proved, keeps_to, lines_of_parts, proved
+from barrowful.planning.proof import Proved, keeps_to
 from barrowful.planning.search import ROUNDED, Progress, Search, Stage, is_small, no_word
+from barrowful.planning.tried import Tried, found_by, rank_of
 from barrowful.site.records import PlanLine
 from barrowful.supplies.lot import YEAR
 
@@ -63,7 +63,7 @@ class Plan:
     @property
     def rank(self) -> tuple[int, float, float, date, bool]:
         """Return what a plan goes before another by."""
-        return _rank(Tried(self.row or self.rest, self.proved))
+        return rank_of(Tried(self.row or self.rest, self.proved))
 
     @property
     def lines(self) -> tuple[PlanLine, ...]:
@@ -82,14 +82,15 @@ class Plan:
 
     @cached_property
     def put_off(self) -> set[tuple[str, str]]:
-        """Return the needs, by kind and place, that begin in the second year and might in the first."""
+        """Return the needs, by kind and place, that begin in the second year, as no row alone has them do."""
         if not self.limited.puts_off:
             return set()
         answer = self.calendar.answer
         second = YEAR.after(answer.site.start)
         rows = [(row.need, row.decision) for row in (*answer.options, *answer.spare)]
         planned = [(part.need, part.decision) for part in self.whole.together.parts]
-        return _begun(planned, second, date.max) & _begun(rows, date.min, second)
+        only_later = _begun(rows, second, date.max) - _begun(rows, date.min, second)
+        return _begun(planned, second, date.max) - only_later
 
 
 def _begun(of: Iterable[tuple[str, Decision]], first: date, before: date) -> set[tuple[str, str]]:
@@ -100,14 +101,6 @@ def _begun(of: Iterable[tuple[str, Decision]], first: date, before: date) -> set
         for serving in decision.servings
         if serving.met and serving.doses and first <= min(dose.day for dose in serving.doses) < before
     }
-
-
-class Tried(NamedTuple):
-    """What may be the plan, with the row of options that it is, or whose lines meet the ``rest``."""
-
-    title: str
-    proved: Proved
-    rest: bool = False
 
 
 def plan_of(
@@ -123,6 +116,11 @@ def plan_of(
     closer = _closer(of, plan)
     if closer is not None:
         plan, of = _better(plan, _searched(closer, progress)), closer
+    waiting = _waiting(of, plan)
+    if waiting is not None:
+        later = _searched(waiting, progress)
+        if _count(later) > _count(plan):
+            plan, of = later, waiting
     if plan is None or plan.interrupted:
         return plan
     if _is_scarce(of) and _unmet(of, plan) and are_coarse(of):
@@ -157,7 +155,20 @@ def _closer(of: SiteProgramme, plan: Plan | None) -> SiteProgramme | None:
     plots = plots_of(of, unmet) if _is_scarce(of) else ALL_ALIKE
     if not (put_off or plots):
         return None
-    return SiteProgramme(of.answer, of.calendar, replace(limited, put_off=put_off), plots)
+    return SiteProgramme(of.answer, of.calendar, replace(limited, puts_off=put_off), plots)
+
+
+def _waiting(of: SiteProgramme, plan: Plan | None) -> SiteProgramme | None:
+    """Return a programme in which needs wait for the second year, where a plan does not meet all it might."""
+    done = of.books.programme.interrupted or of.limited.puts_off or not is_small(of) or not _unmet(of, plan)
+    return (
+        None if done else SiteProgramme(of.answer, of.calendar, replace(of.limited, puts_off=True), of.plots)
+    )
+
+
+def _count(plan: Plan | None) -> int:
+    """Return how many needs a plan meets, those of each place counting once."""
+    return len(plan.whole.places_met) if plan is not None else 0
 
 
 def _unmet(of: SiteProgramme, plan: Plan | None) -> set[tuple[str, str]]:
@@ -177,9 +188,9 @@ def _searched(of: SiteProgramme, progress: Progress) -> Plan | None:
     """Return the best plan of a programme, or of the rows of options."""
     answer, limited, search = of.answer, of.limited, Search(of, progress)
     search.run()
-    found = _found(answer, _proof(search, progress))
+    found = found_by(answer, _proof(search, progress))
     tried = [each for each in found if keeps_to(each.proved.whole, limited)]
-    best = min(tried, key=_rank, default=None)
+    best = min(tried, key=rank_of, default=None)
     if best is None or not best.proved.whole.places_met:
         return None
     own = next((len(each.proved.whole.places_met) for each in found if not each.title), 0)
@@ -255,35 +266,3 @@ def _no_worse(proof: Proved, plan: Plan) -> bool:
         and proof.whole.bill.hours.compared <= most_hours
         and proof.cost <= plan.proved.cost + CENT
     )
-
-
-def _rank(found: Tried) -> tuple[int, float, float, date, bool]:
-    whole = found.proved.whole
-    hours, ready = round(whole.bill.hours.compared, 2), whole.ready_on or date.max
-    return *found.proved.worth(), hours, ready, found.title != ""
-
-
-def _found(answer: Answer, proof: Proved | None) -> list[Tried]:
-    """Return what the search found, the rows of options, and what was found with the rest of each row.
-
-    What a row meets and the search does not is done as the row does it, where both go together.
-    """
-    rows = [Tried(title, row) for title, row in _rows(answer)]
-    if proof is None:
-        return rows
-    found, met = [Tried("", proof), *rows], proof.whole.places_met
-    for title, row in _rows(answer):
-        if row.whole.places_met - met:
-            rest = [line for line in row.lines if (line.need, line.place) not in met]
-            joined = proved(answer, [*proof.lines, *rest])
-            if not joined.faults:
-                found.append(Tried(title, joined, rest=True))
-    return found
-
-
-@lru_cache(maxsize=8)
-def _rows(answer: Answer) -> tuple[tuple[str, Proved], ...]:
-    """Return the whole-site rows of options that are sound as plans, by title; once for an answer."""
-    rows = [row for row in whole_site(answer.with_plan(())) if row.together.parts and not row.over]
-    proofs = [(row.title, proved(answer, lines_of_parts(row.together.parts))) for row in rows]
-    return tuple(each for each in proofs if not each[1].faults)

@@ -45,12 +45,7 @@ class Limited:
     hours: float | None = None  #: h
     hours_per_week: float | None = None  #: h
     by: date | None = None  #: day everything is to be ready
-    put_off: bool = False  #: may a need wait for the second year, where the first one's money is limited?
-
-    @property
-    def puts_off(self) -> bool:
-        """Say whether needs may be put off to the second year."""
-        return self.put_off and self.cash_first_year is not None
+    puts_off: bool = False  #: may a need wait for the second year?
 
     @classmethod
     def of(cls, answer: Answer) -> Limited:
