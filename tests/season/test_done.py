@@ -62,6 +62,35 @@ def test_what_is_logged_is_done(entry: dict[str, str]) -> None:
     assert {job.name for job in of(text).jobs} == {job.name for job in found.jobs}
 
 
+@pytest.mark.parametrize(
+    ("told", "dug_in"),
+    [
+        ({"dug": "true"}, True),
+        ({"job": "spread", "dug": "true"}, True),
+        ({}, False),
+        ({"dug": "false"}, False),
+        ({"job": "spread, beds, dress, yard, 1", "dug": "true"}, False),
+    ],
+)
+def test_what_was_dug_in_on_the_day_is_dug_in(told: dict[str, str], dug_in: bool) -> None:
+    """Stuff that its entry has as dug in waits for no digging; by its name spreading alone was done."""
+    text = site_text(places=[bed(dress={"depth": "1 cm", "dug": "true"})])
+    entry = {"date": "2027-04-20", "place": "beds", "way": "yard", "amount": "0.2 m3", **told}
+    done = done_of(of(logged(text, entry), today=date(2027, 5, 1)))
+    assert done["spread, beds, dress, yard, 1"] == date(2027, 4, 20)
+    dug = date(2027, 4, 20) if dug_in else None
+    assert done.get("dig in, beds, dress, yard, 1") == dug
+
+
+def test_what_was_dug_in_in_part_is_not() -> None:
+    """Of two barrows one was left on top: digging in is still to do."""
+    text = site_text(places=[bed(dress={"depth": "1 cm", "dug": "true"})])
+    half = {"date": "2027-04-20", "place": "beds", "way": "yard", "amount": "0.1 m3"}
+    done = done_of(of(logged(text, {**half, "dug": "true"}, half)))
+    assert "spread, beds, dress, yard, 1" in done
+    assert "dig in, beds, dress, yard, 1" not in done
+
+
 def test_a_feed_under_a_mulch_may_still_be_to_do() -> None:
     """A mulch waits for the feed it is to lie on; laid all the same, it does not make that done."""
     meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.jobs.job import BRINGS, BUILD, Job
+from barrowful.jobs.job import BRINGS, BUILD, DIG, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import BROUGHT, BUILT, TURNED, first_word, number_of
 from barrowful.site.records import HistoryEntry, Site
@@ -45,7 +45,18 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
             beside.append(entry)
     for job in jobs:
         _end(job)
+    for dig in (job for job in jobs if job.job == DIG and job.done is None):
+        dig.done = next((spread.done for spread in dig.after if _was_dug_in(spread)), None)
     return beside
+
+
+def _was_dug_in(spread: Job) -> bool:
+    """Say whether all that the history has of what is spread was dug in at once, as it says.
+
+    What names the job with its number is of spreading alone: digging in has a name of its own.
+    """
+    at_once = [bool(entry.dug) and not number_of(entry.job) for entry in spread.entries if entry.loose]
+    return spread.done is not None and bool(at_once) and all(at_once)
 
 
 def _end(job: Job) -> None:
