@@ -36,6 +36,7 @@ def after_taking(lots: Iterable[Lot], entries: Iterable[HistoryEntry]) -> tuple[
         for number, lot in enumerate(left):
             if lot.day <= entry.day and wanted > SPECK:
                 part = min(lot.loose, wanted)
-                left[number], wanted = Lot(lot.day, lot.loose - part), wanted - part
+                rest = lot.loose - part if lot.loose - part > SPECK else 0.0
+                left[number], wanted = Lot(lot.day, rest), wanted - part
         lacking += wanted if wanted > SPECK else 0.0
     return left, lacking
