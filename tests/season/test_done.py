@@ -13,7 +13,7 @@ from season_sites import bed, bought, site_text
 
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
-from barrowful.jobs.season import Season, season
+from barrowful.jobs.season import Season, season, sentences
 from barrowful.measures.problems import WrongUse
 from barrowful.site.load import load
 
@@ -40,6 +40,7 @@ def done_of(found: Season) -> dict[str, date]:
 
 
 MULCH = "mulch, beds, cover, yard, 1"
+RAISED = {"organic_matter": "2.3 %", "depth": "15 cm", "by": "2027-04-20"}
 
 
 @pytest.mark.parametrize(
@@ -125,6 +126,29 @@ def test_what_is_not_done_is_late() -> None:
     assert all(job.on >= date(2027, 6, 1) for job in late)
     done = logged(site_text(**COVER), {"date": "2027-04-20", "job": MULCH})
     assert of(done, today=date(2027, 6, 1)).late == []
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ({"places": [bed("plot", **{"raise": RAISED})]}, ""),
+        ({"limits": {"by": "2027-04-20"}}, " (limits.by)"),
+    ],
+)
+def test_a_need_that_misses_its_own_day_is_told_first(words: dict[str, Any], told: str) -> None:
+    """It is named with both days, ahead of jobs that are late; met in time, or done, nothing is said."""
+    text = site_text(**words)
+    late = of(text, today=date(2027, 4, 18))
+    [spread] = (job for job in late.jobs if job.job == "spread" and job.serves)
+    kind = spread.need
+    assert spread.on > date(2027, 4, 20)
+    lines = [line for line in sentences(late) if line.startswith(("Too late", "Late"))]
+    assert lines[0] == (
+        f"Too late: {kind} {spread.place} is to be met by 2027-04-20{told}; it is ready on {late.ready_on}."
+    )
+    assert not any("Too late" in line for line in sentences(of(text, today=date(2027, 3, 8))))
+    entry = {"date": "2027-04-25", "place": spread.place, "way": "yard", "amount": f"{spread.loose:.9g} m3"}
+    assert not any("Too late" in line for line in sentences(of(logged(text, {**entry, "dug": "true"}))))
 
 
 def test_hours_of_what_is_done_are_not_planned_again() -> None:

@@ -18,6 +18,7 @@ from barrowful.jobs.done import with_done
 from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
+from barrowful.jobs.missed import done_of, missed_told
 from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
 from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
@@ -202,10 +203,7 @@ def _ready(selection: Selection, jobs: Iterable[Job], dropped: Iterable[Job]) ->
 
     What something is ``dropped`` of is not met.
     """
-    done, unmet = dict[int, date](), {id(serving) for job in dropped for serving in job.serves}
-    for job in jobs:
-        for serving in job.serves:
-            done[id(serving)] = max(done.get(id(serving), date.min), job.until)
+    done, unmet = done_of(jobs), {id(serving) for job in dropped for serving in job.serves}
     servings: list[Serving] = [
         serving
         for part in selection.whole.together.parts
@@ -240,6 +238,7 @@ def sentences(found: Season) -> list[str]:
             f"With each job in its window and its week all is ready on {found.ready_on},"
             f" not on {whole.ready_on}."
         )
+    told += missed_told(whole, found.jobs, NAMED)
     told += [*built_short(found.jobs), *_of_harvests(found), *put_off_told(found.apart, NAMED)]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
