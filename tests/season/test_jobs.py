@@ -106,16 +106,43 @@ def test_every_caution_of_what_is_followed_belongs_to_a_job(demo: Season) -> Non
         assert list(job.cautions) == sorted(job.cautions, key=gravity.__getitem__)
 
 
-def test_compost_waits_for_its_test(made: Make) -> None:
-    """Bought compost is tested for weedkiller for four weeks, and what it is put on waits for that."""
+def test_compost_is_ordered_once_a_sample_is_tested(made: Make) -> None:
+    """A sample of bought compost is asked for and tested for weedkiller for four weeks; then it is ordered."""
     season = made()
-    [test], [spread] = named(season, "test"), named(season, "spread")
+    [asked], [test], [spread] = named(season, "ask"), named(season, "test"), named(season, "spread")
+    [order], [delivery] = named(season, "order"), named(season, "delivery")
+    assert asked in test.after
+    assert test in order.after
     assert test in spread.after
-    assert spread.on - test.on == timedelta(days=28)
+    assert (asked.on, test.on) == (date(2027, 3, 1), date(2027, 3, 1))
+    assert order.on - test.on == timedelta(days=28)
+    assert spread.on == delivery.on == order.on + timedelta(weeks=1)
     assert "weedkiller-compost" in test.cautions
-    [delivery] = named(season, "delivery")
-    assert test.on < delivery.on
     assert test.what == "of a sample from the seller"
+    assert not season.late
+
+
+def test_what_cannot_wait_for_a_sample_comes_untested(made: Make) -> None:
+    """With two days for the delivery after the result it is ordered at once, and told to lie until then."""
+    season = made(limits={"by": "2027-03-31"})
+    [order], [test], [spread] = named(season, "order"), named(season, "test"), named(season, "spread")
+    assert order.on == test.on == date(2027, 3, 1)
+    assert any("no time to test a sample first" in told for told in order.told)
+    assert spread.on == date(2027, 3, 29)
+
+
+def test_what_one_seller_brings_together_waits_together(made: Make) -> None:
+    """Topsoil that comes with the compost is ordered with it, and the sand of another seller when it may be."""
+    of_one = {"delivery": "40 EUR", "truck": "8 m3", "seller": "the depot"}
+    season = made(
+        places=[bed("frames", fill={"depth": "20 cm"}), bed("plot", dress={"depth": "1 cm"})],
+        ways=[bought("topsoil", "soil", **of_one), bought("green compost", **of_one), bought("sand", "pit")],
+    )
+    orders = {job.way: job.on for job in named(season, "order")}
+    brought = {job.way: job.on for job in named(season, "delivery")}
+    assert orders["soil"] == orders["yard"] == date(2027, 3, 29)
+    assert brought["soil"] == brought["yard"]
+    assert orders.get("pit", season.selection.answer.site.start) == date(2027, 3, 1)
 
 
 def test_chip_is_not_tested(made: Make) -> None:

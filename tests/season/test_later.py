@@ -72,8 +72,9 @@ def test_nothing_is_told_where_the_season_has_the_same_days(ask: Ask) -> None:
 def test_a_test_and_the_best_weeks_are_told_where_they_take_over_two_weeks() -> None:
     """A fill waits four weeks for a test of its compost, an early feed for spring; no reason bars either."""
     [filled, *_] = sorted(jobs("fill", **FILLED), key=lambda job: job.on)
+    [order] = (job for job in jobs("order", **FILLED) if job.way == "yard")
     told = f'Later by "season" (tests, fit weeks): fill frames {filled.on}, not {filled.day}'
-    assert told in first_lines(barrowful.options, **FILLED)
+    assert f"{told} (order by {order.by})" in first_lines(barrowful.options, **FILLED)
     meal = bought("feather meal", price="2 EUR/kg")
     fed: Plain = {"start": "2027-02-01", "places": [bed(feed={"nitrogen": "5 g/m2"})], "ways": [meal]}
     [job, *_] = jobs("feed", **fed)

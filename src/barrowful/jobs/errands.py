@@ -18,8 +18,8 @@ from barrowful.site.records import Site
 from barrowful.supplies.purchase import PlacedOrder
 
 SOIL_TEST = "soil test"
-#: How long before its last day what is asked or ordered may be: the name of a judgement.
-AHEAD = {"ask": "ask_ahead", "order": "order_ahead"}
+#: How long before its last day what is asked, tested or ordered may be: the name of a judgement.
+AHEAD = {"ask": "ask_ahead", "test": "test_begun", "order": "order_ahead"}
 
 
 def order_jobs(site: Site, line: OrderLine) -> list[Job]:
@@ -56,6 +56,7 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         last=there + judged_time("heap_waits"),
         due=None if line.earliest is None else line.needed,
         loose=line.order.volume,
+        sold_by=way.sold_by,
         hours=hours if hours.high else None,
         what=", ".join(filter(None, (_trips(line.order), line.drop))),
         after=[ordered],

@@ -40,6 +40,7 @@ class Job:
     hours: Hours | None = None
     amount: str = ""  #: in the seller's unit, of what is ordered
     cash: Decimal | None = None
+    sold_by: tuple[str, str] | None = None  #: of what is brought, who brings it
     what: str = ""
     label: str = ""  #: its name, where that is the grower's own
     came: date | None = None  #: of what is put on, the day its lot is there from

@@ -14,6 +14,7 @@ from barrowful.answers.orders import Selection, every_line
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import Job
 from barrowful.jobs.season import Season, as_followed, on_wet_ground
+from barrowful.jobs.tested import TEST
 from barrowful.needs.registry import NEEDS
 
 #: What is put on later that an order sheet tells at once; a first screen has room for one.
@@ -90,11 +91,15 @@ def _first(jobs: Iterable[Job]) -> list[Job]:
 
 
 def _moved(jobs: list[Job], ordered: bool) -> str:
-    """Return what is put on when, not when the plan has it, and by when it is ``ordered`` for that."""
+    """Return what is put on when, not when the plan has it, and by when it is ``ordered`` for that.
+
+    What is ordered once a sample is tested is told with that day too.
+    """
     job, day = jobs[0], jobs[0].day
     where = named(of.place for of in jobs if of.day == day)
-    by = [order.by for of in jobs for came in of.after for order in came.after if order.job == "order"]
-    ordering = f" (order by {min(by)})" if by and ordered else ""
+    orders = [order for of in jobs for came in of.after for order in came.after if order.job == "order"]
+    by = [order.by for order in orders if ordered or any(before.job == TEST for before in order.after)]
+    ordering = f" (order by {min(by)})" if by else ""
     return f"{job.need} {where}{_by(job)} {job.on}, not {day}{ordering}"
 
 

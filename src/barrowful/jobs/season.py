@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property
 
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, Sheet, sheet
-from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.windows import windows
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.chores import Chores
@@ -23,15 +22,14 @@ from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mul
 from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
+from barrowful.jobs.tested import weedkiller_tests
 from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
-from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 
-TEST = "test"
 #: Slips that a sentence names, the worst first.
 NAMED = 3
 
@@ -119,7 +117,7 @@ def _made(
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
     chores = Chores(selection.whole, lines, put_off.whole, apart).jobs
-    tests = _tests(chores, cautioned, site)
+    tests = weedkiller_tests(chores, cautioned, site)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
@@ -143,59 +141,6 @@ def _made(
         apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
     )
-
-
-def _tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
-    """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is put on first.
-
-    What it is put on for waits until it is done, where that is still in time.
-    """
-    puts = [job for job in jobs if job.loose is not None and job.place and not job.dropped]
-    together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
-    lots: dict[tuple[str, date], list[Job]] = defaultdict(list)
-    for put in puts:
-        if NEEDS[put.need].makes_ground:
-            together[put.place, put.need, put.day].append(put)
-        lots[put.way, put.came or put.day].append(put)
-    tests = []
-    for of_lot in lots.values():
-        first = min(of_lot, key=lambda put: (put.first, put.day))
-        test = _test(first, cautioned, site.start)
-        if test is not None:
-            mixed = [job for put in of_lot for job in together[put.place, put.need, put.day]]
-            if _wait_for(test, dict.fromkeys([*of_lot, *mixed])):
-                tests.append(test)
-    return tests
-
-
-def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
-    """Return the test ahead of what is put on, where a caution asks for one: its days go by before."""
-    test = Job(job=TEST, way=put.way, material=put.material, day=put.first, first=put.first, last=put.first)
-    test.lag = max((caution.days_before for caution in cautioned.of(test)), default=0)
-    if not test.lag:
-        return None
-    last = put.first - timedelta(days=test.lag)
-    test.first = max(start, last - judged_time("test_begun"))
-    test.last = test.day = max(test.first, last)
-    if not put.bought and put.came is not None:  # one's own is tested once it is there
-        test.first, test.last = max(test.first, put.came), max(test.last, put.came)
-    came = [before.first for before in put.after if before.way == put.way]
-    test.what = "of a sample from the seller" if came and max(came) > test.last else ""
-    return test
-
-
-def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
-    """Let what is put on wait for a test where that is in time, else say it is not; say if any waits."""
-    waits, done = False, test.first + timedelta(days=test.lag)
-    for put in puts:
-        if done <= put.last:
-            put.after, waits = [*put.after, test], True
-        else:
-            asked = ": ask the seller for the result of one" if put.bought else ""
-            put.untested = test.lag if put.way == test.way else 0
-            short = f"There is no time for a test of {test.lag} days{asked}."
-            put.told = (*put.told, short)
-    return waits
 
 
 def _ready(selection: Selection, jobs: Iterable[Job], dropped: Iterable[Job]) -> date | None:

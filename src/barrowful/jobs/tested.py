@@ -1,0 +1,106 @@
+"""Tests of stuff for weedkiller: ahead of where it is put on, and of a sample ahead of its order."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+
+from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.cautioned import Cautioned
+from barrowful.jobs.errands import AHEAD, before
+from barrowful.jobs.job import BRINGS, Job
+from barrowful.needs.registry import NEEDS
+from barrowful.site.records import Site
+
+TEST = "test"
+SAMPLE = "of a sample from the seller"
+#: What is said of an order that is placed before the test of a sample is done.
+UNTESTED = "There is no time to test a sample first: put none of it on before its test has come out well."
+
+
+def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
+    """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is put on first.
+
+    What it is put on for waits until it is done, where that is still in time.
+    """
+    puts = [job for job in jobs if job.loose is not None and job.place and not job.dropped]
+    together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
+    lots: dict[tuple[str, date], list[Job]] = defaultdict(list)
+    for put in puts:
+        if NEEDS[put.need].makes_ground:
+            together[put.place, put.need, put.day].append(put)
+        lots[put.way, put.came or put.day].append(put)
+    tests = []
+    for of_lot in lots.values():
+        first = min(of_lot, key=lambda put: (put.first, put.day))
+        test = _test(first, cautioned, site.start)
+        if test is not None:
+            mixed = [job for put in of_lot for job in together[put.place, put.need, put.day]]
+            if _wait_for(test, dict.fromkeys([*of_lot, *mixed])):
+                tests.append(test)
+                if test.what == SAMPLE:
+                    _order_after(test, brought_by(first, test.way), jobs, site)
+    return tests
+
+
+def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
+    """Return the test ahead of what is put on, where a caution asks for one: its days go by before."""
+    test = Job(job=TEST, way=put.way, material=put.material, day=put.first, first=put.first, last=put.first)
+    test.lag = max((caution.days_before for caution in cautioned.of(test)), default=0)
+    if not test.lag:
+        return None
+    last = put.first - timedelta(days=test.lag)
+    test.first = max(start, last - judged_time(AHEAD[TEST]))
+    test.last = test.day = max(test.first, last)
+    if not put.bought and put.came is not None:  # one's own is tested once it is there
+        test.first, test.last = max(test.first, put.came), max(test.last, put.came)
+    test.what = SAMPLE if any(came.first > test.last for came in brought_by(put, put.way)) else ""
+    return test
+
+
+def brought_by(put: Job, way: str) -> list[Job]:
+    """Return the jobs that bring what is put on of a way."""
+    return [job for job in put.after if job.way == way and job.job in BRINGS]
+
+
+def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], site: Site) -> None:
+    """Let what is tested by a sample be ordered once the result is there, where it comes in time then.
+
+    It is in time where all that is done with it still may be. Else the order says that it comes untested.
+    What the seller brings with it comes with it still.
+    """
+    came = max(brought, key=lambda job: job.first)
+    [ordered], lag = came.after, timedelta(days=test.lag)
+    together = [job for job in jobs if job.sold_by == came.sold_by and job.day == came.day]
+    asked, last = ordered.after[0], max(site.start, ordered.last - lag)
+    first = before(last, AHEAD[TEST], site.start)
+    result = first + lag
+    latest = [job.last - timedelta(days=of.gap) for of in together for job in jobs if of in job.after]
+    if result > min(latest):
+        ordered.told = (*ordered.told, UNTESTED)
+        return
+    asked.last = test.last = last
+    asked.first, test.first = before(last, AHEAD[asked.job], site.start), first
+    test.after = [asked]
+    for of in together:
+        [order] = of.after
+        order.after = [*order.after, test]
+        later = max(timedelta(), result - order.last)
+        order.put_off(later)
+        of.put_off(later)
+        order.first = max(order.first, result)
+
+
+def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
+    """Let what is put on wait for a test where that is in time, else say it is not; say if any waits."""
+    waits, done = False, test.first + timedelta(days=test.lag)
+    for put in puts:
+        if done <= put.last:
+            put.after, waits = [*put.after, test], True
+        else:
+            asked = ": ask the seller for the result of one" if put.bought else ""
+            put.untested = test.lag if put.way == test.way else 0
+            short = f"There is no time for a test of {test.lag} days{asked}."
+            put.told = (*put.told, short)
+    return waits
