@@ -474,6 +474,25 @@ def test_lime_and_manure_are_kept_apart(made: Make) -> None:
     assert any("keep 28 days between them" in " ".join(job.told) for job in hurried.jobs)
 
 
+@pytest.mark.parametrize("hours", ["2 h", "40 h"])
+def test_what_is_mixed_goes_in_on_the_same_days(made: Make, hours: str) -> None:
+    """Also where it takes weeks: all of the compost in one and all of the topsoil in the next were layers."""
+    season = made(
+        places=[bed("frames", fill={"depth": "20 cm"}, feed={"nitrogen": "20 g/m2"})],
+        ways=[
+            bought(),
+            bought("topsoil", "merchant"),
+            {"name": "meal", "buy": {"material": "feather meal", "price": "40 EUR/bag", "bag": "20 kg"}},
+        ],
+        labour={"hours_per_week": hours},
+    )
+    filled, [feed, *_] = named(season, "fill"), named(season, "feed")
+    assert len(filled) > 1
+    [(on, until)] = {(job.on, job.until) for job in filled}
+    assert (until - on > timedelta(weeks=1)) == (hours == "2 h")
+    assert feed.on >= until
+
+
 def test_what_fills_a_place_together_is_mixed(made: Make) -> None:
     """Each of three fills says to mix all of them; what fills a place alone says nothing of it."""
     ways = [bought(), bought("topsoil", "merchant"), bought("sand", "pit")]

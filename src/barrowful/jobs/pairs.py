@@ -10,6 +10,7 @@ from itertools import product
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import AHEAD, before
 from barrowful.jobs.job import BRINGS, DIG, Job
+from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.history import done
 
@@ -50,6 +51,18 @@ def dig_before_mulch(jobs: Iterable[Job]) -> None:
                 latest = dig.last if cover.due is None else cover.last
                 cover.last = max(cover.last, cover.first, latest)
                 cover.after = list(dict.fromkeys((*cover.after, dig)))
+
+
+def mix_as_they_go_in(jobs: Iterable[Job]) -> None:
+    """Let what makes the ground of a place together go in on the same days, from the first to the last."""
+    mixes: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
+    for job in jobs:
+        if job.stuff is not None and job.done is None and NEEDS[job.need].makes_ground:
+            mixes[job.place, job.need, job.day].append(job)
+    for mixed in mixes.values():
+        on, until = min(job.on for job in mixed), max(job.until for job in mixed)
+        for job in mixed:
+            job.on, job.until = on, until
 
 
 def _soonest(job: Job) -> date:

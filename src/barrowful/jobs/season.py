@@ -18,7 +18,13 @@ from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.missed import done_of, missed_told
-from barrowful.jobs.pairs import bring_in_time, dig_before_mulch, feed_under_mulch, wait_for_done
+from barrowful.jobs.pairs import (
+    bring_in_time,
+    dig_before_mulch,
+    feed_under_mulch,
+    mix_as_they_go_in,
+    wait_for_done,
+)
 from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
@@ -131,6 +137,7 @@ def _made(
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
+    mix_as_they_go_in(jobs)
     turn = {id(job): number for number, job in enumerate(in_order(jobs))}
     return Season(
         selection=selection,
