@@ -426,6 +426,15 @@ def test_what_is_not_known_to_be_left_is_told(entries: list[str], says: str) -> 
     assert (says in notes) if says else ("may lie there" not in notes)
 
 
+def test_that_no_more_comes_is_told() -> None:
+    """The next season would order of it again: a note says that it ended, until more of it came."""
+    ends = "date: 2027-05-01, way: meal, job: delivery, amount: 0 kg"
+    told = "no more of it came on 2027-05-01; where none comes again, take the way out"
+    notes = next_of(with_entries(OURS, CAME, FED, ends), "2028-03-01")[1]
+    assert f"meal: {told}" in notes
+    assert told not in next_of(with_entries(OURS, ends, CAME.replace("04-01", "05-02")), "2028-03-01")[1]
+
+
 def test_a_delivery_without_its_amount_is_told() -> None:
     """Of what came nobody knows how much nothing is written; a note says so."""
     new, notes = next_of(with_entries(OURS, "date: 2027-04-01, way: meal, job: delivery"), "2028-03-01")

@@ -191,6 +191,7 @@ def test_a_delivery_of_which_no_more_comes(nothing: str) -> None:
     came = the(found, "delivery, yard, 1")
     assert came.done == date(2027, 4, 16)
     assert came.told[0] == "24 of 47 barrows came; no more comes."
+    assert came.left == pytest.approx(24 * 0.08)
     first, second = (the(found, f"mulch, row {number}, cover, yard, 1") for number in (1, 2))
     assert max(first.on, second.on) < date(2027, 5, 10)
     assert second.told[0] == "8 of 16 barrows came, and no more comes: put on what there is."
@@ -205,7 +206,9 @@ def test_an_order_of_which_nothing_came() -> None:
     """What waits for it is not done; a stock or a place is not told to have got nothing."""
     none = {"date": "2027-04-16", "job": "delivery, yard, 1", "way": "yard", "amount": "0 m3"}
     found = of(site_text(**COVER), none)
-    assert the(found, "delivery, yard, 1").done == date(2027, 4, 16)
+    came = the(found, "delivery, yard, 1")
+    assert (came.done, came.left) == (date(2027, 4, 16), 0.0)
+    assert came.told[0] == "0 of 16 barrows came; no more comes."
     assert CHIP in {job.name for job in found.dropped}
     for wrong in ({"place": "beds"}, {"job": "spoilt"}):
         with pytest.raises(SiteProblems, match="0 is of a delivery of which no more comes"):

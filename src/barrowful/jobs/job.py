@@ -80,7 +80,7 @@ class Job:
         Only what is put on or brought is done in parts; beside a part hours or a note are of that.
         """
         amounts = [entry.loose for entry in self.entries]
-        if self.loose and (self.place or self.job in BRINGS) and any(amounts):
+        if self.loose and (self.place or self.job in BRINGS) and (any(amounts) or self.ended):
             return sum(amounts) / self.loose
         return float(bool(amounts))
 
@@ -96,7 +96,12 @@ class Job:
 
     @property
     def left(self) -> float | None:
-        """Return what is to be put on or brought of it [m3]: where it is begun the rest, else all of it."""
+        """Return what is to be put on or brought of it [m3]: where it is begun the rest, else all of it.
+
+        Where no more comes it is what came.
+        """
+        if self.loose and self.ended:
+            return self.loose * self.share_done
         return self.loose * (1 - self.share_done) if self.loose and self.begun else self.loose
 
     @property

@@ -63,7 +63,7 @@ def _amounts(job: Job, put: float, whole: float, barrow: float) -> tuple[str, st
         told = (measured(stuff.wet_mass(loose), MASS, 2) for loose in (put, whole, whole - put))
         return next(told), next(told), next(told)
     barrows, left = round_up(whole / barrow), round_up((whole - put) / barrow)
-    if barrows > left:
+    if barrows > left or not put:
         return f"{barrows - left}", f"{barrows} barrows", f"{left}"
     litres = [measured(loose, SMALL_VOLUME, 2) for loose in (put, whole, whole - put)]
     return litres[0], litres[1], litres[2]

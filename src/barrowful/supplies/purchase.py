@@ -176,14 +176,23 @@ class Purchase(Supply[Buy]):
         return least_cash(self.way, max(0.0, loose - self.lies_there))
 
     def carried_on(self, day: date) -> Carried:
-        """Return what is left before a day of what came since the start, while it keeps.
+        """Return what is left before a day of what came since the start, and that no more came."""
+        entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
+        carried = self._left_over(day, entries)
+        last = next((entry for entry in reversed(entries) if entry.brought), None)
+        if last is None or not last.ends:
+            return carried
+        ended = f"{self.name}: no more of it came on {last.day}; where none comes again, take the way out"
+        return carried._replace(told=". ".join(filter(None, (carried.told, ended))))
+
+    def _left_over(self, day: date, entries: Sequence[HistoryEntry]) -> Carried:
+        """Return what is left before a day of what came by some entries, while it keeps.
 
         A delivery may be logged after some of it was put on: what is used is of all that came by the day.
         What of it a heap took is not in the history, and what came may not be: then a sentence says so.
         """
         if self.material.sort.spoils:
             return AS_IT_IS
-        entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
         taken = [entry for entry in entries if takes(entry)]
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
         used = [replace(entry, day=day) for entry in taken]
