@@ -8,14 +8,16 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from season_sites import NORTH, Plain, bed, bought
+from season_sites import NORTH, Plain, bed, bought, site_text
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.plants import plant_names
 from barrowful.jobs.job import Job
 from barrowful.jobs.season import Season, headline, sentences
+from barrowful.jobs.season import season as reckon
 from barrowful.needs.registry import NEEDS
+from barrowful.site.load import load
 
 Make = Callable[..., Season]
 WORDS = {
@@ -129,6 +131,10 @@ def test_what_cannot_wait_for_a_sample_comes_untested(made: Make) -> None:
     assert order.on == test.on == date(2027, 3, 1)
     assert any("no time to test a sample first" in told for told in order.told)
     assert spread.on == date(2027, 3, 29)
+    site = load(site_text().encode(), "x").site
+    for today, waits in ((date(2027, 3, 8), True), (date(2027, 3, 20), False)):
+        [order] = (job for job in reckon(site, today=today).jobs if job.job == "order")
+        assert (order.on > today) == waits
 
 
 def test_what_one_seller_brings_together_waits_together(made: Make) -> None:

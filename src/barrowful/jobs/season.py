@@ -123,7 +123,7 @@ def _made(
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
     chores = Chores(selection.whole, lines, put_off.whole, apart).jobs
-    tests = weedkiller_tests(chores, cautioned, site)
+    tests = weedkiller_tests(chores, cautioned, site, today)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with

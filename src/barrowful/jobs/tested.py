@@ -19,7 +19,7 @@ SAMPLE = "of a sample from the seller"
 UNTESTED = "There is no time to test a sample first: put none of it on before its test has come out well."
 
 
-def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> list[Job]:
+def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site, today: date | None) -> list[Job]:
     """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is put on first.
 
     What it is put on for waits until it is done, where that is still in time.
@@ -40,7 +40,7 @@ def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site) -> l
             if _wait_for(test, dict.fromkeys([*of_lot, *mixed])):
                 tests.append(test)
                 if test.what == SAMPLE:
-                    _order_after(test, brought_by(first, test.way), jobs, site)
+                    _order_after(test, brought_by(first, test.way), jobs, (site.start, today or site.start))
     return tests
 
 
@@ -64,24 +64,26 @@ def brought_by(put: Job, way: str) -> list[Job]:
     return [job for job in put.after if job.way == way and job.job in BRINGS]
 
 
-def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], site: Site) -> None:
+def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], days: tuple[date, date]) -> None:
     """Let what is tested by a sample be ordered once the result is there, where it comes in time then.
 
-    It is in time where all that is done with it still may be. Else the order says that it comes untested.
-    What the seller brings with it comes with it still.
+    It is in time where all that is done with it still may be, its test being begun on the later of two days
+    at the soonest: the start and today. Else the order says that it comes untested. What the seller brings
+    with it comes with it still.
     """
+    start, today = days
     came = max(brought, key=lambda job: job.first)
     [ordered], lag = came.after, timedelta(days=test.lag)
     together = [job for job in jobs if job.sold_by == came.sold_by and job.day == came.day]
-    asked, last = ordered.after[0], max(site.start, ordered.last - lag)
-    first = before(last, AHEAD[TEST], site.start)
+    asked, last = ordered.after[0], max(start, ordered.last - lag)
+    first = before(last, AHEAD[TEST], start)
     result = first + lag
     latest = [job.last - timedelta(days=of.gap) for of in together for job in jobs if of in job.after]
-    if result > min(latest):
+    if max(result, today + lag) > min(latest):
         ordered.told = (*ordered.told, UNTESTED)
         return
     asked.last = test.last = last
-    asked.first, test.first = before(last, AHEAD[asked.job], site.start), first
+    asked.first, test.first = before(last, AHEAD[asked.job], start), first
     test.after = [asked]
     for of in together:
         [order] = of.after
