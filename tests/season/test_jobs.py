@@ -124,6 +124,21 @@ def test_compost_is_ordered_once_a_sample_is_tested(made: Make) -> None:
     assert not season.late
 
 
+def test_a_pile_that_lies_there_is_tested_once(made: Make) -> None:
+    """What is left of compost is one pile, whatever days it goes on."""
+    days = {"early": "2027-03-10", "late": "2027-04-20"}
+    left = made(
+        places=[bed(name, dress={"depth": "1 cm"}) for name in days],
+        ways=[bought(left="2 m3")],
+        plan=[{"place": name, "need": "dress", "way": "yard", "date": day} for name, day in days.items()],
+    )
+    puts = [job for job in left.jobs if job.place and job.loose]
+    assert len({job.day for job in puts}) > 1
+    assert not named(left, "order")
+    [test] = named(left, "test")
+    assert all(test in job.after for job in puts)
+
+
 def test_what_cannot_wait_for_a_sample_comes_untested(made: Make) -> None:
     """With two days for the delivery after the result it is ordered at once, and told to lie until then."""
     season = made(limits={"by": "2027-03-31"})

@@ -233,9 +233,10 @@ class Chores:
         return max(put.day, apart.day) if apart else put.day
 
     def _came(self, put: Put) -> date:
-        """Return the day from which the lot that is put on is there."""
+        """Return the day from which the lot that is put on is there; what lay there before, the start."""
         if not put.supply.limited:
-            return max((job.day for job in self._there([put.supply.name], put.day)), default=put.day)
+            there = self._there([put.supply.name], put.day)
+            return max((job.day for job in there), default=self.site.start)
         lots = (lot.day for lot in put.supply.lots(put.day) if lot.loose > 0)
         return max(lots, default=put.day)
 
