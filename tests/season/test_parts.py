@@ -403,3 +403,20 @@ def test_a_heap_that_is_half_built_is_told(share: float | None, *, short: bool) 
     if short:
         both = f"{0.3 * build.loose:.2g} m3 was built on {build.day}, not {build.loose:.2g} m3"
         assert told[0].startswith(f"heap: {both}")
+
+
+def test_a_heap_that_was_built_has_its_jobs_though_no_need_follows_it() -> None:
+    """It is read, turned and emptied as one that is followed; a log of its turns ticks them."""
+    row = {**bed(kind="row", cover={"depth": "5 cm"}), "ways": ["yard"]}
+    text = site_text(places=[row], ways=[bought("arborist chip"), *HEAP["ways"]])
+    assert "heap" not in {job.way for job in of(text).jobs}
+    built = {"date": "2027-06-06", "way": "heap", "job": "built"}
+    turned = {"date": "2027-06-28", "way": "heap", "job": "turned"}
+    found = of(text, built, turned, today=date(2027, 7, 1))
+    of_heap = [job for job in found.jobs if job.way == "heap"]
+    assert {"build", "temperature", "turn"} <= {job.job for job in of_heap}
+    turns = [job for job in of_heap if job.job == "turn"]
+    assert [turns[0].done, turns[1].done] == [date(2027, 6, 28), None]
+    assert turns[1].on >= date(2027, 7, 18)
+    assert of_heap[-1].job in {"screen", "empty"}
+    assert the(found, "delivery, yard, 1").done is None

@@ -25,6 +25,7 @@ from barrowful.needs.harvests import NEVER, RAW, Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import draws_of
+from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
 from barrowful.supplies.task import Task
 
@@ -100,6 +101,12 @@ class Chores:
         for supply, draws in drawn:
             if draws:
                 self._add(supply, supply.tasks(draws))
+
+    def add_built(self, site: Site) -> None:
+        """Add the tasks of heaps that were built since the start as a site's history has it, unfollowed."""
+        built = {entry.way for entry in site.history if entry.built and entry.day >= site.start}
+        for name in sorted(built - {job.way for job in self.jobs if job.job == BUILD}):
+            self._add(supply := supplies(site)[name], supply.tasks_of_built(site.start))
 
     def _add(self, supply: Supply[Any], tasks: Iterable[Task]) -> None:
         """Add the tasks of a way, each after those it goes on from; a heap waits for a room to be free."""

@@ -122,7 +122,9 @@ def _made(
     apart: Mapping[PutKey, Apart],
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
-    chores = Chores(selection.whole, lines, put_off.whole, apart).jobs
+    made = Chores(selection.whole, lines, put_off.whole, apart)
+    made.add_built(site)
+    chores = made.jobs
     tests = weedkiller_tests(chores, cautioned, site, today)
     feed_under_mulch(chores)
     dig_before_mulch(chores)

@@ -142,6 +142,10 @@ class Supply(ABC, Generic[WayRecord]):
         """Return between what its lots may lie, where the catalogue has a range of it."""
         return None
 
+    def tasks_of_built(self, since: date) -> Sequence[Task]:
+        """Return the tasks of what the history has built from a day on; what went into it is there."""
+        return ()
+
     def tasks(self, draws: Mapping[date, float]) -> list[Task]:
         """Return what is to be done for having drawn loose volumes [m3], beside putting them on.
 

@@ -231,6 +231,11 @@ class Heap(Supply[Make]):
             task for batch, _ in self.used(draws) for task in batch_tasks(self.way, self.site.labour, batch)
         ]
 
+    def tasks_of_built(self, since: date) -> list[Task]:
+        built = (batch for batch in self.recorded if batch.built >= since)
+        tasks = (task for batch in built for task in batch_tasks(self.way, self.site.labour, batch))
+        return [task._replace(after=()) for task in tasks]
+
     @property
     def stuff(self) -> str:
         return f"heap {self.way.name}"
