@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+import yaml
 
 import barrowful
 from barrowful.measures.telling import told_in
@@ -44,21 +45,37 @@ def test_the_first_jobs() -> None:
     assert first(report).endswith(f"; {len(rows)} jobs in all, {hours:,.1f} h.")
 
 
-def test_heaps_come_to_their_batches() -> None:
-    """What a heap brings in all, by when and for how many hours, is what its batches add up to."""
-    report = barrowful.heap(YARD)
+def built() -> LoadedSite:
+    """Return the site with the first batch of each heap built."""
+    plain = yaml.safe_load((DEMO / "odd-bucket-yard.yaml").read_text(encoding="utf-8"))
+    rows = barrowful.heap(YARD).table("batches").rows
+    first = {str(row["way"]): str(row["built_on"]) for row in reversed(rows)}
+    plain["history"] = [{"date": day, "way": way, "job": "built"} for way, day in first.items()]
+    return barrowful.load(yaml.safe_dump(plain, sort_keys=False).encode())
+
+
+@pytest.mark.parametrize("done", [False, True])
+def test_heaps_come_to_their_batches(done: bool) -> None:
+    """What a heap brings in all, by when and for how many hours, is what its batches add up to, built or not."""
+    report = barrowful.heap(built() if done else YARD)
     for line in report.answer:
         way, told = line.split(": ", 1)
-        rows = [row for row in report.table("batches").rows if row["way"] == way and not row["recorded"]]
+        rows = [row for row in report.table("batches").rows if row["way"] == way]
+        new, there = ([row for row in rows if row["recorded"] == is_] for is_ in (False, True))
         volume = sum(row["yield_m3"] for row in rows if isinstance(row["yield_m3"], float))
         hours = sum(row["hours"] for row in rows if isinstance(row["hours"], float))
         found = re.search(r" on (\S+), ([\d.]+) m3 in (\d+) batches by (\S+); ([\d,]+) h in all\.", told)
         assert found is not None
-        assert found[1] == str(rows[0]["ready_on"])
+        assert found[1] == str(new[0]["ready_on"])
         assert float(found[2]) == pytest.approx(volume, rel=0.005)
         assert int(found[3]) == len(rows)
         assert found[4] == str(max(row["ready_on"] for row in rows if isinstance(row["ready_on"], date)))
         assert found[5] == f"{hours:,.0f}"
+        assert len(there) == done
+        for row in there:
+            said = f"Built already: 1, {row['yield_m3']:.3g} m3, ready by {row['ready_on']}."
+            assert told.endswith(said)
+        assert ("Built" in told) == done
 
 
 def test_the_ledger_of_the_whole_site() -> None:

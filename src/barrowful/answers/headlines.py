@@ -15,6 +15,7 @@ from barrowful.costs.order import ordered
 from barrowful.measures.telling import AREA, DEPTH, MASS, VOLUME, hours_told, measured
 from barrowful.measures.text import all_of
 from barrowful.site.records import Site
+from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
@@ -70,15 +71,27 @@ def heap_headlines(heaps: Iterable[Heap]) -> tuple[str, ...]:
 
 def _of_heap(heap: Heap) -> str:
     if heap.note or not heap.batches:
-        return f"{heap.way.name}: {heap.note}."
-    first, last = heap.batches[0], max(heap.batches, key=lambda batch: batch.ready[1])
+        return f"{heap.way.name}: {heap.note}.{_built(heap)}"
+    first, every = heap.batches[0], [*heap.recorded, *heap.batches]
     brings = measured(first.volume[1], VOLUME)
     told = f"{heap.way.name}: {brings} of {heap.material.name} on {first.ready[1]}"
-    if len(heap.batches) == 1:
+    if len(every) == 1:
         return f"{told}; {hours_told(heap.batch_hours(first).likely)}."
-    whole = measured(sum(batch.volume[1] for batch in heap.batches), VOLUME)
-    hours = sum(heap.batch_hours(batch).likely for batch in heap.batches)
-    return f"{told}, {whole} in {len(heap.batches)} batches by {last.ready[1]}; {hours_told(hours)} in all."
+    whole, last = _volume_of(every), max(batch.ready[1] for batch in every)
+    hours = hours_told(sum(heap.batch_hours(batch).likely for batch in every))
+    return f"{told}, {whole} in {len(every)} batches by {last}; {hours} in all.{_built(heap)}"
+
+
+def _built(heap: Heap) -> str:
+    """Return how many batches are built already, what they make and when that is ready; or nothing."""
+    if not heap.recorded:
+        return ""
+    ready = max(batch.ready[1] for batch in heap.recorded)
+    return f" Built already: {len(heap.recorded)}, {_volume_of(heap.recorded)}, ready by {ready}."
+
+
+def _volume_of(batches: Iterable[Batch]) -> str:
+    return measured(sum(batch.volume[1] for batch in batches), VOLUME)
 
 
 def blend_headline(recipe: Recipe) -> str:
