@@ -111,3 +111,21 @@ def test_a_small_job_does_not_wait_for_what_is_late_anyhow(hours: float, done: s
     level([late, small], START, 5.0)
     assert f"{small.on}" == done
     assert late.until >= date(2027, 4, 11)
+
+
+@pytest.mark.parametrize(("place", "done"), [("", "2027-03-08"), ("plot", "2027-04-12")])
+def test_what_a_way_asks_does_not_wait_for_a_mulch_that_is_late_anyhow(place: str, done: str) -> None:
+    """Sowing has its days and goes before thirty hours of mulching that are late; a feed goes after them."""
+    late, other = job(0, 0, 1, 30.0), job(1, 1, 3, 2.0)
+    other.place = place
+    level([late, other], START, 5.0)
+    assert f"{other.on}" == done
+
+
+def test_what_is_late_itself_goes_before_nothing() -> None:
+    """What a way asks that is late too takes its turn by its last day."""
+    late, other = job(0, 0, 1, 30.0), job(1, 0, 2, 14.0)
+    other.place = ""
+    level([late, other], START, 5.0)
+    assert other.on == date(2027, 3, 8)
+    assert late.until < other.until

@@ -39,8 +39,8 @@ def level(jobs: Sequence[Job], start: date, limit: float | None) -> list[Week]:
 
     Among the jobs that may be done the one that is due first is: for work that can be broken off, no other
     order keeps more of the last days. A job that others wait for is due before them. Where one is late
-    anyhow, a small one that is not goes before it. Without a limit each job is done on the first day it may
-    be.
+    anyhow, a small one that is not goes before it, and before what is put on a place what ways ask. Without
+    a limit each job is done on the first day it may be.
     """
     due = _due_days(jobs)
     work = _Work(jobs, start, limit, due)
@@ -89,11 +89,19 @@ class _Work:
         return [Week(week, self.hours[week], self.limit, self.lacking.get(week, 0.0)) for week in weeks]
 
     def _next(self) -> Job:
-        """Take the job that is due first; where that is late anyhow, a small one goes before that is not."""
+        """Take the job that is due first; where that is late anyhow, some that are not go before it.
+
+        Those are small ones, and before what is put on a place what ways ask: sowing and cutting have days.
+        """
         if self.limit is not None and self.open[0][0] < self.week:
-            most = self.limit * judgement("small_job")
-            small = (each for each in self.open if each[0] >= self.week and self.left[id(each[-1])] <= most)
-            if first := min(small, default=None):
+            most, put_on = self.limit * judgement("small_job"), bool(self.open[0][-1].place)
+            before = (
+                each
+                for each in self.open
+                if each[0] >= self.week
+                and (self.left[id(each[-1])] <= most or (put_on and not each[-1].place))
+            )
+            if first := min(before, default=None):
                 self.open.remove(first)
                 heapify(self.open)
                 return first[-1]
