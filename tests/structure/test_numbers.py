@@ -118,6 +118,7 @@ CONSTANTS = {
     "SERVINGS_HANDLED": "how far a search looks",
     "MANY_LOTS": "how far a search looks",
     "MOST_BESIDE": "how far a search looks",
+    "MOST_CHANGED": "how far a search looks",
     "MOST_SEARCHED": "how far a search looks",
     "MOST_SETTLED": "how far a search looks",
     "MOST_WORKED_OUT": "how far a search looks",

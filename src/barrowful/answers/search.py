@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property, lru_cache
 from math import inf, prod
+from operator import itemgetter
 from typing import NamedTuple
 
 from barrowful.answers.branch import Branch, Rank
 from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
 from barrowful.answers.further import Reached, reached_within_limits
+from barrowful.answers.known import Assigned
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
@@ -25,6 +27,8 @@ from barrowful.supplies.purchase import least_cash
 MOST_SEARCHED, MOST_WORKED_OUT = 50_000, 3_000
 #: Servings that are worked out for ways beside one that does all by itself: a setting of the search.
 MOST_BESIDE = 100
+#: Servings that are worked out for what differs by one way from the best: a setting of the search.
+MOST_CHANGED = 500
 #: Servings known already that take as long to handle as one takes to work out: a setting of the machine.
 SERVINGS_HANDLED = 3
 #: Ceilings that bind a need whatever else is put on its place.
@@ -82,6 +86,7 @@ class Search:
         """Return the best assignment: of one way to each kind of need, then of others for what it leaves.
 
         Last come others beside a way that does all by itself: beside other needs it may not, or cost more.
+        Where not all were searched through, what differs from the best by one way is tried then.
         """
         site = self.answer.site
         self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
@@ -97,6 +102,8 @@ class Search:
             beside = {kind: candidates_of(self.answer, kind, beside_all=True) for kind in self.kinds}
             if beside != every:
                 self._through(beside, MOST_BESIDE)
+        if self.left <= 0:
+            self._change(MOST_CHANGED)
         assert self.best is not None
         _, best = self.best
         return Best(best.together, best.bill, dict(best.assigned), whole)
@@ -127,6 +134,37 @@ class Search:
             self.left -= self._handling(kind)
             self._down(branch.further(kind, candidate.ways), (*order, candidate.order))
 
+    def _change(self, most: float) -> None:
+        """Change what serves one kind of need at a time in the best, by one way, while it gets better."""
+        self.left, before = most, None
+        while self.best is not before:
+            before = self.best
+            for depth in range(len(self.kinds)):
+                self._change_one(depth)
+
+    def _change_one(self, depth: int) -> None:
+        """Change what serves one kind of need by one way; all others are served as in the best."""
+        assert self.best is not None
+        best = self.best[1]
+        kind, now = best.assigned[depth]
+        names = dict.fromkeys(way for of in self.candidates[kind] for way in of.ways)
+        for ways in changed_by_one(now, list(names)):
+            branch = self._beside(best, (*best.assigned[:depth], (kind, ways), *best.assigned[depth + 1 :]))
+            if branch is not None:
+                rank = branch.rank(self._needs, self.best[0].order)  # what is as good is no change
+                self.best = min(self.best, (rank, branch), key=itemgetter(0))
+
+    def _beside(self, branch: Branch, assigned: Assigned) -> Branch | None:
+        """Return the branch of these ways, beginning as another; none over a limit or past the search."""
+        while branch.before is not None and branch.assigned != assigned[: len(branch.assigned)]:
+            branch = branch.before
+        for kind, ways in assigned[len(branch.assigned) :]:
+            branch = branch.further(kind, ways)
+            if self.left <= 0 or branch.over:
+                return None
+            self.left -= branch.worked_out + self._handling(kind)
+        return branch
+
     def _handling(self, kind: str) -> int:
         """Return what handling a kind of need takes besides, told in servings that are worked out."""
         return 1 + len(self.answer.site.places_with(kind)) // SERVINGS_HANDLED
@@ -145,6 +183,16 @@ class Search:
     @cached_property
     def _needs(self) -> int:
         return sum(len(self.answer.site.places_with(kind)) for kind in self.kinds)
+
+
+def changed_by_one(ways: tuple[str, ...], names: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """Yield ways one after another that differ by one: it is left out, is another, or comes besides."""
+    others = [name for name in names if name not in ways]
+    for at in range(len(ways)):
+        yield (*ways[:at], *ways[at + 1 :])
+        yield from ((*ways[:at], other, *ways[at + 1 :]) for other in others)
+    for at in range(len(ways) + 1):
+        yield from ((*ways[:at], other, *ways[at:]) for other in others)
 
 
 def _least_added(candidates: Sequence[Candidate], most: int) -> Decimal:
