@@ -75,6 +75,21 @@ def test_it_does_not_keep_for_ever() -> None:
     assert [day for day, _ in ordered(sheet(site_with(meal="40 kg")), "meal")] == [date(2029, 3, 1)]
 
 
+@pytest.mark.parametrize(
+    ("history", "day"),
+    [
+        ("{date: 2026-03-10, job: delivery, way: meal, amount: 40 kg}", date(2028, 3, 1)),
+        ("{date: 2026-03-10, place: beds, way: meal, amount: 1 kg}", date(2029, 3, 1)),
+        ("{date: 2025-03-10, job: delivery, way: meal, amount: 40 kg}", date(2029, 3, 1)),
+    ],
+)
+def test_it_keeps_from_the_day_it_came(history: str, day: date) -> None:
+    """Brought in March of the year before, it is too old by the second season; what is older is vouched for."""
+    text = (TEXT % ("", "", ", left: 40 kg")) + f"history: [{history}]\n"
+    found = load(text.encode(), "left").site
+    assert [needed for needed, _ in ordered(sheet(found), "meal")] == [day]
+
+
 def test_all_of_it_is_there() -> None:
     """Where all lies there nothing is ordered or paid, and the answer says of what it goes on."""
     found = site_with("1 m3", "8 m3", "40 kg")

@@ -374,7 +374,8 @@ def test_what_is_left_of_a_delivery_is_carried_on() -> None:
 def test_what_is_left_goes_from_season_to_season() -> None:
     """What is not used stays as it is; what is used up is written no more; after 400 days none is left."""
     first = begun(with_entries(OURS, CAME, FED).encode(), "x", "2028-03-01")[0].decode()
-    assert "left: 27 kg" in begun(first.encode(), "x", "2029-03-01")[0].decode()
+    assert "left: 27 kg" in begun(first.encode(), "x", "2028-05-01")[0].decode()
+    assert "left:" not in begun(first.encode(), "x", "2028-05-10")[0].decode()
     assert "meal: 40 kg is left out as too old" in next_of(with_entries(OURS, CAME), "2028-06-01")[1]
     more = append_history(
         first, {"date": "2028-04-02", "place": "beds", "way": "meal", "amount": "27 kg", "dug": "true"}

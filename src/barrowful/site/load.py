@@ -159,7 +159,7 @@ def _site(values: Section, context: ReadContext) -> Site:
         soil=soil,
         labour=record(sections["labour"], Labour, barrow=context.own_volume("barrow") or rate("barrow")),
         places=tuple(places.values()),
-        ways=with_logs(ways, history),
+        ways=with_logs(ways, history, start),
         materials=MappingProxyType(context.materials),
         limits=limits,
         plan=tuple(plan),

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from barrowful.catalogue.judgements import judged_time
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
@@ -17,7 +18,7 @@ from barrowful.site.depths import TypedAmount
 from barrowful.site.job_names import BROUGHT, DEEDS, TURNED, base_of, first_word, is_fill, number_of
 from barrowful.site.pairs import record
 from barrowful.site.records import HistoryEntry, Place
-from barrowful.site.ways import Make, Reading, Way
+from barrowful.site.ways import Buy, Make, Reading, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
 #: The code of a warning of an entry whose day is long after all others.
@@ -125,16 +126,22 @@ def spread_on(
             )
 
 
-def with_logs(ways: Sequence[Way], history: Sequence[HistoryEntry]) -> tuple[Way, ...]:
-    """Return ways of which each heap has the temperatures and the turnings that the history tells of it."""
-    told = {entry.way for entry in history if entry.temperature is not None or entry.deed == TURNED}
-    return tuple(_logged(way, history) if way.name in told else way for way in ways)
+def with_logs(ways: Sequence[Way], history: Sequence[HistoryEntry], start: date) -> tuple[Way, ...]:
+    """Return ways with what the history tells of them.
+
+    Each heap has its temperatures and its turnings, and what is left of what was bought the day it came.
+    """
+    telling = (of for of in history if of.brought or of.temperature is not None or of.deed == TURNED)
+    told = {entry.way for entry in telling}
+    return tuple(_logged(way, history, start) if way.name in told else way for way in ways)
 
 
-def _logged(way: Way, history: Sequence[HistoryEntry]) -> Way:
+def _logged(way: Way, history: Sequence[HistoryEntry], start: date) -> Way:
+    own = [entry for entry in history if entry.way == way.name]
+    if isinstance(way, Buy) and way.left:
+        return replace(way, left_on=_came_on(own, start))
     if not isinstance(way, Make):
         return way
-    own = [entry for entry in history if entry.way == way.name]
     readings = [
         Reading(day=entry.day, temperature=entry.temperature, turned=entry.deed == TURNED)
         for entry in own
@@ -142,6 +149,13 @@ def _logged(way: Way, history: Sequence[HistoryEntry]) -> Way:
     ]
     turned = [entry.day for entry in own if entry.temperature is None and entry.deed == TURNED]
     return replace(way, readings=(*way.readings, *readings), turned_on=tuple(turned))
+
+
+def _came_on(own: Sequence[HistoryEntry], start: date) -> date:
+    """Return the day that what is left at the start came; the start where it is not known to keep since."""
+    came = [entry.day for entry in own if entry.brought and entry.day < start]
+    last = max(came, default=start)
+    return last if start - last <= judged_time("leftover_keeps") else start
 
 
 def _entry(section: Section, place: Place | None, way: Way | None, context: ReadContext) -> HistoryEntry:

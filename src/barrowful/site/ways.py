@@ -108,7 +108,7 @@ class Buy(Way):
     tax_included: bool  #: do price and delivery hold the tax already?
     lead: Step = AT_ONCE  #: from ordering to delivery
     left: Size | None = None  #: what is left of what came before the start
-    left_on: date | None = None  #: the start, where anything is left
+    left_on: date | None = None  #: the day that came, as far as is known; else the start
     drop: str  #: yard, road or pavement, where it is tipped
     drop_at: str = ""  #: the place, in the grower's words
     bag_mass: float | None = None  #: kg, one bag where its mass is known

@@ -196,7 +196,7 @@ class Purchase(Supply[Buy]):
         taken = [entry for entry in entries if takes(entry)]
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
         used = [replace(entry, day=day) for entry in taken]
-        lots, lacking = after_taking([Lot(self.site.start, self.lies_there), *came], used)
+        lots, lacking = after_taking([Lot(self.way.left_on or self.site.start, self.lies_there), *came], used)
         left = sum(lot.loose for lot in lots if day - lot.day <= judged_time("leftover_keeps"))
         too_old = sum(lot.loose for lot in lots) - left
         told_of_all = any(not entry.place for entry in taken)
