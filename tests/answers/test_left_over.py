@@ -9,6 +9,7 @@ import pytest
 
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import followed
+from barrowful.answers.headlines import used_later_told
 from barrowful.answers.options import options
 from barrowful.answers.orders import Sheet, sheet
 from barrowful.jobs.season import season
@@ -88,6 +89,24 @@ def test_it_keeps_from_the_day_it_came(history: str, day: date) -> None:
     text = (TEXT % ("", "", ", left: 40 kg")) + f"history: [{history}]\n"
     found = load(text.encode(), "left").site
     assert [needed for needed, _ in ordered(sheet(found), "meal")] == [day]
+
+
+@pytest.mark.parametrize("bag", ["20 kg", "60 kg"])
+def test_what_later_uses_leave_is_told(bag: str) -> None:
+    """What is left after the last use, or lies too long, is all that is bought less all that goes on.
+
+    Of the first order the second season takes, so that it leaves less than the sheet has as left over.
+    """
+    text = (TEXT % ("", "", "")).replace("bag: 20 kg", f"bag: {bag}")
+    whole = sheet(load(text.encode(), "left").site).selection.whole
+    orders = [of for of in whole.bill.orders if of.way.name == "meal"]
+    on = sum(dose.loose for dose in whole.together.all_doses if dose.way == "meal")
+    rest = sum(of.rest for of in orders)
+    assert rest == pytest.approx(sum(of.order.volume for of in orders) - on)
+    assert orders[0].rest < orders[0].order.leftover
+    [told] = used_later_told(orders)
+    assert told.endswith(f": {orders[0].way.material.told(rest, 2)} of meal.")
+    assert used_later_told(orders[-1:]) == ()
 
 
 def test_all_of_it_is_there() -> None:

@@ -20,6 +20,7 @@ from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
 from barrowful.supplies.purchase import PlacedOrder
+from barrowful.supplies.taken import SPECK
 
 #: Places, or orders, that are told of in one line.
 MOST_TOLD = 4
@@ -57,6 +58,22 @@ def too_old_told(orders: Iterable[PlacedOrder]) -> tuple[str, ...]:
         f" on after {days} days; kept covered it may still be good, and less is ordered then."
         for name, placed in again.items()
     )
+
+
+def used_later_told(orders: Sequence[PlacedOrder]) -> tuple[str, ...]:
+    """Return what is left of ways after the last use, where later uses take of what orders leave over."""
+    used = {of.way.name for of in orders if of.order.leftover > of.rest + SPECK}
+    if not used:
+        return ()
+    rests = dict[str, float]()
+    for of in orders:
+        if of.way.name in used:
+            rests[of.way.name] = rests.get(of.way.name, 0.0) + of.rest
+    stuffs = {of.way.name: of.way.material for of in orders}
+    left = [f"{stuffs[name].told(rest, 2)} of {name}" for name, rest in rests.items() if rest > SPECK]
+    none = [name for name, rest in rests.items() if rest <= SPECK]
+    told = [*left, *([f"nothing of {' and '.join(none)}"] if none else [])]
+    return (f"What is left over serves later uses; after the last of these is left: {', '.join(told)}.",)
 
 
 def unmet_headline(whole: WholeSite) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import planned_again
-from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline
+from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline, used_later_told
 from barrowful.answers.orders import Sheet, sheet, told
 from barrowful.jobs.later import later_on_orders
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
@@ -39,6 +39,8 @@ def orders(
     chosen = found.selection
     unmet = unmet_headline(chosen.whole)
     bought = [of for of in chosen.whole.bill.orders if of.day < (found.until or date.max)]
+    shown = {line.way.name for line in found.orders}
+    later = used_later_told([of for of in chosen.whole.bill.orders if of.way.name in shown])
     first = (
         *planned_again(loaded.site),
         *order_headline(found.orders),
@@ -54,7 +56,7 @@ def orders(
         loaded,
         tables_of(found, lambda layout, rows: table_of(layout, rows, ranges, loaded.site.currency)),
         chosen.warnings,
-        sentences=[*first, *plan_hint(chosen.whole), *chosen.remarks],
+        sentences=[*first, *later, *plan_hint(chosen.whole), *chosen.remarks],
         answer=first,
         cautions=caution_notes(found.cautions, sources),
     )

@@ -34,7 +34,8 @@ class PlacedOrder(NamedTuple):
     """An order of a seller for a day, and the needs it is for.
 
     ``too_old`` is what is left over of one before that does not count any more, and would have made this one
-    smaller, or none [loose m3].
+    smaller, or none [loose m3]. ``dropped`` is all that does not count any more, ``rest`` what of this one is
+    left after the last use of it.
     """
 
     day: date
@@ -42,6 +43,8 @@ class PlacedOrder(NamedTuple):
     order: Order
     needs: tuple[str, ...] = ()
     too_old: float = 0.0
+    dropped: float = 0.0
+    rest: float = 0.0
 
 
 #: The orders of one seller by where the draws are in memory, for whoever keeps these.
@@ -95,7 +98,16 @@ def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
             continue
         shared = brought_together([(one.way, one.order) for one in of_day], currency)
         placed += [one._replace(order=order) for one, order in zip(of_day, shared, strict=True)]
-    return placed
+    return _with_rests(placed, leftovers)
+
+
+def _with_rests(placed: Sequence[PlacedOrder], leftovers: Mapping[str, Leftover]) -> list[PlacedOrder]:
+    """Return orders in turn with what of each is left after its last use: what the next of its way drops."""
+    rests, found = {name: left.loose for name, left in leftovers.items()}, list[PlacedOrder]()
+    for one in reversed(placed):
+        found.append(one._replace(rest=rests[one.way.name]))
+        rests[one.way.name] = one.dropped
+    return found[::-1]
 
 
 class Leftover(NamedTuple):
@@ -124,7 +136,7 @@ def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currenc
     leftovers[way.name] = Leftover(made.leftover, day)
     needs = tuple(dict.fromkeys(need for draw in draws for need in draw.needs))
     bought_for = too_old > SPECK and _is_less(way, wanted - too_old, made, currency)
-    return PlacedOrder(day, way, made, needs, too_old if bought_for else 0.0)
+    return PlacedOrder(day, way, made, needs, too_old if bought_for else 0.0, too_old)
 
 
 def _is_less(way: Buy, wanted: float, made: Order, currency: str) -> bool:

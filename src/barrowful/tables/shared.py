@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 
 from barrowful.sitefile.keys.need import NEED_KINDS
+from barrowful.supplies.taken import SPECK
 from barrowful.tables import columns as c
 from barrowful.tables.columns import Column, Subject
 
@@ -179,13 +180,18 @@ def ordered(value: Number[Subject]) -> Column[Subject]:
 
 
 def leftover(value: Number[Subject]) -> Column[Subject]:
-    """Return the column of what is ordered and not needed [m3]."""
+    """Return the column of what is ordered and not needed [m3]; what rounding leaves is nothing."""
+
+    def without_specks(of: Subject) -> float | None:
+        left = value(of)
+        return 0.0 if left is not None and left <= SPECK else left
+
     return c.number(
         "leftover_m3",
         "left over",
         c.VOLUME,
         "Ordered but not needed for what it is ordered for; what goes on later may take of it.",
-        value,
+        without_specks,
     )
 
 
