@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from barrowful.answers.instead import others_get_some
 from barrowful.answers.orders import Selection, decide
 from barrowful.site.records import Site
 
@@ -228,9 +229,11 @@ def test_a_line_without_an_amount_that_stops_is_warned_of(
     assert dose.loose == pytest.approx(0.25)
     assert f"{dose.day}" == line.get("date", "2027-03-01")
     assert said.remarks == [
-        "dress, bed and 1 more: stops at the most compost and manure in a year (yearly_depth); what goes part of"
-        " the way is ordered for it."
+        "dress, other: it is not in your plan; nothing is ordered for it.",
+        "dress, bed: stops at the most compost and manure in a year (yearly_depth); what goes part of the way is"
+        " ordered for it.",
     ]
+    assert others_get_some(said.whole, "dress") == "; 1 of them gets a part"
 
 
 def test_many_lines_that_stop_are_one_warning(followed: Callable[..., Selection]) -> None:

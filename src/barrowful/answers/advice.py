@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
 from barrowful.answers.headlines import too_old_told
-from barrowful.answers.instead import lacking_of_feed, left_by_ours, would_serve
+from barrowful.answers.instead import lacking_of_feed, left_by_ours, others_get_some, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
@@ -247,7 +247,7 @@ def _not_met(whole: WholeSite, unmet: Mapping[str, str]) -> dict[str, str]:
         if serving and asked and not would and serving.ceiling == "phosphorus":
             because = f"{because}. {LOW_IN_PHOSPHORUS}"
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
-        lines[kind] = f"Not met: {where}{told}."
+        lines[kind] = f"Not met: {where}{told}{others_get_some(whole, kind)}."
     return lines
 
 

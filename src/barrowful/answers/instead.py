@@ -153,6 +153,21 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
 
 
+def left_out_alike(whole: WholeSite, kind: str) -> list[list[str]]:
+    """Return the places a need is not met in: those that get nothing for it, then those that get some."""
+    getting: dict[bool, list[str]] = {False: [], True: []}
+    for place in whole.places_left_out(kind):
+        part_way = whole.part_way(kind, place)
+        getting[part_way is not None and bool(part_way.every_dose)].append(place)
+    return [places for places in getting.values() if places]
+
+
+def others_get_some(whole: WholeSite, kind: str) -> str:
+    """Return how many places get a part of what they need, where others get nothing for it; else nothing."""
+    _, *getting = left_out_alike(whole, kind)
+    return f"; {len(getting[0])} of them get{'' if len(getting[0]) > 1 else 's'} a part" if getting else ""
+
+
 def _manures_stop(place: Place, ours: Iterable[Material], servings: Iterable[Serving]) -> bool:
     """Say whether a farm's limit on the nitrogen of manures stops a feed, and nothing mineral is ours."""
     limits, need = place.limits, feed_of(place)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from datetime import date
 from functools import cached_property
 
 from barrowful.answers.buying import with_those_of_orders
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
-from barrowful.answers.instead import lacking_of_feed
+from barrowful.answers.instead import lacking_of_feed, left_out_alike
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
 from barrowful.answers.order_lines import OrderLine, order_lines
@@ -128,19 +129,24 @@ def _over_limits(whole: WholeSite) -> list[str]:
 
 
 def left_out(whole: WholeSite) -> list[str]:
-    """Return a sentence for each kind of need that is not met everywhere: where, why, what would serve."""
-    sentences = []
-    for kind in whole.unmet:
-        places = whole.places_left_out(kind)
-        first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
-        because, serving = whole.why_left_out(kind, places[0])
-        because = (because or "no way meets it") + lacking_of_feed(whole, kind, places[0])
-        part_way = whole.part_way(kind, places[0])
-        ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
-        partly = serving is not None and 0 < serving.share < 1 and ordered == "nothing"
-        hint = " (--partial orders what goes part of the way)" if partly else ""
-        sentences.append(f"{kind}, {first}: {because}; {ordered} is ordered for it{hint}.")
-    return sentences
+    """Return sentences on each kind of need that is not met everywhere: where, why, what would serve.
+
+    Places that get a part of what they need have one of their own.
+    """
+    alike = [(kind, places) for kind in whole.unmet for places in left_out_alike(whole, kind)]
+    return [_left_out(whole, kind, places) for kind, places in alike]
+
+
+def _left_out(whole: WholeSite, kind: str, places: Sequence[str]) -> str:
+    """Return the sentence on places whose need is not met: the first, how many more, and why it is not."""
+    first = places[0] + (f" and {len(places) - 1} more" if len(places) > 1 else "")
+    because, serving = whole.why_left_out(kind, places[0])
+    because = (because or "no way meets it") + lacking_of_feed(whole, kind, places[0])
+    part_way = whole.part_way(kind, places[0])
+    ordered = "what goes part of the way" if part_way and part_way.every_dose else "nothing"
+    partly = serving is not None and 0 < serving.share < 1 and ordered == "nothing"
+    hint = " (--partial orders what goes part of the way)" if partly else ""
+    return f"{kind}, {first}: {because}; {ordered} is ordered for it{hint}."
 
 
 def _late_lines(site: Site, answer: Answer) -> list[str]:

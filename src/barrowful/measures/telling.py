@@ -105,6 +105,16 @@ def of_count(share: float, count: int) -> str:
     return f", as much as for {f'{share * count:.1f}'.removesuffix('.0')} of {count}" if count > 1 else ""
 
 
+def part_told(share: float) -> str:
+    """Return a share that is not all, never as all of it.
+
+    >>> part_told(0.85), part_told(0.998)
+    ('85%', '99.8%')
+    """
+    whole = f"{share:.0%}"
+    return whole if whole != f"{1:.0%}" else f"{share:.1%}"
+
+
 def measured(value: float, told: Told, form: int | str = 3) -> str:
     """Return a value in the SI unit of its dimension with its unit: to so many figures, or in a format.
 

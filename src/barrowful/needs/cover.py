@@ -14,6 +14,7 @@ from barrowful.ground import amount, decay
 from barrowful.ground.amount import depth
 from barrowful.measures.dates import MOST_YEARS, date_after
 from barrowful.measures.elementwise import at_least, at_most, likely
+from barrowful.measures.telling import part_told
 from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.ceilings import beside_humus, unsuited, within
 from barrowful.needs.cover_depth import deepest_cover
@@ -167,7 +168,7 @@ class Covering(NeedKind[Cover]):
         deep = [day for day in cover.days if cover.on(day) >= 1 - MET or (laid and day == start)]
         if not deep:
             share = max(cover.on(day) for day in cover.days)
-            return Judged.of(share, f"{share:.0%} of the depth", site.start)
+            return Judged.of(share, f"{part_told(share)} of the depth", site.start)
         falls = {day: cover.falls(day, need.keep) for day in deep}
         ready = next((day for day in deep if falls[day] is None), None)
         if ready is None:
