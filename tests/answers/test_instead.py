@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+import barrowful
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import cheapest
-from barrowful.answers.instead import _names
+from barrowful.answers.instead import _names, lacking_of_feed
 from barrowful.answers.lines import option_lines
 from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
 from barrowful.catalogue.figures import load
 from barrowful.catalogue.materials import Material, material
 from barrowful.catalogue.suits import why_unsuited
+from barrowful.needs.feed_balance import feed_of
+from barrowful.needs.meal import wanted_by
 from barrowful.needs.registry import NEEDS as KINDS_OF_NEED
 from barrowful.site.records import Site
 from barrowful.sitefile.keys.place import PLACE_KINDS
@@ -227,6 +231,18 @@ def test_what_a_field_lacks_is_told_in_kilograms(site_of: SiteOf, bed: Describe,
         advice(cheapest(options(site_of([field], [buy(material="bark mulch")], horizon="1 year"))))
     )
     assert "(lacks 120 kg of nitrogen)" in told
+
+
+def test_what_a_mulch_ties_up_is_lacking_too() -> None:
+    """Twelve trees want 53.7 g of nitrogen each and lack 58.6: the chip of their mulch ties up the rest."""
+    site = barrowful.load(Path(__file__).parent / "sites" / "sandy-beds.yaml").site
+    whole = cheapest(options(site))
+    told = lacking_of_feed(whole, "feed", "young trees")
+    assert told == " (lacks 58.6 g of nitrogen each, 4.9 g of it tied up by what goes on)"
+    trees = site.place("young trees")
+    assert wanted_by(trees, feed_of(trees))["nitrogen"] / trees.count == pytest.approx(
+        (58.6 - 4.9) / 1000, abs=5e-5
+    )
 
 
 def first_lines(site: Site) -> list[str]:

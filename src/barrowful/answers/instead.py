@@ -141,7 +141,8 @@ def _is_payable(site: Site, stuff: Material) -> bool:
 def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     """Return what a place lacks yet of its feed in the first season, for each of equal places.
 
-    It is beside all that is followed; nothing of a plan, whose lines feed a place together.
+    It is beside all that is followed; nothing of a plan, whose lines feed a place together. Wood and straw
+    that go on may tie up nitrogen: then more is lacking than the feed wants, and that is said.
     """
     if kind != Feeding.kind or whole.title == PLAN:
         return ""
@@ -150,7 +151,9 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
     season = growing_seasons(site, crop_of(place))[0]
     lacking = lacking_with(site, place, whole.together.doses_on(name), season)
     told = [f"{mass_told(of / place.count)} of {what}" for what, of in lacking.items()]
-    return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''})" if told else ""
+    tied = lacking.get("nitrogen", 0.0) - wanted_by(place, feed_of(place))["nitrogen"]
+    more = f", {mass_told(tied / place.count)} of it tied up by what goes on" if tied > DUST else ""
+    return f" (lacks {all_of(told)}{' each' if place.count > 1 else ''}{more})" if told else ""
 
 
 def left_out_alike(whole: WholeSite, kind: str) -> list[list[str]]:
