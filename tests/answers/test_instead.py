@@ -28,6 +28,7 @@ from barrowful.soil.nitrogen import usable
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 Told = Callable[..., str]
+SANDY = Path(__file__).parent / "sites" / "sandy-beds.yaml"
 TAIL = "; add it as a way with your price"
 
 
@@ -233,9 +234,17 @@ def test_what_a_field_lacks_is_told_in_kilograms(site_of: SiteOf, bed: Describe,
     assert "(lacks 120 kg of nitrogen)" in told
 
 
+def test_first_lines_have_amounts_where_there_is_room_for_little() -> None:
+    """The compost alone takes four lines: how much of each way is ordered first is told in its place."""
+    told = advice(cheapest(options(barrowful.load(SANDY).site)))
+    assert told[1] == (
+        "- 2 m3 of green yard, 0.21 m3 of old straw, 1 load of chip drop, 4 bags of pellets: see the orders."
+    )
+
+
 def test_what_a_mulch_ties_up_is_lacking_too() -> None:
     """Twelve trees want 53.7 g of nitrogen each and lack 58.6: the chip of their mulch ties up the rest."""
-    site = barrowful.load(Path(__file__).parent / "sites" / "sandy-beds.yaml").site
+    site = barrowful.load(SANDY).site
     whole = cheapest(options(site))
     told = lacking_of_feed(whole, "feed", "young trees")
     assert told == " (lacks 58.6 g of nitrogen each, 4.9 g of it tied up by what goes on)"

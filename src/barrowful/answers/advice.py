@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
 from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
-from barrowful.answers.headlines import too_old_told
+from barrowful.answers.headlines import quantity_told, too_old_told, way_in_short
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, others_get_some, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part, Together
 from barrowful.catalogue.judgements import judged_time, judgement
-from barrowful.costs.order import ordered
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
@@ -78,11 +76,15 @@ def _beside(whole: WholeSite) -> list[str]:
 
 
 def _with_ways(whole: WholeSite, last: Sequence[str], part_way: bool) -> tuple[list[str], int]:
-    """Return lines with as many ways as there is room for above some last ones, and how many that are."""
+    """Return lines with as many ways as there is room for above some last ones, and how many that are.
+
+    Where there is room for none, a line has how much of each is ordered first.
+    """
     ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
     for named in range(len(ways), -1, -1):
         told = [line for way in ways[:named] if (line := _of_way(whole, way))]
-        rest = [f"- and {', '.join(ways[named:])}: see the orders."] if ways[named:] else []
+        left = ways[named:] if named else [way_in_short(whole, way) for way in ways]
+        rest = [f"- {'and ' if named else ''}{', '.join(left)}: see the orders."] if left else []
         lines = [_head(whole, part_way), *told, *rest, *last]
         if _height(lines) <= MOST_LINES:
             break
@@ -142,7 +144,7 @@ def _of_way(whole: WholeSite, way: str) -> str:
     there = ["what is left of it"] if whole.together.answer.supplies[way].lies_there else []
     if not orders:
         return f"- {way}: {'; '.join([*there, for_what])}." if for_what else ""
-    ordering = f"{_quantity(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
+    ordering = f"{quantity_told(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
     first = ", then ".join([*there, ordering])
     later = len(orders) - len(first_of_all)
     more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
@@ -164,11 +166,6 @@ def _left_over(orders: Sequence[PlacedOrder], doses: Iterable[Application]) -> s
     if left < judgement("left_over_told") * (load or first.order.volume):
         return ""
     return f", {first.way.material.told(left, 0)} left over"
-
-
-def _quantity(orders: list[PlacedOrder]) -> str:
-    """Return how much is ordered, in the seller's unit."""
-    return ordered(sum((placed.order.quantity for placed in orders), Decimal(0)), orders[0].order.unit)
 
 
 def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
