@@ -17,7 +17,7 @@ from barrowful.answers.options import options
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
-from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.placing import PlacedOrder, place_orders
 from barrowful.supplies.supply import Draw
 
 SiteOf = Callable[..., Site]

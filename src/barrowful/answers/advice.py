@@ -24,7 +24,7 @@ from barrowful.needs.feed import Feeding
 from barrowful.needs.feed_balance import shares_met
 from barrowful.site.records import Place
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import PlacedOrder, order_day
+from barrowful.supplies.placing import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96

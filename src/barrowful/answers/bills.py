@@ -13,7 +13,7 @@ from barrowful.answers.options import Answer
 from barrowful.costs.labour import Hours
 from barrowful.soil.application import Application
 from barrowful.supplies.lot import YEAR
-from barrowful.supplies.purchase import place_orders
+from barrowful.supplies.placing import place_orders
 from barrowful.supplies.supply import Cost, Supply
 
 

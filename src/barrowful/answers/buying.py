@@ -7,7 +7,8 @@ from typing import Any, NamedTuple
 
 from barrowful.answers.cautions import CautionInForce, begin_by
 from barrowful.catalogue.cautions import Caution, cautions
-from barrowful.supplies.purchase import BUYING, PlacedOrder
+from barrowful.supplies.placing import PlacedOrder
+from barrowful.supplies.purchase import BUYING
 from barrowful.supplies.supply import Supply
 
 #: The jobs that come with an order; what belongs to others is told where these are done.

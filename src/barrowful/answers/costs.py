@@ -12,7 +12,7 @@ from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.joint import Source
-from barrowful.supplies.purchase import PlacedOrder
+from barrowful.supplies.placing import PlacedOrder
 from barrowful.supplies.supply import Cost, Payment, Supply
 
 

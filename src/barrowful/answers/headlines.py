@@ -20,7 +20,7 @@ from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.recipe import Recipe
 from barrowful.supplies.heap.work import recipe_told
-from barrowful.supplies.purchase import PlacedOrder
+from barrowful.supplies.placing import PlacedOrder
 from barrowful.supplies.taken import SPECK
 
 #: Places, or orders, that are told of in one line.

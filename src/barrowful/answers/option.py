@@ -24,7 +24,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR
-from barrowful.supplies.purchase import PlacedOrder, place_orders
+from barrowful.supplies.placing import PlacedOrder, place_orders
 
 
 @fixed

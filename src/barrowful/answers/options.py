@@ -19,7 +19,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, PlanLine, Site
 from barrowful.soil.application import Application
 from barrowful.supplies.joint import Joint, Source
-from barrowful.supplies.purchase import Placed
+from barrowful.supplies.placing import Placed
 from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Cost, Supply
 

@@ -16,7 +16,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
-from barrowful.supplies.purchase import PlacedOrder, order_day
+from barrowful.supplies.placing import PlacedOrder, order_day
 
 
 @fixed

@@ -15,7 +15,7 @@ from barrowful.needs.decision import Serving
 from barrowful.site.job_names import base_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Site
-from barrowful.supplies.purchase import PlacedOrder
+from barrowful.supplies.placing import PlacedOrder
 
 SOIL_TEST = "soil test"
 #: How long before its last day what is asked, tested or ordered may be: the name of a judgement.

@@ -13,7 +13,7 @@ from barrowful.measures.elementwise import at_least, likely, to_coins, where
 from barrowful.measures.money import currencies
 from barrowful.planning.ranges.figures import Draws
 from barrowful.site.ways import Buy
-from barrowful.supplies.purchase import Leftover, with_one_seller
+from barrowful.supplies.placing import Leftover, with_one_seller
 from barrowful.supplies.supply import Draw
 
 #: What is wanted of a way beyond what is left over counts from so much on [m3]: rounding.
