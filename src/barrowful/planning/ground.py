@@ -129,6 +129,7 @@ class Looked:
 
     ready_by: date | None = None
     put_off_to: date | None = None  #: day until which a need may be put off, where it may
+    bare: bool = False  #: may a cover be, which leaves the ground bare until then?
     plots: Mapping[str, int] = field(default_factory=dict)  #: of places that are not planned with all alike
 
 
@@ -235,7 +236,7 @@ class _Kind:
 
         A way is then waited for until the first day on or after that one on which it may go on.
         """
-        if self.looked.put_off_to is None:
+        if self.looked.put_off_to is None or (NEEDS[need.kind].is_kept_up and not self.looked.bare):
             return []
         first = dict[tuple[str, str], int]()
         for _, of in asked.of(need.kind):

@@ -105,6 +105,7 @@ class SiteProgramme:
         return Looked(
             ready_by=limited.by,
             put_off_to=YEAR.after(self.answer.site.start) if limited.puts_off else None,
+            bare=limited.cash_first_year is not None,
             plots=self.plots,
         )
 
