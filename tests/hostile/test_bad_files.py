@@ -475,6 +475,14 @@ BAD = [
         "unknown-material",
         'did you mean "autumn leaves"?',
     ),
+    Bad(
+        "like each other",
+        23,
+        "  leafy stuff: {like: dark stuff}\n  dark stuff: {like: leafy stuff, moisture: 40 %}",
+        "circle",
+        'leafy stuff.like: "leafy stuff" is like "dark stuff" is like "leafy stuff", a circle',
+    ),
+    Bad("like itself", 23, "  leafy stuff: {like: leafy stuff}", "unknown-material", "not in the catalogue"),
     Bad("material of no class", 23, "  leafy stuff: {moisture: 40 %}", "missing-key", '"class: "'),
     Bad(
         "element and oxide",

@@ -26,7 +26,7 @@ MATERIAL = Group(
         Field(
             "like",
             MaterialWord(60),
-            help="A catalogue material whose other figures are taken over.",
+            help="A material of the catalogue or of this file whose other figures are taken over.",
             example="kitchen waste",
         ),
         Field(

@@ -161,13 +161,19 @@ class Named(Kind):
             context.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
             return None
         section, names = Section(node.mark, path), Names(context, path)
-        for name, (mark, value) in node.entries.items():
+        for name, (mark, _) in node.entries.items():
             check = self.check or str
             if context.attempt(mark, f"{path}.{name[:40]}", partial(check, name)) is not None:
                 names.take(name, mark)
+        for name in self.in_order(node, context, path):
+            value = node.entries[name][1]
             section.marks[name] = value.mark
             section[name] = self.item(name, value, context, f"{path}.{name}")
         return section
+
+    def in_order(self, node: Mapping, context: ReadContext, path: str) -> Iterable[str]:
+        """Return the names in the order in which they are read."""
+        return node.entries
 
     def item(self, name: str, node: Node, context: ReadContext, path: str) -> Any:
         """Return the value behind a name."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from barrowful.catalogue.figures import Figure
@@ -14,7 +14,7 @@ from barrowful.ground import nutrients
 from barrowful.measures.letters import difference, looks
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.lists import Named
-from barrowful.sitefile.text.nodes import Node
+from barrowful.sitefile.text.nodes import Mapping, Node, Scalar
 
 #: Oxides that some reports give -> the element they stand for, and the share of it in them.
 OXIDES: dict[str, tuple[str, Callable[[float], float]]] = {
@@ -37,12 +37,38 @@ OF_DRY_MASS = tuple(name for name, figure in FIGURES.items() if figure.of_dry_ma
 class Materials(Named):
     """Materials by name, each as the catalogue holds one; from here on the file may name them."""
 
+    def in_order(self, node: Mapping, context: ReadContext, path: str) -> Iterator[str]:
+        """Yield the names, each after that which it is like; a circle of such is a problem, and left out."""
+        read: set[str] = set()
+        for first in node.entries:
+            name, chain = first, dict[str, Node]()
+            while name in node.entries and name not in read and name not in chain:
+                chain[name] = _like(node.entries[name][1])
+                name = _text(chain[name]) if _text(chain[name]) != name else ""
+            read |= chain.keys()
+            if name not in chain:
+                yield from reversed(chain)
+                continue
+            names = [*chain]
+            told = " is like ".join(f'"{one[:40]}"' for one in [*names[names.index(name) :], name])
+            sentence = f"{told}, a circle; give one of them figures of its own, or another to be like"
+            context.problem(chain[name].mark, "circle", f"{path}.{name[:40]}.like: {sentence}")
+
     def item(self, name: str, node: Node, context: ReadContext, path: str) -> Material | None:
         section = super().item(name, node, context, path)
         described = None if section is None else _described(name, section, context)
         if described is not None:
             context.materials[name] = described
         return described
+
+
+def _like(node: Node) -> Node:
+    """Return what stands behind "like" of a material, the material itself where nothing does."""
+    return node.entries["like"][1] if isinstance(node, Mapping) and "like" in node.entries else node
+
+
+def _text(node: Node) -> str:
+    return node.text.strip() if isinstance(node, Scalar) else ""
 
 
 def _described(name: str, section: Section, context: ReadContext) -> Material | None:
@@ -93,7 +119,9 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
     if like is not None:
         known = context.material(like)
         if known is None:
-            sentence = f'"{like}" is not in the catalogue{context.nearest(like, names())}'
+            sentence = (
+                f'"{like}" is not in the catalogue{context.nearest(like, [*context.materials, *names()])}'
+            )
             context.problem(section.place("like"), "unknown-material", f"{section.path}: {sentence}")
             return None
         return replace(known, name=name, class_=class_ or known.class_)
