@@ -10,8 +10,8 @@ from barrowful.jobs.job import BRINGS, Job
 from barrowful.measures.problems import WrongUse, did_you_mean
 from barrowful.site.job_names import base_of
 
-#: Jobs of a heap, whose entry names it.
-OF_HEAP = frozenset({"build", "turn", "temperature"})
+#: Jobs of a heap or of what is grown, whose entry names it.
+OF_A_WAY = frozenset({"build", "turn", "temperature", "plant", "strike", "sow", "cut", "end"})
 
 
 def job_named(jobs: Sequence[Job], name: str) -> Job:
@@ -46,7 +46,7 @@ def entry_of(job: Job, currency: str) -> dict[str, str]:
         entry |= {"way": job.way, "amount": f"{job.left:.9g} m3", "dug": str(bool(job.dug)).lower()}
     elif job.job in BRINGS and job.left is not None:
         entry |= {"way": job.way, "amount": _by_the_piece(job) or f"{job.left:.9g} m3"}
-    elif job.job in OF_HEAP:
+    elif job.job in OF_A_WAY:
         entry["way"] = job.way
     cash = _owed(job)
     if cash is not None:

@@ -10,6 +10,8 @@ BROUGHT = frozenset(
 )
 #: The words that it begins with where something was only asked for or ordered: nothing was moved yet.
 ORDERED = frozenset(["order", "ordered", "ordering", "ask", "asked"])
+#: The words that it begins with where what is grown was planted or sown.
+PLANTED = frozenset(["plant", "planted", "planting", "sow", "sown", "sowing"])
 #: What is done to a heap, by the word that the job of an entry of the history begins with.
 BUILT, TURNED = "built", "turned"
 DEEDS = {BUILT: BUILT, TURNED: TURNED, "build": BUILT, "turn": TURNED}

@@ -15,7 +15,7 @@ from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
-from barrowful.site.job_names import BROUGHT, DEEDS, TURNED, base_of, first_word, is_fill, number_of
+from barrowful.site.job_names import BROUGHT, DEEDS, PLANTED, TURNED, base_of, first_word, is_fill, number_of
 from barrowful.site.pairs import record
 from barrowful.site.records import HistoryEntry, Place
 from barrowful.site.ways import Buy, Make, Reading, Way
@@ -23,6 +23,8 @@ from barrowful.sitefile.language.context import ReadContext, Section
 
 #: The code of a warning of an entry whose day is long after all others.
 FAR = "far-date"
+#: First words of jobs that are all of a way: something came, a heap was built or turned, or a stand planted.
+OF_A_WAY = BROUGHT | PLANTED | DEEDS.keys()
 #: Keys that say something of the ground of a place, and what they say.
 OF_A_PLACE = {
     "depth": "how deep it lies there",
@@ -82,10 +84,10 @@ def told_twice(warnings: Iterable[Problem]) -> list[str]:
 
 
 def _way_of(section: Section, ways: Container[str]) -> str:
-    """Return the name of the way of an entry; of a delivery or a heap that of its job, as season names it."""
+    """Return the name of the way of an entry; of what is all of a way that of its job, as season names it."""
     named: str = section.get("way", "")
     job: str = section.get("job", "")
-    if named or section.get("place") or first_word(job) not in BROUGHT | DEEDS.keys():
+    if named or section.get("place") or first_word(job) not in OF_A_WAY:
         return named
     told = job.partition(", ")[2]
     return next((name for name in (told, base_of(told)) if name in ways), "")

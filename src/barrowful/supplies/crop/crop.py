@@ -18,7 +18,8 @@ from barrowful.ground import amount
 from barrowful.measures.dates import date_after
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import MASS, measured
-from barrowful.site.carried import Carried
+from barrowful.site.carried import AS_IT_IS, Carried
+from barrowful.site.job_names import ORDERED, PLANTED, first_word
 from barrowful.site.records import Place, Site
 from barrowful.site.ways import Grow
 from barrowful.soil.application import Application
@@ -40,9 +41,15 @@ class Crop(Supply[Grow]):
     hazard_words = Supply.hazard_words | {"nesting season", "cover crop", "living cover"}
 
     def carried_on(self, day: date) -> Carried:
-        """Return the day it was planted on, where that is the start and it was logged since."""
-        planted = self.way.planted == self.site.start and self.site.done_by(self.name)
-        return Carried(keys={"planted": self.way.planted.isoformat()} if planted else {})
+        """Return the day it was planted on as it was logged, else as it was to be.
+
+        Of what nothing was done, and what stood there before the start, the file says enough.
+        """
+        done = [of for of in self.site.done_by(self.name) if first_word(of.job) not in ORDERED]
+        if not done or self.way.planted < self.site.start:
+            return AS_IT_IS
+        logged = (of.day for of in done if first_word(of.job) in PLANTED)
+        return Carried(keys={"planted": next(logged, self.way.planted).isoformat()})
 
     def __init__(self, way: Grow, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
