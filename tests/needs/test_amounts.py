@@ -214,6 +214,19 @@ def test_hours_to_dig_are_for_ground_that_gets_something(
     assert hours[0] - hours[1] == pytest.approx(reached * rate("dig_in"), rel=1e-3)
 
 
+@pytest.mark.parametrize("need", ["dress", "fill"])
+def test_what_goes_on_in_parts_is_dug_in_as_often(
+    site_of: SiteOf, bed: Describe, buy: Describe, row_of: RowOf, need: str
+) -> None:
+    """Each of four parts is dug into all of the ground, for a fill as for a dressing."""
+    hours = []
+    for dug in (True, False):
+        words = {"depth": "12 cm", "dug": dug, "settled": False, "most_per_application": "3 cm"}
+        place = bed({need: words}, area=10, limits=LIFTED)
+        hours.append(row_of(site_of([place], [buy()]), need).hours.likely)
+    assert hours[0] - hours[1] == pytest.approx(4 * 10 * rate("dig_in"), rel=1e-9)
+
+
 @pytest.mark.parametrize(
     ("need", "words"),
     [

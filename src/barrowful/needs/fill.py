@@ -13,7 +13,7 @@ from barrowful.measures.elementwise import at_most, likely
 from barrowful.needs.anew import Anew, Sized, share_of
 from barrowful.needs.carrying import less_by, since_start
 from barrowful.needs.decision import Serving
-from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, to_depth
+from barrowful.needs.doses import DUST, SLACK_SHARE, dose_for, doses_for, most_at_once, to_depth
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.mixes import mix_rows, mixed, mixes_of, most_of, part_of, salt_limit, salt_of, shares_of
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Row
@@ -72,11 +72,12 @@ class Filling(NeedKind[Fill]):
         parts = self.earliest(site, place, supply, beside, wanted)
         short = parts.lacking > SLACK_SHARE * whole
         met = not short and there + share >= 1 - SLACK_SHARE
+        at_once = min(wanted, most_at_once(place, need))
         if not short and not met:
             parts.ceiling = "mix_salt" if too_salty else "fill_share"
         return Serving(
             place=place,
-            doses=tuple(doses_for(place, need, supply, parts.by_day, wanted, wanted)),
+            doses=tuple(doses_for(place, need, supply, parts.by_day, wanted, at_once)),
             why_not="" if met else self.why_short(site, supply.material, parts),
             share=1.0 if met or not whole else there + parts.given / whole,
             ceiling="" if met else parts.ceiling,
