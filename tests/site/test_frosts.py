@@ -115,3 +115,31 @@ def test_a_cold_month_is_nothing_unusual(warnings_of: Callable[..., Any], bed: C
     assert not [of for of in warnings_of([bed()], [], climate={"monthly_mean": cold}) if of.code == "unusual"]
     for climate in ({"annual_mean": "-6 degC"}, {"monthly_mean": ["-26 degC", *cold[1:]]}):
         assert [of.code for of in warnings_of([bed()], [], climate=climate)].count("unusual") == 1
+
+
+def warned_of(hemisphere: str, climate: str) -> list[tuple[int, str]]:
+    """Return the lines and keys that a site's climate is asked about."""
+    text = f"site: x\ncurrency: EUR\nstart: 2027-03-01\nhemisphere: {hemisphere}\nplaces: []\nclimate: {climate}\n"
+    return [(of.line, of.message.split(":")[0]) for of in load(text.encode(), "x.yaml").warnings]
+
+
+@pytest.mark.parametrize(("hemisphere", "frosts"), KNOWN)
+def test_one_frost_of_the_other_hemisphere_is_asked_about(hemisphere: str, frosts: Frosts) -> None:
+    """Each of what there is passes by itself; a last frost of April in the south does not."""
+    for key, day in zip(("last_frost", "first_frost"), frosts, strict=True):
+        assert warned_of(hemisphere, f"{{annual_mean: 12 degC, {key}: {day}}}") == []
+    for of, key, day in (("south", "last_frost", "04-20"), ("north", "last_frost", "10-05"),
+                         ("south", "first_frost", "10-25"), ("north", "first_frost", "04-20")):  # fmt: skip
+        assert warned_of(of, f"{{annual_mean: 12 degC, {key}: {day}}}") == [(6, f"climate.{key}")]
+
+
+def test_months_of_the_other_hemisphere_are_asked_about() -> None:
+    """The coldest month is none of summer, but where none is cold enough for frost."""
+    months = [2, 3, 6, 10, 14, 17, 20, 19, 15, 10, 6, 3]
+    for shift, hemisphere in ((0, "north"), (6, "south")):
+        there = [f"{warmth} degC" for warmth in (*months[shift:], *months[:shift])]
+        other = "south" if hemisphere == "north" else "north"
+        assert warned_of(hemisphere, f"{{monthly_mean: [{', '.join(there)}]}}") == []
+        assert warned_of(other, f"{{monthly_mean: [{', '.join(there)}]}}") == [(6, "climate.monthly_mean")]
+    warm = ", ".join(f"{warmth + 12} degC" for warmth in (2, 2, 3, 4, 5, 6, 6, 6, 5, 4, 3, 2))
+    assert "climate.monthly_mean" not in [key for _, key in warned_of("south", f"{{monthly_mean: [{warm}]}}")]

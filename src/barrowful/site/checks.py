@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
-from barrowful.ground.climate import mean_amg_temperature_factor, mean_temperature_factor
 from barrowful.ground.soil import bulk_density_from_carbon
-from barrowful.measures.telling import DENSITY, TEMPERATURE, either, measured
+from barrowful.measures.telling import DENSITY, measured
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, PlanLine, Site, Soil
 from barrowful.site.remarks import Remark
@@ -19,9 +17,6 @@ from barrowful.site.ways import Buy, Grow, Ingredient, Way
 from barrowful.sitefile.keys.place import SOIL
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.quantity import limits
-
-#: The longest day of each hemisphere, which is the shortest of the other; month and day.
-MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
 
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
@@ -70,64 +65,6 @@ def check_limits(site: Site, section: Section, context: ReadContext) -> None:
             "before-start",
             f"limits.by: {by} is before start ({site.start}); give a day from then on, or leave it out",
         )
-
-
-def check_frosts(section: Section, hemisphere: str, context: ReadContext) -> None:
-    """Refuse frosts between which nothing could grow: on one day, or winter between last and first.
-
-    From the last frost to the first it is summer; in the south that crosses the new year. Where it holds
-    midwinter and the other part of the year midsummer, the two are swapped, or of the other hemisphere.
-    """
-    last, first = section.get("last_frost"), section.get("first_frost")
-    if last is None or first is None:
-        return
-    other = "north" if hemisphere == "south" else "south"
-    midsummer, midwinter = MIDSUMMER[hemisphere], MIDSUMMER[other]
-    if last == first:
-        told = (
-            f"it is the day of last_frost too, {_written(last)}, and nothing could grow between; give the"
-            " usual last frost in spring as last_frost, and the first in autumn as first_frost"
-        )
-    elif _between(last, midwinter, first) and _between(first, midsummer, last):
-        told = (
-            f"from last_frost {_written(last)} to first_frost {_written(first)} it is winter in the"
-            f' {hemisphere}; give "last_frost: {_written(first)}" and "first_frost: {_written(last)}", or'
-            f' "hemisphere: {other}" if you are there'
-        )
-    else:
-        return
-    context.problem(section.place("first_frost"), "frosts", f"{section.path}.first_frost: {told}")
-
-
-def _between(begin: tuple[int, int], day: tuple[int, int], end: tuple[int, int]) -> bool:
-    """Say whether a day lies between two others and is neither, past the new year too."""
-    return begin < day < end if begin <= end else day > begin or day < end
-
-
-def _written(day: tuple[int, int]) -> str:
-    """Return a day of the year as a site file has it.
-
-    >>> _written((4, 20))
-    '04-20'
-    """
-    return f"{day[0]:02}-{day[1]:02}"
-
-
-def check_warmth(section: Section, temperatures: Sequence[float], context: ReadContext) -> None:
-    """Say where the mean of the months is warmer than any trial, and how far two published curves differ."""
-    mean = sum(temperatures) / len(temperatures)
-    if mean <= judgement("tried_warmth"):
-        return
-    warm, tried = (measured(of, TEMPERATURE, ".0f") for of in (mean, judgement("tried_warmth")))
-    usual = either("{15 degC|59 degF}")
-    used, other = mean_temperature_factor(temperatures), mean_amg_temperature_factor(temperatures)
-    context.warning(
-        section.mark,
-        "untried",
-        f"{section.path}: a yearly mean of {warm} is above {tried}, and the"
-        f" soil model was tried on no ground so warm; decay is taken {used:.1f} times as fast as at {usual}"
-        f" (RothC's curve), another published curve has {other:.1f} (AMG's)",
-    )
 
 
 def _check_bulk_density(soil: Soil, section: Section, context: ReadContext) -> None:

@@ -14,7 +14,7 @@ from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import Problem, SiteProblems, WrongUse
 from barrowful.measures.telling import TEMPERATURE, measured
 from barrowful.measures.text import Measured
-from barrowful.site import checks
+from barrowful.site import checks, weather
 from barrowful.site.depths import TypedAmount, check_depths
 from barrowful.site.finish_feeds import Ground
 from barrowful.site.finish_needs import beside_ways, needs_of
@@ -181,8 +181,9 @@ def _climate(section: Section, values: Section, context: ReadContext) -> Climate
         sentence = "it changes nothing beside monthly_mean, which says more; take one of them out"
         context.warning(section.place("annual_mean"), "unused", f"{section.path}.annual_mean: {sentence}")
     temperatures = monthly or (judgement("assumed_temperature") if annual is None else annual,) * 12
-    checks.check_frosts(section, values["hemisphere"], context)
-    checks.check_warmth(section, temperatures, context)
+    weather.check_frosts(section, values["hemisphere"], context)
+    weather.check_months(section, values["hemisphere"], context)
+    weather.check_warmth(section, temperatures, context)
     return record(section, Climate, temperatures=temperatures, assumed=assumed)
 
 
