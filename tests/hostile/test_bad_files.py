@@ -466,6 +466,20 @@ BAD = [
         "before-start",
         "limits.by: 2027-02-28 is before start (2027-03-01)",
     ),
+    *(
+        Bad(
+            f"{key} limited and lifted, of {where}",
+            at,
+            f"{room}limits: {{lift: [{name}, suits], {key}: {least}}}",
+            "one-of",
+            f'limits.lift: {name}: it lifts what "{key}" limits',
+        )
+        for where, at, room in (("the site", 6, ""), ("a place", 11, "    "))
+        for key, name, least in (
+            ("depth_per_year", "yearly_depth", "1 cm"),
+            ("nitrogen", "nitrogen", "1 g/m2"),
+        )
+    ),
     Bad("plan of no need", 27, "  - {place: beds, need: raise, way: yard}", "unknown-need", '"raise"'),
     # Materials and measures of the grower's own.
     Bad(

@@ -57,9 +57,12 @@ def check_horizon(site: Site, section: Section, context: ReadContext) -> None:
 
 
 def check_limits(site: Site, section: Section, context: ReadContext) -> None:
-    """Refuse a day by which everything is to be met that is over when planning starts."""
+    """Refuse a day by which all is to be met that is over at the start, and a limit that is lifted too."""
     by, limits = site.limits.by, section.get("limits")
-    if by is not None and by < site.start and isinstance(limits, Section):
+    if not isinstance(limits, Section):
+        return
+    check_lifted(limits, context)
+    if by is not None and by < site.start:
         context.problem(
             limits.place("by"),
             "before-start",
@@ -201,9 +204,33 @@ def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContex
     return False
 
 
-def check_line(line: Section, place: Place, start: date, context: ReadContext) -> None:
-    """A line of the plan is for a need that its place has, on a day that is still to come."""
+#: Keys of limits that say otherwise what a ceiling does, and its name.
+INSTEAD_OF = {"depth_per_year": "yearly_depth", "nitrogen": "nitrogen"}
+
+
+def check_lifted(section: Section, context: ReadContext) -> None:
+    """Refuse a limit of the grower's own beside the lifting of the ceiling that it is instead of."""
+    for key, name in INSTEAD_OF.items():
+        if section.get(key) is not None and name in (section.get("lift") or ()):
+            sentence = f'it lifts what "{key}" limits, so nothing would bind; leave one of the two out'
+            context.problem(section.place("lift"), "one-of", f"{section.path}.lift: {name}: {sentence}")
+
+
+def check_line(line: Section, place: Place, start: date, end: date, context: ReadContext) -> None:
+    """A line of the plan is for a need that its place has, on a day looked at, of a way it may get."""
     day: date | None = line.get("date")
+    if day is not None and day > end:
+        context.warning(
+            line.place("date"),
+            "after-horizon",
+            f"{line.path}.date: {day} is after the horizon, which ends on {end}; is the year right? An amount"
+            " counts all the same: look further ahead, or leave the line out",
+        )
+    if place.ways is not None and line["way"] not in place.ways:
+        sentence = (
+            f'{place.name} is to get nothing of "{line["way"]}" by its own "ways"; it is put on as written'
+        )
+        context.warning(line.place("way"), "other-way", f"{line.path}.way: {sentence}")
     if day is not None and day < start:
         context.problem(
             line.place("date"),

@@ -150,7 +150,8 @@ def _site(values: Section, context: ReadContext) -> Site:
     history = told_once(entries, entries_of(entries, places, ways, context), context)
     check_depths(spread_on(entries, history, places), context)
     lines = values.get("plan") or ()
-    plan = [_line(line, places[line["place"]], start, context) for line in lines]
+    span = start, values["horizon"].after(start)
+    plan = [_line(line, places[line["place"]], span, context) for line in lines]
     check_depths(_planned(lines, plan, places, ways, context), context)
     site = record(
         values,
@@ -201,17 +202,23 @@ def _place(section: Section, behind: Soil, limits: Limits, start: date, context:
         ring=None if ring is None else (radius(ring), ring["collar"]),
         needs=needs_of(section.get("needs") or (), Ground(area, own, section["kind"] in STAND), context),
         soil=own,
-        limits=_practice(section.get("limits"), limits),
+        limits=_practice(section.get("limits"), limits, context),
     )
     checks.check_place(place, section, start, context)
     return place
 
 
-def _practice(section: Section | None, site: Practice) -> Practice:
-    """Return the limits of good practice on a place: its own over the site's, what either lifts lifted."""
+def _practice(section: Section | None, site: Practice, context: ReadContext) -> Practice:
+    """Return the limits of good practice on a place: its own over the site's, what either lifts lifted.
+
+    What the place limits for itself binds where the site lifts it.
+    """
     own = {} if section is None else given(section, Practice)
+    if section is not None:
+        checks.check_lifted(section, context)
+    limited = {name for key, name in checks.INSTEAD_OF.items() if key in own}
     behind = {field.name: getattr(site, field.name) for field in fields(Practice)}
-    return Practice(**{**behind, **own, "lift": site.lift | own.get("lift", frozenset())})
+    return Practice(**{**behind, **own, "lift": (site.lift - limited) | own.get("lift", frozenset())})
 
 
 def _area(shape: Section, count: int, context: ReadContext) -> float:
@@ -224,8 +231,8 @@ def _area(shape: Section, count: int, context: ReadContext) -> float:
         return 0.0
 
 
-def _line(line: Section, place: Place, start: date, context: ReadContext) -> PlanLine:
-    checks.check_line(line, place, start, context)
+def _line(line: Section, place: Place, span: tuple[date, date], context: ReadContext) -> PlanLine:
+    checks.check_line(line, place, *span, context)
     return record(line, PlanLine)
 
 
