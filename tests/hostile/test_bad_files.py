@@ -299,6 +299,17 @@ BAD = [
         "unknown-plant",
         'did you mean "comfrey"?',
     ),
+    *(
+        Bad(f"way named {word}", 20, f"  - name: {word}", "name", "stands in answers for something else")
+        for word in ("your plan", "Your plan", "cheapest for each need", "nothing", "in all")
+    ),
+    Bad(
+        "place named in all",
+        8,
+        "  - {name: in all, kind: bed, shape: {area: 1 m2}}\n  - name: beds",
+        "name",
+        "stands in answers for something else",
+    ),
     Bad("no land", 21, "    grow: {plant: comfrey}", "missing-key", "at least one of area"),
     Bad("other money", 17, "    buy: {material: green compost, price: 46 USD/m3}", "wrong-currency", "EUR"),
     Bad("no money", 17, "    buy: {material: green compost, price: 46 /m3}", "wrong-currency", "EUR"),

@@ -21,8 +21,9 @@ from barrowful.needs.decision import Serving
 from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
+from barrowful.site.references import TITLES
 
-CHEAPEST, PLAN = "cheapest for each need", "your plan"
+CHEAPEST, PLAN = TITLES
 #: How a reason begins that is of what a way brings.
 GIVES = "gives "
 

@@ -13,11 +13,9 @@ from barrowful.answers.choices import CHEAPEST, WholeSite, cheapest, needs_of
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Picks, carried_out
 from barrowful.measures.money import rounded
+from barrowful.site.references import NO_WAY
 from barrowful.site.ways import JOINS
 from barrowful.supplies.joint import Joint
-
-#: What is said in place of a way where no way meets a need.
-NOTHING = "nothing"
 
 
 class Served(NamedTuple):
@@ -29,13 +27,13 @@ class Served(NamedTuple):
     @property
     def in_short(self) -> str:
         """Return the ways, and what is not met."""
-        ways = ", ".join(dict.fromkeys(way for way, _ in self.ways)) or NOTHING
+        ways = ", ".join(dict.fromkeys(way for way, _ in self.ways)) or NO_WAY
         return f"{ways} (not {', '.join(self.unmet)})" if self.unmet and self.ways else ways
 
     @property
     def in_full(self) -> str:
         """Return the ways with the places each serves, and what is not met."""
-        ways = ", ".join(f"{way} ({', '.join(places)})" for way, places in self.ways) or NOTHING
+        ways = ", ".join(f"{way} ({', '.join(places)})" for way, places in self.ways) or NO_WAY
         return f"{ways}, not {', '.join(self.unmet)}" if self.unmet and self.ways else ways
 
 

@@ -8,6 +8,13 @@ from typing import NamedTuple
 from barrowful.site.ways import JOINS
 from barrowful.sitefile.language.context import ReadContext, Section
 
+#: What stands where a way's name does: of the whole site the cheapest and the grower's plan, and no way.
+TITLES, NO_WAY = ("cheapest for each need", "your plan"), "nothing"
+#: What stands under the names of a table before its sums.
+IN_ALL = "in all"
+#: Words of answers that would be taken for a name, by the list whose names they would be.
+WORDS_OF_ANSWERS = {"ways": frozenset({*TITLES, NO_WAY, IN_ALL}), "places": frozenset({IN_ALL})}
+
 
 class Referent(NamedTuple):
     """What a name can be of: the code and sentence when there is none of it, and those that there are."""
@@ -49,6 +56,11 @@ def check_names(values: Section, context: ReadContext) -> None:
         if JOINS in section["name"]:
             sentence = f'a way may not have "{JOINS}" in its name, which joins the names of two; write "and"'
             context.problem(section.place("name"), "name", f"{section.path}: {sentence}")
+    for key, words in WORDS_OF_ANSWERS.items():
+        for section in _named(values, key):
+            if section["name"].casefold() in words:
+                sentence = f'"{section["name"]}" stands in answers for something else; give it another name'
+                context.problem(section.place("name"), "name", f"{section.path}: {sentence}")
     known = {of: dict.fromkeys(referent.names(values)) for of, referent in REFERENTS.items()}
     for reference in context.references:
         names, referent = known[reference.of], REFERENTS[reference.of]

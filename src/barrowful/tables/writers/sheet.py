@@ -8,6 +8,7 @@ from sys import intern
 from typing import Any, NamedTuple
 
 from barrowful.measures.fixed import fixed
+from barrowful.site.references import IN_ALL
 from barrowful.tables.cells import for_people, unit_seen
 from barrowful.tables.columns import Column
 from barrowful.tables.report import Look, Report, Table
@@ -141,7 +142,7 @@ def _labelled(columns: list[SeenColumn], table: Table) -> list[SeenColumn]:
     place = next((place for place, column in enumerate(columns) if column.key not in table.summed), None)
     if place is None or not any(column.total for column in columns):
         return [replace(column, total="") for column in columns]
-    word = f"all {len(table.rows)}" if table.head else "in all"
+    word = f"all {len(table.rows)}" if table.head else IN_ALL
     return [*columns[:place], replace(columns[place], total=word), *columns[place + 1 :]]
 
 
