@@ -16,6 +16,7 @@ try:
     import click
 
     from barrowful import __version__
+    from barrowful.cli.repeats import check_repeats
     from barrowful.cli.streams import settle, stand_in
     from barrowful.measures.problems import BarrowfulError, SiteProblems
 except KeyboardInterrupt:  # Ctrl-C while still starting
@@ -96,7 +97,10 @@ class Commands(click.Group):
         known = not args or args[0] in COMMANDS or args[0].startswith("-")
         if not known and not ctx.resilient_parsing:
             ctx.fail(f'there is no command "{args[0]}"{did_you_mean(args[0], COMMANDS)}')
-        return super().resolve_command(ctx, args)
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None and not ctx.resilient_parsing:
+            check_repeats(command, name or "", rest, ctx)
+        return name, command, rest
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
