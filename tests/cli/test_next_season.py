@@ -41,6 +41,16 @@ def test_the_old_file_stays(call: Call, grown: Path, tmp_path: Path, contents: C
         (["--from", "FILE", "--start", "2026-03-01"], 2, "give a later day"),
         (["--from", "FILE", "--start", "2027-10-01"], 2, "of 2027-10-02; give that day or a later one"),
         (["--from", "FILE", "--start", "1.3.2028"], 2, "2027-03-01"),
+        (
+            ["--from", "FILE", "--start", "9999-12-31"],
+            2,
+            '--start: "9999-12-31" is not between 1900 and 2200',
+        ),
+        (
+            ["--from", "FILE", "--start", "9950-01-01"],
+            2,
+            '--start: "9950-01-01" is not between 1900 and 2200',
+        ),
         (["--from", "FILE", "--start", "2028-03-01", "-o", "FILE"], 5, "a file of its own"),
         (["--from", "FILE", "--start", "2028-03-01", "-o", "FOLDER"], 5, "a file of its own"),
         (["--from", "FILE", "--start", "2028-03-01", "-o", "FILE", "--force"], 5, "a file of its own"),

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from barrowful.cli.files import PATH, change, check_no_backup, create_file, put_text, read_bytes
-from barrowful.measures.problems import CannotReadWrite, ParseError, SiteProblems, WrongUse
+from barrowful.measures.problems import NOWHERE, CannotReadWrite, ParseError, SiteProblems, WrongUse
 
 #: The file that the first line of a starter names, beside it.
 SCHEMA = "barrowful.schema.json"
@@ -86,15 +86,15 @@ def _next_season(source: str, start: str | None, file: str, force: bool) -> int:
 def begun(data: bytes, name: str, start: str) -> tuple[bytes, list[str]]:
     """Return the bytes of the next season's file, and what the grower should know of it."""
     from barrowful.answers.next_season import next_season
-    from barrowful.measures.dates import read_date
     from barrowful.site.load import build
+    from barrowful.sitefile.language.kinds import Day
     from barrowful.sitefile.text.nodes import parse
     from barrowful.sitefile.text.revise import revised
 
     before = parse(data, name)
     loaded = build(before)
     try:
-        day = read_date(start)
+        day = Day().of_text(start, NOWHERE, loaded.context, "start")
     except ParseError as misread:
         raise WrongUse(f"--start: {misread}") from None
     season = next_season(loaded.site, before, day)

@@ -167,7 +167,9 @@ def exit_code(words: list[str]) -> int:
         return 2
     except Exception as bug:
         if "--debug" in words:
-            raise
+            from traceback import format_exc
+
+            _say(format_exc())
         _say(
             f"barrowful: this is a bug ({type(bug).__name__}: {bug}).\n"
             "Please report it with the site file; --debug before the command shows where it happened."
