@@ -88,6 +88,8 @@ def read_number(text: str) -> float:
     value = float(text)
     if not math.isfinite(value):
         raise ParseError("not-finite", f'"{text}" is too large a number')
+    if value == 0 and re.match("[+-]?[0.]*[1-9]", text):
+        raise ParseError("not-finite", f'"{text}" is too small a number')
     return value
 
 
