@@ -115,6 +115,13 @@ BAD = [
     Bad("bare number", 13, "      - cover: {depth: 8}", "bare-number", '"9 m"'),
     Bad("number bare in a list", 10, "    shape: {rectangle: [9, 1.2 m]}", "bare-number", "has no unit"),
     Bad("decimal comma", 13, "      - cover:\n          depth: 8,5 cm", "decimal-comma", "decimal point", 14),
+    Bad(
+        "comma for thousands in braces",
+        17,
+        "    buy: {material: green compost, price: 1,234.50 EUR/m3}",
+        "decimal-comma",
+        'a comma starts a new key before "234.50 EUR/m3"',
+    ),
     Bad("comma for thousands", 13, '      - cover: {depth: "1,000 mm"}', "decimal-comma", "comma"),
     Bad("comma that parts", 10, "    shape: {rectangle: [9 m, 1,2 m]}", "wrong-number", "write 1.5, not 1,5"),
     Bad("spaced thousands", 13, "      - cover: {depth: 1 000 mm}", "spaced-number", "space inside"),

@@ -440,3 +440,28 @@ def test_unit_products_are_cached_without_own_measures_leaking() -> None:
         assert fits(found, "length")
     with pytest.raises(ParseError):
         read_unit("tub/m2", {})
+
+
+@pytest.mark.parametrize("word", ["qt", "µl", "kilolitres", "dag", "qm", "hm"])
+def test_no_unit_of_another_size_is_suggested(word: str) -> None:
+    """A letter more or less, or another beginning, makes another unit: none is named for it."""
+    with pytest.raises(ParseError) as misread:
+        read_measure(f"2 {word}", ("volume",), {})
+    assert str(misread.value) == f'"{word}" is not a unit known here'
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"), [("cms", "cm"), ("kgs", "kg"), ("metrs", "metres"), ("lbs.", "lbs")]
+)
+def test_slips_are_told(word: str, meant: str) -> None:
+    """An s, a point or a letter that is missing."""
+    with pytest.raises(ParseError, match=f'did you mean "{meant}"'):
+        read_measure(f"2 {word}", ("volume",), {})
+
+
+@pytest.mark.parametrize(
+    ("text", "size"), [("2 hl", 0.2), ("3 dm3", 0.003), ("20 cl", 2e-4), ("500 ml", 5e-4)]
+)
+def test_parts_and_multiples_of_a_litre(text: str, size: float) -> None:
+    """As they stand on bags, buckets and seed trays."""
+    assert read_measure(text, ("volume",), {}).size == pytest.approx(size, rel=1e-15)

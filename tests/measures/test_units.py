@@ -44,6 +44,11 @@ EXACT: dict[str, tuple[Fraction | int, str]] = {
     "cubic_centimeter": (Fraction(1, 10**6), "meter ** 3"),
     "cubic_meter": (1, "meter ** 3"),
     "liter": (Fraction(1, 1000), "meter ** 3"),
+    "cubic_decimeter": (Fraction(1, 1000), "meter ** 3"),
+    "hectoliter": (Fraction(1, 10), "meter ** 3"),
+    "deciliter": (Fraction(1, 10**4), "meter ** 3"),
+    "centiliter": (Fraction(1, 10**5), "meter ** 3"),
+    "milliliter": (Fraction(1, 10**6), "meter ** 3"),
     "cubic_inch": (INCH**3, "meter ** 3"),
     "cubic_foot": (FOOT**3, "meter ** 3"),
     "cubic_yard": (YARD**3, "meter ** 3"),
@@ -74,7 +79,7 @@ THERMOMETERS = {"degree_Celsius", "degree_Fahrenheit"}
 #: Spellings that pint's own registry lacks, so that only the definitions above judge them.
 UNKNOWN_TO_PINT = {
     "mm2", "cm2", "m2", "in2", "ft2", "yd2", "cm3", "m3", "in3", "ft3", "yd3", "US_gallon", "US_gallons",
-    "square_millimeter", "square_centimeter", "square_meter", "cubic_meter",
+    "square_millimeter", "square_centimeter", "square_meter", "cubic_meter", "cubic_decimeter", "dm3",
 }  # fmt: skip
 
 #: A grower's acre is of international feet. pint's is so since 0.26.2; before it was of US survey feet.
@@ -113,7 +118,7 @@ def test_what_pint_is_given_is_plain() -> None:
     """Names, relations and symbols are ASCII: only further spellings may hold what not every pint takes."""
     assert all(part.isascii() for parts in definitions() for part in parts[:3])
     kept_from_pint = {word for word in SPELLINGS if not word.isascii()}
-    assert kept_from_pint == {"mm²", "cm²", "m²", "ft²", "yd²", "cm³", "m³", "ft³", "yd³"}
+    assert kept_from_pint == {"mm²", "cm²", "m²", "ft²", "yd²", "cm³", "dm³", "m³", "ft³", "yd³"}
 
 
 @pytest.mark.parametrize("name", EXACT)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date
 
 #: What makes an area or a volume of a length, before it and behind it.
@@ -30,6 +31,8 @@ COINS = frozenset({"", "eur", "euro", "euros", "pound", "pounds", "dollar", "dol
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAY_FIRST = r"([0-9]{1,2})(?:st|nd|rd|th|[.])? *(?:of )?([a-z]{3})[a-z]*[.]?"
 _MONTH_FIRST = r"([a-z]{3})[a-z]*[.]? *([0-9]{1,2})(?:st|nd|rd|th)?"
+#: Letters of a word for a unit of which one letter more or less is another unit.
+SHORT = 3
 #: A year that has every day of a year but the one of leap years.
 _ANY_YEAR = 2001
 
@@ -46,6 +49,24 @@ def unit_meant(word: str) -> str:
     if found := re.fullmatch(_BEHIND, told):
         return LENGTHS[found[1]] + BEHIND[found[2]]
     return ""
+
+
+def slips(word: str, names: Sequence[str]) -> list[str]:
+    """Return names that a word may be a slip for, and not another size or thing, as "hg" is none for "g".
+
+    A short word is one but for its case or an s; a longer one is as long but for a letter, and neither ends
+    as a name nor has it within.
+
+    >>> slips("cms", ["cm", "m"]), slips("metrs", ["metres", "m"]), slips("kilolitre", ["litre", "km"])
+    (['cm'], ['metres'], [])
+    """
+    if len(word) <= SHORT:
+        told = word.casefold().rstrip("s.")
+        return [name for name in names if name.casefold().rstrip("s") == told]
+    if any(word.endswith(name) for name in names if len(name) > SHORT):
+        return []
+    near = (name for name in names if abs(len(name) - len(word)) <= 1)
+    return [name for name in near if name not in word or word.startswith(name)]
 
 
 def money_meant(text: str, currency: str) -> tuple[str, str]:

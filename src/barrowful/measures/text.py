@@ -15,7 +15,7 @@ from typing import NamedTuple, NoReturn
 
 from barrowful.measures.dimensions import SI, named
 from barrowful.measures.factors import SPELLINGS
-from barrowful.measures.meant import unit_meant
+from barrowful.measures.meant import slips, unit_meant
 from barrowful.measures.problems import ParseError, did_you_mean
 from barrowful.measures.units import ONE, Unit, fits, known, scale
 
@@ -55,9 +55,7 @@ _THINGS = (
 AMBIGUOUS: dict[str, str] = {
     "ton": _TONS,
     "tons": _TONS,
-    "gallon": _GALLONS,
-    "gallons": _GALLONS,
-    "gal": _GALLONS,
+    **dict.fromkeys(("gallon", "gallons", "gal"), _GALLONS),
     "C": 'say "degC"',
     "F": 'say "degF"',
     "cc": 'say "cm3"',
@@ -142,7 +140,7 @@ def _one_unit(word: str, own: Mapping[str, Measured]) -> tuple[float, Unit]:
     if word in AMBIGUOUS:
         raise ParseError("ambiguous-unit", f'"{word}" can mean several sizes; {AMBIGUOUS[word]}')
     meant = unit_meant(word)
-    hint = f'; write "{meant}"' if meant else did_you_mean(word, [*SPELLINGS, *own])
+    hint = f'; write "{meant}"' if meant else did_you_mean(word, slips(word, [*SPELLINGS, *own]))
     raise ParseError("unknown-unit", f'"{word[:30]}" is not a unit known here{hint}')
 
 

@@ -142,7 +142,7 @@ class Group(Kind):
 
     def _unknown(self, key: str, mark: Mark, context: ReadContext, where: str) -> None:
         """Note a key that is none, with the nearest there is."""
-        if re.match(r"[0-9]+( |$)", key):
+        if re.match(r"[0-9]+([. ]|$)", key):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
