@@ -173,6 +173,7 @@ BAD = [
     Bad("too many digits", 13, "      - cover: {depth: 1234567890123456 um}", "too-many-digits", "15 digits"),
     Bad("sixty to the hour", 13, "      - cover: {depth: 1:30}", "unknown-unit", "not a unit"),
     Bad("less than nothing", 13, "      - cover: {depth: -8 cm}", "out-of-range", "more than nothing"),
+    Bad("next to nothing", 10, "    shape: {area: 1e-12 m2}", "out-of-range", "is too small"),
     Bad("nothing at all", 13, "      - cover: {depth: 0 cm}", "out-of-range", "more than nothing"),
     Bad("over a hundred", 13, "      - cover: {depth: 8 cm, keep: 160 %}", "out-of-range", "100 %"),
     # Counts, switches, words, days.

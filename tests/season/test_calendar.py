@@ -117,3 +117,10 @@ def test_what_is_done_is_ticked_and_no_event(made: Make) -> None:
         assert len(read(calendar(season))) == len(season.jobs) - 1
     finally:
         job.done = None
+
+
+def test_a_stamp_of_any_year_has_four_digits_for_it() -> None:
+    """A moment of the first year is read back as it was, as every other is."""
+    stamp = datetime(1, 1, 1, tzinfo=UTC)
+    [event] = read(write_ics("Site", [Event("1", "order", date(2027, 3, 1), date(2027, 3, 1))], stamp))
+    assert event["dtstamp"].dt == stamp

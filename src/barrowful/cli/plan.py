@@ -114,7 +114,8 @@ def _write_down(plan: Plan, loaded: LoadedSite, site: str) -> None:
     """Put a plan into the site file it was made for."""
     lines = [entry_of(line) for line in plan.lines]
     backup = change(site, planner(site, lines, made_for=loaded.document))
-    click.echo(f"Wrote {len(lines)} lines under plan: in {site}; the file as it was is {backup}.", err=True)
+    wrote = f"{len(lines)} line{'' if len(lines) == 1 else 's'}"
+    click.echo(f"Wrote {wrote} under plan: in {site}; the file as it was is {backup}.", err=True)
 
 
 def _drawn(report: Report, frontier: list[FrontierPoint]) -> Chart:

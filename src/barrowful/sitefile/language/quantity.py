@@ -122,7 +122,8 @@ class Quantitative(Kind):
         least, most, _, _ = self.limits
         nothing = size < LEAST_SI and not (size == 0 and self.zero) if least is None else least > 0 >= size
         if nothing:
-            raise ParseError("out-of-range", f'"{text}" must be more than nothing')
+            told = "is too small" if size > 0 else "must be more than nothing"
+            raise ParseError("out-of-range", f'"{text}" {told}')
         if least is not None and size < least:
             raise ParseError("out-of-range", f'"{text}" is less than {self.least}')
         if most is not None and size > most:

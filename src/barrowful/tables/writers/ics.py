@@ -49,7 +49,7 @@ def write_ics(name: str, events: Iterable[Event], stamp: datetime) -> str:
 def _event(event: Event, stamp: datetime) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{_text(event.uid)}"
-    yield f"DTSTAMP:{stamp:%Y%m%dT%H%M%SZ}"
+    yield f"DTSTAMP:{_day(stamp)}T{stamp:%H%M%SZ}"
     yield f"SEQUENCE:{event.sequence}"
     yield f"DTSTART;VALUE=DATE:{_day(event.first)}"
     yield f"DTEND;VALUE=DATE:{_day(event.last + timedelta(days=1))}"
