@@ -133,7 +133,15 @@ def _comma(node: Listing) -> str:
 
 
 class SetOf(ListOf):
-    """A list whose order and repeats mean nothing."""
+    """A list whose order and repeats mean nothing; what stands in it twice is asked about."""
+
+    def read(self, node: Node, context: ReadContext, path: str) -> Any:
+        values = super().read(node, context, path)
+        texts = [item.text.strip() for item in getattr(node, "items", ()) if isinstance(item, Scalar)]
+        if len(set(texts)) < len(texts):
+            twice = next(text for text in texts if texts.count(text) > 1)
+            context.warning(node.mark, "twice", f'{path}: "{twice[:40]}" stands there more than once')
+        return values
 
     def final(self, values: Iterable[Any]) -> frozenset[Any]:
         return frozenset(values)
