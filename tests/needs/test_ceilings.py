@@ -14,6 +14,7 @@ from barrowful.answers.lines import option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
+from barrowful.site.checks import INSTEAD_OF
 from barrowful.site.records import Site
 from barrowful.tables.options import OPTIONS
 
@@ -300,8 +301,22 @@ def test_where_it_is_silent(bed_with: BedWith, name: str) -> None:
     assert (row.feasible, row.decision.ceiling, row.why_not) == (True, "", "")
 
 
-@pytest.mark.parametrize("name", CASES)
-@pytest.mark.parametrize("at_place", [True, False])
+def limits_itself(words: dict[str, Any], ceiling: str) -> bool:
+    """Say whether a limit of the grower's own stands for the ceiling there: that and its lifting contradict."""
+    return any(INSTEAD_OF.get(key) == ceiling for key in words.get("limits", {}))
+
+
+#: The cases with whether it is lifted at the place: not beside a limit of its own, nor further away than that.
+LIFTED = [
+    (name, at_place)
+    for name, case in CASES.items()
+    for at_place in (True, False)
+    if not limits_itself(case.place, case.ceiling)
+    and (at_place or not limits_itself(case.site, case.ceiling))
+]
+
+
+@pytest.mark.parametrize(("name", "at_place"), LIFTED)
 def test_where_it_is_lifted(bed_with: BedWith, name: str, at_place: bool) -> None:
     """Lifted by name, at the place or for the whole site, it stops nothing any more."""
     case = CASES[name]

@@ -81,7 +81,6 @@ WHATIF_SITE: Layout[WholeCaseLine] = Layout(
     name="whatif_site",
     title="The whole site",
     identifies=("case", "way"),
-    repeats=WHOLE_SITE.repeats,
     shown=(
         *("case", "way", "cash", "cash_change", "hours", "hours_change", "ready_on", "days_change"),
         "needs_unmet",

@@ -23,7 +23,6 @@ WHOLE_SITE: Layout[WholeLine] = Layout(
     title="The whole site",
     appears="where `--by place` is not asked for",
     identifies=("way",),
-    repeats="a way of the site may be called as the row of the cheapest ways is",
     shown=("way", "needs_met", "needs_unmet", "cash", "hours", "ready_on", "why_not"),
     noted=("why_not",),
     always_shown=("needs_met", "cash", "hours", "ready_on"),
