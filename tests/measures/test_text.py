@@ -451,7 +451,7 @@ def test_no_unit_of_another_size_is_suggested(word: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("word", "meant"), [("cms", "cm"), ("kgs", "kg"), ("metrs", "metres"), ("lbs.", "lbs")]
+    ("word", "meant"), [("cms", "cm"), ("kgs", "kg"), ("fot", "foot"), ("metrs", "metres"), ("lbs.", "lbs")]
 )
 def test_slips_are_told(word: str, meant: str) -> None:
     """An s, a point or a letter that is missing."""

@@ -54,15 +54,16 @@ def unit_meant(word: str) -> str:
 def slips(word: str, names: Sequence[str]) -> list[str]:
     """Return names that a word may be a slip for, and not another size or thing, as "hg" is none for "g".
 
-    A short word is one but for its case or an s; a longer one is as long but for a letter, and neither ends
-    as a name nor has it within.
+    A short word is one but for its case or an s, or begins and ends as one; a longer one is as long but for a
+    letter, and neither ends as a name nor has it within.
 
     >>> slips("cms", ["cm", "m"]), slips("metrs", ["metres", "m"]), slips("kilolitre", ["litre", "km"])
     (['cm'], ['metres'], [])
     """
     if len(word) <= SHORT:
         told = word.casefold().rstrip("s.")
-        return [name for name in names if name.casefold().rstrip("s") == told]
+        ends = word[:1], word[-1:]
+        return [of for of in names if of.casefold().rstrip("s") == told or (of[0], of[-1]) == ends]
     if any(word.endswith(name) for name in names if len(name) > SHORT):
         return []
     near = (name for name in names if abs(len(name) - len(word)) <= 1)
