@@ -203,7 +203,7 @@ def test_files_values_and_codes(call: Call, small: Path, unusual: Path, tmp_path
     strict = call("report", unusual, "--strict")
     assert strict.code == 4
     assert any(of.attributes.get("class") == "warnings" for of in read_page(strict.text).named("ul"))
-    assert call("report", small, "--way", "nowhere").code == 2
+    assert call("report", small, "--way", "nowhere").code == 3
 
 
 def test_onto_the_site_is_refused(small: Path, refused: Callable[..., str]) -> None:

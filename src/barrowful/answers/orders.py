@@ -19,7 +19,7 @@ from barrowful.answers.overdrawn import overdrawn
 from barrowful.answers.shortages import Allotment, allotments
 from barrowful.answers.together import doses_by_way
 from barrowful.measures.fixed import fixed
-from barrowful.measures.problems import WrongUse, did_you_mean
+from barrowful.measures.problems import CannotMeet, did_you_mean
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
@@ -90,10 +90,10 @@ class Sheet:
 
 
 def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
-    """Return what to follow; raise :class:`WrongUse` for an unknown way."""
+    """Return what to follow; raise :class:`CannotMeet` for an unknown way."""
     names = [of.name for of in site.ways]
     if way and way not in names:
-        raise WrongUse(f'there is no way "{way}" in this site file{did_you_mean(way, names)}')
+        raise CannotMeet(f'there is no way "{way}" in this site file{did_you_mean(way, names)}')
     answer = options(site)
     if way:
         return _selection(of_way(answer, way, partial))
