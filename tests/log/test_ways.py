@@ -323,3 +323,12 @@ def test_a_job_that_puts_stuff_on_asks_how_much(log: Log, head: str) -> None:
     assert "nothing says how much was put on" in log(head + WAYS, *DAY, "--job", MULCHED).said
     assert "nothing says" not in log(None, *DAY, "--job", MULCHED, "--amount", "1 m3").said
     assert "nothing says" not in log(None, *DAY, "--job", "delivery, crew, 1").said
+
+
+@pytest.mark.parametrize(("amount", "told"), [("0.9 m3", ""), ("1.5 m3", "0.5 m3 more of it than there was")])
+def test_more_than_there_was_is_asked_about_at_once(log: Log, head: str, amount: str, told: str) -> None:
+    """500 m3 of a stock of one were logged without a word, and only the next season's file spoke of them."""
+    found = log(head + WAYS, *BEDS, "--way", "leaves", "--amount", amount)
+    assert found.code == 0
+    assert ("warning: leaves: the history takes" in found.said) == bool(told)
+    assert told in found.said

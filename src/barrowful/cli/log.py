@@ -151,7 +151,7 @@ def adder(
             raise WrongUse(f"the entry cannot be added: {twice[-1]}")
         for sentence in _told_of(loaded.site, job, said, entry) if job is not None else ():
             tell(sentence)
-        for doubt in _doubts(entry, loaded.warnings):
+        for doubt in (*_doubts(entry, loaded.warnings), *_overtaken(entry, loaded.site)):
             tell(f"warning: {doubt}")
         return new
 
@@ -174,6 +174,14 @@ def _doubts(entry: dict[str, str], warnings: Iterable[Problem]) -> Iterator[str]
     for warning in warnings:
         if warning.code == FAR and f": {entry['date']} " in warning.message:
             yield warning.message
+
+
+def _overtaken(entry: dict[str, str], site: Site) -> Iterator[str]:
+    """Yield that the history takes more of the way of an entry than there was, where it does."""
+    from barrowful.supplies.registry import supplies
+
+    if "way" in entry and (told := supplies(site)[entry["way"]].overtaken):
+        yield told
 
 
 def _check_named(entry: dict[str, str]) -> None:
