@@ -92,6 +92,7 @@ REFUSED = {
     "brackets round all": ("(3 m)", "not-a-number"),
     "square brackets": ("[3] m", "not-a-number"),
     "code": ("__import__('os')", "not-a-number"),
+    "a range": ("2-3 m", "range"),
     "underscores": ("1_000 m", "unknown-unit"),
     "base sixteen": ("0x10 m", "unknown-unit"),
     "leading noughts": ("007 m", "leading-zero"),

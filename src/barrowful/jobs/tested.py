@@ -79,12 +79,12 @@ def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], days: t
     first = before(last, AHEAD[TEST], start)
     result = first + lag
     latest = [job.last - timedelta(days=of.gap) for of in together for job in jobs if of in job.after]
+    test.after = [asked]
     if max(result, today + lag) > min(latest):
         ordered.told = (*ordered.told, UNTESTED)
         return
     asked.last = test.last = last
     asked.first, test.first = before(last, AHEAD[asked.job], start), first
-    test.after = [asked]
     for of in together:
         [order] = of.after
         order.after = [*order.after, test]
