@@ -102,7 +102,7 @@ class Search:
             beside = {kind: candidates_of(self.answer, kind, beside_all=True) for kind in self.kinds}
             if beside != every:
                 self._through(beside, MOST_BESIDE)
-        if self.left <= 0:
+        else:
             self._change(MOST_CHANGED)
         assert self.best is not None
         _, best = self.best
