@@ -90,7 +90,11 @@ def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
     others = {"fertiliser-by-depth", "caustic-lime-beside-other", "magnesian-lime-beside-plain"}
     others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
-    others |= {"raw-manure-where-food-touches-soil", "manure-where-roots-fork", "rotted-manure-where-roots-fork"}
+    others |= {
+        "raw-manure-where-food-touches-soil",
+        "manure-where-roots-fork",
+        "rotted-manure-where-roots-fork",
+    }
     others |= {"lime-where-acid-is-wanted", "chalk-where-acid-is-wanted"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}
 
