@@ -55,3 +55,15 @@ def test_digging_among_roots(
     answer = options(site_of([bed({"dress": {"depth": "1 cm", "dug": dug}}, kind=kind)], ways))
     assert any(row.decision.counted for row in answer.options)
     assert ("dug-among-roots" in {entry.caution.key for entry in cautions_for(answer)}) is told
+
+
+@pytest.mark.parametrize("manure", ["horse manure", "coffee grounds"])
+def test_compost_of_a_heap_with_manure_forks_too(
+    site_of: SiteOf, bed: Callable[..., dict[str, Any]], manure: str
+) -> None:
+    """A heap of muck and straw was advised for carrots beside the sentence that keeps manure from them."""
+    parts = [{"material": manure, "volume": "600 L"}, {"material": "straw", "volume": "800 L"}]
+    ways = [{"name": "heap", "make": {"bay": "1 m3", "bays": 2, "turn_every": "2 weeks", "from": parts}}]
+    answer = options(site_of([bed({"feed": {"for": "carrot"}})], ways))
+    barred = [row.decision.ceiling == "suits" for row in answer.options]
+    assert barred == [manure == "horse manure"]

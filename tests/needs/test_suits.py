@@ -94,6 +94,7 @@ def test_every_bar_is_shown() -> None:
         "raw-manure-where-food-touches-soil",
         "manure-where-roots-fork",
         "rotted-manure-where-roots-fork",
+        "manure-from-a-heap-where-roots-fork",
     }
     others |= {"lime-where-acid-is-wanted", "chalk-where-acid-is-wanted"}
     assert {bar.key for bar in bars()} == {*UNSUITED, *others}

@@ -24,7 +24,7 @@ from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
 from barrowful.supplies.heap.batch import Batch, shrinks
 from barrowful.supplies.heap.batches import Yard
-from barrowful.supplies.heap.hygiene import stays_raw
+from barrowful.supplies.heap.hygiene import flags_of
 from barrowful.supplies.heap.pile import Corner
 from barrowful.supplies.heap.reasons import why_no_heap, why_no_pile
 from barrowful.supplies.heap.timing import SLACK_SHARE
@@ -87,8 +87,8 @@ class Heap(Supply[Make]):
     def material(self) -> Material:  # type: ignore[override]
         """Return the compost with the nutrients its ingredients bring, or the catalogue's; it may be raw."""
         stuff, batches = self.way.material, [*self.recorded, *self.batches]
-        if stays_raw(self.way, self.starting_cn, batches):
-            stuff = replace(stuff, flags=stuff.flags | {"raw"})
+        if flags := flags_of(self.way, self.starting_cn, batches):
+            stuff = replace(stuff, flags=stuff.flags | flags)
         if not batches:
             return stuff
         dry = sum(batch.dry[1] for batch in batches)

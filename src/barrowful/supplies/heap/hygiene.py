@@ -48,7 +48,14 @@ def days_of(spell: list[Reading]) -> int:
     return (spell[-1].day - spell[0].day).days + 1
 
 
-def stays_raw(way: Make, starting_cn: float | None, batches: Iterable[Batch]) -> bool:
+def flags_of(way: Make, starting_cn: float | None, batches: Iterable[Batch]) -> frozenset[str]:
+    """Return the flags that the compost of a heap has by the manure that goes into it."""
+    of_manure = any(part.material.holds_manure for part in way.ingredients)
+    flags = {"of_manure": of_manure, "raw": _stays_raw(way, starting_cn, batches)}
+    return frozenset(flag for flag, holds in flags.items() if holds)
+
+
+def _stays_raw(way: Make, starting_cn: float | None, batches: Iterable[Batch]) -> bool:
     """Say whether raw manure goes into a heap and nothing says that all of it gets hot.
 
     By its log one of the rules has to be met; without a log each batch is to be large enough, and turned.
