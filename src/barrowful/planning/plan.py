@@ -160,10 +160,9 @@ def _closer(of: SiteProgramme, plan: Plan | None) -> SiteProgramme | None:
 
 def _waiting(of: SiteProgramme, plan: Plan | None) -> SiteProgramme | None:
     """Return a programme in which needs wait for the second year, where a plan does not meet all it might."""
-    done = of.books.programme.interrupted or of.limited.puts_off or not is_small(of) or not _unmet(of, plan)
-    return (
-        None if done else SiteProgramme(of.answer, of.calendar, replace(of.limited, puts_off=True), of.plots)
-    )
+    if of.books.programme.interrupted or of.limited.puts_off or not is_small(of) or not _unmet(of, plan):
+        return None
+    return SiteProgramme(of.answer, of.calendar, replace(of.limited, puts_off=True), of.plots)
 
 
 def _count(plan: Plan | None) -> int:

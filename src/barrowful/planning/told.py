@@ -221,13 +221,10 @@ def proof_of(plan: Plan) -> str:
 def put_off(plan: Plan) -> Iterator[str]:
     """Yield what waits for the second year: the money of the first is limited, or nothing does sooner."""
     if plan.put_off:
-        limited = plan.limited.cash_first_year is not None
-        why = (
-            "Put off to the second year, within the money of the first"
-            if limited
-            else "Waits for the second year"
-        )
-        yield f"{why}: {_all_of(plan.put_off)}."
+        waits = "Waits for the second year"
+        if plan.limited.cash_first_year is not None:
+            waits = "Put off to the second year, within the money of the first"
+        yield f"{waits}: {_all_of(plan.put_off)}."
 
 
 def _first_of(names: Sequence[str]) -> str:

@@ -11,8 +11,6 @@ from barrowful.sitefile.language.context import ReadContext, Section
 
 #: The longest day of each hemisphere, which is the shortest of the other; month and day.
 MIDSUMMER = {"north": (6, 21), "south": (12, 21)}
-
-
 #: The months of autumn and of summer in each hemisphere; its spring and winter are those of the other.
 AUTUMN = {"north": (9, 10, 11), "south": (3, 4, 5)}
 SUMMER = {"north": (6, 7, 8), "south": (12, 1, 2)}
