@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
-from barrowful.answers.headlines import quantity_told, too_old_told, way_in_short
+from barrowful.answers.headlines import too_old_told
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, others_get_some, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part, Together
-from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.answers.ways_told import begins, for_what, way_in_short, way_told
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
@@ -22,9 +21,6 @@ from barrowful.measures.text import all_of
 from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.feed_balance import shares_met
-from barrowful.site.records import Place
-from barrowful.soil.application import Application
-from barrowful.supplies.placing import PlacedOrder, order_day
 
 #: Lines of an answer, and letters of one: what a screen shows at once.
 MOST_LINES, LETTERS = 8, 96
@@ -52,19 +48,18 @@ def all_advice(whole: WholeSite, later: Sequence[str] = ()) -> Advice:
     """Return what to do, by way, what is not met with what would serve, and what less work would cost.
 
     What its season has ``later`` follows what to do. It has eight lines at most. Where no way has room beside
-    the rest, that is told in fewer words.
+    the rest, that is told in fewer words; what is only worth knowing beside it stands where room is left.
     """
     unmet, part_way = {kind: _unmet(whole, kind) for kind in whole.unmet}, _part_way(whole)
-    not_met = _not_met(whole, unmet)
+    not_met, beside = _not_met(whole, unmet), _beside(whole)
     by_name = [*([f"Not met: {'; '.join(unmet.values())}."] if unmet else []), *part_way]
     reasons = [*later, *_already_met(whole), *not_met.values(), *part_way]
-    every = [*reasons, *_beside(whole)]
-    for last in (every, reasons, [*later, *by_name], by_name):
+    for last in (reasons, [*later, *by_name], by_name):
         lines, told = _with_ways(whole, last, bool(part_way))
         if told or not whole.together.parts:
             break
-    first = _fitting(lines, not_met if last in (every, reasons) else {})
-    return Advice(first, tuple(line for line in every if line not in first))
+    first = _fitting([*lines, *beside], not_met if last is reasons else {})
+    return Advice(first, tuple(line for line in (*reasons, *beside) if line not in first))
 
 
 def _beside(whole: WholeSite) -> list[str]:
@@ -78,17 +73,18 @@ def _beside(whole: WholeSite) -> list[str]:
 def _with_ways(whole: WholeSite, last: Sequence[str], part_way: bool) -> tuple[list[str], int]:
     """Return lines with as many ways as there is room for above some last ones, and how many that are.
 
-    Where there is room for none, a line has how much of each is ordered first.
+    What is ordered first stands first. Of ways with no room for a line, one has how much of each is ordered.
     """
-    ways = list(dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts))
+    names = dict.fromkeys(way.name for part in whole.together.parts for way in part.source.parts)
+    in_turn = sorted(names, key=lambda way: begins(whole, way))
+    ways = {way: line for way in in_turn if (line := way_told(whole, way))}
     for named in range(len(ways), -1, -1):
-        told = [line for way in ways[:named] if (line := _of_way(whole, way))]
-        left = ways[named:] if named else [way_in_short(whole, way) for way in ways]
+        left = [way_in_short(whole, way) for way in list(ways)[named:]]
         rest = [f"- {'and ' if named else ''}{', '.join(left)}: see the orders."] if left else []
-        lines = [_head(whole, part_way), *told, *rest, *last]
+        lines = [_head(whole, part_way), *list(ways.values())[:named], *rest, *last]
         if _height(lines) <= MOST_LINES:
             break
-    return lines, len(told)
+    return lines, named
 
 
 def _height(lines: Iterable[str]) -> int:
@@ -128,94 +124,6 @@ def _nothing(whole: WholeSite, part_way: bool) -> str:
     if any(place.needs for place in whole.together.answer.site.places):
         return "Nothing to do: every need is met already."
     return "Nothing to do: no place has a need."
-
-
-def _of_way(whole: WholeSite, way: str) -> str:
-    """Return what is ordered or taken of a way first, and what for, and how often it is ordered again."""
-    site = whole.together.answer.site
-    orders = [placed for placed in whole.bill.orders if placed.way.name == way]
-    first_of_all = [placed for placed in orders if placed.day == orders[0].day]
-    parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
-    by_need: dict[str, list[Part]] = {}
-    for part in parts:
-        by_need.setdefault(part.need, []).append(part)
-    told = (_for_what(site.labour.barrow, of_need, way) for of_need in by_need.values())
-    for_what = "; ".join(filter(None, told))
-    there = ["what is left of it"] if whole.together.answer.supplies[way].lies_there else []
-    if not orders:
-        return f"- {way}: {'; '.join([*there, for_what])}." if for_what else ""
-    ordering = f"{quantity_told(first_of_all)}, order by {order_day(orders[0].way, orders[0].day, site)}"
-    first = ", then ".join([*there, ordering])
-    later = len(orders) - len(first_of_all)
-    more = f"; {later} more order{'s' if later > 1 else ''} to {orders[-1].day}" if later else ""
-    return f"- {way}: {first}; {for_what}{_left_over(orders, whole.together.all_doses)}{more}."
-
-
-def _left_over(orders: Sequence[PlacedOrder], doses: Iterable[Application]) -> str:
-    """Return how much the first order of a way leaves over, where it is much of a load or of a bulk order.
-
-    What goes on of it before the next order is no surplus.
-    """
-    first, *later = orders
-    if first.way.selling.word == "bag":
-        return ""
-    joined, again = first.day + judged_time("orders_joined"), later[0].day if later else date.max
-    used = sum(dose.loose for dose in doses if dose.way == first.way.name and joined < dose.day < again)
-    left = first.order.leftover - used
-    load = first.way.selling.volume if first.way.selling.word == "load" else None
-    if left < judgement("left_over_told") * (load or first.order.volume):
-        return ""
-    return f", {first.way.material.told(left, 0)} left over"
-
-
-def _for_what(barrow: float, parts: Sequence[Part], way: str) -> str:
-    """Return a need, the places that get some, what is put on first of a way, and later.
-
-    A plan may have many parts for one need. Nothing where nothing is ever put on.
-    """
-    need, decisions = parts[0].need, [part.decision for part in parts]
-    doses = [dose for decision in decisions for dose in decision.doses if dose.way == way]
-    if not doses:
-        later = [dose for decision in decisions for dose in decision.later if dose.way == way]
-        served = [of.place for decision in decisions for of in decision.servings]
-        if not later and all(decision.feasible for decision in decisions):
-            closed = max((of.ready_on for of in decisions if of.founds and of.ready_on), default=None)
-            return f"plants {need} {_where(served)}, closed by {closed}" if closed else ""
-        if later:
-            return f"{need} {_where(dose.place for dose in later)}: from {min(dose.day for dose in later)} on"
-        return f"{need} {_where(served)}: nothing goes on"
-    days = sorted({dose.day for dose in doses})
-    soon = days[0] + judged_time("orders_joined")
-    at_first, more = [[dose for dose in doses if (dose.day > soon) is late] for late in (False, True)]
-    first = f"{need} {_where(dose.place for dose in at_first)}, {_told(barrow, at_first)} from {days[0]}"
-    if not more:
-        return first
-    others = {dose.place.name for dose in more} - {dose.place.name for dose in at_first}
-    where = f" on {_where(dose.place for dose in more)}" if others else ""
-    return f"{first}, {_told(barrow, more)} more{where} to {days[-1]}"
-
-
-def _where(places: Iterable[Place]) -> str:
-    return named(place.name for place in places)
-
-
-def named(names: Iterable[str]) -> str:
-    """Return names, each once: two, and how many more.
-
-    >>> named(["long beds", "plums", "long beds", "pears", "figs"])
-    'long beds, plums and 2 more'
-    """
-    names = list(dict.fromkeys(names))
-    return ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
-
-
-def _told(barrow: float, doses: Sequence[Application]) -> str:
-    """Return how much some doses of one stuff are: by weight what is sold so, else by volume and barrows."""
-    loose, stuff = sum(dose.loose for dose in doses), doses[0].material
-    if stuff.sort.as_sold:
-        return stuff.told(loose, 0)
-    loads = round_up(loose / barrow)
-    return f"{stuff.told(loose, 0)} ({loads} barrow{'s' if loads > 1 else ''})"
 
 
 def _already_met(whole: WholeSite) -> list[str]:
@@ -266,7 +174,7 @@ def _part_of(partly: Together, kind: str) -> str:
     if part is None:
         return ""
     ways = dict.fromkeys(dose.way for dose in part.decision.doses)
-    told = all_of([f"{way}, {_for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
+    told = all_of([f"{way}, {for_what(answer.site.labour.barrow, [part], way)}" for way in ways])
     [serving, *more] = part.decision.servings
     place = serving.place
     if kind == Feeding.kind:

@@ -46,15 +46,6 @@ def quantity_told(orders: Sequence[PlacedOrder]) -> str:
     return ordered(sum((placed.order.quantity for placed in orders), Decimal(0)), orders[0].order.unit)
 
 
-def way_in_short(whole: WholeSite, way: str) -> str:
-    """Return how much of a way is ordered first, else how much of it goes on, or its name alone."""
-    orders = [placed for placed in whole.bill.orders if placed.way.name == way]
-    if orders:
-        return f"{quantity_told([of for of in orders if of.day == orders[0].day])} of {way}"
-    doses = [dose for dose in whole.together.all_doses if dose.way == way]
-    return f"{doses[0].material.told(sum(of.loose for of in doses), 2)} of {way}" if doses else way
-
-
 def too_old_told(orders: Iterable[PlacedOrder]) -> tuple[str, ...]:
     """Return which ways are ordered again although what is left over counts no more, the first of each.
 

@@ -7,10 +7,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from barrowful.answers.advice import named
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, every_line
+from barrowful.answers.ways_told import named
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import Job
 from barrowful.jobs.season import Season, as_followed, on_wet_ground
