@@ -289,6 +289,8 @@ BAD = [
     Bad("a need that is a value", 13, "      - cover: 8 cm", "not-a-section", "expected a section"),
     Bad("a list for a value", 13, "      - cover: {depth: [8 cm]}", "not-a-value", "one value"),
     Bad("a value for a list", 11, "    ways: yard", "not-a-list", "expected a list"),
+    Bad("a list of nothing", 11, "    ways:", "not-a-list", "nothing is written; write a list"),
+    Bad("a section of nothing", 13, "      - cover:", "not-a-section", "nothing is written; write a section"),
     Bad("no crop of that name", 14, "      - feed: {for: cabage}", "unknown-crop", 'did you mean "cabbage"?'),
     Bad("a tree without a trunk", 14, "      - feed: {for: apple}", "missing-key", "trunk"),
     # Ways.

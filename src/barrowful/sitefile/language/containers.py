@@ -108,11 +108,7 @@ class Group(Kind):
             return None
         if not isinstance(node, Mapping):
             example = ", ".join(field.key for field in self.fields[:NAMED])
-            context.problem(
-                node.mark,
-                "not-a-section",
-                f"{path or 'the file'}: expected a section with {example}",
-            )
+            self.refuse_shape(node, context, path or "the file", "not-a-section", f"a section with {example}")
             return None
         section = Section(node.mark, path)
         for key in self._in_order(node.entries):

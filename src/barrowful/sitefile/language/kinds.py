@@ -63,6 +63,12 @@ class Kind:
         """Return the value of a text, or raise :class:`ParseError`."""
         raise NotImplementedError
 
+    def refuse_shape(self, node: Node, context: ReadContext, path: str, code: str, wanted: str) -> None:
+        """Note that a node is not the list or section ``wanted``, or that nothing is written at all."""
+        empty = isinstance(node, Scalar) and not node.text
+        told = f"nothing is written; write {wanted}, or leave the key out" if empty else f"expected {wanted}"
+        context.problem(node.mark, code, f"{path}: {told}")
+
 
 @fixed(kw_only=False)
 class Words(Kind):

@@ -64,7 +64,7 @@ class ListOf(Kind):
         if isinstance(node, Refused):
             return None
         if not isinstance(node, Listing):
-            context.problem(node.mark, "not-a-list", f"{path}: expected {self.name}")
+            self.refuse_shape(node, context, path, "not-a-list", self.name)
             return None
         count = len(node.items)
         if not self.least <= count <= self.most:
@@ -166,7 +166,7 @@ class Named(Kind):
         if isinstance(node, Refused):
             return None
         if not isinstance(node, Mapping):
-            context.problem(node.mark, "not-a-section", f"{path}: expected {self.name}")
+            self.refuse_shape(node, context, path, "not-a-section", self.name)
             return None
         section, names = Section(node.mark, path), Names(context, path)
         for name, (mark, _) in node.entries.items():
