@@ -60,7 +60,7 @@ def test_a_bar_is_about_things_there_are(bar: Bar) -> None:
     [
         ("arborist chip", "cover", "bed", False, True),
         ("arborist chip", "raise", "bed", True, False),
-        ("arborist chip", "raise", "row", True, True),
+        ("arborist chip", "raise", "row", True, False),
         ("ground limestone", "dress", "bed", True, False),
         ("hydrated lime", "lime", "bed", True, True),
         ("hydrated lime", "lime", "tree", False, False),
