@@ -16,7 +16,9 @@ from hypothesis import strategies as st
 from barrowful.answers.lines import LandLine, OptionLine, option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
+from barrowful.catalogue.materials import material
 from barrowful.catalogue.plants import plant
+from barrowful.measures.elementwise import likely
 from barrowful.measures.problems import SiteProblems
 from barrowful.site.records import Site
 from barrowful.site.ways import Grow
@@ -297,6 +299,17 @@ def test_sown_in_spring_an_autumn_crop_gives_no_more_than_in_winter(grown: Grown
     ended = date(2028, 4, 25)
     yields = [crop(grown, name, date(2028, month, 20), ended) for month in (1, 2, 3)]
     assert all(late <= early * (1 + 1e-9) for early, late in pairwise(yields))
+
+
+def test_vetch_and_rye_holds_what_was_measured() -> None:
+    """Mixtures held 103 kg of nitrogen a hectare with a C:N under 17 (Lawson et al. 2015, abstract)."""
+    tops, sown = material("vetch and rye"), plant("vetch and rye")
+    assert tops is not None
+    assert sown is not None
+    assert sown.material == "vetch and rye"
+    held = (sown.get("dry_matter") or 0.0) * likely(tops["nitrogen"])
+    assert held == pytest.approx(0.0103, rel=0.01)  # kg/m2
+    assert likely(tops["carbon"]) / likely(tops["nitrogen"]) == pytest.approx(17, abs=0.5)
 
 
 @pytest.mark.parametrize("name", ["rye", "hairy vetch"])
