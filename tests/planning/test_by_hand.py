@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from plan_lines import CENT, cost_of, planned
 
+from barrowful.answers.choices import followed
 from barrowful.answers.options import Answer, options
 from barrowful.costs.order import order
 from barrowful.ground.sizes import Size
@@ -19,6 +20,7 @@ from barrowful.needs.layers import Layers
 from barrowful.planning.plan import Plan
 from barrowful.planning.proof import proved
 from barrowful.site.load import load
+from barrowful.site.needs import Cover
 from barrowful.site.records import PlanLine
 
 Plain = dict[str, Any]
@@ -195,6 +197,25 @@ def test_nothing_on_a_grid_is_cheaper(
     tried = [*lines_for(answer, plan, word, 5)]
     assert len(tried) > 10
     assert cost_of(answer, plan.whole) <= best_of(answer, tried, plan) + CENT
+
+
+@pytest.mark.parametrize(("depth", "deepest"), [("8 cm", 0.1), ("4 cm", 0.05)])
+def test_a_cover_a_little_deeper_spares_a_delivery(
+    bytes_of: BytesOf, bed: Bed, depth: str, deepest: float
+) -> None:
+    """So much more is laid at first as lasts to the end, but no more than a quarter beyond, or what is good practice."""
+    need = {"cover": {"depth": depth, "keep": "60 %"}}
+    chip = {"name": "chip", "buy": {"material": "arborist chip", "price": "5 EUR/m3", "delivery": "20 EUR"}}
+    answer, plan = solved(bytes_of, [{**bed(need, area=36), "kind": "tree"}], [chip], horizon="2 years")
+    [dose] = plan.whole.together.all_doses
+    asked = answer.site.places[0].need("cover")
+    assert isinstance(asked, Cover)
+    layers = Layers(answer.site, dose.place, (dose,), dose.material)
+    first = layers.on(dose.number)
+    assert asked.depth < first <= deepest * (1 + 1e-6)
+    assert layers.on(answer.site.eve.toordinal()) == pytest.approx(0.6 * asked.depth, abs=1e-5)
+    by_row = followed(answer)
+    assert plan.whole.bill.cash < by_row.bill.cash - 15
 
 
 @pytest.mark.parametrize("days", [-2, -1, 0, 1, 2])

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import inf
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import within
@@ -222,16 +223,20 @@ def _left_of(asked: Asked, each: Mapping[int, float], day: int) -> dict[int, flo
 
 
 def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
-    """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together."""
-    place, area = asked.place, asked.place.total_area
+    """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together.
+
+    A layer a little deeper than asked for lasts longer, so that fewer deliveries keep it up.
+    """
+    place, area, beyond = asked.place, asked.place.total_area, 1 + judgement("cover_beyond")
     sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
     for number, of in asked.of(need.kind):
         sorts[cover_sort(of.material) or of.material.name][number] = of
     for own in sorts.values() if area else ():
         spread, deepest = dict[int, float](), inf
         for number, of in own.items():
-            stuff = of.material
-            deepest = min(deepest, within(settled_depth(need, stuff), deepest_cover(place, stuff)))
+            stuff, most = of.material, deepest_cover(place, of.material)
+            asked_for = settled_depth(need, stuff)
+            deepest = min(deepest, max(within(asked_for, most), min(beyond * asked_for, most)))
             spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + need.allowance)
         before = Layers(asked.site, place, (), next(iter(own.values())).material)
         for day in sorted({of.number for of in own.values()}):
