@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from barrowful.answers.choices import cheapest
 from barrowful.answers.options import options
 from barrowful.measures.problems import Problem
+from barrowful.site.load import load
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.placing import PlacedOrder, place_orders
@@ -23,6 +24,7 @@ from barrowful.supplies.supply import Draw
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
 START = date(2027, 3, 1)
+SITE = load(b"site: Sellers\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\n", "sellers.yaml").site
 
 
 def ways_of(site_of: SiteOf, terms: dict[str, dict[str, Any]]) -> dict[str, Buy]:
@@ -38,7 +40,7 @@ def ways_of(site_of: SiteOf, terms: dict[str, dict[str, Any]]) -> dict[str, Buy]
 def placed(ways: dict[str, Buy], draws: list[tuple[str, int, float]]) -> list[PlacedOrder]:
     """Return the orders for draws: of which way, so many days after the start, how much [m3]."""
     days = [Draw(START + timedelta(days), ways[name], loose) for name, days, loose in draws]
-    return place_orders(days, "EUR")
+    return place_orders(days, SITE)
 
 
 def test_one_load_brings_both(site_of: SiteOf) -> None:
@@ -72,6 +74,18 @@ def test_far_apart_they_come_apart(site_of: SiteOf) -> None:
         ("compost", START + timedelta(3), 1),
         ("soil", START + timedelta(14), 1),
     ]
+
+
+def test_what_can_be_there_comes_with_what_is_wanted_first(site_of: SiteOf) -> None:
+    """Soil of two weeks' lead that is wanted a month on comes with compost of one that is wanted before it.
+
+    Ordered in time both are there on the first day, three weeks from the start; on the tenth soil is not.
+    """
+    terms = {"delivery": "50 EUR", "seller": "Quarry Lane", "lead": "1 week"}
+    ways = ways_of(site_of, {"compost": terms, "soil": {**terms, "lead": "2 weeks"}})
+    for first, trips in ((21, 1), (14, 1), (10, 2)):
+        found = placed(ways, [("compost", first, 1.0), ("soil", 30, 1.0)])
+        assert sum(one.order.trips for one in found) == trips, first
 
 
 def test_one_round_fetches_both(site_of: SiteOf, bed: Describe) -> None:

@@ -111,11 +111,12 @@ def test_what_a_load_leaves_keeps_400_days(bytes_of: BytesOf, bed: Bed, years: i
     assert plan.whole.bill.cash == loads * 31
 
 
-@pytest.mark.parametrize(("lead", "trips"), [(0, 1), (50, 2), (70, 2)])
+@pytest.mark.parametrize(("lead", "trips"), [(0, 1), (14, 1), (50, 1), (70, 2)])
 def test_a_delivery_is_shared(bytes_of: BytesOf, bed: Bed, lead: int, trips: int) -> None:
-    """Two ways of one seller come on one trip, but what is there sooner is not put off for what is later.
+    """Two ways of one seller come on one trip where the one that is there sooner may wait for the other.
 
-    The programme and the orders agree on it: what takes longer is not there on the day of the other.
+    It waits as long as orders are joined, 60 days, and no longer. The programme and the orders agree on it:
+    what takes longer is not there on the day of the other.
     """
     seller = {"seller": "yard", "delivery": "20 EUR", "truck": "4 m3"}
     ways = [

@@ -31,7 +31,7 @@ def _bill(answer: Answer, costs: Sequence[tuple[Cost, Hours]]) -> Bill:
     site, cost, hours = answer.site, Cost(), Hours()
     for of_way, placing in costs:
         cost, hours = cost + of_way, hours + placing
-    orders = tuple(place_orders(cost.bought, site.currency, answer.placed))
+    orders = tuple(place_orders(cost.bought, site, answer.placed))
     return Bill(
         orders=orders,
         paid=cost.paid,

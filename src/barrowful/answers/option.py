@@ -122,8 +122,8 @@ def make_option(site: Site, kind: str, supply: Source, places: Sequence[Place], 
     """Return the option a decision makes: what it costs, how long it takes and what it leaves."""
     first = cost_of_all(supply, decision.doses, decision.founds)
     whole = cost_of_all(supply, decision.every_dose, decision.founds) if decision.later else first
-    orders = tuple(place_orders(first.bought, site.currency))
-    every = place_orders(whole.bought, site.currency) if decision.later else orders
+    orders = tuple(place_orders(first.bought, site))
+    every = place_orders(whole.bought, site) if decision.later else orders
     divided = supply.divide(decision.every_dose)
     placing = sum((placing_hours(site, doses, part) for part, doses in divided), Hours())
     option = Option(

@@ -12,6 +12,7 @@ from barrowful.answers.options import Answer
 from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.dates import Step
 from barrowful.measures.fixed import fixed
+from barrowful.planning.row_days import first_with_others
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.supply import Supply
 
@@ -37,7 +38,8 @@ class Calendar:
         """Return the days on which a way may be put on for a kind of need.
 
         What does not keep goes on on the days it comes. What is bought or keeps goes on when it is first
-        there, on the days that options use, and on common days that would not share an order with these.
+        there, or others of its seller are, on the days that options use, and on common days that would not
+        share an order with these.
         """
         if not way.keeps:
             return self._lots(way)
@@ -46,7 +48,8 @@ class Calendar:
             return []
         soon = YEAR.after(lots[0])
         early = [day for day in lots if day < soon] if way.limited else lots[:1]
-        own = {*early, *(day for day in self.of_rows.get((kind, way.name), ()) if day >= lots[0])}
+        shared = first_with_others(self.answer).get(way.name, ())
+        own = {*early, *(day for day in (*self.of_rows.get((kind, way.name), ()), *shared) if day >= lots[0])}
         together = judged_time("orders_joined")
         common = (day for day in self._common if day >= lots[0])
         return sorted({*own, *(day for day in common if all(abs(day - other) > together for other in own))})

@@ -96,7 +96,7 @@ class SiteProgramme:
         for amounts in self.amounts:
             for (_, way), column in amounts.stands.items():
                 add_standing(self.books, answer.supplies[way], column)
-        add_sellers(self.books, answer.supplies)
+        add_sellers(self.books, answer.supplies, site.start)
         self._add_limits()
 
     def _looked(self) -> Looked:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from barrowful.answers.costs import handling
@@ -36,22 +37,23 @@ class Ordered:
     steps: int | None = None  #: in which it is brought
 
 
-def add_sellers(books: Books, ways: Mapping[str, Supply[Any]]) -> None:
-    """Add the orders of all sellers for what is drawn on their ways."""
+def add_sellers(books: Books, ways: Mapping[str, Supply[Any]], start: date) -> None:
+    """Add the orders of all sellers for what is drawn on their ways, none of them ahead of the start."""
     sellers: dict[tuple[str, str], list[Buy]] = defaultdict(list)
     for name in sorted(ways):
         way = ways[name].way
         if not ways[name].limited and books.drawn.get(name):
             sellers[way.sold_by].append(way)
     for sold in sellers.values():
-        _add_seller(books, sold)
+        _add_seller(books, sold, start)
 
 
-def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
+def _add_seller(books: Books, sold: Sequence[Buy], start: date) -> None:
     """Add one seller's orders, and the trips that bring them."""
     days = sorted({day for way in sold for day, of in books.drawn[way.name].items() if of})
-    leads = {day: [way.lead.years for way in sold if books.drawn[way.name].get(day)] for day in days}
-    shared = _sharing(days, leads, books.year_end if books.years_apart else 0)
+    there = {way.name: way.lead.after(start).toordinal() for way in sold}
+    soonest = {day: max(there[way.name] for way in sold if books.drawn[way.name].get(day)) for day in days}
+    shared = _sharing(soonest, books.year_end if books.years_apart else 0)
     orders = {way.name: _orders_of(books, way, shared) for way in sold}
     trips = list[int | None]()
     for number, group in enumerate(shared):
@@ -61,17 +63,17 @@ def _add_seller(books: Books, sold: Sequence[Buy]) -> None:
         _add_in_all(books, [column for column in counted if column is not None])
 
 
-def _sharing(days: Sequence[int], leads: Mapping[int, Sequence[float]], apart: int) -> list[list[int]]:
+def _sharing(soonest: Mapping[int, int], apart: int) -> list[list[int]]:
     """Return days in groups that share an order: those soon after the first of each.
 
-    ``leads`` are those of what may come on each day: what takes longer cannot be there as early as the first.
+    ``soonest`` has by day when all that may come on it can be there; on no earlier day it comes with others.
     Days before a day number ``apart`` share none with those from it on.
     """
     together, groups = judged_time("orders_joined").days, list[list[int]]()
-    for day in days:
+    for day, there in soonest.items():
         first = groups[-1][0] if groups else day
         soon = groups and day - first <= together and not first < apart <= day
-        if soon and max(leads[day]) <= min(leads[first]):
+        if soon and there <= first:
             groups[-1].append(day)
         else:
             groups.append([day])

@@ -36,7 +36,7 @@ class PlacedOrder(NamedTuple):
 Placed = dict[tuple[int, ...], list[PlacedOrder]]
 
 
-def place_orders(draws: Iterable[Draw], currency: str, known: Placed | None = None) -> list[PlacedOrder]:
+def place_orders(draws: Iterable[Draw], site: Site, known: Placed | None = None) -> list[PlacedOrder]:
     """Return the orders that bring what is drawn, by day.
 
     Draws on one seller soon after the first share an order on the first day, and its deliveries: one load
@@ -44,30 +44,34 @@ def place_orders(draws: Iterable[Draw], currency: str, known: Placed | None = No
     Of draws that are kept, those of one seller are placed once.
     """
     known, placed = {} if known is None else known, list[PlacedOrder]()
-    for own in with_one_seller(draws):
+    for own in with_one_seller(draws, site.start):
         key = tuple([id(draw) for group in own for draw in group])
         if key not in known:
-            known[key] = _of_seller(own, currency)
+            known[key] = _of_seller(own, site.currency)
         placed += known[key]
     return sorted(placed, key=lambda one: one.day)
 
 
-def with_one_seller(draws: Iterable[Draw]) -> list[list[list[Draw]]]:
-    """Return draws by seller, those that share an order and its deliveries together, in the order of days."""
+def with_one_seller(draws: Iterable[Draw], start: date) -> list[list[list[Draw]]]:
+    """Return draws by seller, those that share an order and its deliveries together, in the order of days.
+
+    What is ordered from the ``start`` on is there after the seller's lead, and not earlier.
+    """
     together = judged_time("orders_joined")
     groups: dict[tuple[str, str], list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.sold_by, [])
-        if own and draw.day - own[-1][0].day <= together and _can_be_with(draw, own[-1][0]):
+        if own and draw.day - own[-1][0].day <= together and _can_be_with(draw, own[-1][0], start):
             own[-1].append(draw)
         else:
             own.append([draw])
     return [*groups.values()]
 
 
-def _can_be_with(draw: Draw, first: Draw) -> bool:
-    """Say whether a draw can come on the day of another: what takes longer cannot be there earlier."""
-    return draw.day == first.day or draw.way.lead.years <= first.way.lead.years
+def _can_be_with(draw: Draw, first: Draw, start: date) -> bool:
+    """Say whether a draw can come on the day of another: it can be there by then, or as soon as that can."""
+    lead = draw.way.lead
+    return draw.day == first.day or lead.after(start) <= first.day or lead.years <= first.way.lead.years
 
 
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:

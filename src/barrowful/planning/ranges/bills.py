@@ -54,7 +54,7 @@ def drawn_bill(amounts: Amounts, shares: Iterable[Share], drawn: Drawn) -> Drawn
         bought += spent.bought
         paid, early = paid + spent.paid, early + spent.paid_first_year
         hours = hours + spent.hours + placing_hours(site, own, share.supply).likely
-    orders = drawn_orders(amounts.draws, bought, site.currency)
+    orders = drawn_orders(amounts.draws, bought, site)
     return DrawnBill(
         orders=orders,
         cash=sum((order.cash for order in orders), paid),

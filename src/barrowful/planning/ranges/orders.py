@@ -12,6 +12,7 @@ from barrowful.costs.order import quantity_for, trips_for, trips_of_all, volume_
 from barrowful.measures.elementwise import at_least, likely, to_coins, where
 from barrowful.measures.money import currencies
 from barrowful.planning.ranges.figures import Draws
+from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.placing import Leftover, with_one_seller
 from barrowful.supplies.supply import Draw
@@ -46,11 +47,11 @@ class DrawnOrder(NamedTuple):
         return at_least(self.volume - self.wanted, 0.0)
 
 
-def drawn_orders(draws: Draws, wanted: Iterable[Draw], currency: str) -> list[DrawnOrder]:
+def drawn_orders(draws: Draws, wanted: Iterable[Draw], site: Site) -> list[DrawnOrder]:
     """Return the orders that bring what is wanted, by day; those of one seller are joined as is likely."""
     orders: list[DrawnOrder] = []
-    digits = currencies()[currency]
-    for groups in with_one_seller(wanted):
+    digits = currencies()[site.currency]
+    for groups in with_one_seller(wanted, site.start):
         sold = {draw.way.name: draw.way for group in groups for draw in group}
         leftovers = {name: _left_before(draws, way) for name, way in sold.items()}
         for group in groups:
