@@ -16,7 +16,7 @@ from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import BUILD, DIG, Job
-from barrowful.jobs.pairs import bring_in_time, keep_lime_apart
+from barrowful.jobs.pairs import keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.twelve_months import Apart, in_time_for_next
 from barrowful.jobs.year import Days, Opening, Scene
@@ -84,7 +84,6 @@ class Chores:
         in_time_for_next(self.jobs, self.site)
         keep_lime_apart(self.jobs)
         self._soil_tests()
-        bring_in_time(self.jobs)
 
     # ---- what ways ask ----------------------------------------------------------------------------------
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
@@ -25,7 +25,7 @@ AHEAD = {"ask": "ask_ahead", "test": "test_begun", "order": "order_ahead"}
 def order_jobs(site: Site, line: OrderLine) -> list[Job]:
     """Return the jobs of an order: what to ask the seller, to order it, and to take it in or collect it."""
     way, start = line.way, site.start
-    by, there = max(start, line.order_by), line.earliest or line.needed
+    by = max(start, line.order_by)
     about: dict[str, Any] = {"way": way.name, "material": way.material.name}
     asked = Job(
         **about,
@@ -47,8 +47,14 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         cash=line.order.cash,
         after=[asked],
     )
+    return [asked, ordered, _taking_in(line, about, ordered)]
+
+
+def _taking_in(line: OrderLine, about: Mapping[str, Any], ordered: Job) -> Job:
+    """Return the job that takes in what is ordered, or collects it."""
+    way, there = line.way, line.earliest or line.needed
     hours = collecting_hours([PlacedOrder(line.needed, way, line.order)])
-    taken_in = Job(
+    return Job(
         **about,
         job="collect" if way.collected else "delivery",
         day=there,
@@ -57,12 +63,12 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         due=None if line.earliest is None else line.needed,
         loose=line.order.volume,
         sold_by=way.sold_by,
+        trips=line.order.trips,
         hours=hours if hours.high else None,
         what=", ".join(filter(None, (_trips(line.order), line.drop))),
         after=[ordered],
-        gap=(way.lead.after(by) - by).days,
+        gap=(way.lead.after(ordered.day) - ordered.day).days,
     )
-    return [asked, ordered, taken_in]
 
 
 def soil_tests(site: Site, serving: Serving, need: Need, puts: list[Job]) -> list[Job]:

@@ -41,6 +41,7 @@ class Job:
     amount: str = ""  #: in the seller's unit, of what is ordered
     cash: Decimal | None = None
     sold_by: tuple[str, str] | None = None  #: of what is brought, who brings it
+    trips: int = 0  #: of what is brought; what comes with something else has none
     what: str = ""
     label: str = ""  #: its name, where that is the grower's own
     came: date | None = None  #: of what is put on, the day its lot is there from

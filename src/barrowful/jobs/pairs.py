@@ -1,4 +1,4 @@
-"""Jobs that bear on each other: a feed goes under a mulch, lime is kept from manure, what is bought waits."""
+"""Jobs that bear on each other: a feed goes under a mulch, lime is kept from manure."""
 
 from __future__ import annotations
 
@@ -8,8 +8,7 @@ from datetime import date, timedelta
 from itertools import product
 
 from barrowful.catalogue.judgements import judged_time
-from barrowful.jobs.errands import AHEAD, before
-from barrowful.jobs.job import BRINGS, DIG, Job
+from barrowful.jobs.job import DIG, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.history import done
@@ -143,20 +142,3 @@ def _tell_apart(job: Job) -> None:
     days = judged_time("lime_and_manure").days
     told = f"Lime and manure lose nitrogen together: keep {days} days between them."
     job.told = tuple(dict.fromkeys((*job.told, told)))
-
-
-def bring_in_time(jobs: Iterable[Job]) -> None:
-    """Let what is bought come when it is put on first, where that has to wait for its days."""
-    every, first = list(jobs), dict[int, date]()
-    for job in every:
-        for brings in job.after:
-            first[id(brings)] = min(first.get(id(brings), date.max), job.first)
-    for came in every:
-        later = first.get(id(came), came.first) - came.first
-        if came.job in BRINGS and later > timedelta():
-            came.put_off(later)
-            for ordered in came.after:
-                for job in (ordered, *ordered.after):
-                    soonest = job.first
-                    job.put_off(later)
-                    job.first = before(job.last, AHEAD[job.job], soonest)

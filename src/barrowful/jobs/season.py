@@ -19,7 +19,6 @@ from barrowful.jobs.job import Job
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.missed import done_of, missed_told
 from barrowful.jobs.pairs import (
-    bring_in_time,
     dig_before_mulch,
     feed_under_mulch,
     mix_as_they_go_in,
@@ -29,6 +28,7 @@ from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
 from barrowful.jobs.tested import weedkiller_tests
+from barrowful.jobs.trips import bring_in_time, come_together, on_one_day
 from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
@@ -125,6 +125,7 @@ def _made(
     made = Chores(selection.whole, lines, put_off.whole, apart)
     made.add_built(site)
     chores = made.jobs
+    bring_in_time(chores)
     tests = weedkiller_tests(chores, cautioned, site, today)
     feed_under_mulch(chores)
     dig_before_mulch(chores)
@@ -138,7 +139,9 @@ def _made(
             job.not_before(today)
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
+    come_together(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
+    on_one_day(jobs)
     mix_as_they_go_in(jobs)
     turn = {id(job): number for number, job in enumerate(in_order(jobs))}
     return Season(

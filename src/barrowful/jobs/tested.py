@@ -85,10 +85,10 @@ def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], days: t
         return
     asked.last = test.last = last
     asked.first, test.first = before(last, AHEAD[asked.job], start), first
+    later = max(timedelta(), *(result - order.last for of in together for order in of.after))
     for of in together:
         [order] = of.after
         order.after = [*order.after, test]
-        later = max(timedelta(), result - order.last)
         order.put_off(later)
         of.put_off(later)
         order.first = max(order.first, result)
