@@ -16,6 +16,7 @@ from barrowful.jobs.chores import Chores
 from barrowful.jobs.done import with_done
 from barrowful.jobs.errands import lead_tests
 from barrowful.jobs.job import Job
+from barrowful.jobs.late_layers import top_up_later
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.missed import done_of, missed_told
 from barrowful.jobs.pairs import (
@@ -132,6 +133,7 @@ def _made(
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
     wait_for_done(jobs, site)
+    top_up_later(jobs, today, site.end)
     if today is not None:
         lapse(jobs, site, today)
     for job in jobs:

@@ -33,7 +33,7 @@ def come_together(jobs: Sequence[Job]) -> None:
     What has to lie until it may be put on is told with the day.
     """
     served = _served(jobs)
-    for trip in _trips(jobs, to_do=True):
+    for trip in _trips(jobs):
         if len(trip) == 1:
             continue
         day = max(_there(came) for came in trip)
@@ -46,17 +46,17 @@ def come_together(jobs: Sequence[Job]) -> None:
 
 def on_one_day(jobs: Sequence[Job]) -> None:
     """Let what comes on one trip come on the days it is fetched on."""
-    for trip in filter(_is_fetched_at_once, _trips(jobs, to_do=True)):
+    for trip in filter(_is_fetched_at_once, _trips(jobs)):
         on, until = max(came.on for came in trip), max(came.until for came in trip)
         for came in trip:
             came.on, came.until = on, until
 
 
-def _trips(jobs: Iterable[Job], to_do: bool = False) -> Iterable[list[Job]]:
-    """Return what brings something by seller and the plan's day; only what nothing came of yet ``to_do``."""
+def _trips(jobs: Iterable[Job]) -> Iterable[list[Job]]:
+    """Return what brings something and nothing came of yet, by seller and the plan's day."""
     trips: dict[tuple[object, date], list[Job]] = defaultdict(list)
     for job in jobs:
-        if job.job in BRINGS and not (to_do and (job.entries or job.done)):
+        if job.job in BRINGS and job.done is None and not job.entries:
             trips[job.sold_by, job.day].append(job)
     return trips.values()
 
@@ -87,7 +87,7 @@ def _put_off(came: Job, later: timedelta) -> None:
         return
     came.put_off(later)
     for ordered in came.after:
-        for job in (ordered, *ordered.after):
+        for job in (ordered, *ordered.after) if ordered.done is None else ():
             soonest = job.first
             job.put_off(later)
             job.first = before(job.last, AHEAD[job.job], soonest)
