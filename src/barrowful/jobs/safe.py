@@ -10,13 +10,16 @@ from datetime import date, timedelta
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.jobs.puts import PutKey
+from barrowful.jobs.year import Year, rich_in_nitrogen
 from barrowful.needs.harvests import NEVER
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
-from barrowful.soil.seasons import season_of
+from barrowful.soil.seasons import SOWN, season_of, spring_from
 
 #: Jobs that are done for others alone.
 ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
+#: What is said of a feed that comes too late in the year for what stands through the winter.
+SOFT_GROWTH = "it is too late in the year: woody plants fed now grow shoots that frost takes; feed in spring"
 ONE_DAY = timedelta(days=1)
 
 
@@ -98,12 +101,23 @@ def give_up(job: Job, jobs: Iterable[Job], because: str) -> None:
 
 
 def lapse(jobs: Sequence[Job], site: Site, today: date) -> None:
-    """Give up what was for a season that is over."""
+    """Give up what was for a season that is over, or would set woody plants growing ahead of the frost."""
     now = season_of(site, today)
+    frosts = Year(site).frosts is not None
     for job in jobs:
         late = job.done is None and job.stuff is not None and NEEDS[job.need].by_season
         if late and season_of(site, job.day) < now:
             give_up(job, jobs, "the season that it was for is over")
+        elif late and frosts and _too_late_for_woody(job, site, today):
+            give_up(job, jobs, SOFT_GROWTH)
+
+
+def _too_late_for_woody(job: Job, site: Site, today: date) -> bool:
+    """Say whether what is rich in nitrogen was for spring or summer, and comes to woody plants after it."""
+    stuff, since = job.stuff, spring_from(site.hemisphere, job.day)
+    if stuff is None or not rich_in_nitrogen(stuff) or site.place(job.place).kind in SOWN:
+        return False
+    return since == job.day <= today < spring_from(site.hemisphere, today)
 
 
 def without_dropped(jobs: Sequence[Job]) -> tuple[list[Job], list[Job]]:

@@ -144,7 +144,7 @@ def _is_quick(stuff: Material) -> bool:
     return first_season(stuff, Lying(dug=True)).per_dry >= judgement("rich_in_nitrogen")
 
 
-def _rich_in_nitrogen(stuff: Material) -> bool:
+def rich_in_nitrogen(stuff: Material) -> bool:
     """Say whether a winter would wash much nitrogen out of stuff: of manure it always would."""
     return stuff.is_fresh_manure or _is_quick(stuff)
 
@@ -179,7 +179,7 @@ CONDITIONS: dict[str, Callable[[Year, Scene], bool]] = {
     "frosts": lambda year, scene: year.frosts is not None,
     "rains": lambda year, scene: year.frosts is None and bool(scene.site.climate.rain_months),
     "quick nitrogen for a tender crop": _quick_for_tender,
-    "rich in nitrogen": lambda year, scene: year.frosts is not None and _rich_in_nitrogen(scene.material),
+    "rich in nitrogen": lambda year, scene: year.frosts is not None and rich_in_nitrogen(scene.material),
     "manure on a farm": lambda year, scene: _on_farm(scene),
     "manure on a sandy farm": lambda year, scene: _on_farm(scene) and _sandy(scene),
     "hedge": lambda year, scene: year.frosts is not None and scene.supply.habit == "hedge",
