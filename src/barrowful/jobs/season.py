@@ -135,10 +135,7 @@ def _made(
     wait_for_done(jobs, site)
     top_up_later(jobs, today, site.end)
     if today is not None:
-        lapse(jobs, site, today)
-    for job in jobs:
-        if today is not None and job.done is None:
-            job.not_before(today)
+        _from(today, jobs, site)
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
     come_together(jobs)
@@ -155,6 +152,14 @@ def _made(
         apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
     )
+
+
+def _from(today: date, jobs: Sequence[Job], site: Site) -> None:
+    """Let what is not done be done from a day on, but for what that is too late for."""
+    lapse(jobs, site, today)
+    for job in jobs:
+        if job.done is None:
+            job.not_before(today)
 
 
 def _ready(selection: Selection, jobs: Iterable[Job], dropped: Iterable[Job]) -> date | None:

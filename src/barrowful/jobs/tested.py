@@ -9,20 +9,20 @@ from datetime import date, timedelta
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.errands import AHEAD, before
-from barrowful.jobs.job import BRINGS, Job
+from barrowful.jobs.job import BRINGS, BUILD, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
 TEST = "test"
 SAMPLE = "of a sample from the seller"
 #: What is said of an order that is placed before the test of a sample is done.
-UNTESTED = "There is no time to test a sample first: put none of it on before its test has come out well."
+UNTESTED = "There is no time to test a sample first: use none of it before its test has come out well."
 
 
 def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site, today: date | None) -> list[Job]:
-    """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is put on first.
+    """Return a test of each delivery of stuff that may hold weedkiller, ahead of where it is used first.
 
-    What it is put on for waits until it is done, where that is still in time.
+    What it is put on for, and the heap it goes into, waits until it is done, where that is still in time.
     """
     puts = [job for job in jobs if job.loose is not None and job.place and not job.dropped]
     together: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
@@ -31,22 +31,29 @@ def weedkiller_tests(jobs: Sequence[Job], cautioned: Cautioned, site: Site, toda
         if NEEDS[put.need].makes_ground:
             together[put.place, put.need, put.day].append(put)
         lots[put.way, put.came or put.day].append(put)
+    for built in (job for job in jobs if job.job == BUILD):
+        for came in (of for of in built.after if of.job in BRINGS):
+            lots[came.way, came.day].append(built)
     tests = []
-    for of_lot in lots.values():
+    for (way, _), of_lot in lots.items():
         first = min(of_lot, key=lambda put: (put.first, put.day))
-        test = _test(first, cautioned, site.start)
+        test = _test(way, first, cautioned, site.start)
         if test is not None:
             mixed = [job for put in of_lot for job in together[put.place, put.need, put.day]]
             if _wait_for(test, dict.fromkeys([*of_lot, *mixed])):
                 tests.append(test)
                 if test.what == SAMPLE:
                     _order_after(test, brought_by(first, test.way), jobs, (site.start, today or site.start))
+                for built in (job for job in of_lot if job.job == BUILD):
+                    _build_later(built, jobs)
     return tests
 
 
-def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
-    """Return the test ahead of what is put on, where a caution asks for one: its days go by before."""
-    test = Job(job=TEST, way=put.way, material=put.material, day=put.first, first=put.first, last=put.first)
+def _test(way: str, put: Job, cautioned: Cautioned, start: date) -> Job | None:
+    """Return the test of a way's stuff ahead of its use, where a caution asks for one: its days go first."""
+    brought = brought_by(put, way)
+    material = next((came.material for came in brought), put.material)
+    test = Job(job=TEST, way=way, material=material, day=put.first, first=put.first, last=put.first)
     test.lag = max((caution.days_before for caution in cautioned.of(test)), default=0)
     if not test.lag:
         return None
@@ -55,12 +62,12 @@ def _test(put: Job, cautioned: Cautioned, start: date) -> Job | None:
     test.last = test.day = max(test.first, last)
     if not put.bought and put.came is not None:  # one's own is tested once it is there
         test.first, test.last = max(test.first, put.came), max(test.last, put.came)
-    test.what = SAMPLE if any(came.first > test.last for came in brought_by(put, put.way)) else ""
+    test.what = SAMPLE if any(came.first > test.last for came in brought) else ""
     return test
 
 
 def brought_by(put: Job, way: str) -> list[Job]:
-    """Return the jobs that bring what is put on of a way."""
+    """Return the jobs that bring what is used of a way."""
     return [job for job in put.after if job.way == way and job.job in BRINGS]
 
 
@@ -94,6 +101,19 @@ def _order_after(test: Job, brought: Iterable[Job], jobs: Sequence[Job], days: t
         order.first = max(order.first, result)
 
 
+def _build_later(built: Job, jobs: Sequence[Job]) -> None:
+    """Let a heap be built when its stuff is tested and there, and all its later steps be as much later."""
+    there = (before.first + timedelta(days=before.lag) for before in built.after)
+    later = max(there, default=built.first) - built.first
+    if later > timedelta():
+        built.first, steps = built.first + later, [built]
+        for job in jobs:  # a heap's come in their turn
+            of_heap = job.way == built.way and job.job not in {BUILD, TEST} and not job.place
+            if of_heap and any(of in steps for of in job.after):
+                job.put_off(later)
+                steps.append(job)
+
+
 def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
     """Let what is put on wait for a test where that is in time, else say it is not; say if any waits."""
     waits, done = False, test.first + timedelta(days=test.lag)
@@ -101,8 +121,9 @@ def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
         if done <= put.last:
             put.after, waits = [*put.after, test], True
         else:
-            asked = ": ask the seller for the result of one" if put.bought else ""
+            asked = ": ask the seller for the result of one" if put.bought or put.job == BUILD else ""
             put.untested = test.lag if put.way == test.way else 0
-            short = f"There is no time for a test of {test.lag} days{asked}."
+            of = f" of {test.way}" if put.job == BUILD else ""
+            short = f"There is no time for a test{of} of {test.lag} days{asked}."
             put.told = (*put.told, short)
     return waits
