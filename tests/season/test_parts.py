@@ -12,7 +12,7 @@ from season_sites import bed, bought, site_text
 from barrowful.cli.begin import begun
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
-from barrowful.jobs.job import Job
+from barrowful.jobs.job import Job, steps_of
 from barrowful.jobs.season import Season, season, sentences
 from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import load
@@ -392,13 +392,13 @@ def test_a_heap_told_by_its_name_alone_is_a_heap() -> None:
 
 @pytest.mark.parametrize(("share", "short"), [(0.3, True), (None, False), (0.95, False)])
 def test_a_heap_that_is_half_built_is_told(share: float | None, *, short: bool) -> None:
-    """Its later jobs are those of a whole heap: that is said, with both amounts, where much of it is lacking."""
+    """Where much of it is lacking that is said, with both amounts, and that its later steps are of that much."""
     text = site_text(**HEAP)
     build = the(of(text), "build, heap, 1")
     assert build.loose is not None
     amount = {} if share is None else {"amount": f"{share * build.loose:.3f} m3"}
     found = of(text, {"date": str(build.day), "way": "heap", "job": "built", **amount})
-    told = [line for line in sentences(found) if "whole heap" in line]
+    told = [line for line in sentences(found) if "of that much" in line]
     assert bool(told) == short
     if short:
         both = f"{0.3 * build.loose:.2g} m3 was built on {build.day}, not {build.loose:.2g} m3"
@@ -420,3 +420,23 @@ def test_a_heap_that_was_built_has_its_jobs_though_no_need_follows_it() -> None:
     assert turns[1].on >= date(2027, 7, 18)
     assert of_heap[-1].job in {"screen", "empty"}
     assert the(found, "delivery, yard, 1").done is None
+
+
+def test_later_steps_of_a_heap_that_is_half_built_are_of_that_much() -> None:
+    """What is turned, emptied and told of a heap goes by the share of it that was built, and so do the hours."""
+    text = site_text(**HEAP)
+    whole = of(text)
+    build = the(whole, "build, heap, 1")
+    assert build.loose is not None
+    half = of(
+        text, {"date": str(build.day), "way": "heap", "job": "built", "amount": f"{build.loose / 2:.6f} m3"}
+    )
+    steps = steps_of(build, whole.jobs)
+    assert {"turn"} < {step.job for step in steps}
+    for before in steps:
+        after = the(half, before.name)
+        assert (after.loose or 0.0) == pytest.approx((before.loose or 0.0) / 2, rel=1e-4)
+        likely = [job.hours.likely if job.hours else 0.0 for job in (before, after)]
+        assert likely[1] == pytest.approx(likely[0] / 2, rel=1e-4)
+    [put] = [job for job in half.jobs if job.way == "heap" and job.stuff is not None][:1]
+    assert "Of this heap 50% was built: it brings as much less." in put.told

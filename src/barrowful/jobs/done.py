@@ -9,7 +9,7 @@ from datetime import date
 from barrowful.catalogue.judgements import judgement
 from barrowful.jobs.errands import SOIL_TEST
 from barrowful.jobs.job import BRINGS, Job
-from barrowful.jobs.parts import part_told, rest_told
+from barrowful.jobs.parts import part_told, rest_told, scale_built
 from barrowful.jobs.safe import give_up
 from barrowful.jobs.told import take_entries
 from barrowful.site.job_names import JOINT, base_of, number_of
@@ -41,6 +41,7 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
         if job.begun:
             _go_on(job)
         job.told = (*part_told(job, site), *job.told)
+    scale_built(jobs)
     _end_watches(jobs)
     return [*_without_moot(jobs), *map(_beside, beside)]
 

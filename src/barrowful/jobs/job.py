@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
@@ -129,3 +129,13 @@ class Job:
     def slips(self) -> int:
         """Return the days it is done after the last day that still does."""
         return 0 if self.goes_on else max(0, (self.until - self.by).days)
+
+
+def steps_of(built: Job, jobs: Iterable[Job]) -> list[Job]:
+    """Return the later steps of a heap that was built, of jobs that come in their turn."""
+    steps = [built]
+    for job in jobs:
+        of_heap = job.way == built.way and job.job not in {BUILD, "test"} and not job.place
+        if of_heap and any(of in steps for of in job.after):
+            steps.append(job)
+    return steps[1:]

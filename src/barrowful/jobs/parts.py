@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from barrowful.catalogue.judgements import judgement
-from barrowful.jobs.job import BRINGS, BUILD, Job
+from barrowful.jobs.job import BRINGS, BUILD, Job, steps_of
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.telling import MASS, SMALL_VOLUME, VOLUME, measured, of_count
 from barrowful.site.records import Site
@@ -38,18 +38,39 @@ def rest_told(job: Job, there: float, site: Site, ended: bool) -> tuple[str, ...
     return (f"{came} of {whole} came and may go on; {left} wait for the rest of the delivery.",)
 
 
+def scale_built(jobs: Sequence[Job]) -> None:
+    """Let the later steps of a heap be of what was built of it, where that is less than was to be."""
+    for built in jobs:
+        share = _share_built(built)
+        steps = steps_of(built, jobs) if share < 1 else []
+        for step in steps:
+            step.loose = None if step.loose is None else step.loose * share
+            step.hours = step.hours.times(share) if step.hours else None
+        for put in (job for job in jobs if job.place and any(step in job.after for step in steps)):
+            put.told = (*put.told, f"Of this heap {share:.0%} was built: it brings as much less.")
+
+
 def built_short(jobs: Iterable[Job]) -> list[str]:
-    """Return a sentence on each heap of which less was built than was to be; its later jobs are of all."""
-    told = []
-    for job in jobs:
-        built, whole = sum(entry.loose for entry in job.entries), job.loose or 0.0
-        if job.job == BUILD and 0 < built < judgement("as_good_as_done") * whole:
-            told.append(
-                f"{job.way}: {measured(built, VOLUME, 2)} was built on {job.done}, not"
-                f" {measured(whole, VOLUME, 2)}, and what comes after it here is still of a whole heap."
-                ' "barrowful heap" has what that batch brings and when; the rest is to come of another way.'
-            )
-    return told
+    """Return a sentence on each heap of which less was built than was to be."""
+    return [
+        f"{job.way}: {measured(_built(job), VOLUME, 2)} was built on {job.done}, not"
+        f" {measured(job.loose or 0.0, VOLUME, 2)}, and the later steps here are of that much."
+        ' "barrowful heap" has what that batch brings and when; the rest is to come of another way.'
+        for job in jobs
+        if _share_built(job) < 1
+    ]
+
+
+def _built(job: Job) -> float:
+    """Return what was built [m3], as the history has it."""
+    return sum(entry.loose for entry in job.entries)
+
+
+def _share_built(job: Job) -> float:
+    """Return the share of a heap that was built; all of it where nothing else is told, or as good as all."""
+    built = _built(job)
+    short = job.job == BUILD and job.loose and 0 < built < judgement("as_good_as_done") * job.loose
+    return built / job.loose if short and job.loose else 1.0
 
 
 def _amounts(job: Job, put: float, whole: float, barrow: float) -> tuple[str, str, str]:

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.cautioned import Cautioned
 from barrowful.jobs.errands import AHEAD, before
-from barrowful.jobs.job import BRINGS, BUILD, Job
+from barrowful.jobs.job import BRINGS, BUILD, Job, steps_of
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 
@@ -106,12 +106,9 @@ def _build_later(built: Job, jobs: Sequence[Job]) -> None:
     there = (before.first + timedelta(days=before.lag) for before in built.after)
     later = max(there, default=built.first) - built.first
     if later > timedelta():
-        built.first, steps = built.first + later, [built]
-        for job in jobs:  # a heap's come in their turn
-            of_heap = job.way == built.way and job.job not in {BUILD, TEST} and not job.place
-            if of_heap and any(of in steps for of in job.after):
-                job.put_off(later)
-                steps.append(job)
+        built.first += later
+        for step in steps_of(built, jobs):
+            step.put_off(later)
 
 
 def _wait_for(test: Job, puts: Iterable[Job]) -> bool:
