@@ -107,4 +107,4 @@ def _tell_how_long_it_lies(came: Job, served: Iterable[Job], trip: Iterable[Job]
     wanted = _wanted_from(came, served)
     if wanted > came.last:
         ways = all_of([of.way for of in trip if of is not came])
-        came.told = (*came.told, f"It comes with {ways} on one trip and lies until {wanted}.")
+        came.told = (*came.told, f"It comes with {ways} and lies until {wanted}.")
