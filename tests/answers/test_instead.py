@@ -179,6 +179,17 @@ def test_what_a_way_brings_already_is_not_named_again(site_of: SiteOf, bed: Desc
     assert "meal by itself leaves 39 g/m2 potassium wanted." in told
 
 
+def test_straw_that_ties_up_nitrogen_lacks_none_where_none_is_asked_for(
+    site_of: SiteOf, bed: Describe
+) -> None:
+    """Straw for one season brings its phosphorus and ties up nitrogen, which the feed does not ask for."""
+    place = bed({"feed": {"phosphorus": "3 g/m2"}}, area=12, limits={"lift": ["suits"]})
+    pile = {"name": "stalks", "have": {"material": "straw", "amount": "2 m3"}}
+    (line,) = option_lines(options(site_of([place], [pile], horizon="2 years")))
+    assert not line.option.feasible
+    assert line.instead.startswith("bone meal, ")
+
+
 def test_of_two_nutrients_the_one_that_lacks_most_is_named(site_of: SiteOf, bed: Describe) -> None:
     """Beside meal potash is named for 22 g/m2 of potassium, of 8 of phosphorus 0.1 are brought and the rest told."""
     fed = {"nitrogen": "10 g/m2", "phosphorus": "8 g/m2", "potassium": "22 g/m2"}

@@ -32,9 +32,12 @@ def net_at_start(site: Site, place: Place) -> dict[str, float]:
 
 
 def lacking_with(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
-    """Return the nutrients [kg] wanted yet in a season beside what is there and doses."""
+    """Return the nutrients [kg] wanted yet in a season beside what is there and doses.
+
+    Nothing is lacking of what a feed does not ask for, though wood or straw ties it up.
+    """
     net = net_of(site, place, [*Settled(site).there(place), *doses], season)
-    lacks = {name: wanted - net[name] for name, wanted in wanted_by(place, feed_of(place)).items()}
+    lacks = {name: of - net[name] for name, of in wanted_by(place, feed_of(place)).items() if of > 0}
     return {name: kilograms for name, kilograms in lacks.items() if kilograms > DUST}
 
 
