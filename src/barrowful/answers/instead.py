@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from barrowful.answers.choices import PLAN, WholeSite
-from barrowful.answers.option import Option
+from barrowful.answers.option import Option, first_among_equals
 from barrowful.answers.options import Answer
 from barrowful.answers.search import rows_of
 from barrowful.catalogue.figures import load
@@ -55,13 +55,19 @@ def instead(answer: Answer, row: Option) -> str:
         )
     ]
     if others:
-        return min(others, key=lambda other: (other.cash, other.hours.compared)).name
-    serving = next(iter(row.decision.short_of))
+        return min(others, key=first_among_equals).name
+    serving = min(row.decision.short_of, key=_most_ground_first)
     if row.need != Feeding.kind:
         return suggestion(answer, row.need, serving)
-    every = (of for other in rows_of(answer, row.need) for of in other.decision.servings)
+    rows = sorted(rows_of(answer, row.need), key=first_among_equals)
+    every = (of for other in rows for of in other.decision.servings)
     fed = (serving, *(of for of in every if of.place is serving.place))
     return suggestion(answer, row.need, serving, fed)
+
+
+def _most_ground_first(serving: Serving) -> tuple[float, str]:
+    """Return what a serving is told first by: its ground, else its name, whatever the order of the file."""
+    return -serving.place.total_area, serving.place.name
 
 
 def would_serve(whole: WholeSite, kind: str, serving: Serving) -> str:

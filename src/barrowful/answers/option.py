@@ -191,6 +191,14 @@ def worth(option: Option) -> tuple[Decimal, float, date, float]:
     return option.cash, option.hours.compared, option.ready_on or date.max, tied
 
 
+def first_among_equals(option: Option) -> tuple[object, ...]:
+    """Return what an option is picked by among several: what they are compared on, else its ways' names.
+
+    So the order of the file changes nothing.
+    """
+    return *worth(option), sorted(part.name for part in option.supply.parts)
+
+
 def total_cost(cash: Decimal, hours: Hours, hourly: Decimal) -> Decimal:
     """Return cash and hours x an hour's value."""
     return cash + hourly * Decimal(str(hours.compared))

@@ -11,7 +11,7 @@ from barrowful.answers.costs import Bill
 from barrowful.answers.jointly import joint_rows
 from barrowful.answers.known import Assigned, Beside, Known, Reach, Worked, same, supplies_there
 from barrowful.answers.nearby import Differences, differences
-from barrowful.answers.option import Option, worth
+from barrowful.answers.option import Option, first_among_equals, worth
 from barrowful.costs.labour import Hours
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Decision, Serving
@@ -177,7 +177,7 @@ def beaten(rows: list[Option]) -> list[Option]:
         better = [
             other for other in rows if other is not row and other.places == row.places and _beats(other, row)
         ]
-        best = min(better, key=worth, default=None)
+        best = min(better, key=first_among_equals, default=None)
         marked.append(replace(row, beaten_by=best.name) if best else row)
     return marked
 
