@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plan_sites import NEEDS, SOIL
 
-from barrowful.answers.choices import choices, choices_told
+from barrowful.answers.choices import cheapest, choices, choices_told
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, Choice, options
 from barrowful.site.records import Site
@@ -313,3 +313,29 @@ def test_questions_of_one_answer_are_told_together(site_of: SiteOf, bed: Describ
     first, second = choices_told(both, choices(options(both)))
     assert first.startswith("dress, cheapest by your dates and least cash at any wait: slow, ")
     assert second.startswith("dress, fastest: near, ")
+
+
+def test_over_a_limit_is_told_of_the_places_left_out_alone(site_of: SiteOf) -> None:
+    """Chip for the pears, 40 m2 at 8 cm that settles by a fifth: 4 m3 at 80 EUR, 20 over 300. For all it is 9.25 m3, 440."""
+    sizes = {"bed": (30, "6 cm"), "pears": (40, "8 cm"), "plums": (30, "8 cm")}
+    site = site_of(
+        [
+            {
+                "name": name,
+                "kind": "bed" if name == "bed" else "row",
+                "shape": {"area": f"{area} m2"},
+                "needs": [{"cover": {"depth": deep}}],
+            }
+            for name, (area, deep) in sizes.items()
+        ],
+        [
+            {"name": "chip", "buy": {"material": "arborist chip", "price": "80 EUR/m3"}},
+            {"name": "pile", "have": {"material": "arborist chip", "amount": "6 m3"}},
+        ],
+        horizon="1 year",
+        limits={"cash": "300 EUR"},
+    )
+    whole = cheapest(options(site))
+    assert whole.places_left_out("cover") == ["pears"]
+    because, _ = whole.why_left_out("cover", "pears")
+    assert because == "chip would do, but 20.00 EUR over limits.cash beside the rest"

@@ -271,7 +271,10 @@ places:
 
 
 def test_what_is_over_a_limit_is_told_of_its_own_sum() -> None:
-    """What would do is named with what stops it: not with another way's cash over the limit."""
+    """What would do is named with what both cost over the limit: not with another way's cash over it.
+
+    0.216 m3 of compost at 40 EUR is 8.64 EUR, and chip two loads at 28 EUR in time: 64.64 EUR in all.
+    """
     place = "kind: bed, needs: [{dress: {depth: 2 cm, dug: true}}, {cover: {depth: 8 cm}}]"
     ways = (
         "{name: compost, buy: {material: green compost, price: 40 EUR/m3}}, "
@@ -282,7 +285,7 @@ def test_what_is_over_a_limit_is_told_of_its_own_sum() -> None:
     [kind] = whole.unmet
     because, _ = whole.why_left_out(kind, "bed")
     name = {"cover": "chip", "dress": "compost"}[kind]
-    assert because == f"{name} would do, but not beside the rest within your limits"
+    assert because == f"{name} would do, but 4.64 EUR over limits.cash beside the rest"
 
 
 def test_what_keeps_manure_off_limed_ground_is_told() -> None:
@@ -295,7 +298,7 @@ def test_what_keeps_manure_off_limed_ground_is_told() -> None:
     assert whole.unmet == ("feed",)
     because, _ = whole.why_left_out("feed", "bed")
     assert because == (
-        "pellets would do, but not beside the rest within your limits:"
+        "pellets would do, but ready 2027-06-07, 8 days after limits.by beside the rest:"
         " 28 days are kept between lime and fresh manure"
     )
 

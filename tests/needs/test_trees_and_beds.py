@@ -61,8 +61,8 @@ def test_a_feed_of_trees_that_stand_close_is_asked_about(spacing: str, told: boo
     assert any("stand apart" in one.message for one in warnings) == told
 
 
-def test_what_is_over_a_limit_by_itself_says_so() -> None:
-    """Straw is 1 EUR over the limit without what is followed: with it, it is more."""
+def test_what_is_over_a_limit_says_by_how_much_beside_the_rest() -> None:
+    """Straw for 51 EUR is 21 over the limit beside what is followed, a bag for 20; by itself it is 1 over."""
     place = (
         "name: bed, kind: bed, shape: {area: 10 m2}, needs: [{cover: {depth: 5 cm}}, {dress: {depth: 1 cm}}]"
     )
@@ -74,7 +74,7 @@ def test_what_is_over_a_limit_by_itself_says_so() -> None:
     whole = cheapest(options(cover))
     assert whole.met == ("dress",)
     because, _ = whole.why_left_out("cover", "bed")
-    assert because == "straw would do, but 1.00 EUR over limits.cash by itself"
+    assert because == "straw would do, but 21.00 EUR over limits.cash beside the rest"
 
 
 @pytest.mark.parametrize(

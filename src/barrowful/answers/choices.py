@@ -13,12 +13,11 @@ from barrowful.answers.option import Option, hours_counted, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
+from barrowful.answers.would_do import would_do
 from barrowful.answers.written import planned
-from barrowful.catalogue.judgements import judged_time
 from barrowful.measures.fixed import fixed
 from barrowful.measures.text import all_of
 from barrowful.needs.decision import Serving
-from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.site.references import TITLES
@@ -105,8 +104,7 @@ class WholeSite:
             return f"{self.way} cannot serve it", None
         would = [row for row, of in alone if of.met]
         if would:
-            nearest = min(would, key=lambda row: (row.over != "", row.cash))
-            return self.would_do(nearest), None
+            return self.would_do(would), None
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
@@ -121,30 +119,9 @@ class WholeSite:
         due = min((day for day in (need.due if need else None, site.limits.by) if day), default=date.max)
         return due < ready <= site.end
 
-    def would_do(self, row: Option) -> str:
-        """Return what keeps a row that would meet a need from it: a limit by itself already, or the rest."""
-        over, rest = row.over, self.bill.cash > 0 or self.bill.hours.compared > 0
-        if over and len(row.places) > 1:
-            over = f"{over} for all {len(row.places)} places"
-        if over and rest:
-            over = f"{over} by itself"
-        return f"{row.name} would do, but {over or self._beside_the_rest(row)}"
-
-    def _beside_the_rest(self, row: Option) -> str:
-        """Return why what would do alone is not there with the rest: others may have what has an end."""
-        limits = self.together.answer.site.limits
-        limited = limits.cash is not None or limits.hours is not None or limits.by is not None
-        limited = limited and not row.supply.limited
-        why = "not beside the rest within your limits" if limited else "not beside the rest"
-        return f"{why}{self._kept_apart(row)}"
-
-    def _kept_apart(self, row: Option) -> str:
-        """Return that lime and fresh manure are kept apart, where a row has one and the rest the other."""
-        for serving in row.decision.servings:
-            if too_near(self.together.doses_on(serving.place.name), serving.every_dose):
-                days = judged_time("lime_and_manure").days
-                return f": {days} days are kept between lime and fresh manure"
-        return ""
+    def would_do(self, rows: Iterable[Option]) -> str:
+        """Return which of rows that would meet a need of places left out would do, and what keeps it back."""
+        return would_do(self.together, self.bill, rows)
 
     def part_way(self, kind: str, place: str) -> Serving | None:
         """Return what is carried out for a need of a place and does not meet it, or None."""

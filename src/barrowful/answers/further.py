@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from barrowful.answers.costs import Bill
@@ -98,6 +98,18 @@ def _open_places(together: Together, kind: str) -> set[str]:
     """Return the places that were looked at for a kind of need: not those still to be filled."""
     places = {place.name for place in together.answer.site.places_with(kind)}
     return places - together.not_made(kind)
+
+
+def with_further(together: Together, row: Option, names: Collection[str]) -> Reached | None:
+    """Return all that is carried out with a row in further places; None where it meets not all of them."""
+    beside = Together(together.answer)
+    for kind in NEEDS:
+        for part in together.parts:
+            if part.need == kind:
+                beside.serve(kind, (part.way,), {of.place.name for of in part.decision.servings if of.met})
+        if kind == row.need:
+            beside.serve(kind, (row.name,), names)
+    return Reached(beside, beside.bill()) if beside.met >= together.met + len(names) else None
 
 
 def _settled(answer: Answer, picks: Picks, first: Mapping[str, set[str]], further: Further) -> Reached:

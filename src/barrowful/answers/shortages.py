@@ -87,7 +87,7 @@ class _Shortage:
             return "", ""
         would = next((row for row, of in self.alone.get(place, ()) if of.met), None)
         if would is not None:
-            return would.name, self.whole.would_do(would)
+            return would.name, self.whole.would_do([would])
         short = [(row, of) for row, of in self.alone.get(place, ()) if _is_short(row.supply, of)]
         if not short:
             return "", ""
