@@ -185,18 +185,32 @@ def test_a_row_of_the_whole_site_is_that_of_the_changed_file(grid: Any, ask: Cal
 
 
 def test_the_sentences_say_what_it_comes_to(grid: Any) -> None:
-    """The first lines say what the site costs as it stands, the least and the most, and what changes."""
+    """The first lines say what the site costs as it stands, the cheapest and the dearest, and what changes."""
     whole = {
         (row["varied_1"], row["varied_2"]): row["cash"]
         for row in grid["tables"][0]["rows"]
         if row["way"] == "cheapest for each need"
     }
-    first, least, most, *turns = grid["sentences"]
+    first, cheapest, dearest, *turns = grid["sentences"]
     assert first.startswith(f"As the file stands the whole site costs {whole[None, None]:.2f} EUR and ")
-    assert least.startswith(f"Least of 4 cases: {min(whole.values()):.2f} EUR with {PRICE}=40 EUR/m3, ")
-    assert most.startswith(f"Most of 4 cases: {max(whole.values()):.2f} EUR with {PRICE}=80 EUR/m3, ")
+    assert cheapest.startswith(f"Cheapest of 4 cases: {min(whole.values()):.2f} EUR with {PRICE}=40 EUR/m3, ")
+    assert dearest.startswith(f"Dearest of 4 cases: {max(whole.values()):.2f} EUR with {PRICE}=80 EUR/m3, ")
     yard, bags = (f"{way} compost + merchant topsoil + bagged sand" for way in ("yard", "bagged"))
     assert f"In 2 of 4 cases fill is by {yard} instead of {bags}." in turns
+
+
+def test_a_case_that_meets_less_is_not_told_as_the_dearest(call: Call, demos: dict[str, Path]) -> None:
+    """With no money nothing is met at no cost: what meets most is told first, by its cost, then what meets less."""
+    cash = "limits.cash=0,900 GBP", "labour.push=25,50 m"
+    words = [word for each in cash for word in ("--vary", each)]
+    _, first, fewer, *others = call("whatif", demos["odd-bucket-yard"], *words, "--format", "json").json[
+        "sentences"
+    ]
+    assert first.startswith("Each of 2 cases that meet most needs costs ")
+    assert fewer == (
+        "2 of 4 cases meet fewer needs, as with limits.cash=0 GBP, labour.push=25 m (5 of 5 needs not met)."
+    )
+    assert "In 2 of 4 cases cover is not met (before by street tree chip)." in others
 
 
 def test_rows_that_nothing_changes_are_left_out(ask: Call) -> None:

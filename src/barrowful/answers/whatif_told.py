@@ -12,6 +12,7 @@ from barrowful.answers.choices import PLAN
 from barrowful.answers.outlook import Outlook, differing
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
+from barrowful.site.references import NO_WAY
 from barrowful.sitefile.text.vary import Cell, Varied
 
 #: Cases, or changes among them, that are told one by one, and values that a line tells.
@@ -59,8 +60,15 @@ def _beside(base: Outlook, case: Told) -> str:
         parts.append(hours_told(now.hours))
     if now.ready_on != base.ready_on:
         parts.append(f"ready {now.ready_on}" if now.ready_on else "with no day it is ready")
-    parts += [f"{need} by {after} instead of {before}" for need, before, after in differing(base, now)]
+    parts += [f"{need} {_by(before, after)}" for need, before, after in differing(base, now)]
     return f"{case.name}: {', '.join(parts)}{_short(base, now)}."
+
+
+def _by(before: str, after: str) -> str:
+    """Return by what a need is met, and by what before; either may be that nothing meets it."""
+    if after == NO_WAY:
+        return f"not met (before by {before})"
+    return f"by {after} (before not met)" if before == NO_WAY else f"by {after} instead of {before}"
 
 
 def _more(cash: Decimal, currency: str) -> str:
@@ -91,7 +99,9 @@ def _along(axis: Varied, base: Outlook, cases: Sequence[Told]) -> Iterator[str]:
         yield f"Along {axis.path} from {first} to {last}."
     if len(set(moneys)) > 1:
         best = min(range(len(cases)), key=lambda index: _rank(cases[index].outlook))
-        yield f"Least: {cases[best].outlook.money} {at} {texts[best]}{unit}{_left(cases[best].outlook)}."
+        met = {case.outlook.met for case in cases}
+        word = "Cheapest" if len(met) == 1 else "Cheapest where most needs are met"
+        yield f"{word}: {cases[best].outlook.money} {at} {texts[best]}{unit}{_left(cases[best].outlook)}."
     fewer = [index for index, case in enumerate(cases) if case.outlook.met < base.met]
     if fewer:
         more = f" and {len(fewer) - MOST_TOLD} more" if len(fewer) > MOST_TOLD else ""
@@ -131,7 +141,8 @@ def _turns(axis: Varied, cases: Sequence[Told], texts: Sequence[str], unit: str)
     for index, need, before, after in turns[:MOST_TOLD]:
         low, high = texts[index], texts[index + 1]
         where = f"From {low} to {high}" if axis.is_words else f"Between {low} and {high}{unit}"
-        yield f"{where} {need} turns from {before} to {after}."
+        was, becomes = ("not met" if ways == NO_WAY else ways for ways in (before, after))
+        yield f"{where} {need} turns from {was} to {becomes}."
     if len(turns) > MOST_TOLD:
         yield f"And {len(turns) - MOST_TOLD} more such turns."
     if turns and not axis.is_words:
@@ -139,10 +150,22 @@ def _turns(axis: Varied, cases: Sequence[Told], texts: Sequence[str], unit: str)
 
 
 def _in_a_grid(base: Outlook, cases: Sequence[Told]) -> Iterator[str]:
-    """Give the least and the most that the cases of a grid cost, and how often the ways are others."""
-    ranked = sorted(cases, key=lambda case: _rank(case.outlook))
-    for word, case in (("Least", ranked[0]), ("Most", ranked[-1])):
-        yield f"{word} of {len(cases):,} cases: {case.outlook.money} with {case.name}{_left(case.outlook)}."
+    """Give the cheapest and the dearest case of a grid, and how often less is met, or by other ways."""
+    most = max(case.outlook.met for case in cases)
+    ranked = sorted(
+        (case for case in cases if case.outlook.met == most), key=lambda case: _rank(case.outlook)
+    )
+    fewer = [case for case in cases if case.outlook.met < most]
+    of = f"of {len(ranked):,} cases{' that meet most needs' if fewer else ''}"
+    if ranked[0].outlook.cash == ranked[-1].outlook.cash:
+        yield f"Each {of} costs {ranked[0].outlook.money}{_hours(ranked)}{_left(ranked[0].outlook)}."
+    else:
+        for word, case in (("Cheapest", ranked[0]), ("Dearest", ranked[-1])):
+            yield f"{word} {of}: {case.outlook.money} with {case.name}{_left(case.outlook)}."
+    if fewer:
+        meet = "meets" if len(fewer) == 1 else "meet"
+        first = f"{fewer[0].name}{_left(fewer[0].outlook)}"
+        yield f"{len(fewer):,} of {len(cases):,} cases {meet} fewer needs, as with {first}."
     others = Counter(turn for case in cases for turn in differing(base, case.outlook))
     for (need, before, after), count in others.most_common(MOST_TOLD):
-        yield f"In {count:,} of {len(cases):,} cases {need} is by {after} instead of {before}."
+        yield f"In {count:,} of {len(cases):,} cases {need} is {_by(before, after)}."
