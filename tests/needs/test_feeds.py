@@ -15,7 +15,7 @@ from barrowful.answers.together import carried_out
 from barrowful.catalogue.materials import material
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site, Soil
-from barrowful.soil.nitrogen import Lying, first_season
+from barrowful.soil.nitrogen import Lying, first_season, usable
 
 SiteOf = Callable[..., Site]
 Describe = Callable[..., dict[str, Any]]
@@ -399,3 +399,24 @@ def test_what_a_crop_carries_off_is_told_as_unknown_where_it_binds(
     soil = {"organic_matter": "3 %", "phosphorus_test": test}
     found = warnings_of([bed({"feed": {"for": crop}})], [], soil=soil)
     assert any("carries off is not known" in one.message for one in found) is told
+
+
+def test_more_of_a_way_is_given_where_it_brings_all(site_of: SiteOf, bed: Describe) -> None:
+    """Compost sized by 1 g/m2 of phosphorus leaves potassium wanted, 8 g/m2; more of it, sized by that, is let on.
+
+    It is a row by itself, and no pair with bone meal, of which nothing would go on.
+    """
+    compost, bone = (
+        {"name": name, "buy": {"material": stuff, "price": price}}
+        for name, stuff, price in (
+            ("compost", "green compost", "40 EUR/m3"),
+            ("bone", "bone meal", "4 EUR/kg"),
+        )
+    )
+    place = bed({"feed": {"phosphorus": "1 g/m2", "potassium": "8 g/m2"}}, area=AREA)
+    rows = options(site_of([place], [compost, bone], horizon="2 years")).options
+    assert [(row.name, row.feasible) for row in rows] == [("compost", True), ("bone", False)]
+    stuff = material("green compost")
+    assert stuff is not None
+    each = stuff.dry_mass(1.0) * usable(stuff, "potassium")
+    assert [dose.loose for dose in rows[0].decision.every_dose] == pytest.approx([0.08 / each] * 2)

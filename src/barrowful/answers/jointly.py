@@ -49,15 +49,13 @@ def joint_rows(known: Known, kind: str, ways: Mapping[str, Supply[Any]], among: 
 
 
 def _row(known: Known, kind: str, joint: Joint, among: Sequence[Place]) -> Option | None:
-    """Return the row of ways that serve jointly; None where no place is met, or one alone does as much."""
+    """Return the row of ways that serve jointly; None where no place is met, or one brings nothing."""
     places = [place for place in among if joint.serves(place, kind)]
     if not places or known.is_hopeless(kind, places, joint) or not _any_met(known.site, kind, joint, places):
         return None
     decision = known.decision(kind, places, joint)
-    met, used = _met(decision), {dose.way for dose in decision.every_dose}
-    alone = [part for part in joint.parts if part.name in used]
-    does_more = len(alone) == 1 and not met <= _met(known.decision(kind, places, alone[0]))
-    if not met or not (len(alone) == len(joint.parts) or does_more):
+    used = {dose.way for dose in decision.every_dose}
+    if not _met(decision) or len(used) < len(joint.parts):
         return None
     return known.option(kind, places, joint, decision)
 

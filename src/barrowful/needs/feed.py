@@ -107,16 +107,29 @@ class Feeding(NeedKind[Feed]):
         return Short(self, site, places, source, settled or Settled(site)).best(decision)
 
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
-        """Return the doses of every season within the horizon, each sized by what is lacking in it."""
-        _check_horizon(site, place, supply, beside.stock(supply).lots.first)
+        """Return the doses of every season within the horizon, each sized by what is lacking in it.
+
+        Where that leaves another nutrient wanted and more of the way is let on and brings it, more is given.
+        """
+        stock = beside.stock(supply)
+        _check_horizon(site, place, supply, stock.lots.first)
+        before = stock.state
         given = Given(site, place, beside.there(place))
         meal = Meal(site, place, self.of(place), supply, beside, given)
         meal.gives(meal.nutrient, "spring")
         feeds = [meal.of_season(number) for number in seasons_of(site, place)]
-        begins = beside.stock(supply).lots.first
+        begins = stock.lots.first
         waits = begins is not None and beside.day is None and begins > season_end(site, 0)
         comes = f"; it first comes on {begins}" if waits else ""
-        return _serving(site, meal, feeds, comes)
+        serving = _serving(site, meal, feeds, comes)
+        if serving.met:
+            return serving
+        taken = stock.state
+        stock.put_back(before)
+        more = self.serve_jointly(site, place, [supply], beside)
+        if not more.met:
+            stock.put_back(taken)
+        return more if more.met else serving
 
     def serve_jointly(
         self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled

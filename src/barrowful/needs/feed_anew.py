@@ -10,8 +10,9 @@ from typing import Any
 
 from barrowful.ground.amount import mass_on
 from barrowful.measures.draws import AtLeast, resized
-from barrowful.measures.elementwise import at_least, at_most, per
+from barrowful.measures.elementwise import at_least, at_most, likely, per
 from barrowful.needs.anew import Anew, Sized, share_of
+from barrowful.needs.doses import SLACK_SHARE
 from barrowful.needs.given import net_of, nutrients_of
 from barrowful.needs.meal import nitrogen_let_on, sizing, wanted_by
 from barrowful.site.needs import Feed
@@ -28,8 +29,8 @@ def feed_anew(ask: Anew, need: Feed) -> Sized:
         own = [dose for dose in ask.doses if season_of(ask.site, dose.day) == season]
         net = net_of(ask.site, ask.place, there, season)
         lacking = {name: of - net[name] for name, of in wanted.items()}
-        feed = _together if len({dose.way for dose in own}) > 1 else _in_turn
-        fed = feed(ask, need, own, lacking, amounts)
+        by_all = len({dose.way for dose in own}) > 1 or _is_more(ask, need, own, lacking)
+        fed = (_together if by_all else _in_turn)(ask, need, own, lacking, amounts)
         amounts += fed
         there += [replace(dose, loose=loose) for dose, loose in zip(own, fed, strict=True)]
         shares.append(_met(net_of(ask.site, ask.place, there, season), wanted))
@@ -45,6 +46,13 @@ def _gives(ask: Anew, need: Feed, dose: Application) -> dict[str, Any]:
     """Return the nutrients [kg] that each m3 of a dose gives in its season."""
     dry = dose.material.dry_mass(1.0) / (1 + need.allowance)
     return nutrients_of(dose.material, dry, dose.gives(ask.site, 1).per_dry)
+
+
+def _is_more(ask: Anew, need: Feed, doses: Sequence[Application], lacks: Mapping[str, Any]) -> bool:
+    """Say whether doses bring more than is lacking of the nutrient that sizes a feed, for another of it."""
+    nutrient = sizing(need)
+    brought = sum(likely(_gives(ask, need, dose)[nutrient]) * dose.loose for dose in doses)
+    return bool(brought > at_least(likely(lacks[nutrient]), 0.0) * (1 + SLACK_SHARE))
 
 
 def _in_turn(
