@@ -11,8 +11,9 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from plan_sites import SOIL
 
-from barrowful.answers.done import done, spent
+from barrowful.answers.done import done, planned_again, spent
 from barrowful.cli.main import exit_code
 from barrowful.site.records import Site
 
@@ -84,3 +85,43 @@ def test_the_ledger_shows_what_was_done(tmp_path: Path) -> None:
     assert (row["loose_m3"], row["hours"], row["cash"], row["note"]) == (2, 2, 4, "wet")
     assert "2.0 h in 1 entry and 4.00 EUR in 1 entry" in answer["sentences"][-1]
     assert [table["name"] for table in ledger(tmp_path, [])["tables"] if table["rows"]] == ["ledger"]
+
+
+def test_what_counts_of_the_season_and_what_is_planned_once_more(site_of: SiteOf, bed: Describe) -> None:
+    """Lime put on since the start counts, a dressing does not; a cover counts that lay there on the start.
+
+    Of what was spent since, the limits know nothing; of what was spent before nothing is told.
+    """
+    places = [
+        bed({"lime": {"ph": "6.2", "depth": "15 cm"}}, {"dress": {"depth": "2 cm"}}),
+        bed({"cover": {"depth": "5 cm"}}, name="other"),
+    ]
+    ways = [
+        {"name": "lime", "buy": {"material": "ground limestone", "price": "1 EUR/kg"}},
+        {"name": "chip", "buy": {"material": "chipped wood", "price": "20 EUR/m3"}},
+    ]
+
+    def told(*entries: tuple[str, str, str]) -> tuple[str, ...]:
+        history = [
+            {"date": day, "place": place, "way": way, "amount": "5 kg", "cash": "5 EUR", "hours": "2 h"}
+            for day, place, way in entries
+        ]
+        limits = {"cash": "100 EUR", "hours": "40 h"}
+        return planned_again(site_of(places, ways, history=history, limits=limits, soil={**SOIL, "ph": 5.6}))
+
+    assert told(("2027-02-28", "bed", "lime")) == ()
+    first, limits = told(("2027-02-28", "bed", "lime"), ("2027-03-04", "bed", "lime"))
+    assert first.startswith(
+        "This plans from 2027-03-01, counts for lime what your history has done since, to 2027-03-04, and"
+        " plans dress once more: "
+    )
+    assert limits == (
+        "None of the 5.00 EUR and 2.0 h that your history has spent since is taken off limits.cash and"
+        " limits.hours."
+    )
+    assert told(("2027-03-01", "other", "chip"))[0].startswith(
+        "This plans from 2027-03-01, counts for cover what your history has done since, to 2027-03-01: "
+    )
+    assert told(("2027-03-02", "other", "chip"))[0].startswith(
+        "This plans from 2027-03-01, and once more what your history has done since, to 2027-03-02: "
+    )

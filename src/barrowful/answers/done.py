@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
+from barrowful.measures.text import all_of
+from barrowful.needs.cover import Covering
+from barrowful.needs.dress import Dressing
+from barrowful.needs.fill import Filling
+from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import JOINT, number_of
 from barrowful.site.records import HistoryEntry, Site
 from barrowful.supplies.supply import Supply
 
 #: The season's words for an order and for what comes of it.
 ORDERED_AND_CAME = frozenset({"order", "delivery", "collect"})
+#: Kinds of need that do not count what was put on since the start; what covers counts if it lay there then.
+NOT_COUNTED = frozenset({Filling.kind, Dressing.kind, Covering.kind})
 
 
 @fixed(eq=True)
@@ -88,14 +95,52 @@ def paid_twice(site: Site) -> list[str]:
 
 
 def planned_again(site: Site) -> tuple[str, ...]:
-    """Return that what was done since the start is planned once more, and what goes on from it."""
-    since = [entry.day for entry in site.history if entry.day >= site.start]
+    """Return what of that which was done since the start is planned once more, and what goes on from it.
+
+    What was spent since is in no sum here, so that limits are as if nothing had been: that is told of them.
+    """
+    since = [entry for entry in site.history if entry.day >= site.start]
     if not since:
         return ()
-    return (
-        f"This plans from {site.start}, and once more what your history has done since, to {since[-1]}:"
-        ' "barrowful season --today DAY" tells what is left to do and order.',
+    done = f"your history has done since, to {since[-1].day}"
+    if counted := _kinds_since(site, since, counted=True):
+        again = _kinds_since(site, since, counted=False)
+        more = f", and plans {all_of(again)} once more" if again else ""
+        what = f"This plans from {site.start}, counts for {all_of(counted)} what {done}{more}"
+    else:
+        what = f"This plans from {site.start}, and once more what {done}"
+    return f'{what}: "barrowful season --today DAY" tells what is left to do and order.', *_spent_since(
+        site, since
     )
+
+
+def _kinds_since(site: Site, since: Sequence[HistoryEntry], counted: bool) -> list[str]:
+    """Return the kinds of need of places that got something since the start, counted or planned again."""
+    got = [(site.place(entry.place), entry.day) for entry in since if entry.place and entry.material]
+    kinds = {need.kind for place, _ in got for need in place.needs}
+    again = {
+        need.kind
+        for place, day in got
+        for need in place.needs
+        if need.kind in NOT_COUNTED and (need.kind != Covering.kind or day > site.start)
+    }
+    return [kind for kind in NEEDS if kind in (kinds - again if counted else again)]
+
+
+def _spent_since(site: Site, since: Sequence[HistoryEntry]) -> list[str]:
+    """Return that nothing of the cash and hours spent since the start is taken off the grower's limits."""
+    cash = sum((entry.cash for entry in since if entry.cash is not None), Decimal(0))
+    hours = sum(entry.hours for entry in since if entry.hours is not None)
+    limited = {
+        "limits.cash": f"{rounded(cash, site.currency):,} {site.currency}" if cash else "",
+        "limits.hours": f"{hours:,.1f} h" if hours else "",
+    }
+    asked = {"limits.cash": site.limits.cash, "limits.hours": site.limits.hours}
+    told = {limit: spent for limit, spent in limited.items() if spent and asked[limit] is not None}
+    if not told:
+        return []
+    spent_told, off = all_of([*told.values()]), all_of([*told])
+    return [f"None of the {spent_told} that your history has spent since is taken off {off}."]
 
 
 def overtaken(supplies: Iterable[Supply[Any]]) -> list[str]:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from barrowful.answers.advice import advice, all_advice
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
+from barrowful.answers.done import planned_again
 from barrowful.answers.options import Answer, options
 from barrowful.jobs.later import later_told
 from barrowful.measures.fixed import fixed
@@ -108,10 +109,16 @@ def plan(found: Found | WholeSite, loaded: ReadSite, *, sources: bool = True) ->
     """Return the report of a plan that was found."""
     if not isinstance(found, Found):
         tables = [PLAN.table([]), CLASH.table([]), PLAN_TOTALS.table([nothing_to_do(found)])]
-        return report_of("plan", loaded, [*tables, PLAN_STAGES.table([])], answer=advice(found))
+        return report_of(
+            "plan",
+            loaded,
+            [*tables, PLAN_STAGES.table([])],
+            answer=(*planned_again(loaded.site), *advice(found)),
+        )
     plan, whole = found.plan, replace(found.plan.whole, title=LEAST_COST)
     first, more = all_advice(whole, later_told(found.plan.whole))
     words = [
+        *planned_again(loaded.site),
         *first,
         *put_off(plan),
         *ways_out(found.clashes),
