@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -62,6 +63,57 @@ def test_values_of_any_sort(call: Call, ask: Call, change: str, old: str, new: s
     assert done != ask("options", "-", "--format", "csv", stdin=ORCHARD.encode())
 
 
+@pytest.mark.parametrize(
+    ("path", "old"),
+    [
+        (
+            "ways.comfrey strip",
+            "  - name: comfrey strip\n    grow: {plant: comfrey, start_with: 24, area: 16 m2, planted: 2026-04-10}\n",
+        ),
+        ("ways.two-bay heap.make.from.2", "        - {material: coffee grounds, weekly: 20 kg}\n"),
+        ("places.old apples.count", "    count: 9\n"),
+        ("ways.yard compost.buy.minimum", ", minimum: 2 m3"),
+    ],
+)
+def test_what_is_none_is_taken_out(call: Call, ask: Call, path: str, old: str) -> None:
+    """A way, an ingredient by its number, a count and a seller's term: the answer is that of the file without it."""
+    words = "options", "-", "--format", "csv"
+    wanted = call(*words, stdin=typed_in((old, "")))
+    done = call(*words, "--set", f"{path}=none", stdin=ORCHARD.encode())
+    assert (done.code, done.out) == (0, wanted.out), done.err
+    assert done.out != ask(*words, stdin=ORCHARD.encode()).out
+
+
+def test_a_need_is_taken_out_by_its_kind(call: Call) -> None:
+    """Without their feed nothing feeds the beds; what else stands in the list stays."""
+    words = "sizes", "-", "--format", "json", "--set", "places.kitchen beds.needs.feed=none"
+    rows = call(*words, stdin=ORCHARD.encode()).json["tables"][0]["rows"]
+    assert {row["need"] for row in rows if row["place"] == "kitchen beds"} == {"raise"}
+
+
+def test_what_others_go_by_is_told_where_it_is_taken_out(call: Call) -> None:
+    """Barrels name the yard compost: it cannot go without them, and the message says where."""
+    done = call("options", "-", "--set", "ways.yard compost=none", stdin=ORCHARD.encode())
+    assert (done.code, done.out) == (2, b"")
+    assert 'places.half barrels.ways.1: there is no way "yard compost"' in done.err
+
+
+def test_no_key_takes_the_word_that_takes_out() -> None:
+    """No word of the site file's own is "none": nothing that may be set is lost by it."""
+    schema = json.loads((ROOT / "docs" / "site.schema.json").read_text("utf-8"))
+
+    def words(node: Any) -> Iterator[Any]:
+        for key, of in node.items() if isinstance(node, dict) else enumerate(node):
+            if key in ("enum", "const"):
+                yield from of if isinstance(of, list) else [of]
+            elif isinstance(of, (dict, list)):
+                yield from words(of)
+
+    every = set(words(schema))
+    assert "bed" in every
+    assert "none" not in every
+
+
 def test_two_sets_of_one_value(call: Call) -> None:
     """Which of them is meant cannot be told."""
     twice = call("sizes", "--format", "json", "--set", "places.1.count=3", "--set", "places.1.count=2")
@@ -96,6 +148,9 @@ def test_the_file_is_not_touched(
     [
         ("places.bedz.count=3", 'nothing here is called "bedz.count"; did you mean "beds"?'),
         ("places.beds.count.of=3", "below a single value"),
+        ("places.beds.cuont=none", '"cuont" that could be taken out; did you mean "count"?'),
+        ("places.bedz=none", 'nothing here is called "bedz"; did you mean "beds"?'),
+        ("places.beds.count.of=none", "below a single value"),
         ("places.beds.count", 'write "PATH=VALUE"'),
         ("=3", 'write "PATH=VALUE"'),
         ("places.beds.count=[3", "--set places.beds.count:1:"),

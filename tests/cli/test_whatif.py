@@ -66,6 +66,25 @@ def test_a_case_is_the_options_of_the_changed_file(
         assert {key: row[key] for key in option} == option
 
 
+@pytest.mark.parametrize("way", ["two-bay heap", "two-bay heap.make.from.1", "comfrey strip", "leaf cage"])
+def test_a_case_without_a_way_is_the_file_without_it(
+    way: str, rows: Callable[..., Any], call: Call, demos: dict[str, Path]
+) -> None:
+    """What is taken over from the file as it stands is the same: rows and whole site are those without the way."""
+    taken, demo = f"ways.{way}=none", demos["crooked-ladle-orchard"]
+    found = rows("--case", f"without:{taken}")["without"]
+    options = call("options", demo, "--set", taken, "--format", "json")
+    for row, option in zip(found, options.json["tables"][0]["rows"], strict=True):
+        assert {key: row[key] for key in option} == option
+    whole = call("whatif", demo, "--case", f"without:{taken}", "--format", "json", "--all-rows")
+    for row, option in zip(
+        [row for row in whole.json["tables"][0]["rows"] if row["case"] == "without"],
+        options.json["tables"][1]["rows"],
+        strict=True,
+    ):
+        assert {key: row[key] for key in option} == option
+
+
 @pytest.mark.parametrize(
     "change",
     [

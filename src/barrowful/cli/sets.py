@@ -18,7 +18,7 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 def set_option(command: Command) -> Command:
     """Add --set, which may be repeated."""
-    words = "Take this value instead of the file's; may be repeated."
+    words = "Take this value instead of the file's, none to take it out; may be repeated."
     return click.option(
         "--set", "sets", multiple=True, metavar="PATH=VALUE", shell_complete=paths, help=words
     )(command)

@@ -31,7 +31,7 @@ HOW = (
     "cases",
     multiple=True,
     metavar="NAME:PATH=VALUE",
-    help="Change a value in a case of its own; repeat for more values or cases.",
+    help="Change a value in a case of its own, or take it out: none; repeat for more values or cases.",
 )
 @click.option(
     "--vary",
@@ -67,6 +67,7 @@ def command(
     Examples:
       barrowful whatif mysite.yaml --set "places.young plums.count=14"
       barrowful whatif mysite.yaml --vary "ways.bark.buy.price=40..60 EUR/m3:5"
+      barrowful whatif mysite.yaml --case "no heap:ways.two-bay heap=none"
       barrowful whatif mysite.yaml --break-even "ways.yard compost.buy.price"
       barrowful whatif mysite.yaml --against lastyear.yaml
     """

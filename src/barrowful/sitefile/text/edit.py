@@ -9,12 +9,14 @@ from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scal
 
 #: Names that are told where none is like the one that was asked for.
 MOST_NAMED = 5
+#: What a path is set to where what stands there is to be taken out.
+NONE = "none"
 #: Where values that were set stand.
 SET = Mark(source="--set")
 
 
 def set_value(document: Document, path: str, text: str) -> Document:
-    """Return a document with the value at a path replaced, or added, by a YAML text.
+    """Return a document with the value at a path replaced, or added, by a YAML text; "none" takes it out.
 
     Keys are joined by dots; a list item goes by its name, a need by its kind, any item by its number
     from 1. Raises :class:`WrongUse` when the path leads nowhere. What is set stands in ``--set``.
@@ -23,6 +25,10 @@ def set_value(document: Document, path: str, text: str) -> Document:
     >>> new.top.entries["places"][1].items[0].entries["count"][1].text
     '3'
     """
+    if text.strip() == NONE:
+        top = _without(document.top, path, path)
+        assert isinstance(top, Mapping)
+        return Document(document.file, top, document.problems)
     try:
         read = parse(f"value: {text}".encode(), f"--set {path}")
     except SiteProblems as problems:
@@ -103,6 +109,25 @@ def _set_item(node: Listing, path: str, value: Node, whole: str) -> Listing:
     item = node.items[index]
     new = _set(inside(item, label), rest, value, whole) if rest else value
     return Listing([*node.items[:index], _outside(item, label, new), *node.items[index + 1 :]], node.mark)
+
+
+def _without(node: Node, path: str, whole: str) -> Node:
+    """Return a copy of the nodes along a path, without what stands at its end."""
+    if isinstance(node, Mapping):
+        step = _step(path, list(node.entries))
+        if step is None:
+            close = did_you_mean(path.split(".")[0], list(node.entries))
+            raise WrongUse(f'"{whole}": nothing here is called "{path}" that could be taken out{close}')
+        key, rest = step
+        mark, inner = node.entries[key]
+        entries = {**node.entries, key: (mark, _without(inner, rest, whole) if rest else inner)}
+        return Mapping(node.mark, entries if rest else {of: entries[of] for of in entries if of != key})
+    if isinstance(node, Listing):
+        index, label, rest = _item(node, path, whole)
+        item = node.items[index]
+        left = [_outside(item, label, _without(inside(item, label), rest, whole))] if rest else []
+        return Listing([*node.items[:index], *left, *node.items[index + 1 :]], node.mark)
+    raise WrongUse(f'"{whole}": "{path}" stands below a single value')
 
 
 def _item(node: Listing, path: str, whole: str) -> tuple[int, str, str]:
