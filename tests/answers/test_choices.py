@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from plan_sites import NEEDS, SOIL
 
 from barrowful.answers.choices import cheapest, choices, choices_told
+from barrowful.answers.met_by_others import met_by_others
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, Choice, options
 from barrowful.site.records import Site
@@ -339,3 +340,37 @@ def test_over_a_limit_is_told_of_the_places_left_out_alone(site_of: SiteOf) -> N
     assert whole.places_left_out("cover") == ["pears"]
     because, _ = whole.why_left_out("cover", "pears")
     assert because == "chip would do, but 20.00 EUR over limits.cash beside the rest"
+
+
+COMPOST = {"name": "compost", "buy": {"material": "green compost", "price": "40 EUR/m3"}}
+CHIP = {"name": "chip", "buy": {"material": "arborist chip", "price": "20 EUR/m3"}}
+
+
+@pytest.mark.parametrize("partial", [False, True])
+def test_a_cover_is_the_dressing_too_where_its_stuff_suits(site_of: SiteOf, partial: bool) -> None:
+    """A dressing of 4 cm of compost stops at an inch; the 5 cm that cover the row are as much of one."""
+    needs = [{"dress": {"depth": "4 cm"}}, {"cover": {"depth": "5 cm"}}]
+    row = {"name": "pears", "kind": "row", "shape": {"area": "40 m2"}, "needs": needs}
+    whole = cheapest(options(site_of([row], [COMPOST], horizon="1 year")), partial)
+    assert whole.met == ("dress", "cover")
+    assert met_by_others(whole) == ([] if partial else ["dress, by what goes on for cover"])
+    # no more lies there than the cover takes
+    deep = sum(dose.depth(whole.together.answer.site, dose.day) for dose in whole.together.all_doses)
+    assert deep == pytest.approx(0.05)
+
+
+def test_a_cover_that_is_the_dressing_too_is_cheaper(site_of: SiteOf) -> None:
+    """2.5 m3 of chip cover 40 m2 by 5 cm, 50 EUR; chip put on as a dressing first is topped up sooner."""
+    needs = [{"dress": {"depth": "4 cm"}}, {"cover": {"depth": "5 cm"}}]
+    row = {"name": "pears", "kind": "row", "shape": {"area": "40 m2"}, "needs": needs}
+    whole = cheapest(options(site_of([row], [COMPOST, CHIP], horizon="1 year")))
+    assert whole.met == ("dress", "cover")
+    assert whole.bill.cash == 50
+
+
+def test_chip_that_covers_a_bed_is_no_dressing(site_of: SiteOf) -> None:
+    """Wood is not dressed where vegetables grow: that it covers the bed does not make it one."""
+    needs = [{"dress": {"depth": "4 cm"}}, {"cover": {"depth": "5 cm"}}]
+    bed = {"name": "bed", "kind": "bed", "shape": {"area": "40 m2"}, "needs": needs}
+    whole = cheapest(options(site_of([bed], [CHIP], horizon="1 year")))
+    assert whole.met == ("cover",)

@@ -13,6 +13,7 @@ from barrowful.answers.known import Assigned, Reach
 from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Together, over_together
+from barrowful.needs.registry import NEEDS
 
 
 class Rank(NamedTuple):
@@ -51,8 +52,23 @@ class Branch:
         known = self.answer.reached
         if self.assigned not in known:
             together = self.together
-            known[self.assigned] = Reach(together.met, together.ready_on, together.late, together.uses())
+            known[self.assigned] = Reach(
+                met=together.met,
+                ready=together.ready_on,
+                late=together.late,
+                uses=together.uses(),
+                unmet=self._may_be_met_yet(together),
+            )
         return known[self.assigned]
+
+    def _may_be_met_yet(self, together: Together) -> frozenset[tuple[str, str]]:
+        """Return its needs that are not met and that what goes on for later ones may meet."""
+        kinds = [kind for kind, _ in self.assigned if NEEDS[kind].counts_later]
+        met = {
+            (part.need, of.place.name) for part in together.parts for of in part.decision.servings if of.met
+        }
+        places = self.answer.site.places_with
+        return frozenset((kind, place.name) for kind in kinds for place in places(kind)) - met
 
     @cached_property
     def bill(self) -> Bill:

@@ -105,7 +105,7 @@ def with_further(together: Together, row: Option, names: Collection[str]) -> Rea
     beside = Together(together.answer)
     for kind in NEEDS:
         for part in together.parts:
-            if part.need == kind:
+            if part.need == kind and not part.decision.by_others:
                 beside.serve(kind, (part.way,), {of.place.name for of in part.decision.servings if of.met})
         if kind == row.need:
             beside.serve(kind, (row.name,), names)

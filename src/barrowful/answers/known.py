@@ -40,6 +40,7 @@ class Reach(NamedTuple):
     ready: date | None
     late: bool  #: are there too few hours a week to do its work in time?
     uses: tuple[Use, ...]
+    unmet: frozenset[tuple[str, str]]  #: needs that later ones may meet yet, by kind and place
 
 
 class Worked(NamedTuple):

@@ -15,6 +15,7 @@ from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
 from barrowful.answers.further import Reached, reached_within_limits
 from barrowful.answers.known import Assigned
+from barrowful.answers.met_besides import may_be_met_besides
 from barrowful.answers.option import Option
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
@@ -81,6 +82,7 @@ class Search:
     candidates: dict[str, list[Candidate]] = field(default_factory=dict)
     most: dict[str, int] = field(default_factory=dict)
     least: dict[str, Decimal] = field(default_factory=dict)
+    besides: dict[str, set[str]] = field(default_factory=dict)  #: places met by later needs
 
     def run(self) -> Best:
         """Return the best assignment: of one way to each kind of need, then of others for what it leaves.
@@ -90,6 +92,7 @@ class Search:
         """
         site = self.answer.site
         self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
+        self.besides = {kind: may_be_met_besides(site, self.answer.options, kind) for kind in self.kinds}
         every = {kind: candidates_of(self.answer, kind) for kind in self.kinds}
         alone = {kind: [of for of in every[kind] if len(of.ways) <= 1] for kind in self.kinds}
         assignments = prod(len(alone[kind]) for kind in self.kinds)
@@ -126,7 +129,8 @@ class Search:
                 self.best = rank, branch
             return
         kind, rest = self.kinds[depth], self.kinds[depth + 1 :]
-        at_best = reach.met + sum(self.most[kind] for kind in rest)
+        yet = sum(name in self.besides[of] for of, name in reach.unmet)
+        at_best = reach.met + yet + sum(self.most[of] for of in rest)
         at_least = branch.cost - left_over(branch.bill) + sum(self.least[kind] for kind in rest)
         for candidate in self.candidates[kind]:
             if self.best is not None and (self.left <= 0 or self._no_better(candidate, at_best, at_least)):
@@ -213,11 +217,12 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
     cash = {name: row.cash for name, row in rows.items()}
     names = {of.name for of in answer.site.places_with(kind)}
+    besides = may_be_met_besides(answer.site, answer.options, kind)
     found = [
         Candidate(
             ways=ways,
             alone=len(set().union(*(met[way] for way in ways))),
-            at_best=len(set().union(*(may[way] for way in ways))),
+            at_best=len(besides.union(*(may[way] for way in ways))),
             cost=sum((rows[way].cash for way in ways), Decimal(0)),
             least=_least_of(answer, [rows[way] for way in ways]),
             order=numbers[ways[0]],
@@ -232,7 +237,9 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
             [by_words[way] for way in of.ways],
         ),
     )
-    none = Candidate(ways=(), alone=0, at_best=0, cost=Decimal(0), least=Decimal(0), order=len(numbers))
+    none = Candidate(
+        ways=(), alone=0, at_best=len(besides), cost=Decimal(0), least=Decimal(0), order=len(numbers)
+    )
     return [*found, none]
 
 

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from barrowful.answers.bills import bill_of
 from barrowful.answers.costs import Bill, jobs_of
 from barrowful.answers.known import Use
+from barrowful.answers.met_besides import counting_later, met_by_all
 from barrowful.answers.option import Option, make_option, over_limits
 from barrowful.answers.options import Answer
 from barrowful.answers.overdrawn import overdrawn
@@ -158,6 +159,22 @@ class Together:
         for way, own in supply.divide(part.every_dose):
             for dose in own if way.limited else ():
                 self.settled.stock(way).take(dose.number, dose.loose)
+        for earlier in counting_later(kind):
+            self._meets_too(earlier, supply, [of.place for of in carried if of.place.need(earlier)])
+
+    def _meets_too(self, kind: str, source: Source, places: Sequence[Place]) -> None:
+        """Note where what was just put on meets a need settled before that is not met, or not whole."""
+        start, own = self.answer.site.start, [part.decision for part in self.parts if part.need == kind]
+        met = met_by_all(self.answer.site, kind, places, self.settled, own) if places else {}
+        for name in met:
+            self.unmet.pop((kind, name), None)
+        for number, part in enumerate(self.parts):
+            if part.need == kind and any(of.place.name in met for of in part.decision.servings):
+                servings = [met.pop(of.place.name, of) for of in part.decision.servings]
+                self.parts[number] = part._replace(decision=of_servings(servings, start))
+        if met:
+            decision = replace(of_servings([*met.values()], start), by_others=True)
+            self.parts.append(Part(kind, source, decision))
 
     def _suffices(self, supply: Source, carried: Sequence[Serving]) -> bool:
         """Say whether no way is asked for more than it brings, what it passes on to others counted."""

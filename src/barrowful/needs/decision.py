@@ -141,6 +141,7 @@ class Decision:
     late: str = ""  #: the words for met on some day, but not in time; nothing where it is in time or never
     founds: bool = False  #: planting itself meets it, with nothing spread
     as_written: bool = False  #: the doses are the grower's own
+    by_others: bool = False  #: what goes on for other needs meets it, with nothing of its own
 
     @cached_property
     def doses(self) -> tuple[Application, ...]:

@@ -31,6 +31,7 @@ class Dressing(NeedKind[Dress]):
     kind = "dress"
     figures = ("density", "moisture")
     takes_soil = True
+    counts_later = True
 
     def bears(self, place: Place) -> object:
         return beside_humus(place, self.kind)

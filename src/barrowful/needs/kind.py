@@ -36,8 +36,8 @@ class NeedKind(ABC, Generic[NeedRecord]):
     jobs = "spread", "spread"  #: the words for putting its stuff on, first and to keep it met
     #: Figures a material must have to serve it.
     figures: tuple[str, ...]
-    #: The conditions of cautions that :meth:`hazards` may name.
-    hazard_words = WORDS
+    hazard_words = WORDS  #: the conditions of cautions that :meth:`hazards` may name
+    counts_later = False  #: may what goes on for needs that are settled after it meet it?
     #: Does stuff that holds hardly any organic matter serve it?
     takes_soil = False
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
