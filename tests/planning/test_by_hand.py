@@ -16,6 +16,7 @@ from barrowful.answers.choices import followed
 from barrowful.answers.options import Answer, options
 from barrowful.costs.order import order
 from barrowful.ground.sizes import Size
+from barrowful.measures.dates import year_after
 from barrowful.needs.layers import Layers
 from barrowful.planning.plan import Plan
 from barrowful.planning.proof import proved
@@ -217,6 +218,16 @@ def test_a_cover_a_little_deeper_spares_a_delivery(
     assert layers.on(answer.site.eve.toordinal()) == pytest.approx(0.6 * asked.depth, abs=1e-5)
     by_row = followed(answer)
     assert plan.whole.bill.cash < by_row.bill.cash - 15
+
+
+def test_a_raise_without_a_date_begins_with_a_good_part(bytes_of: BytesOf, bed: Bed) -> None:
+    """Nobody digs in a litre to have the year counted from then, and 200 on the last day of it."""
+    need = {"raise": {"organic_matter": "2.6 %", "depth": "15 cm"}}
+    comp = {"name": "comp", "buy": {"material": "green compost", "price": "40 EUR/m3", "lead": "1 week"}}
+    _, plan = solved(bytes_of, [bed(need, area=20)], [comp], horizon="4 years")
+    doses = sorted(plan.whole.together.all_doses, key=lambda dose: dose.day)
+    in_year = [dose.loose for dose in doses if dose.number <= year_after(doses[0].number)]
+    assert doses[0].loose >= 0.33 * sum(in_year) * (1 - 1e-2)
 
 
 @pytest.mark.parametrize("days", [-2, -1, 0, 1, 2])

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Set
 
+from barrowful.catalogue.judgements import judgement
 from barrowful.ground.amount import without_allowance
 from barrowful.measures.dates import year_after
 from barrowful.needs.ceilings import NO_CEILING
@@ -74,7 +75,8 @@ class _Rising:
         """Return the manner of beginning on a day with some of its portions, and being raised a year after.
 
         Where these are not its own, none of its own is put on. A way that might have begun sooner does not
-        wait for it.
+        wait for it. Of its own a good part of all that is put on in the year comes with the first: a handful
+        only sets the day from which the year is counted.
         """
         held, soonest, portions = self.by(year_after(day)), self.asked.soonest, self.asked.portions
         later = {
@@ -83,12 +85,20 @@ class _Rising:
             if soonest.get((self.need.kind, portions[number].supply.name), day) < day
         }
         return Manner(
-            rows=held.rows,
+            rows=(*held.rows, *(self._first_part(day) if begun == self.own else ())),
             without=held.without
             | {number for number in begun if portions[number].number < day}
             | (later if begun == self.own else self.own),
             begins_with=tuple(number for number in sorted(begun) if portions[number].number == day),
         )
+
+    def _first_part(self, day: int) -> Iterator[Row]:
+        """Yield the row by which a share of what is put on for it in a year comes on the first day."""
+        share, due = judgement("raise_begins"), year_after(day)
+        in_year = [of for of in self.own if day <= self.asked.portions[of].number <= due]
+        at_first = {of for of in in_year if self.asked.portions[of].number == day}
+        if len(at_first) < len(in_year):
+            yield Row({of: self.carbon[of] * ((of in at_first) - share) for of in sorted(in_year)}, least=0.0)
 
     def _rows(self, task: RaiseTask, first: int, last: int) -> Iterator[Row]:
         """Yield the rows of the days it is looked at: the first, months, the eves of doses, and the last."""
