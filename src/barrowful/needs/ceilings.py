@@ -85,6 +85,10 @@ class Room:
         left, later = self.left(day, doses), self._ends_after(day, doses)
         return next((end for end in later if self.left(end, doses) > left * (1 + SLACK)), None)
 
+    def opening(self, day: int) -> list[int]:
+        """Return the days after one on which some of what is used already leaves room."""
+        return [end for end in self._ends_after(day, ()) if self.left(end) > self.left(end - 1) * (1 + SLACK)]
+
     def _ends_after(self, day: int, doses: Sequence[tuple[int, float]]) -> list[int]:
         """Return the days after one on which twelve months end that began with a dose."""
         ends = {year_after(on) for bound in self.bounds for on, _ in (*bound.used, *doses)}

@@ -31,7 +31,7 @@ from barrowful.needs.raise_there import there_already
 from barrowful.needs.raise_waits import once_a_year, once_open, opening
 from barrowful.needs.raise_work import Raised, source_of
 from barrowful.needs.rows import Asked, Manner
-from barrowful.needs.settled import Settled
+from barrowful.needs.settled import IfLate, Settled
 from barrowful.needs.turns import served_in_turn
 from barrowful.site.carried import AS_IT_IS, Carried
 from barrowful.site.needs import Raise
@@ -40,7 +40,7 @@ from barrowful.soil.application import Application
 from barrowful.soil.history import base, still_counted
 from barrowful.supplies.joint import Source
 from barrowful.supplies.lot import YEAR, Lot
-from barrowful.supplies.stock import MOST_KEPT, Lots, Opens
+from barrowful.supplies.stock import MOST_KEPT, Lots, Opens, Stock
 from barrowful.supplies.supply import Supply
 
 NOTHING_DUG = "nothing is dug in that could be followed"
@@ -215,22 +215,22 @@ class Raising(NeedKind[Raise]):
         if dug := dug_in(beside.on(place)):
             task = replace(task, past=(*task.past, *(earlier(site, dose) for dose in dug)))
 
-        def from_day(opens: date | None) -> Raised:
-            """Return how it comes out where nothing goes on before a day; None is as soon as it is there."""
-            kept = stock if opens is None else stock.waiting(opening(wait, opens))
-            tried = given_up if opens is None else GivenUp()
-            source = source_of(supply, kept, apart=opens is not None)
-            return source.raised(task, place.total_area, whole, tried, beside.if_late)
+        def of_stock(kept: Stock, tried: GivenUp, if_late: IfLate = beside.if_late) -> Raised:
+            """Return how it comes out of a stock, which is one place's own where it waits."""
+            source = source_of(supply, kept, apart=kept is not stock)
+            return source.raised(task, place.total_area, whole, tried, if_late)
 
-        def on_days(opens: Opens) -> Raised:
-            """Return how it comes out where what comes waits for days, if that meets it."""
-            source = source_of(supply, stock.waiting(opens), apart=True)
-            return source.raised(task, place.total_area, whole, GivenUp(), "nothing")
+        def on_days(more: Stock) -> Raised:
+            return of_stock(more.waiting(opens), GivenUp())
 
-        before, raised = stock.state, from_day(begins if waits else None)
-        if not waits and need.by is not None and (later := once_open(raised, stock, before, from_day)):
-            raised, waits = later, True
-        if yearly := once_a_year(raised, stock, before, opening(wait, begins), on_days):
+        def yearly_on(days: Opens) -> Raised:
+            return of_stock(stock.waiting(days), GivenUp(), "nothing")
+
+        before, opens = stock.state, opening(wait, begins)
+        raised = on_days(stock) if waits else of_stock(stock, given_up)
+        if beside.day is None and (sooner := once_open(raised, stock, before, on_days)):
+            raised, waits = sooner, True
+        if yearly := once_a_year(raised, stock, before, opens, yearly_on):
             raised, waits = yearly, True
         for day, loose in raised.doses if waits and supply.limited else ():
             stock.take(day, volume(place.total_area, loose))
