@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
@@ -19,7 +20,7 @@ from barrowful.answers.course import course as courses
 from barrowful.answers.lasting import lasting
 from barrowful.answers.option import Option
 from barrowful.answers.upkeep import upkeep
-from barrowful.measures.problems import WrongUse
+from barrowful.measures.problems import CannotMeet, WrongUse
 from barrowful.site.records import Site
 from barrowful.soil.pools import CarbonPool
 from barrowful.soil.trajectory import Point
@@ -490,6 +491,60 @@ def test_the_decline_is_said_in_words(site_of: SiteOf, bed: Describe, buy: Descr
     words = {"organic_matter": "3.5 %", "depth": "15 cm", "by": "2027-09-01"}
     found = course(site_of([bed({"raise": words})], [buy()], limits={"lift": ["yearly_depth"]}), years=10)
     assert any("does not last" in sentence for sentence in lasting([found]))
+
+
+def test_a_small_decline_is_told_in_figures_that_differ(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Where a peak and the end read alike with one decimal they have two, however many doses there were."""
+    words = {"organic_matter": "2.4 %", "depth": "15 cm", "by": "2030-02-01"}
+    site = site_of([bed({"raise": words})], [buy()], limits={"lift": ["yearly_depth"]}, horizon="4 years")
+    [told] = [sentence for sentence in lasting([course(site)]) if "does not last" in sentence]
+    peak, end = re.findall(r"[0-9.]+%", told)
+    assert peak != end
+    assert "once" not in told
+
+
+@pytest.mark.parametrize("tested", ["2026-10-05", "2027-10-05"])
+def test_what_a_test_before_the_start_found_is_said(site_of: SiteOf, bed: Describe, tested: str) -> None:
+    """A grower in the second season is told what was reckoned for the test and what it found.
+
+    Rows that show the test need no sentence. What was dug in before it is in what it found.
+    """
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2024-10-01"}
+    history = [
+        {"date": "2025-03-15", "place": "bed", "material": "dark stuff", "amount": "0.4 m3", "dug": True},
+        {"date": tested, "place": "bed", "organic_matter": "2.5 %"},
+    ]
+    site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [], soil=soil, history=history)
+    found, shown = course(site), course(site, from_history=True)
+    reckoned = next(point.expected for point in shown.points if point.expected is not None)
+    told = [sentence for sentence in lasting([found]) if "found 2.50%" in sentence]
+    assert [f"{reckoned:.2%} was reckoned" in sentence for sentence in told] == [True] * (tested < f"{START}")
+    assert not any("found 2.50%" in sentence for sentence in lasting([shown]))
+    assert any("counts as the soil's own" in sentence for sentence in lasting([found]))
+
+
+def test_of_a_test_that_saw_nothing_dug_in_nothing_is_said(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Nothing was reckoned for it but what the test before had found."""
+    soil = {"organic_matter": "2 %", "bulk_density": "1.3 g/cm3", "clay": "20 %", "tested": "2024-10-01"}
+    history = [{"date": "2026-10-05", "place": "bed", "organic_matter": "2.5 %"}]
+    site = site_of([bed({"dress": {"depth": "1 cm", "dug": True}})], [buy()], soil=soil, history=history)
+    assert not any("soil test" in sentence for sentence in lasting([course(site)]))
+
+
+def test_of_fills_alone_it_is_said_that_there_is_nothing_to_follow(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """What fills a bed is put on, and is the ground that a course begins with."""
+    frame = bed({"fill": {"depth": "20 cm", "mix": {"soil": "100 %"}}})
+    site = site_of([frame], [buy("soil", "topsoil", "20 EUR/m3")])
+    with pytest.raises(CannotMeet, match="all that is put on fills places"):
+        courses(site, CourseRequest())
+    with pytest.raises(CannotMeet, match="no way serves a need"):
+        courses(site_of([frame], []), CourseRequest())
 
 
 @pytest.mark.parametrize(("temperature", "low", "high"), [(15, 1.5, 2.5), (16, 1.5, 2.5), (10, 2.5, 6.0)])

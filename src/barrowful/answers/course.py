@@ -20,7 +20,7 @@ from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import base, done, followed, followed_depth, kept_since
 from barrowful.soil.other_models import other_models
-from barrowful.soil.trajectory import Point, days_of, follow, matter_on
+from barrowful.soil.trajectory import Point, Tested, days_of, follow, last_test, matter_on
 from barrowful.soil.turnover import soil_mass_at
 
 #: Longer courses than this are refused, by months or by ways and else: settings of the machine.
@@ -37,11 +37,12 @@ class Course:
     others: dict[str, tuple[date, float]]
     doses: Sequence[Application] = ()  #: decided, on the ground that was worked out, covers kept up
     remark: str = ""
+    tested: Tested | None = None  #: the last soil test that saw something dug in
 
     def on(self, place: Place, remark: str) -> Course:
         """Return the course of equal ground of another size, with why needs of it are not met."""
         points = self.points if place is self.place else [point.on(place) for point in self.points]
-        return Course(self.title, place, points, self.others, self.doses, remark)
+        return Course(self.title, place, points, self.others, self.doses, remark, self.tested)
 
 
 @fixed(kw_only=False, eq=True)
@@ -82,8 +83,15 @@ def course_of(said: Selection, asked: CourseRequest) -> tuple[Selection, list[Co
             alike[key] = _course(site, title, place, doses, days)
         found.append(alike[key].on(place, because))
     if not found:
-        raise CannotMeet("nothing is put on any place: no way serves a need, and there is no history")
+        raise CannotMeet(_nothing(said))
     return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
+
+
+def _nothing(said: Selection) -> str:
+    """Return why there is no course of any place."""
+    if said.whole.together.all_doses:
+        return "nothing to follow: all that is put on fills places, and what fills a place is its ground"
+    return "nothing is put on any place: no way serves a need, and there is no history"
 
 
 def _check_length(lines: int, asked: CourseRequest) -> None:
@@ -174,4 +182,5 @@ def _course(
         others = {name: (then, share) for name, share in said.items() if share <= 1}
         others |= {} if ours is None else {"barrowful": (then, ours)}
     kept_up = covering.kept_up(site, applications, days[-1])
-    return Course(title, place, follow(site, place, kept_up, days), others, kept_up)
+    tested = last_test(site, place, days[-1])
+    return Course(title, place, follow(site, place, kept_up, days), others, kept_up, tested=tested)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from barrowful.catalogue.rates import rate
 from barrowful.ground import decay
@@ -50,6 +51,29 @@ class Point:
             "nitrogen": self.nitrogen * times,
         }
         return Point(**{**vars(self), **changed})
+
+
+class Tested(NamedTuple):
+    """The last soil test in the history that saw something dug in: what was reckoned for it, and found."""
+
+    day: date
+    expected: float  #: share
+    found: float  #: share
+
+
+def last_test(site: Site, place: Place, until: date) -> Tested | None:
+    """Return the last soil test up to a day, where something was dug in between the one before and it."""
+    tests = [entry for entry in site.done_on(place.name) if entry.tested is not None and entry.day <= until]
+    if not tests or tests[-1].tested is None:
+        return None
+    day, dug = tests[-1].day, [dose for dose in followed(done(site, place)) if dose.dug]
+    before = base(site, place, day - timedelta(days=1))
+    if before.day is None or not any(before.day < dose.day <= day for dose in dug):
+        return None
+    ground = _Soil(site, place, dug)
+    ground.restart(before)
+    expected = _likely(ground.matter(day)[0])
+    return None if expected is None else Tested(day, expected, tests[-1].tested)
 
 
 def follow(site: Site, place: Place, applications: list[Application], days: list[date]) -> list[Point]:
