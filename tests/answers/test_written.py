@@ -49,6 +49,15 @@ def test_a_dress_is_met_as_far_as_it_goes(
     assert share == 1 or f"Not met: dress, bed: {share:.0%} of what is wanted." in advice(whole)
 
 
+def test_work_that_is_soon_done_is_not_late(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A plan that meets no need is over no limit of hours: its work takes an hour of ten a week."""
+    need, on = {"dress": {"depth": "2 cm"}}, "100 L on 2027-04-01"
+    plenty = plan_of(site_of, bed, buy, need, on, labour={"hours_per_week": "10 h"})
+    assert (plenty.met, plenty.over) == ((), "")
+    few = plan_of(site_of, bed, buy, need, on, labour={"hours_per_week": "1 min"}, horizon="2 months")
+    assert few.over == "the work is not done within the horizon"
+
+
 def test_two_lines_meet_what_one_does_not(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Each line is judged by all that is put on its place."""
     need = {"dress": {"depth": "2 cm"}}

@@ -117,3 +117,17 @@ def test_each_need_is_told_the_least_that_does_for_it(bytes_of: Callable[[Plain]
         ("small", "limits.cash", "1.50 EUR more"),
         ("large", "limits.cash", "4.50 EUR more"),
     }
+
+
+def test_a_ceiling_is_told_before_what_has_nothing_to_give(bytes_of: Callable[[Plain], bytes]) -> None:
+    """Old leaf mould has potassium for onions and nothing for potatoes, for which phosphorus keeps pellets off."""
+    beds = [
+        {"name": crop, "kind": "bed", "shape": {"area": "14 m2"}, "needs": [{"feed": {"for": crop}}]}
+        for crop in ("onion", "potato")
+    ]
+    leaf = {"name": "old leaf", "have": {"material": "leaf mould", "amount": "0.5 m3", "from_site": True}}
+    bag = {"material": "pelleted poultry manure", "price": "19 EUR/bag", "bag": "20 kg"}
+    soil = {"organic_matter": "4 %", "ph": 6.5, "phosphorus_test": "high"}
+    other = {"places": beds, "ways": [leaf, {"name": "pellets", "buy": bag}], "soil": soil}
+    found = {clash.place: clash for clash in clashes(bytes_of, {}, **other)}
+    assert found["potato"].limit == "phosphorus"

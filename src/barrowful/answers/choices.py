@@ -139,10 +139,10 @@ class WholeSite:
         return self.together.unmet.get((kind, place), nearest)
 
 
-def _nearness(serving: Serving) -> tuple[float, bool, int]:
-    """Return how near a serving comes to its need, more where it is nearer: by its share, then by its day."""
+def _nearness(serving: Serving) -> tuple[float, bool, bool, int]:
+    """Return how near a serving comes: by its share, then what a ceiling stops, then by its day."""
     ready = serving.ready_on or date.max
-    return serving.share, not serving.unsuited, -ready.toordinal()
+    return serving.share, not serving.unsuited, bool(serving.ceiling), -ready.toordinal()
 
 
 def needs_of(site: Site) -> list[str]:

@@ -201,10 +201,14 @@ class Together:
     @property
     def ready_on(self) -> date | None:
         """Return the day the last of what is met is ready, its work done."""
-        site, days = self.answer.site, self._days
-        weekly = site.labour.hours_per_week
+        weekly, days = self.answer.site.labour.hours_per_week, self._days
         if weekly is None or not days:
             return max(days, default=None)
+        done = self._done(weekly)
+        return None if done is None else max([*days, done])
+
+    def _done(self, weekly: float) -> date | None:
+        """Return the day on which all is put on with so many hours a week, None where they are too few."""
         jobs = [
             self._jobs_of(way, own)
             for part in self.parts
@@ -213,8 +217,7 @@ class Together:
         known, key = self.answer.done, tuple(map(id, jobs))
         if key not in known:
             known[key] = finished(weekly, chain.from_iterable(jobs))
-        done = known[key]
-        return None if done is None else max([*days, done])
+        return known[key]
 
     @property
     def _days(self) -> list[date]:
@@ -224,11 +227,11 @@ class Together:
     @property
     def late(self) -> bool:
         """Say whether there are too few hours a week to do the work by the end, or by its own later days."""
-        site = self.answer.site
-        if site.labour.hours_per_week is None or not any(part.decision.doses for part in self.parts):
+        weekly, end = self.answer.site.labour.hours_per_week, self.answer.site.end
+        if weekly is None or not any(part.decision.doses for part in self.parts):
             return False
-        ready = self.ready_on
-        return ready is None or ready > max([site.end, *self._days])
+        done = self._done(weekly)
+        return done is None or done > max([end, *self._days])
 
     def _jobs_of(self, way: Supply[Any], doses: Sequence[Application]) -> list[tuple[date, float]]:
         """Return the likely hours to put doses of a way on, by day; worked out once for the same."""
