@@ -444,6 +444,19 @@ def test_a_cover_crop_is_sown_ended_and_waited_for(made: Make) -> None:
     assert end in spread.after
 
 
+def test_lines_and_ways_of_one_need_have_one_soil_test(made: Make) -> None:
+    """What three lines of a plan dig into a bed is tested once, when the last of it tells."""
+    words = {"organic_matter": "2.4 %", "depth": "15 cm", "by": "2028-03-01", "hold": "0 days"}
+    ways = [{"name": name, "buy": {"material": "green compost", "price": "30 EUR/m3"}} for name in "ab"]
+    lines = [
+        {"place": "beds", "need": "raise", "way": way, "amount": "50 L", "date": day}
+        for way, day in (("a", "2027-04-01"), ("a", "2027-10-26"), ("b", "2027-10-28"))
+    ]
+    [test] = named(made(places=[bed(**{"raise": words})], ways=ways, plan=lines), "soil test")
+    assert test.first >= date(2028, 3, 1)
+    assert len({job.way for job in test.after}) == 2
+
+
 def test_a_soil_test_comes_before_what_is_old_and_after_what_was_wanted(made: Make) -> None:
     """A raise is tested three months after the last of it at the soonest; an old test is done anew before."""
     raised = bed(

@@ -250,13 +250,12 @@ class Chores:
 
     def _soil_tests(self) -> None:
         """Add soil tests where one tells whether a need is met: an old one anew, and what came of it."""
-        for part in self.whole.together.parts:
-            for serving in part.decision.servings:
-                need = serving.place.need(part.need)
-                if need is not None and need.soil_test and serving.doses:
-                    puts = self._puts_of.get(id(serving), [])
-                    if not puts or not all(put.dropped for put in puts):
-                        self.jobs += soil_tests(self.site, serving, need, puts)
+        served = [
+            (part.need, serving, self._puts_of.get(id(serving), []))
+            for part in self.whole.together.parts
+            for serving in part.decision.servings
+        ]
+        self.jobs += soil_tests(self.site, served)
 
 
 def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -71,28 +71,45 @@ def _taking_in(line: OrderLine, about: Mapping[str, Any], ordered: Job) -> Job:
     )
 
 
-def soil_tests(site: Site, serving: Serving, need: Need, puts: list[Job]) -> list[Job]:
-    """Return the soil tests of a need that one tells of: an old one done anew before, and what came of it.
+def soil_tests(site: Site, served: Iterable[tuple[str, Serving, list[Job]]]) -> list[Job]:
+    """Return the soil tests of what places get for kinds of need, with the jobs that put it on."""
+    tested: dict[tuple[str, str], list[tuple[Serving, list[Job]]]] = {}
+    for kind, serving, puts in served:
+        if serving.doses and (not puts or not all(put.dropped for put in puts)):
+            tested.setdefault((serving.place.name, kind), []).append((serving, puts))
+    found = list[Job]()
+    for (_, kind), of_place in tested.items():
+        servings = [serving for serving, _ in of_place]
+        need = servings[0].place.need(kind)
+        if need is not None and need.soil_test:
+            together = list(dict.fromkeys(put for _, puts in of_place for put in puts))
+            found += _tests_of(site, servings, need, together)
+    return found
 
-    The second waits until what was put on last no longer misleads, and for the day it is to be met by; the
-    jobs that put it on come before it.
+
+def _tests_of(site: Site, servings: Sequence[Serving], need: Need, puts: list[Job]) -> list[Job]:
+    """Return the soil tests of a need of a place: an old one done anew before, and what came of it.
+
+    The second is one for all that is put on for it, by whatever ways and lines. It waits until the last of
+    that no longer misleads, and for the day the need is to be met by; the jobs that put it on come before it.
     """
+    place = servings[0].place
     about: dict[str, Any] = {
         "job": SOIL_TEST,
-        "place": serving.place.name,
+        "place": place.name,
         "need": need.kind,
         "amount": need.soil_test,
     }
-    days = [dose.day for dose in serving.doses]
-    tested, first, tests = serving.place.soil.tested, min(days), list[Job]()
+    days = [dose.day for serving in servings for dose in serving.doses]
+    tested, first, tests = place.soil.tested, min(days), list[Job]()
     if tested is not None and first - tested > judged_time("soil_test_lasts"):
         tests.append(Job(**about, day=site.start, first=site.start, last=max(site.start, first)))
     settles = judged_time("soil_test_settles")
     settled = max((job.first for job in puts), default=max(days)) + settles
-    day = max(settled, serving.ready_on or settled, need.due or settled)
+    day = max([settled, need.due or settled, *(of.ready_on for of in servings if of.ready_on)])
     if day <= site.end:
         last = day + judged_time("soil_test_waits")
-        tests.append(Job(**about, day=day, first=day, last=last, after=list(puts), gap=settles.days))
+        tests.append(Job(**about, day=day, first=day, last=last, after=puts, gap=settles.days))
     return tests
 
 
