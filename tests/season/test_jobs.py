@@ -444,6 +444,39 @@ def test_a_cover_crop_is_sown_ended_and_waited_for(made: Make) -> None:
     assert end in spread.after
 
 
+@pytest.mark.parametrize(
+    ("mulched", "history", "told"),
+    [
+        ("2027-03-01", [], True),
+        ("2027-12-01", [], False),
+        (
+            "",
+            [{"date": "2026-10-01", "place": "beds", "material": "arborist chip", "amount": "0.5 m3"}],
+            True,
+        ),
+        ("", [], False),
+    ],
+)
+def test_mulch_that_lies_there_is_raked_aside_before_digging(
+    made: Make, mulched: str, history: list[dict[str, Any]], told: bool
+) -> None:
+    """The job says how deep chip lies that was laid before it, and that its hours are not counted."""
+    needs: dict[str, Any] = {
+        "raise": {"organic_matter": "2.4 %", "depth": "15 cm"},
+        "cover": {"depth": "5 cm"},
+    }
+    ways = [
+        {"name": "yard", "buy": {"material": "green compost", "price": "30 EUR/m3"}},
+        {"name": "chip", "buy": {"material": "arborist chip", "price": "20 EUR/m3"}},
+    ]
+    plan = [{"place": "beds", "need": "raise", "way": "yard", "amount": "100 L", "date": "2027-10-26"}]
+    if mulched:
+        plan.append({"place": "beds", "need": "cover", "way": "chip", "amount": "500 L", "date": mulched})
+    season = made(places=[bed(**needs)], ways=ways, plan=plan, history=history)
+    [dig] = named(season, "dig in")
+    assert any("of mulch lies here: rake it aside" in words for words in dig.told) == told
+
+
 def test_lines_and_ways_of_one_need_have_one_soil_test(made: Make) -> None:
     """What three lines of a plan dig into a bed is tested once, when the last of it tells."""
     words = {"organic_matter": "2.4 %", "depth": "15 cm", "by": "2028-03-01", "hold": "0 days"}

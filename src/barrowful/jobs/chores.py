@@ -10,10 +10,11 @@ from types import MappingProxyType
 from typing import Any
 
 from barrowful.answers.choices import WholeSite
-from barrowful.answers.costs import digging_hours, spreading_hours
+from barrowful.answers.costs import spreading_hours
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
+from barrowful.jobs.digging import digging
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import BUILD, DIG, Job
 from barrowful.jobs.pairs import keep_lime_apart
@@ -51,8 +52,6 @@ GOES_ON_FROM = {
     "end": "sow",
     "wait": "end",
 }
-#: What is said of what is dug in with something else.
-DUG_TOGETHER = "It is dug in with what else is dug in here for the same day, in its hours."
 #: Tasks after which there is stuff to put on.
 MAKES = frozenset({"screen", "empty", "cut", "end"})
 
@@ -219,7 +218,8 @@ class Chores:
         )
         self.jobs.append(spread)
         if spread.dug:
-            self.jobs.append(_digging(put, spread, about))
+            laid = self.whole.together.doses_on(put.place.name)
+            self.jobs.append(digging(self.site, put, spread, about, laid))
         return spread
 
     def _opening(self, put: Put, scene: Scene, latest: date) -> Opening:
@@ -256,22 +256,6 @@ class Chores:
             for serving in part.decision.servings
         ]
         self.jobs += soil_tests(self.site, served)
-
-
-def _digging(put: Put, spread: Job, about: dict[str, Any]) -> Job:
-    """Return the job that digs in what is spread; no hours are counted twice for what is dug in together."""
-    hours = digging_hours(put.doses)
-    return Job(
-        **about,
-        job=DIG,
-        first=spread.first,
-        last=spread.last,
-        due=spread.due,
-        hours=hours if hours.high else None,
-        told=() if hours.high else (DUG_TOGETHER,),
-        after=[spread],
-        serves=put.servings,
-    )
 
 
 def _mixed(jobs: Iterable[Job]) -> str:

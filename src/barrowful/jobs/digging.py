@@ -1,0 +1,67 @@
+"""Digging in what is spread, and the mulch that is raked aside before it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+from typing import Any
+
+from barrowful.answers.costs import digging_hours
+from barrowful.catalogue.judgements import judgement
+from barrowful.jobs.job import DIG, Job
+from barrowful.jobs.puts import Put
+from barrowful.measures.telling import DEPTH, measured
+from barrowful.site.records import Site
+from barrowful.soil.application import Application
+from barrowful.soil.history import done
+from barrowful.soil.pools import Mulch
+from barrowful.supplies.lot import YEAR
+
+#: What is said of what is dug in with something else.
+TOGETHER = "It is dug in with what else is dug in here for the same day, in its hours."
+
+
+def digging(site: Site, put: Put, spread: Job, about: dict[str, Any], laid: Sequence[Application]) -> Job:
+    """Return the job that digs in what is spread; no hours are counted twice for what is dug in together.
+
+    ``laid`` is all that is put on the place by what is followed.
+    """
+    hours = digging_hours(put.doses)
+    told = ("" if hours.high else TOGETHER, _rake_aside(site, put, laid))
+    return Job(
+        **about,
+        job=DIG,
+        first=spread.first,
+        last=spread.last,
+        due=spread.due,
+        hours=hours if hours.high else None,
+        told=tuple(filter(None, told)),
+        after=[spread],
+        serves=put.servings,
+    )
+
+
+def _rake_aside(site: Site, put: Put, laid: Sequence[Application]) -> str:
+    """Return that mulch lies where something is dug in, and that no hours are counted for it, or nothing.
+
+    It is wood, straw and the like laid before that day, as far as it has not rotted. A layer stated for now
+    lies there through the first year: nobody said what it is of.
+    """
+    there = [*done(site, put.place), *laid]
+    stated = put.place.layer_now if put.day < YEAR.after(site.start) else 0.0
+    on_top = [
+        dose
+        for dose in there
+        if dose.day < put.day
+        and dose.material.sort.warned_dug
+        and (dose.decided or dose.day >= site.start or not put.place.layer_now)
+        and dose.kind != "fill"
+    ]
+    eve = put.day - timedelta(days=1)
+    depth = stated + Mulch(site, on_top).on(eve.toordinal())
+    if depth < judgement("raked_aside"):
+        return ""
+    return (
+        f"{measured(depth, DEPTH, 2)} of mulch lies here: rake it aside before you dig, and put it back"
+        " afterwards. Its hours are not counted."
+    )
