@@ -129,6 +129,7 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "farm": lambda scene: any(place.limits.farm for place in scene.places),
     "made ground": lambda scene: scene.site.made_ground,
     "forking crop": _forking,
+    "clubroot crop": lambda scene: any(crop.clubroot for place in scene.places for crop in place.grown),
     "walnut": _walnut,
     "dug-in wood": _dug_wood,
     "salty": _salty,
