@@ -374,3 +374,14 @@ def test_chip_that_covers_a_bed_is_no_dressing(site_of: SiteOf) -> None:
     bed = {"name": "bed", "kind": "bed", "shape": {"area": "40 m2"}, "needs": needs}
     whole = cheapest(options(site_of([bed], [CHIP], horizon="1 year")))
     assert whole.met == ("cover",)
+
+
+@pytest.mark.parametrize(("by", "late"), [("2030-02-01", True), ("2028-02-01", False), ("", False)])
+def test_a_raise_put_on_late_for_its_date_says_so(
+    site_of: SiteOf, bed: Describe, buy: Describe, by: str, late: bool
+) -> None:
+    """The least for a late date stands idle for years: it is not the fastest there could be, and says so."""
+    words = {"organic_matter": "2.4 %", "depth": "15 cm", "hold": "0 days", **({"by": by} if by else {})}
+    site = site_of([bed({"raise": words})], [buy()], horizon="4 years")
+    told = choices_told(site, choices(options(site)))
+    assert any('with a sooner "by:" it may be ready sooner' in sentence for sentence in told) == late

@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from barrowful.answers.costs import Bill
-from barrowful.answers.option import Option, hours_counted, total_cost
+from barrowful.answers.option import Option, hours_counted, put_off, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
 from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
@@ -211,7 +211,7 @@ def _said(site: Site, row: Option | None) -> str:
         return f"{row.name}, which has nothing to bring: the need is met already"
     ready = f"ready {row.ready_on}" if row.ready_on else "with no day in sight"
     price = f"{row.cash:,} {site.currency} and {row.hours.likely:.1f} h{hours_counted(site)}"
-    short = "" if row.feasible else row.over or row.decision.late or row.why_not
+    short = put_off(site, row) if row.feasible else row.over or row.decision.late or row.why_not
     return ", ".join(filter(None, (row.name, price, "" if ready in short else ready, short)))
 
 

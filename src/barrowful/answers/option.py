@@ -185,6 +185,20 @@ def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> 
     return " and ".join(parts)
 
 
+def put_off(site: Site, option: Option) -> str:
+    """Return that what may be bought on any day is put on a year or more on, for a need's date, or nothing.
+
+    The least that meets a raise on its day goes on late, as it has rotted least by then.
+    """
+    dosed, needs = option.decision.every_dose, [place.need(option.need) for place in option.places]
+    dated = any(need is not None and need.due is not None for need in needs)
+    if option.supply.limited or not dated or not dosed:
+        return ""
+    if min(dose.day for dose in dosed) < YEAR.after(site.start):
+        return ""
+    return 'put on late for its date: with a sooner "by:" it may be ready sooner'
+
+
 def worth(option: Option) -> tuple[Decimal, float, date, float]:
     """Return cash, hours, date and nitrogen tied up: what options are compared on."""
     tied = round(option.tied_up, 9)
