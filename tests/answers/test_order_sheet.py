@@ -280,3 +280,25 @@ def test_what_is_wrong_of_a_place(
     (problem,) = problems_of([bed(DRESS, **terms)], [])
     assert key in problem.message
     assert right in problem.message
+
+
+def test_a_raise_that_is_not_met_takes_nothing_of_a_feed(site_of: SiteOf) -> None:
+    """A farm lets 25 g/m2 of nitrogen on a year; a raise that is out of reach took it all, and cabbages got none."""
+    needs = [
+        {"feed": {"for": "cabbage"}},
+        {"raise": {"organic_matter": "6 %", "depth": "20 cm", "by": "2028-08-01"}},
+    ]
+    beds = {"name": "cabbages", "kind": "bed", "shape": {"area": "180 m2"}, "needs": needs}
+    ways = [
+        {"name": "tip", "buy": {"material": "green compost", "price": "18 EUR/m3"}},
+        {
+            "name": "pellets",
+            "buy": {"material": "pelleted poultry manure", "price": "11 EUR/bag", "bag": "20 kg"},
+        },
+    ]
+    partly = sheet(site_of([beds], ways, horizon="2 years", limits={"farm": True}), partial=True)
+    assert partly.orders[0].way.name == "pellets"
+    assert all("feed" in line.needs for line in partly.orders if line.way.name == "pellets")
+    fed = [dose for dose in partly.selection.whole.together.all_doses if dose.kind == "feed"]
+    of_nitrogen = sum(dose.material.holds(dose.loose, "nitrogen") for dose in fed if dose.day.year == 2027)
+    assert of_nitrogen == pytest.approx(0.025 * 180, rel=0.02)

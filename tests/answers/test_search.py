@@ -18,11 +18,12 @@ from hypothesis import Phase, given
 from hypothesis import strategies as st
 from small_sites import small_site
 
+from barrowful.answers.carrying_out import carried_out
 from barrowful.answers.choices import WholeSite, cheapest, needs_of, whole_site
 from barrowful.answers.option import total_cost
 from barrowful.answers.options import Answer, options
 from barrowful.answers.search import best_of
-from barrowful.answers.together import Together, carried_out
+from barrowful.answers.together import Together
 from barrowful.needs.registry import NEEDS as KINDS
 from barrowful.site.records import Site
 

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from supplied import MEAL
 
+from barrowful.answers.carrying_out import carried_out
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
-from barrowful.answers.together import carried_out
 from barrowful.catalogue.materials import material
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site, Soil

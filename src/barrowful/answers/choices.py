@@ -8,11 +8,12 @@ from decimal import Decimal
 from functools import cached_property, lru_cache
 from types import MappingProxyType
 
+from barrowful.answers.carrying_out import as_written, carried_out
 from barrowful.answers.costs import Bill
 from barrowful.answers.option import Option, hours_counted, put_off, total_cost
 from barrowful.answers.options import Answer, Choice
 from barrowful.answers.search import best_of, rows_of
-from barrowful.answers.together import NOT_MADE, Together, as_written, carried_out
+from barrowful.answers.together import NOT_MADE, Together
 from barrowful.answers.would_do import would_do
 from barrowful.answers.written import planned
 from barrowful.measures.fixed import fixed

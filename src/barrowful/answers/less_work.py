@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
+from barrowful.answers.carrying_out import carried_out
 from barrowful.answers.choices import CHEAPEST, WholeSite, covers_all
 from barrowful.answers.search import best_of, rows_of
-from barrowful.answers.together import Together, carried_out
+from barrowful.answers.together import Together
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded

@@ -8,10 +8,11 @@ from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
+from barrowful.answers.carrying_out import carried_out
 from barrowful.answers.cases import CaseAnswer
 from barrowful.answers.choices import CHEAPEST, WholeSite, cheapest, needs_of
 from barrowful.answers.search import best_of
-from barrowful.answers.together import Picks, carried_out
+from barrowful.answers.together import Picks
 from barrowful.measures.money import rounded
 from barrowful.site.references import NO_WAY
 from barrowful.site.ways import JOINS

@@ -71,10 +71,12 @@ class Together:
         other.settled, other.parts, other.unmet = self.settled.branch(), list(self.parts), dict(self.unmet)
         return other
 
-    def serve(self, kind: str, ways: Sequence[str], among: Collection[str] | None = None) -> int:
+    def serve(
+        self, kind: str, ways: Sequence[str], among: Collection[str] | None = None, whole: bool = False
+    ) -> int:
         """Settle a kind of need by ways: each serves the places that those before it do not.
 
-        Where names of places are given it is settled in those alone.
+        Where names of places are given it is settled in those alone; where ``whole``, only what meets it.
 
         Returns how many servings had to be worked out for it.
         """
@@ -89,8 +91,8 @@ class Together:
             if not served:
                 continue
             decision = self._beside(kind, served, supply)
-            last = way == ways[-1]
-            carried = [of for of in decision.servings if of.met or (self.partial and last and of.every_dose)]
+            part = self.partial and not whole and way == ways[-1]
+            carried = [of for of in decision.servings if of.met or (part and of.every_dose)]
             if carried and self._suffices(supply, carried):
                 self._carry_out(kind, supply, decision, carried)
                 for serving in carried:
@@ -275,23 +277,6 @@ def over_together(site: Site, late: bool, ready: date | None, bill: Bill) -> str
     """Return which limits of the grower's work, ready on a day, is over, or nothing."""
     over = over_limits(site, bill.cash, bill.hours, ready)
     return over or ("the work is not done within the horizon" if late else "")
-
-
-def carried_out(answer: Answer, picks: Picks, partial: bool = False) -> Together:
-    """Return needs settled by the ways picked for each kind."""
-    together = Together(answer, partial)
-    for kind in NEEDS:
-        if kind in picks:
-            together.serve(kind, picks[kind])
-    return together
-
-
-def as_written(answer: Answer, parts: Sequence[Part]) -> Together:
-    """Return parts carried out as they are written, with no regard to each other."""
-    together = Together(answer)
-    together.parts = list(parts)
-    together.settled.put_on(dose for part in parts for dose in part.doses)
-    return together
 
 
 def doses_by_way(parts: Iterable[Part]) -> dict[str, list[Application]]:

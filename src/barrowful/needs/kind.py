@@ -38,13 +38,13 @@ class NeedKind(ABC, Generic[NeedRecord]):
     figures: tuple[str, ...]
     hazard_words = WORDS  #: the conditions of cautions that :meth:`hazards` may name
     counts_later = False  #: may what goes on for needs that are settled after it meet it?
-    #: Does stuff that holds hardly any organic matter serve it?
-    takes_soil = False
+    takes_soil = False  #: does stuff that holds hardly any organic matter serve it?
     not_followed = ""  #: a sentence on what a course does not follow of it; nothing where it follows all
     by_season = False  #: is it for one growing season after another, and late after its own?
     is_kept_up = False  #: is it met only while it is kept up, from when it is first met to the horizon?
     makes_ground = False  #: does it make the ground itself, so that it shares no dose with other needs?
     goes_on_once = False  #: does all of it go on on a day that is written?
+    part_comes_last = False  #: is a part of it of little use, so that all else has its part first?
     mixes = False  #: may several ways serve it jointly?
 
     def of(self, place: Place) -> NeedRecord:

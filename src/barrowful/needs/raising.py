@@ -51,6 +51,7 @@ class Raising(NeedKind[Raise]):
 
     kind = "raise"
     goes_on_once = True
+    part_comes_last = True
     figures = ("density", "moisture", "carbon", "decay", "humus")
 
     def check(self, material: Material) -> None:
