@@ -166,3 +166,93 @@ def test_a_flood_of_names_gets_no_more_hints(problems_of: Load) -> None:
     text = f"{HEAD}places: [{{name: beds, kind: bed, shape: {{area: 3 m2}}}}]\nhistory:\n{entries}"
     hinted = ["did you mean" in problem.message for problem in problems_of(text)]
     assert hinted == [True] * 50 + [False] * 10
+
+
+def test_what_keys_are_to_each_other_comes_with_what_is_wrong_in_others(problems_of: Load) -> None:
+    """What shows only beside other keys is told with what is wrong in a key: each place and way by itself."""
+    text = HEAD + (
+        "places:\n"
+        "  - name: beds\n"
+        "    kind: bed\n"
+        "    shape: {polygon: [[0 m, 0 m], [4 m, 3 m], [4 m, 0 m], [0 m, 3 m]]}\n"
+        "    layer_now: 3\n"
+        "    needs: [{feed: {nitrogen: 3 g/m2}}, {feed: {nitrogen: 4 g/m2}}, {lime: {ph: 6.5}}]\n"
+        "  - {name: plums, kind: tree, shape: {ring: {radius: 10 cm, collar: 15 cm}}, needs: [{cover: {}}]}\n"
+        "  - {name: apples, kind: tree, shape: {area: 3 m2}, needs: [{feed: {for: apple}}]}\n"
+        "ways:\n"
+        "  - {name: a, buy: {material: straw, price: 4 EUR/m3, seller: Q, delivery: 4 EUR}}\n"
+        "  - {name: b, buy: {material: hay, price: 4 EUR/m3, seller: Q, delivery: 5 EUR}}\n"
+        "  - {name: c, buy: {material: hey, price: 4 EUR/m3, seller: Q, delivery: 6 EUR}}\n"
+        "limits: {lift: [foo], by: 2026-01-01}\n"
+        "history:\n"
+        "  - {date: 2026-01-01, place: apples, material: straw, amount: 40 m3}\n"
+        "  - {date: 2026-01-32, place: apples, material: straw, amount: 40 m3}\n"
+        "plan:\n"
+        "  - {place: apples, need: lime, way: a}\n"
+        "  - {place: apples, need: lime, way: z}\n"
+    )
+    assert told(problems_of(text)) == [
+        (7, "bad-shape"),
+        (8, "bare-number"),
+        (9, "duplicate-need"),
+        (9, "missing-key"),
+        (10, "bad-shape"),
+        (10, "missing-key"),
+        (11, "missing-key"),
+        (14, "seller"),
+        (15, "unknown-material"),
+        (16, "unknown-word"),
+        (16, "before-start"),
+        (18, "too-deep"),
+        (19, "not-a-date"),
+        (21, "unknown-need"),
+        (22, "unknown-way"),
+    ]
+
+
+def test_a_merge_comes_with_the_rest(problems_of: Load) -> None:
+    """What stands beside a merge is read; that keys are missing which it may have brought is not told."""
+    text = HEAD + (
+        "places:\n"
+        "  - {<<: {kind: bed, shape: {area: 3 m2}}, name: beds, count: 3.5}\n"
+        "ways: [{name: yard, buy: {material: stras, price: 4 EUR/m3}}]\n"
+        "<<: {soil: {ph: 5}}\n"
+    )
+    assert told(problems_of(text)) == [
+        (5, "merge-key"),
+        (5, "not-whole"),
+        (6, "unknown-material"),
+        (7, "merge-key"),
+    ]
+
+
+def test_what_may_have_been_said_is_not_asked_for(problems_of: Load) -> None:
+    """A soil, a place, a material or a measure that could not be read is not told to be missing as well."""
+    needs = "needs: [{lime: {ph: 6.5}}, {raise: {organic_matter: 4 %, depth: 15 cm}}]"
+    text = HEAD + (
+        "siol: {ph: 5.8, organic_matter: 2 %}\n"
+        "hemisphere: sooth\n"
+        "climate: {annual_mean: 15 degC, last_frost: 09-10, first_frost: 05-20}\n"
+        "measures: {skep: 5}\n"
+        "materials: {dust: {like: strw}, more dust: {like: dust}}\n"
+        "places:\n"
+        f"  - {{name: beds, kind: bed, shape: {{area: 3 m2}}, {needs}}}\n"
+        "  - {nmae: rows, kind: row, shape: {area: 3 m2}}\n"
+        "ways:\n"
+        "  - {name: a, buy: {material: dust, price: 4 EUR/skep}}\n"
+        "  - {name: b, have: {material: more dust, amount: 4 skep}}\n"
+        "  - {name: c, make: {bay: 1 m3, from: [{way: a}, {material: straw, mass: 4}]}}\n"
+        "  - {name: d, grow: {plant: comfrey, area: 9 m2, grows_on: rows}}\n"
+        "history:\n"
+        "  - {date: 2026-01-01, place: rows, way: b, amount: 4 kg}\n"
+        "  - {date: 2026-01-02, job: 'turned, c', temperature: 50 degC}\n"
+    )
+    assert told(problems_of(text)) == [
+        (4, "unknown-key"),
+        (5, "unknown-word"),
+        (7, "bare-number"),
+        (8, "unknown-material"),
+        (11, "missing-key"),
+        (11, "unknown-key"),
+        (15, "bare-number"),
+    ]

@@ -21,7 +21,8 @@ from barrowful.sitefile.language.quantity import limits
 
 def check_place(place: Place, section: Section, start: date, context: ReadContext) -> None:
     """Note what the soil and the needs of a place lack, and what they can hardly mean."""
-    _check_bulk_density(place.soil, section, context)
+    if "soil" not in section.unread:
+        _check_bulk_density(place.soil, section, context)
     if place.new and place.kind != "bed":
         sentence = "the deep first dressing is for a bed that is dug over; here new changes nothing"
         context.warning(section.place("new"), "unused", f"{section.path}.new: {sentence}")
@@ -29,7 +30,7 @@ def check_place(place: Place, section: Section, start: date, context: ReadContex
     for item in section.get("needs") or ():
         word, terms = next(iter(item.items()))
         need = place.need(word)
-        for remark in need.remarks(place, start) if need else ():
+        for remark in need.remarks(place, start) if need and "soil" not in section.unread else ():
             _note(remark, terms, context)
 
 

@@ -20,7 +20,7 @@ from barrowful.site.finish_feeds import Ground
 from barrowful.site.finish_needs import beside_ways, needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
-from barrowful.site.past import check_history, entries_of, spread_on, told_once, with_logs
+from barrowful.site.past import check_history, entries_of, of_ways, spread_on, told_once, with_logs
 from barrowful.site.pieces import size_pieces
 from barrowful.site.records import (
     Climate,
@@ -33,6 +33,7 @@ from barrowful.site.records import (
     Soil,
 )
 from barrowful.site.references import check_names
+from barrowful.site.sound import sound
 from barrowful.site.standing import check_standing
 from barrowful.site.tipping import check_drop
 from barrowful.site.ways import Way
@@ -117,6 +118,7 @@ def build(document: Document, before: ReadContext | None = None) -> LoadedSite:
     check_names(values, context)
     size_pieces(values, context)
     if document.problems or context.problems:
+        _site(sound(values, [*document.problems, *context.problems], context), context)
         raise SiteProblems([*document.problems, *context.problems])
     site = _site(values, context)
     if context.problems:
@@ -145,7 +147,7 @@ def _site(values: Section, context: ReadContext) -> Site:
     places = {name: beside_ways(place, ways, planned[name]) for name, place in places.items()}
     check_drop(values, ways, context)
     check_standing(values, ways, places, context)
-    entries = values.get("history") or ()
+    entries = _entries(values, ways)
     check_history(entries, start, context)
     history = told_once(entries, entries_of(entries, places, ways, context), context)
     check_depths(spread_on(entries, history, places), context)
@@ -169,6 +171,12 @@ def _site(values: Section, context: ReadContext) -> Site:
     checks.check_horizon(site, values, context)
     checks.check_limits(site, values, context)
     return site
+
+
+def _entries(values: Section, ways: Iterable[Way]) -> list[Section]:
+    """Return what was done, but with ways that could not be made: what is wrong with these is told."""
+    names = {section["name"] for section in values.get("ways") or ()}
+    return list(of_ways(values.get("history") or (), names, {way.name for way in ways}))
 
 
 def _climate(section: Section, values: Section, context: ReadContext) -> Climate:

@@ -83,6 +83,11 @@ def told_twice(warnings: Iterable[Problem]) -> list[str]:
     return [warning.message for warning in warnings if warning.code == BUILT_TWICE]
 
 
+def of_ways(sections: Iterable[Section], names: Container[str], made: Container[str]) -> Iterator[Section]:
+    """Yield the entries that name no way but those that are ``made``, of all ``names`` of ways."""
+    return (section for section in sections if (way := _way_of(section, names)) in made or not way)
+
+
 def _way_of(section: Section, ways: Container[str]) -> str:
     """Return the name of the way of an entry; of what is all of a way that of its job, as season names it."""
     named: str = section.get("way", "")

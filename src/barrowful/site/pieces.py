@@ -51,6 +51,8 @@ def _sized(counted: Counted, holder: _Holder, context: ReadContext) -> Size | No
     one = sizes.get(counted.piece)
     if one is None and counted.own is not None:
         return counted.own
+    if one is None and context.follows("unknown-unit", counted.text):
+        return None
     if one is None:
         code = counted.misread.code if counted.misread and way is None else "not-a-piece"
         context.problem(where, code, f"{path}: {_right_form(counted, holder, sizes)}")

@@ -17,19 +17,29 @@ WORDS_OF_ANSWERS = {"ways": frozenset({*TITLES, NO_WAY, IN_ALL}), "places": froz
 
 
 class Referent(NamedTuple):
-    """What a name can be of: the code and sentence when there is none of it, and those that there are."""
+    """What a name can be of: code and sentence when there is none of it, the list, and which of its items."""
 
     code: str
     sentence: str
-    names: Callable[[Section], Iterator[str]]
+    key: str
+    is_one: Callable[[Section], bool] = bool
+
+    def names(self, values: Section) -> Iterator[str]:
+        """Yield the names that there are."""
+        return (section["name"] for section in _named(values, self.key) if self.is_one(section))
+
+    def all_known(self, values: Section) -> bool:
+        """Say whether each item of the list was read as far as its name, so that no other name is there."""
+        if self.key not in values:
+            return not values.stray
+        items = values[self.key]
+        return items is not None and all(isinstance(item, Section) and item.get("name") for item in items)
 
 
-def _names(values: Section, key: str) -> Iterator[str]:
-    return (section["name"] for section in _named(values, key))
-
-
-def _ringed(values: Section) -> Iterator[str]:
-    return (place["name"] for place in _named(values, "places") if "ring" in (place.get("shape") or ()))
+def _ringed(place: Section) -> bool:
+    """Say whether a place has rings, or may have: its shape could not be read."""
+    shape = place.get("shape", {})
+    return shape is None or "ring" in shape
 
 
 def _named(values: Section, key: str) -> Iterator[Section]:
@@ -41,16 +51,17 @@ def _named(values: Section, key: str) -> Iterator[Section]:
 
 #: What the description says a name can be of.
 REFERENTS = {
-    "way": Referent("unknown-way", 'there is no way "{}"', lambda values: _names(values, "ways")),
-    "place": Referent("unknown-place", 'there is no place "{}"', lambda values: _names(values, "places")),
-    "place with rings": Referent("unknown-place", '"{}" is not a place with rings', _ringed),
+    "way": Referent("unknown-way", 'there is no way "{}"', "ways"),
+    "place": Referent("unknown-place", 'there is no place "{}"', "places"),
+    "place with rings": Referent("unknown-place", '"{}" is not a place with rings', "places", _ringed),
 }
 
 
 def check_names(values: Section, context: ReadContext) -> None:
     """Note every way and place that is named but not there.
 
-    ``values`` may have holes where the reader noted problems of its own.
+    ``values`` may have holes where the reader noted problems of its own. Where it did so of a name, any that
+    is not there may be that one.
     """
     for section in _named(values, "ways"):
         if JOINS in section["name"]:
@@ -61,9 +72,13 @@ def check_names(values: Section, context: ReadContext) -> None:
             if section["name"].casefold() in words:
                 sentence = f'"{section["name"]}" stands in answers for something else; give it another name'
                 context.problem(section.place("name"), "name", f"{section.path}: {sentence}")
-    known = {of: dict.fromkeys(referent.names(values)) for of, referent in REFERENTS.items()}
+    known = {
+        of: dict.fromkeys(referent.names(values))
+        for of, referent in REFERENTS.items()
+        if referent.all_known(values)
+    }
     for reference in context.references:
-        names, referent = known[reference.of], REFERENTS[reference.of]
-        if reference.name not in names:
+        names, referent = known.get(reference.of), REFERENTS[reference.of]
+        if names is not None and reference.name not in names:
             sentence = referent.sentence.format(reference.name) + context.nearest(reference.name, names)
             context.problem(reference.mark, referent.code, f"{reference.path}: {sentence}")

@@ -38,7 +38,7 @@ def _check_crop(way: Grow, terms: Section, places: Mapping[str, Place], context:
         context.problem(terms.place("grows_on"), "two-places", f"{terms.path}.grows_on: {sentence}")
         return
     room = places[way.grows_on].total_area
-    if way.area is not None and way.area > room * NEAR:
+    if way.area is not None and room and way.area > room * NEAR:
         sentence = (
             f"{way.grows_on} is {measured(room, AREA)}, and the crop is to stand on"
             f" {measured(way.area, AREA)}; give each place a way of its own, with its own area"

@@ -115,11 +115,14 @@ class Group(Kind):
             mark, value = node.entries[key]
             field = self.by_key.get(key)
             if field is None:
+                section.stray = True
                 self._unknown(key, mark, context, path or "the file")
                 continue
             section.marks[key] = value.mark
             section[key] = field.kind.read(value, context, f"{path}.{key}" if path else key)
-        self._check(section, node, context, path or "the file")
+        section.stray = section.stray or node.merged
+        if not node.merged:
+            self._check(section, node, context, path or "the file")
         self._assume(section, context)
         return section
 

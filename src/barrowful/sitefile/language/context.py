@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -15,6 +16,9 @@ from barrowful.sitefile.text.nodes import Node
 
 Value = TypeVar("Value")
 
+#: The codes of what is wrong with a unit.
+OF_UNITS = frozenset({"ambiguous-unit", "unknown-unit"})
+
 #: After so many problems no more hints are looked for; a flood of them must not take minutes.
 MOST_HINTS = 50
 
@@ -22,16 +26,19 @@ MOST_HINTS = 50
 class Section(dict[str, Any]):
     """A checked mapping of final values that remembers where it and each of its keys stood.
 
-    ``path`` is the one that messages give, such as ``ways.yard compost.buy``.
+    ``path`` is the one that messages give, such as ``ways.yard compost.buy``. In one with something ``stray``
+    there was a key that is none; ``unread`` are keys of which it is not known what they are to say.
     """
 
-    __slots__ = ("mark", "marks", "path")
+    __slots__ = ("mark", "marks", "path", "stray", "unread")
 
     def __init__(self, mark: Mark, path: str = "") -> None:
         super().__init__()
         self.mark = mark
         self.marks: dict[str, Mark] = {}
         self.path = path
+        self.stray = False
+        self.unread: frozenset[str] = frozenset()
 
     def place(self, key: str) -> Mark:
         """Return where a key's value stood, or where the section began."""
@@ -69,6 +76,7 @@ class ReadContext:
     currency: str = ""
     measures: dict[str, Measured] = field(default_factory=dict)
     materials: dict[str, Material] = field(default_factory=dict)
+    refused: set[str] = field(default_factory=set)  #: own materials and measures that are not sound
     references: list[Reference] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
@@ -147,6 +155,11 @@ class ReadContext:
         if known is None:
             known = self._measured[text, dimensions] = read_measure(text, dimensions, self.measures)
         return known
+
+    def follows(self, code: str, text: str) -> bool:
+        """Say whether what is wrong with a text follows from an own measure that is refused already."""
+        words = self.refused and re.findall(r"[A-Za-z_]+", text)
+        return code in OF_UNITS and not self.refused.isdisjoint(words)
 
     def own_volume(self, name: str) -> float | None:
         """Return the size [m3] of one of the grower's own measures, None where there is no such volume."""

@@ -56,7 +56,8 @@ class Kind:
         try:
             return self.of_text(node.text, node.mark, context, path)
         except ParseError as misread:
-            context.problem(node.mark, misread.code, f"{path}: {misread}")
+            if not context.follows(misread.code, node.text):
+                context.problem(node.mark, misread.code, f"{path}: {misread}")
             return None
 
     def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Any:

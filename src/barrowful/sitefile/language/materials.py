@@ -49,16 +49,20 @@ class Materials(Named):
             if name not in chain:
                 yield from reversed(chain)
                 continue
+            context.refused |= chain.keys()
             names = [*chain]
             told = " is like ".join(f'"{one[:40]}"' for one in [*names[names.index(name) :], name])
             sentence = f"{told}, a circle; give one of them figures of its own, or another to be like"
             context.problem(chain[name].mark, "circle", f"{path}.{name[:40]}.like: {sentence}")
 
     def item(self, name: str, node: Node, context: ReadContext, path: str) -> Material | None:
+        before = len(context.problems)
         section = super().item(name, node, context, path)
         described = None if section is None else _described(name, section, context)
-        if described is not None:
-            context.materials[name] = described
+        if described is None or len(context.problems) > before:
+            context.refused.add(name)
+            return None
+        context.materials[name] = described
         return described
 
 
@@ -117,6 +121,8 @@ def _base(name: str, section: Section, context: ReadContext) -> Material | None:
     """Return what the figures are laid over: the material it is like, its namesake, or none but a class."""
     like, class_ = section.get("like"), section.get("class")
     if like is not None:
+        if like in context.refused:
+            return None
         known = context.material(like)
         if known is None:
             sentence = (

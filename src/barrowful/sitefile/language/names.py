@@ -37,12 +37,17 @@ class MaterialWord(Words):
 
 
 class MaterialName(MaterialWord):
-    """The name of a material of the file or the catalogue, as the material itself."""
+    """The name of a material of the file or the catalogue, as the material itself.
+
+    Of one that the file describes unsoundly nothing more is told where it is named.
+    """
 
     of_file: ClassVar[bool] = True
 
-    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Material:
+    def of_text(self, text: str, mark: Mark, context: ReadContext, path: str) -> Material | None:
         name: str = super().of_text(text, mark, context, path)
+        if name in context.refused:
+            return None
         material = context.material(name)
         if material is None:
             close = context.nearest(name, [*context.materials, *names()]) or "."

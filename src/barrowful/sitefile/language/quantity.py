@@ -267,7 +267,9 @@ class OwnMeasures(Named):
 
     def item(self, name: str, node: Node, context: ReadContext, path: str) -> Measured | None:
         size: Measured | None = super().item(name, node, context, path)
-        if size is not None:
+        if size is None:
+            context.refused.add(name)
+        else:
             context.measures[name] = size
         if size is not None and name in self.volumes and size.dimension != "volume":
             context.problem(node.mark, "wrong-dimension", f"{path}: a {name} is a volume, e.g. 80 L")

@@ -44,10 +44,11 @@ class Listing:
 
 @dataclass(slots=True, eq=False)
 class Mapping:
-    """A YAML mapping: key -> (place of the key, value)."""
+    """A YAML mapping: key -> (place of the key, value); one that is ``merged`` was to have more, refused."""
 
     mark: Mark
     entries: dict[str, tuple[Mark, Node]] = field(default_factory=dict)
+    merged: bool = False
 
 
 @dataclass(slots=True, eq=False)
@@ -237,8 +238,9 @@ class _Builder:
             if not isinstance(key, Scalar):
                 raise _Refused("key-not-text", "a key must be a word", key.mark)
             if key.text == "<<":
-                raise _Refused("merge-key", '"<<" merges are not allowed; repeat the lines', key.mark)
-            if key.text in entries:
+                found.merged = True
+                self.notes.append(("merge-key", '"<<" merges are not allowed; repeat the lines', key.mark))
+            elif key.text in entries:
                 first = entries[key.text][0].line
                 sentence = f'"{key.text[:40]}" stands here and on line {first}; keep one'
                 self.notes.append(("duplicate-key", sentence, key.mark))
