@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+import warnings
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import pytest
+from matplotlib.image import imread
 
 from barrowful.answers.course import CourseRequest, course
 from barrowful.answers.options import options
@@ -19,6 +23,8 @@ from barrowful.cli.files import read_bytes
 from barrowful.jobs.season import season
 from barrowful.site.load import load
 from barrowful.tables.answer_pictures import course_charts, option_charts, season_chart
+from barrowful.tables.writers.chart import Chart, Point
+from barrowful.tables.writers.png import draw, png, pyplot
 
 Call = Callable[..., Any]
 DRAWING = ("options", "course", "heap", "season")
@@ -48,6 +54,55 @@ def test_a_drawing_in_its_file(command: str, call: Call, demos: dict[str, Path],
     picture = ElementTree.fromstring(file.read_text("utf-8"))
     assert all((picture.findtext(f"{SVG}{part}") or "").strip() for part in ("title", "desc"))
     assert list(picture.iter(f"{SVG}text"))
+
+
+@pytest.mark.parametrize("command", [*DRAWING, "plan"])
+def test_a_drawing_as_png(command: str, call: Call, demos: dict[str, Path], tmp_path: Path) -> None:
+    """--chart FILE.png writes a picture that is all in grey, with light and dark, and is as large as it says."""
+    file = tmp_path / "drawing.PNG"
+    done = call(command, demos["odd-bucket-yard"], "--chart", file, "--format", "json")
+    assert done.code == 0, done.err
+    assert f"Wrote {file}." in done.err
+    assert done.json["command"] == command
+    dots = imread(BytesIO(file.read_bytes()), format="png")
+    assert dots.shape[1] == 800
+    assert dots.shape[0] >= 400
+    assert (dots[..., :1] == dots[..., :3]).all()
+    assert dots[..., 0].min() < 0.3
+    assert dots[..., 0].max() == 1
+    assert [path.name for path in tmp_path.iterdir()] == [file.name]
+
+
+@pytest.mark.parametrize("command", DRAWING)
+def test_a_png_needs_the_extra(
+    command: str, refused: Callable[..., str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without what draws it, the sentence says which line to run, and no file is begun."""
+    monkeypatch.setitem(sys.modules, "matplotlib", None)
+    told = refused(command, "--chart", str(tmp_path / "a.png"))
+    assert "charts as .png need matplotlib: pip install 'barrowful[full]'" in told
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_png_takes_words_as_they_stand() -> None:
+    """What reads as a formula is drawn as it stands; a chart without a day says that there is none."""
+    odd = "$\\frac{a$ _b_ 木"
+    points = tuple(Point(label=odd, day=date(2027, 3, 1 + n), value=float(n % 2)) for n in range(9))
+    chart = Chart(title=odd, about="", days="day", values=odd, unit="$", points=points, staircase=True)
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "Glyph")  # the letters of matplotlib's own font
+        drawn, empty = png(chart), png(replace(chart, points=()))
+    assert imread(BytesIO(drawn), format="png").shape > imread(BytesIO(empty), format="png").shape
+
+
+def test_letters_of_points_that_lie_together_stand_side_by_side() -> None:
+    """Two ways of one price and day have both their letters; one apart has its own."""
+    together = Point(label="a", day=date(2027, 3, 1), value=5.0)
+    apart = replace(together, day=date(2027, 9, 1))
+    chart = Chart(title="", about="", days="day", points=(together, replace(together, hollow=True), apart))
+    axes = pyplot().figure().add_subplot()
+    draw(axes, chart)
+    assert [text.get_text() for text in axes.texts] == ["A b", "C"]
 
 
 @pytest.mark.parametrize("command", DRAWING)
@@ -127,7 +182,7 @@ def test_hours_are_those_of_the_weeks(yard: Any) -> None:
     ("words", "told"),
     [
         (("options", "--by", "place", "--chart"), "does not go with --by place"),
-        (("options", "--chart", "a.png"), "is no .svg; write --chart FILE.svg"),
+        (("options", "--chart", "a.gif"), "is no .svg or .png; write --chart FILE.svg or --chart FILE.png"),
         (("course", "--chart", "a.pdf"), "is no .svg or .png; write --chart FILE.svg or --chart FILE.png"),
         (("season", "--chart", "--format", "ics"), "with --format ics write --chart FILE.svg"),
         (("heap", "--of", "straw", "--chart", "a.svg"), "a blend with --of has none"),

@@ -218,7 +218,7 @@ def test_units_of_the_grower(ask: Call) -> None:
         (("--days", "0"), "1<=x<=12"),
         (("--days", "13"), "1<=x<=12"),
         (("--days", "4.5"), "--days"),
-        (("--chart", "out.png"), '--chart "out.png" is no .svg'),
+        (("--chart", "out.gif"), '--chart "out.gif" is no .svg or .png'),
         (("--chart", "--format", "csv"), "--chart FILE.svg"),
         (("--write", "--set", "site=x"), "leave --set out"),
         (("--table", "nothing"), "there are plan, clash, plan_totals, plan_stages"),

@@ -15,7 +15,18 @@ HOMES = {"catalogue", "measures", "ground"}
 #: Layers that reckon: here a number inside an expression is looked at too.
 RECKONING = {"site", "costs", "soil", "supplies", "needs", "answers"}
 #: Modules that draw pictures and nothing else: their numbers are sizes on paper or on a screen.
-DRAWING_MODULES = ("axes", "canvas", "elements", "html", "plane", "plot", "plot_spans", "span_rows", "svg")
+DRAWING_MODULES = (
+    "axes",
+    "canvas",
+    "elements",
+    "html",
+    "plane",
+    "plot",
+    "plot_spans",
+    "png",
+    "span_rows",
+    "svg",
+)
 DRAWING = frozenset(f"tables/writers/{name}.py" for name in DRAWING_MODULES)
 
 #: Constants of modules, and why each is no figure.

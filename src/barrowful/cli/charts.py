@@ -29,7 +29,7 @@ def chart_option(what: str, metavar: str = "[FILE.svg]") -> Callable[[Command], 
         metavar=metavar,
         is_flag=False,
         flag_value=ON_SCREEN,
-        help=f"Draw {what}: under the tables, or as {metavar.strip('[]')}.",
+        help=f"Draw {what}: under the tables, or as {metavar.strip('[]')} or FILE.png.",
     )
 
 
@@ -38,15 +38,14 @@ def file_of(chart: str | None) -> str | None:
     return None if chart == ON_SCREEN else chart
 
 
-def check_chart(chart: str | None, form: str, endings: Sequence[str] = (SVG,)) -> None:
+def check_chart(chart: str | None, form: str) -> None:
     """Refuse a drawing of no known ending, or one on the screen beside rows for machines."""
     if chart == ON_SCREEN and form != "table":
         raise WrongUse(f"--chart draws under the tables; with --format {form} write --chart FILE.svg")
-    if chart not in {None, ON_SCREEN} and not str(chart).lower().endswith(tuple(endings)):
-        files = " or ".join(f"--chart FILE{ending}" for ending in endings)
+    if chart not in {None, ON_SCREEN} and not str(chart).lower().endswith((SVG, PNG)):
         raise WrongUse(
-            f'--chart "{printable(str(chart))}" is no {" or ".join(endings)}; write {files}, or --chart as'
-            " the last word to draw under the tables"
+            f'--chart "{printable(str(chart))}" is no {SVG} or {PNG}; write --chart FILE{SVG} or --chart'
+            f" FILE{PNG}, or --chart as the last word to draw under the tables"
         )
 
 
@@ -64,7 +63,16 @@ def write_charts(chart: str | None, draw: Callable[[], Sequence[Chart]]) -> None
     """Write drawings to their file, where they go to one."""
     if chart is None:
         return
+    write_file(Path(chart), _drawn(chart, draw()))
+    click.echo(f"Wrote {chart}.", err=True)
+
+
+def _drawn(chart: str, charts: Sequence[Chart]) -> bytes:
+    """Return drawings in the form of their file."""
+    if chart.lower().endswith(PNG):
+        from barrowful.tables.writers.png import png
+
+        return png(*charts)
     from barrowful.tables.writers.svg import svg
 
-    write_file(Path(chart), svg(*draw()).encode())
-    click.echo(f"Wrote {chart}.", err=True)
+    return svg(*charts).encode()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from barrowful.cli.charts import PNG, SVG, chart_option, check_chart, file_of, with_charts
+from barrowful.cli.charts import PNG, chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import (
     WAY_OPTION,
     answer,
@@ -61,7 +61,7 @@ def command(
     from barrowful.reports.course import of_courses
 
     output, ranges = take_output(options, site, file_of(chart)), take_ranges(options)
-    check_chart(chart, output.form, (SVG, PNG))
+    check_chart(chart, output.form)
     if way and every_way:
         raise click.UsageError("--way and --every-way do not go together")
     loaded = load_site(site, sets)

@@ -2,28 +2,18 @@
 
 from __future__ import annotations
 
-from io import BytesIO
 from typing import Any
 
 from barrowful.answers.course import Course
-from barrowful.measures.problems import WrongUse
+from barrowful.tables.writers.png import pyplot, saved
 
 STYLES = ("-", "--", "-.", ":")
 
 
 def draw(found: list[Course], site: str) -> bytes:
     """Return the drawing as PNG; :class:`WrongUse` without the extra."""
-    try:
-        import matplotlib
-    except ImportError:
-        raise WrongUse(
-            "charts as .png need matplotlib: pip install 'barrowful[full]'; as .svg they need nothing more"
-        ) from None
-    matplotlib.use("Agg")
-    matplotlib.rcParams.update({"font.size": 9})
-    from matplotlib import pyplot
-
-    figure, (upper, lower) = pyplot.subplots(2, 1, sharex=True, figsize=(8, 6), layout="constrained")
+    drawing = pyplot()
+    figure, (upper, lower) = drawing.subplots(2, 1, sharex=True, figsize=(8, 6), layout="constrained")
     for index, course in enumerate(found):
         _line(upper, lower, course, STYLES[index % len(STYLES)], 0.15 * (index // len(STYLES)))
     upper.set_ylabel("soil organic matter, % of dry soil")
@@ -34,10 +24,7 @@ def draw(found: list[Course], site: str) -> bytes:
         axes.grid(color="0.85", linewidth=0.5)
         if axes.get_legend_handles_labels()[1]:
             axes.legend(fontsize=7, frameon=False)
-    out = BytesIO()
-    figure.savefig(out, format="png")
-    pyplot.close(figure)
-    return out.getvalue()
+    return saved(figure, drawing)
 
 
 def _line(upper: Any, lower: Any, course: Course, style: str, grey: float) -> None:

@@ -26,20 +26,20 @@ def plot(chart: Chart, width: int, encoding_has_braille: bool) -> str:
     lines = wrapped(chart.title, width)
     if not chart.all_days:
         return "\n".join([*lines, NOTHING, ""])
-    letters = _letters(chart)
+    letters = letters_of(chart)
     pen = BRAILLE_PEN if encoding_has_braille else PLAIN_PEN
     if chart.spans:
         lines += ["", *plot_spans(chart, width, pen)]
     else:
         lines += ["", *wrapped(chart.value_heading, width), *_picture(chart, letters, width, pen)]
-    for block in (list(_key(chart, letters, width)), _legend(chart, width)):
+    for block in (list(key(chart, letters, width)), _legend(chart, width)):
         lines += ["", *block] if block else []
     if chart.hollow_means and any(point.hollow for point in chart.points):
         lines += ["", *wrapped(f"Small letters: {chart.hollow_means}", width)]
     return "\n".join([*(line.rstrip(" ") for line in lines), ""])
 
 
-def _letters(chart: Chart) -> list[str]:
+def letters_of(chart: Chart) -> list[str]:
     """Return the letter of each point, a small one where it is hollow; no letter is there twice."""
     capitals = zip_longest(chart.points, ascii_uppercase[: len(chart.points)])
     return [
@@ -83,7 +83,7 @@ def _draw(canvas: Canvas, chart: Chart) -> None:
         canvas.draw_level(chart.limit.value)
 
 
-def _key(chart: Chart, letters: list[str], width: int) -> Iterator[str]:
+def key(chart: Chart, letters: list[str], width: int) -> Iterator[str]:
     """Yield each point by its letter with its day, value and label, side by side where there is room."""
     amounts = [chart.told(point.value) for point in chart.points]
     widest = max(map(columns_of, amounts), default=0)
