@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable
 from datetime import date, timedelta
 from typing import Any
@@ -203,6 +204,22 @@ def test_a_day_on_which_nothing_can_go_on_is_told(follow: Follow, line: str, pla
     whole = follow([{"dress": {"depth": "2 cm"}}], line, place=place)
     assert put(whole) == []
     assert any(f"{why}; nothing goes on" in warning for warning in plan_warnings(whole))
+
+
+@pytest.mark.parametrize(
+    ("by", "why"),
+    [
+        ("2026-03-01", r"bed, raise by green compost: 2\.0% on 2026-03-01; nothing goes on"),
+        ("2028-03-01", r"\(yearly_depth\): [23]\.\d% on 2028-03-01; \d\d% of it is met"),
+        (None, r"\(yearly_depth\): [23]\.\d% on 2028-03-01; \d\d% of it is met"),
+    ],
+)
+def test_a_raise_on_one_day_is_told_by_how_far_it_gets(follow: Follow, by: str | None, why: str) -> None:
+    """What goes on once is not told by what the way might do in years: the row of it has a day it is ready."""
+    needs = [{"raise": {"organic_matter": "4 %", "depth": "15 cm", **({"by": by} if by else {})}}]
+    whole = follow(needs, f"raise: {COMPOST}, {START}")
+    [warning] = plan_warnings(whole)
+    assert re.search(why, warning)
 
 
 def test_chip_goes_on_until_plants_close_the_ground(site_of: SiteOf) -> None:

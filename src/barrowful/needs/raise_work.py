@@ -134,7 +134,8 @@ class Raised:
             return f"not by {date.fromordinal(self.due)}"
         if not_held := why_not_held(self.task, self.most, self.due, self._reach):
             return not_held
-        if self.day is not None or self.if_late == "part":
+        once = len(self.source.stock.lots.days) == 1  # what it would come to in years is of no dose of it
+        if self.day is not None or self.if_late == "part" or (once and self.levels_off is None):
             return f"{self.matter:.1%} on {date.fromordinal(self.judged)}"
         if self.levels_off is None:
             return f"not within {FAR_YEARS} years"

@@ -113,7 +113,8 @@ class Raise(Need):
         """Ask for what the soil has, from which a raise starts, and for an end after the start."""
         matter, density = place.soil.organic_matter, place.soil.bulk_density
         if self.by is not None and self.by <= start:
-            yield Remark(key="by", code="unusual", sentence=f"{self.by} is not after start")
+            sentence = f"{self.by} is not after start ({start}); give a later day, or leave it out"
+            yield Remark(key="by", code="unusual", sentence=sentence)
         if matter is None:
             sentence = 'the soil\'s "organic_matter" is needed; say it under "soil:"'
             yield Remark(code="missing-key", sentence=sentence, problem=True)
