@@ -121,6 +121,24 @@ def test_a_measure_of_the_same_name(log: Log, head: str) -> None:
     assert '"6 m3"' in found.said
 
 
+def test_a_measure_of_the_same_name_and_another_size_is_asked_about(head: str) -> None:
+    """Where so many loads or bags of a way would be refused, check says so, with the line of the measure."""
+    for measures, told in (
+        ("barrow: 80 L", []),
+        ("load: 2 m3", ["measures.load: lane chip comes by the load of 6 m3"]),
+        ("load: 6 m3", ["measures.load: yard comes by the load of 8 m3"]),
+        ("bag: 40 L", ["measures.bag: sand comes by the bag of 25 kg"]),
+        ("bags: 40 L", ["measures.bags: sand comes by the bag of 25 kg"]),
+        ("sack: 25 kg", []),
+        ("heap: 2 m3", []),
+        ("load: 20 cm", ["measures.load: lane chip comes by the load of 6 m3"]),
+    ):
+        text = (head + WAYS).replace("barrow: 80 L", measures)
+        asked = [one for one in load(text.encode(), "x").warnings if one.code == "ambiguous-unit"]
+        assert [one.message.partition(",")[0].partition(";")[0] for one in asked] == told
+        assert all(one.line == 5 for one in asked)
+
+
 def test_a_line_of_the_file_is_told_where_it_stands() -> None:
     """In a file the amount is told with its line and column."""
     text = "site: A\ncurrency: EUR\nstart: 2027-03-01\nplaces: []\n" + WAYS

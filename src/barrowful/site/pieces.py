@@ -32,6 +32,26 @@ def size_pieces(values: Section, context: ReadContext) -> None:
             holder.section[holder.key] = _sized(counted, holder, context)
 
 
+def ask_own_measures(values: Section, context: ReadContext) -> None:
+    """Ask about an own measure called as what a way comes by, of another size: it could be either."""
+    for word, own in context.measures.items():
+        mine = Size(**{own.dimension: own.size}) if own.dimension in {"volume", "mass"} else None
+        others = [
+            f"{way['name']} comes by the {piece} of {_told(size)}"
+            for way in values.get("ways") or ()
+            for piece, size in _pieces(way)
+            if piece == word.removesuffix("s") and size != mine
+        ]
+        if others:
+            more = f", and of other ways {len(others) - 1} more differ" if others[1:] else ""
+            context.warning(
+                values["measures"].place(word),
+                "ambiguous-unit",
+                f'measures.{word}: {others[0]}{more}; "1 {word}" of it could mean either, and is'
+                " refused. Give your own measure another name",
+            )
+
+
 def _holders(values: Section) -> Iterator[_Holder]:
     """Yield what is left of what each way sold, and what each entry of the history tells of a way."""
     ways = {way.get("name"): way for way in values.get("ways") or () if isinstance(way, Section)}
