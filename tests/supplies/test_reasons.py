@@ -181,6 +181,29 @@ def test_an_aim_that_gives_way_is_told(heap: Callable[..., Heap]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("parts", "says"),
+    [
+        # At 30 nitrogen and carbon of 78 % wet manure and 12 % wet straw balance above 65 % water.
+        ((lot("cattle manure", "1 m3"), lot("straw", "1 m3")), "at the aim it would be too wet: "),
+        (
+            (lot("coffee grounds", "400 L"), lot("autumn leaves", "500 L"), lot("straw", "300 L")),
+            "coffee grounds may be no more than 20%",
+        ),
+        (
+            (lot("yellow stalks", "830 L"), lot("coffee grounds", "170 L")),
+            "at the aim the bay would not be full",
+        ),
+    ],
+)
+def test_what_bars_the_aim_is_told(heap: Callable[..., Heap], parts: Any, says: str) -> None:
+    """Water or a ceiling that keeps a heap from the C:N aimed for is told; else that too little comes in."""
+    made = heap(*parts, target_cn=30)
+    assert made.batches[0].gives_way
+    [told] = [sentence for sentence in heap_sentences([made]) if "give up" in sentence]
+    assert says in told
+
+
+@pytest.mark.parametrize(
     ("bay", "turns", "says"),
     [
         ("0.6 m3", "2 weeks", "under 0.75 m3 turning makes none hot"),

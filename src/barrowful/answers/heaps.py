@@ -15,7 +15,8 @@ from barrowful.measures.telling import DENSITY, VOLUME, in_told, measured
 from barrowful.supplies.heap.batch import Batch
 from barrowful.supplies.heap.heap import Heap
 from barrowful.supplies.heap.hygiene import Verdict, judge
-from barrowful.supplies.heap.recipe import Offer, Recipe, near
+from barrowful.supplies.heap.reasons import why_off
+from barrowful.supplies.heap.recipe import Aim, Offer, Recipe, near
 from barrowful.supplies.heap.shares import Share
 from barrowful.supplies.heap.timing import SLACK_CN, SLACK_SHARE, UNTURNED
 
@@ -170,19 +171,25 @@ def _of_aim(heap: Heap) -> str:
     slower = f" Over {heats:.0f} a woody mix works, but slower: more greens would help."
     return (
         f"{heap.way.name}: {len(off)} of {len(heap.batches)} batches give up the C:N of"
-        f" {heap.way.target_cn:g} aimed for and are built at {span}: {_why_off(heap.way.target_cn, giving)}."
+        f" {heap.way.target_cn:g} aimed for and are built at {span}: {_why_off(heap, giving)}."
         f"{slower if over else ''}"
     )
 
 
-def _why_off(aim: float, giving: Sequence[Recipe]) -> str:
-    """Return why batches give up the C:N aimed for: what goes in does not reach it or fill the bay."""
+def _why_off(heap: Heap, giving: Sequence[Recipe]) -> str:
+    """Return why batches give up the C:N aimed for: what goes in does not reach it or fill the bay there.
+
+    What bars the first of them is told, such as water.
+    """
+    way, aim = heap.way, heap.way.target_cn
     reached = [offer.cn for recipe in giving for offer in recipe.offers]
     if aim > max(reached):
         return f"nothing that goes in has more than {max(reached):.1f}"
     if aim < min(reached):
         return f"nothing that goes in has less than {min(reached):.1f}"
-    return "at the aim the bay would not be full"
+    kept = Aim(room=way.bay, cn=(aim, aim), moisture=way.target_moisture, lifted=heap.site.limits.lift)
+    barred = why_off(aim, giving[0], kept)
+    return f"at the aim {barred or 'the bay would not be full'}"
 
 
 def _of_turning(heap: Heap) -> str:

@@ -109,6 +109,20 @@ def _causes(offers: Sequence[Offer], aim: Aim, least: float) -> tuple[str, ...]:
     return CAUSES
 
 
+#: What may keep a mix from the C:N aimed for, and what rounding may take off its volume, as a share.
+BARS, NEAR = ((TOO_WET,), (SHARES,), (TOO_WET, SHARES)), 1e-6
+
+
+def why_off(target: float, recipe: Recipe, aim: Aim) -> str:
+    """Return what bars a mix as large as a recipe at the C:N aimed for; nothing where too little comes in."""
+    at, offers = aim._replace(cn=(target, target)), recipe.offers
+    for causes in BARS:
+        if fullest(offers, at, causes)[0] >= recipe.volume * (1 - NEAR):
+            told = [_told(cause, causes, offers, at) for cause in causes]
+            return f"{'it would be ' if causes[0] == TOO_WET else ''}{'; '.join(told)}"
+    return ""
+
+
 def _told(cause: str, causes: Sequence[str], offers: Sequence[Offer], aim: Aim) -> str:
     tell: dict[str, Callable[[Sequence[Offer], Recipe, Aim], str]] = {
         TOO_WET: _too_wet,
