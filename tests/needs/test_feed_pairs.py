@@ -354,3 +354,26 @@ def test_what_never_matters(
     if every is not None:
         assert backwards == pytest.approx(every, abs=0.011)
         assert parts == pytest.approx(every, abs=0.011)
+
+
+def test_a_place_that_one_of_two_ways_feeds_alone_hides_no_pair(site_of: SiteOf, bed: Describe) -> None:
+    """One bed wants nitrogen alone, one potassium too: meal and salt feed both, and cost least."""
+    stuffs = {"meal": ((10, 0, 0), 2), "salt": ((0, 0, 40), 3), "dear": ((1, 0, 2), 9)}
+    materials = {
+        name: {**LABEL, **{of: f"{share} %" for of, share in zip(GRAMS, shares, strict=True)}}
+        for name, (shares, _) in stuffs.items()
+    }
+    ways = [
+        {"name": name, "buy": {"material": name, "price": f"{price} EUR/kg"}}
+        for name, (_, price) in stuffs.items()
+    ]
+    beds = [
+        bed({"feed": {"nitrogen": "12 g/m2"}}, area=AREA, name="leaf"),
+        bed({"feed": {"nitrogen": "12 g/m2", "potassium": "14 g/m2"}}, area=AREA, name="fruit"),
+    ]
+    answer = options(site_of(beds, ways, materials=materials, horizon="1 year"))
+    row = joint(answer)
+    assert row is not None
+    assert (row.name, row.feasible) == ("meal + salt", True)
+    assert put_on(row) == pytest.approx({"meal": 2.4, "salt": 0.35})
+    assert float(cheapest(answer).bill.cash) == pytest.approx(2 * 2.4 + 3 * 0.35)

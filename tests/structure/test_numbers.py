@@ -72,6 +72,7 @@ CONSTANTS = {
     "MOST_THREES": "how far a search looks",
     "CRUMB": "what rounding may leave",
     "MOST_SPARE": "how far a search looks",
+    "MOST_THREES_BESIDE": "how far a search looks",
     "LOOKED_AT": "how fine a search looks",
     "LEAST_STEPS": "how fine a search looks",
     "DAYS": "how far a search looks",

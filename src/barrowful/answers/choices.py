@@ -274,4 +274,4 @@ def cheapest(answer: Answer, partial: bool = False) -> WholeSite:
 def _first_of(answer: Answer, kind: str) -> tuple[str, ...]:
     """Return the way that meets most of a kind of need that none meets."""
     rows = sorted(rows_of(answer, kind), key=lambda row: -row.decision.met_share)
-    return (rows[0].name,) if rows else ()
+    return (rows[0].key,) if rows else ()

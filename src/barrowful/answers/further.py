@@ -60,7 +60,7 @@ def _with(further: Further, more: Iterable[tuple[str, str, Option]]) -> Further:
     """Return ways for further places with those of some more: kind of need, place, row."""
     together = dict(further)
     for kind, place, row in more:
-        together[kind, row.name] = together.get((kind, row.name), frozenset()) | {place}
+        together[kind, row.key] = together.get((kind, row.key), frozenset()) | {place}
     return together
 
 
@@ -106,9 +106,11 @@ def with_further(together: Together, row: Option, names: Collection[str]) -> Rea
     for kind in NEEDS:
         for part in together.parts:
             if part.need == kind and not part.decision.by_others:
-                beside.serve(kind, (part.way,), {of.place.name for of in part.decision.servings if of.met})
+                beside.serve(
+                    kind, (part.source.key,), {of.place.name for of in part.decision.servings if of.met}
+                )
         if kind == row.need:
-            beside.serve(kind, (row.name,), names)
+            beside.serve(kind, (row.key,), names)
     return Reached(beside, beside.bill()) if beside.met >= together.met + len(names) else None
 
 

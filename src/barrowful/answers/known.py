@@ -174,7 +174,7 @@ class Known:
 
 
 def _row(kind: str, places: Sequence[Place], source: Source) -> Row:
-    return kind, source.name, tuple(place.name for place in places)
+    return kind, source.key, tuple(place.name for place in places)
 
 
 def supplies_there(supplies: Mapping[str, Supply[Any]], differs: Differences) -> dict[str, Supply[Any]]:

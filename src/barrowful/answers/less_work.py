@@ -48,9 +48,9 @@ def _instead(whole: WholeSite, least: float) -> Iterator[LessWork]:
     answer, picks = whole.together.answer, best_of(whole.together.answer).picks
     for kind, picked in picks.items():
         for row in rows_of(answer, kind):
-            if (row.name,) == picked or not row.feasible or not covers_all(answer.site, row):
+            if (row.key,) == picked or not row.feasible or not covers_all(answer.site, row):
                 continue
-            together = carried_out(answer, {**picks, kind: (row.name,)})
+            together = carried_out(answer, {**picks, kind: (row.key,)})
             bill = together.bill()
             cash = bill.cash - whole.bill.cash
             hours = whole.bill.hours.likely - bill.hours.likely

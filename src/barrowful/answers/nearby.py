@@ -34,8 +34,8 @@ class Differences:
         return self.places.isdisjoint(names)
 
     def same_doses(self, source: Source) -> bool:
-        """Say whether as much of a source goes on; what several ways share goes by their prices too."""
-        of = self.bringing if len(source.names) == 1 else self.costing
+        """Say whether as much of a source goes on; what several ways share may go by their prices too."""
+        of = self.bringing if len(source.names) == 1 or source.weight_of else self.costing
         return of.isdisjoint(source.names)
 
     def same_cost(self, names: Iterable[str]) -> bool:

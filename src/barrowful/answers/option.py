@@ -56,6 +56,11 @@ class Option:
         return self.supply.name
 
     @property
+    def key(self) -> str:
+        """Return what its ways are looked up by."""
+        return self.supply.key
+
+    @property
     def materials(self) -> tuple[Material, ...]:
         """Return the material of each way."""
         return self.supply.materials

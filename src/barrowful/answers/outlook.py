@@ -16,7 +16,7 @@ from barrowful.answers.together import Picks
 from barrowful.measures.money import rounded
 from barrowful.site.references import NO_WAY
 from barrowful.site.ways import JOINS
-from barrowful.supplies.joint import Joint
+from barrowful.supplies.joint import joint_called
 
 
 class Served(NamedTuple):
@@ -79,7 +79,7 @@ def outlook_by(case: CaseAnswer, picks: Picks) -> Outlook | None:
     """
     answer, joints = case.answer, dict(case.answer.joints)
     for name in (name for ways in picks.values() for name in ways if JOINS in name and name not in joints):
-        joints[name] = Joint(tuple(answer.supplies[part] for part in name.split(JOINS)))
+        joints[name] = joint_called(name, answer.supplies)
     together = carried_out(replace(answer, joints=joints), picks)
     whole = WholeSite(CHEAPEST, together, together.bill())
     return None if whole.over else _outlook(whole)

@@ -211,7 +211,7 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     one that serves all is too, for what it leaves beside other needs.
     """
     own = [row for row in (*answer.options, *answer.spare) if row.need == kind]
-    rows = {row.name: row for row in sorted(own, key=_words)}
+    rows = {row.key: row for row in sorted(own, key=_words)}
     numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}

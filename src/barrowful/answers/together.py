@@ -124,7 +124,7 @@ class Together:
         ways, names = {part.name for part in supply.parts}, tuple(place.name for place in places)
         there = [dose for place in places for dose in self.settled.on(place)]
         drawn = [dose for dose in self.all_doses if dose.way in ways]
-        key = kind, supply.name, names, tuple(map(id, there)), tuple(map(id, drawn))
+        key = kind, supply.key, names, tuple(map(id, there)), tuple(map(id, drawn))
         known = self.decisions
         if key not in known:
             found = decide(site, kind, places, supply, self.settled)
@@ -134,7 +134,7 @@ class Together:
 
     def _serving(self, kind: str, place: Place, supply: Source) -> Serving:
         """Return what one place gets; the same beside the same is worked out once."""
-        key = kind, supply.name, place.name, tuple(id(dose) for dose in self.settled.on(place))
+        key = kind, supply.key, place.name, tuple(id(dose) for dose in self.settled.on(place))
         known = self.servings
         if key not in known:
             known[key] = self._dug_once(serve(self.answer.site, kind, place, supply, self.settled))

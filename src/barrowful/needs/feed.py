@@ -45,6 +45,7 @@ class Feeding(NeedKind[Feed]):
     jobs = "feed", "feed"
     by_season = True
     mixes = True
+    leans = True
     hazard_words = NeedKind.hazard_words | {"bulky feed"}
     figures = ("density", "moisture")
 
@@ -126,27 +127,27 @@ class Feeding(NeedKind[Feed]):
             return serving
         taken = stock.state
         stock.put_back(before)
-        more = self.serve_jointly(site, place, [supply], beside)
+        more = self.serve_jointly(site, place, supply, beside)
         if not more.met:
             stock.put_back(taken)
         return more if more.met else serving
 
-    def serve_jointly(
-        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
-    ) -> Serving:
+    def serve_jointly(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         """Return the doses of every season: the least costly amounts that meet what is lacking."""
-        for supply in supplies:
+        for supply in source.parts:
             _check_horizon(site, place, supply, beside.stock(supply).lots.first)
-        meal = JointMeal(site, place, self.of(place), supplies, beside)
+        meal = JointMeal(site, place, self.of(place), source, beside)
         return _serving(site, meal, [meal.of_season(number) for number in seasons_of(site, place)])
 
     def manners(self, asked: Asked) -> list[Manner]:
         """Return the manners of feeding a place: every nutrient, and no more nitrogen than is wanted."""
         return feed_manners(asked, self.of(asked.place))
 
-    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+    def joints(
+        self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]], beside: Settled | None = None
+    ) -> list[Joint]:
         """Return the ways that together bring what some place lacks, those first that may cost least."""
-        return joints_of(site, places, ways)
+        return joints_of(site, places, ways, beside or Settled(site))
 
     def carried_on(self, old: Site, new: Site, place: Place) -> Carried:
         """Return the feed of a tree with its age on the new start; a trunk is to be measured."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import cached_property
 from math import inf
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.vocabulary import NUTRIENTS
@@ -21,8 +21,8 @@ from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.seasons import season_end, time_of_year
+from barrowful.supplies.joint import Source, in_order
 from barrowful.supplies.stock import Stock
-from barrowful.supplies.supply import Supply
 
 #: What a kilogram as delivered counts where nothing else tells amounts apart: less stuff is better. It is
 #: small beside any price. What comes a year later counts by so much more, as a share: settings of the search.
@@ -57,12 +57,11 @@ class JointMeal:
     wanted is met, and of nitrogen no more than is wanted goes on; ceilings bind all together.
     """
 
-    def __init__(
-        self, site: Site, place: Place, need: Feed, supplies: Sequence[Supply[Any]], beside: Settled
-    ) -> None:
+    def __init__(self, site: Site, place: Place, need: Feed, source: Source, beside: Settled) -> None:
         self.site, self.place, self.need, self.beside = site, place, need, beside
         self.given = Given(site, place, beside.there(place))
-        self.meals = [Meal(site, place, need, supply, beside, self.given) for supply in supplies]
+        self.meals = [Meal(site, place, need, supply, beside, self.given) for supply in in_order(source)]
+        self.weight_of = source.weight_of
         self.wanted, self.nutrient = wanted_by(place, need), sizing(need)
         self.at_once = most_at_once(place, need)
         #: What each m3 of a way gives [kg] in its season, by its name and the time of year.
@@ -198,10 +197,11 @@ class Portions:
         return min(of.day for of in self.portions)
 
     def _price(self, portion: Portion) -> float:
-        """Return the price of each m3, with no delivery; of what costs the same the earlier is better."""
+        """Return the price of each m3, or what it counts; of what costs the same the earlier is better."""
         supply, stuff = portion.meal.supply, portion.meal.stuff
         waits = years_between(self._first_day, portion.day)
-        return supply.price_by_volume + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
+        each = self.joint.weight_of.get(supply.name, supply.price_by_volume)
+        return each + LESS_STUFF * stuff.wet_mass(1.0) * (1 + LATER * waits)
 
     def _spared(self, prices: list[float]) -> list[float]:
         """Return prices by which what has an end comes last, where it is to be spared."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import combinations
+from collections.abc import Mapping, Sequence
+from itertools import chain, combinations
 from math import inf, isinf
 from typing import Any, NamedTuple
 
@@ -18,7 +18,7 @@ from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import crop_of, growing_seasons
+from barrowful.soil.seasons import crop_of, growing_seasons, season_end
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 
@@ -26,6 +26,8 @@ from barrowful.supplies.supply import Supply
 LOOKED_AT = 4
 #: Places that no pair feeds, times threes of ways, that are looked at: a setting of the search.
 MOST_THREES = 3_000
+#: Threes that are worked out where pairs feed every place: a setting of the search.
+MOST_THREES_BESIDE = 3
 
 
 class Offer(NamedTuple):
@@ -44,26 +46,45 @@ class Table(NamedTuple):
     offers: dict[str, Offer]
 
 
-def joints_of(site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
-    """Return the pairs of ways that may feed places, those first that feed most of them at least cost.
+def joints_of(
+    site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]], beside: Settled
+) -> list[Joint]:
+    """Return the ways that may feed places together beside what is settled: first what feeds most for least.
 
     The cost is that of the first season at the price of the stuff alone, each way within its own ceilings: no
-    pair costs less. Where no pair brings a place all three nutrients, threes are looked at.
+    pair costs less. Threes are looked at besides.
     """
-    tables = [_table(site, place, ways) for place in places]
-    found, unfed = list[Joint](), dict(enumerate(tables))
-    for one, other in combinations(ways, 2):
-        costs = [_cost(table, one.name, other.name) for table in tables]
-        for number, cost in enumerate(costs):
-            if cost < inf:
-                unfed.pop(number, None)
-        found += _joint((one, other), costs)
-    wanting = [table for table in unfed.values() if all(table.lacks.get(name) for name in NUTRIENTS)]
-    threes = list(combinations(ways, len(NUTRIENTS)))
-    if len(wanting) * len(threes) <= MOST_THREES:
-        for three in threes:
-            found += _joint(three, [_cost_of_three(table, three) for table in wanting])
-    return most_promising(found)
+    tables = [_table(site, place, ways, beside) for place in places]
+    useful = {name for table in tables for name, offer in table.offers.items() if offer.at_most > 0}
+    may = [way for way in ways if way.name in useful]
+    costs = {
+        (one.name, other.name): [_cost(table, one.name, other.name) for table in tables]
+        for one, other in combinations(may, 2)
+    }
+    pairs = [_joint(pair, own) for pair, own in zip(combinations(may, 2), costs.values(), strict=True)]
+    return most_promising([*chain(*pairs), *_threes(tables, may, costs)])
+
+
+def _threes(
+    tables: Sequence[Table], ways: Sequence[Supply[Any]], costs: Mapping[tuple[str, str], Sequence[float]]
+) -> list[Joint]:
+    """Return the threes of ways that may feed a place which lacks all nutrients, where no pair of them does.
+
+    Of those that other pairs do without the cheapest will do: these may come with a delivery.
+    """
+    wanting = {number for number, table in enumerate(tables) if all(map(table.lacks.get, NUTRIENTS))}
+    fed = {pair: {number for number in wanting if own[number] < inf} for pair, own in costs.items()}
+    unfed = wanting.difference(*fed.values())
+    threes = [
+        three
+        for three in (combinations(ways, len(NUTRIENTS)) if wanting else ())
+        if wanting.difference(*(fed[one.name, other.name] for one, other in combinations(three, 2)))
+    ]
+    if len(tables) * len(threes) > MOST_THREES:
+        return []
+    found = (_joint(three, [_cost_of_three(table, three) for table in tables]) for three in threes)
+    every = most_promising(chain(*found))
+    return every if unfed else every[:MOST_THREES_BESIDE]
 
 
 def _joint(ways: tuple[Supply[Any], ...], costs: Sequence[float]) -> list[Joint]:
@@ -75,11 +96,13 @@ def _joint(ways: tuple[Supply[Any], ...], costs: Sequence[float]) -> list[Joint]
 def _cost_of_three(table: Table, ways: Sequence[Supply[Any]]) -> float:
     """Return what three ways cost at least that bring all that a place lacks; infinite where they cannot."""
     offers = [table.offers[way.name] for way in ways if way.name in table.offers]
-    if len(offers) < len(ways):
+    if len(offers) < len(ways) or not all(_come_to(table, offers, name) for name in table.lacks):
         return inf
-    rows = [([of.gives[name] / lacking for of in offers], 1.0) for name, lacking in table.lacks.items()]
+    rows = [
+        ([of.gives[name] / lacking for of in offers], 1.0) for name, lacking in table.lacks.items() if lacking
+    ]
     if not isinf(table.allowed):
-        most = max(table.allowed, table.lacks["nitrogen"])
+        most = max(table.allowed, table.lacks.get("nitrogen", 0.0), 1e-9)
         rows.append(([-of.gives["nitrogen"] / most for of in offers], -1.0 - 1e-9))
     try:
         amounts = least_of([of.price for of in offers], [of.at_most for of in offers], rows)
@@ -88,8 +111,14 @@ def _cost_of_three(table: Table, ways: Sequence[Supply[Any]]) -> float:
     return sum(of.price * amount for of, amount in zip(offers, amounts, strict=True))
 
 
-def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
-    need, beside = feed_of(place), Settled(site)
+def _come_to(table: Table, offers: Sequence[Offer], name: str) -> bool:
+    """Say whether all that ways may bring comes to what is lacking of a nutrient."""
+    most = (of.at_most * of.gives[name] for of in offers if of.gives[name] > 0)
+    return sum(most) >= table.lacks[name] * (1 - 1e-9)
+
+
+def _table(site: Site, place: Place, ways: Sequence[Supply[Any]], beside: Settled) -> Table:
+    need = feed_of(place)
     net = net_of(site, place, beside.there(place), growing_seasons(site, crop_of(place))[0])
     wanted = wanted_by(place, need)
     lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
@@ -103,18 +132,22 @@ def _table(site: Site, place: Place, ways: Sequence[Supply[Any]]) -> Table:
 
 
 def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settled) -> Offer | None:
-    """Return what a way may bring a place; None where it does not suit or brings nothing that is wanted."""
+    """Return what a way may bring a place; None where it does not suit it.
+
+    What brings nothing that is wanted is not put on: another way alone may feed the place beside it.
+    """
     stuff = way.material
     if stuff.lacks("density", "moisture") or unsuited(place, need, stuff):
         return None
     response = response_of(stuff, site.climate, place.soil, need.dug)
     gives = nutrients_of(stuff, stuff.dry_mass(1.0) / (1 + need.allowance), response.nitrogen(1).per_dry)
     if not any(gives[name] > 0 for name in NUTRIENTS if getattr(need, name) > 0):
-        return None
+        return Offer(0.0, way.price_by_volume, gives)
     room = beside.room(place, need, stuff).most * place.total_area
     # what has an end comes more than once
-    at_most = room if way.limited else min(most_at_once(place, need), room)
-    return Offer(at_most, way.price_by_volume, gives)
+    first = season_end(site, growing_seasons(site, crop_of(place))[0])
+    most = beside.stock(way).lots.brought_by(first) if way.limited else most_at_once(place, need)
+    return Offer(min(most, room), way.price_by_volume, gives)
 
 
 def _cost(table: Table, one: str, other: str) -> float:

@@ -21,7 +21,7 @@ from barrowful.needs.settled import Settled, times_of
 from barrowful.site.carried import Carried
 from barrowful.site.needs import Fill
 from barrowful.site.records import Place, Site
-from barrowful.supplies.joint import Joint
+from barrowful.supplies.joint import Joint, Source, in_order
 from barrowful.supplies.supply import Supply
 
 
@@ -101,10 +101,9 @@ class Filling(NeedKind[Fill]):
         there = salt_of((dose.material, self.share_of(site, dose)) for dose in own)
         return max(0.0, limit - there) / salt
 
-    def serve_jointly(
-        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
-    ) -> Serving:
+    def serve_jointly(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         """Return the fill by the mix that costs least, mixed when the last of it is there: volumes add."""
+        supplies = in_order(source)
         need, whole = self.of(place), self.loose(site, place, supplies[0].material)
         there = [beside.stock(supply).left_by(self.until(site).toordinal()) for supply in supplies]
         shares = mixed(place, need, supplies, [loose / whole if whole else 0.0 for loose in there])
@@ -170,6 +169,8 @@ class Filling(NeedKind[Fill]):
                 share += dose.loose / self.bare_loose(old, place, dose.material)
         return less_by(share, place, need, {"depth": ("cm", 100.0), "volume": ("m3", 1.0)})
 
-    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
+    def joints(
+        self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]], beside: Settled | None = None
+    ) -> list[Joint]:
         """Return the ways that may fill places together, those first that may cost least."""
         return mixes_of([(place, self.of(place), self.volume(place) or 0.0) for place in places], ways)

@@ -46,6 +46,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
     goes_on_once = False  #: does all of it go on on a day that is written?
     part_comes_last = False  #: is a part of it of little use, so that all else has its part first?
     mixes = False  #: may several ways serve it jointly?
+    leans = False  #: may what several ways share go by what each counts, and not by its price?
 
     def of(self, place: Place) -> NeedRecord:
         """Return a place's need of this kind, which must be there."""
@@ -166,7 +167,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
         """
         if beside.shares_out(source) or self.makes_ground or not place.total_area:
             return self._suited(site, place, source, beside)
-        key = self.kind, source.name, beside.spares, beside.sort(place, self.bears)
+        key = self.kind, source.key, beside.spares, beside.sort(place, self.bears)
         if key not in beside.known:
             beside.known[key] = self._suited(site, place, source, beside)
         return self.of_size(site, beside.known[key], place, source)
@@ -177,8 +178,7 @@ class NeedKind(ABC, Generic[NeedRecord]):
             return without
         [supply, *others] = source.parts
         if others:
-            in_order = sorted(source.parts, key=lambda part: part.name)  # whatever that of the file is
-            return self.serve_jointly(site, place, in_order, beside)
+            return self.serve_jointly(site, place, source, beside)
         return self.serve(site, place, supply, beside)
 
     def without_doses(self, site: Site, place: Place, source: Source) -> Serving | None:
@@ -210,14 +210,14 @@ class NeedKind(ABC, Generic[NeedRecord]):
     def serve(self, site: Site, place: Place, supply: Supply[Any], beside: Settled) -> Serving:
         """Return what a place gets of a supply, which is taken from its stock."""
 
-    def serve_jointly(
-        self, site: Site, place: Place, supplies: Sequence[Supply[Any]], beside: Settled
-    ) -> Serving:
+    def serve_jointly(self, site: Site, place: Place, source: Source, beside: Settled) -> Serving:
         """Return what a place gets of several ways together, taken from their stocks."""
         raise CannotServe("ways serve it one by one")
 
-    def joints(self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]]) -> list[Joint]:
-        """Return the ways that may serve places jointly, the most promising first: none of most needs."""
+    def joints(
+        self, site: Site, places: Sequence[Place], ways: Sequence[Supply[Any]], beside: Settled | None = None
+    ) -> list[Joint]:
+        """Return the ways that may serve places jointly beside what is settled, the most promising first."""
         return []
 
     @abstractmethod

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import cached_property
 from typing import Any, ClassVar, TypeAlias
@@ -14,6 +14,9 @@ from barrowful.site.ways import JOINS
 from barrowful.soil.application import Application
 from barrowful.supplies.supply import Land, Supply
 
+#: Stands in a key before what a way counts; no name of a way holds it.
+WEIGHED = "\0"
+
 
 @fixed(kw_only=False)
 class Joint:
@@ -22,6 +25,8 @@ class Joint:
     parts: tuple[Supply[Any], ...]
     at_best: int = 0  #: no fewer places than they can serve
     least_cash: float = 0.0  #: no more money than serving these costs with nothing left of before
+    #: What each m3 of each way counts where amounts are not those of least price, in the order of the ways.
+    weights: tuple[float, ...] = ()
 
     #: Only one way by itself stands there instead of being spread, and is told by its land.
     stands: ClassVar[bool] = False
@@ -34,9 +39,25 @@ class Joint:
         return JOINS.join(part.name for part in self.parts)
 
     @cached_property
+    def key(self) -> str:
+        """Return what it is looked up by: its name, and what each way counts where that is not its price."""
+        return self.name + "".join(f"{WEIGHED}{weight!r}" for weight in self.weights)
+
+    @cached_property
+    def weight_of(self) -> dict[str, float]:
+        """Return what each m3 of each way counts, by its name; nothing where they count by their price."""
+        names = (part.name for part in self.parts)
+        return dict(zip(names, self.weights, strict=True)) if self.weights else {}
+
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """Return the names of the ways in an order of their own, whatever that of the file is."""
         return tuple(sorted(part.name for part in self.parts))
+
+    @cached_property
+    def words(self) -> tuple[tuple[str, float], ...]:
+        """Return the names with what each counts, in an order of their own: what tells it from any other."""
+        return tuple((name, self.weight_of.get(name, 0.0)) for name in self.names)
 
     @property
     def materials(self) -> tuple[Material, ...]:
@@ -63,8 +84,19 @@ class Joint:
             yield part, [dose for dose in doses if dose.way == part.name]
 
 
+def joint_called(key: str, ways: Mapping[str, Supply[Any]]) -> Joint:
+    """Return the ways that are looked up by a key."""
+    name, *weights = key.split(WEIGHED)
+    return Joint(tuple(ways[part] for part in name.split(JOINS)), weights=tuple(map(float, weights)))
+
+
 #: One way, or several jointly.
 Source: TypeAlias = Supply[Any] | Joint
+
+
+def in_order(source: Source) -> list[Supply[Any]]:
+    """Return the ways that a source is by their names, whatever their order in the file."""
+    return sorted(source.parts, key=lambda part: part.name)
 
 
 def most_promising(joints: Iterable[Joint]) -> list[Joint]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import field
 from datetime import date
 from decimal import Decimal
-from typing import Any, Generic, Literal, NamedTuple, TypeVar
+from typing import Any, ClassVar, Generic, Literal, NamedTuple, TypeVar
 
 from barrowful.catalogue.figures import Figure
 from barrowful.catalogue.judgements import judgement
@@ -101,6 +101,9 @@ class Supply(ABC, Generic[WayRecord]):
     def name(self) -> str:
         """Return the name of the way."""
         return self.way.name
+
+    key = name  #: what it is looked up by
+    weight_of: ClassVar[dict[str, float]] = {}  #: what each m3 counts where that is not its price
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -84,7 +84,7 @@ class Amounts:
         if not doses or not place.total_area or any(dose.typed for dose in doses):
             return drawn
         sorts = sort_with(self.site.sorts, place, doses), sort_with(self.site.sorts, place, ready.there)
-        key = ready.kind, ready.source.name, ready.serving.met, *sorts
+        key = ready.kind, ready.source.key, ready.serving.met, *sorts
         if ready.source.limited or key not in self._alike:
             self._alike[key] = self._sized(ready, doses, drawn, stocks)
         depths, self.met[id(ready.serving)] = self._alike[key]
