@@ -356,6 +356,28 @@ def test_what_never_matters(
         assert parts == pytest.approx(every, abs=0.011)
 
 
+def test_a_pair_that_does_only_beside_a_dressing_is_tried_there(site_of: SiteOf, bed: Describe) -> None:
+    """Compost that dresses a bed brings its phosphorus: meal and salt bring the rest for less than the blend."""
+    stuffs = {"meal": (10, 0, 0), "salt": (0, 0, 40), "blend": (5, 1, 1)}
+    materials = {
+        name: {**LABEL, **{of: f"{share} %" for of, share in zip(GRAMS, shares, strict=True)}}
+        for name, shares in stuffs.items()
+    }
+    prices = {"yard": "10 EUR/m3", "meal": "2 EUR/kg", "salt": "2 EUR/kg", "blend": "30 EUR/kg"}
+    ways = [
+        {"name": name, "buy": {"material": {"yard": "green compost"}.get(name, name), "price": price}}
+        for name, price in prices.items()
+    ]
+    feed = {"feed": {"nitrogen": "12 g/m2", "phosphorus": "2 g/m2", "potassium": "200 g/m2"}}
+    place = bed({"dress": {"depth": "2.5 cm"}}, feed, area=AREA)
+    answer = options(site_of([place], ways, materials=materials, horizon="1 year"))
+    assert not any(row.name == "meal + salt" for row in answer.options)
+    whole = cheapest(answer)
+    assert whole.unmet == ()
+    [brought] = [part for part in whole.together.parts if part.need == "feed"]
+    assert {dose.way for dose in brought.doses} == {"meal", "salt"}
+
+
 def test_a_place_that_one_of_two_ways_feeds_alone_hides_no_pair(site_of: SiteOf, bed: Describe) -> None:
     """One bed wants nitrogen alone, one potassium too: meal and salt feed both, and cost least."""
     stuffs = {"meal": ((10, 0, 0), 2), "salt": ((0, 0, 40), 3), "dear": ((1, 0, 2), 9)}
@@ -377,3 +399,22 @@ def test_a_place_that_one_of_two_ways_feeds_alone_hides_no_pair(site_of: SiteOf,
     assert (row.name, row.feasible) == ("meal + salt", True)
     assert put_on(row) == pytest.approx({"meal": 2.4, "salt": 0.35})
     assert float(cheapest(answer).bill.cash) == pytest.approx(2 * 2.4 + 3 * 0.35)
+
+
+def test_a_pair_for_some_places_is_tried_beside_one_for_all(site_of: SiteOf, bed: Describe) -> None:
+    """Where one pair feeds all, another feeds the places that allow it for less, and one way the rest."""
+    materials = {
+        "meal": {**LABEL, "nitrogen": "10 %"},
+        "dear": {**LABEL, "nitrogen": "0.1 %", "potassium": "1 %"},
+        "salt": {**LABEL, "potassium": "40 %"},
+    }
+    prices = {"meal": 2, "dear": 9, "salt": 3}
+    ways = [{"name": name, "buy": {"material": name, "price": f"{of} EUR/kg"}} for name, of in prices.items()]
+    both = {"feed": {"nitrogen": "12 g/m2", "potassium": "14 g/m2"}}
+    beds = [
+        bed({"feed": {"nitrogen": "12 g/m2"}}, area=AREA, name="leaf", ways=["meal", "dear"]),
+        bed(both, area=AREA, name="fruit"),
+    ]
+    whole = cheapest(options(site_of(beds, ways, materials=materials, horizon="1 year")))
+    assert whole.unmet == ()
+    assert float(whole.bill.cash) == pytest.approx(2 * 2.4 + 3 * 0.35)

@@ -42,7 +42,7 @@ class Answer:
     #: More rows of several ways, for where other needs come first: they are not shown.
     spare: tuple[Option, ...] = ()
     supplies: dict[str, Supply[Any]] = field(default_factory=dict)
-    #: Ways that serve a need jointly, by the names of all of them.
+    #: Ways that serve a need jointly, by their keys.
     joints: dict[str, Joint] = field(default_factory=dict)
     #: Servings by kind of need, way, place and what was settled there before, once they were asked for.
     servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = field(default_factory=dict)
@@ -85,8 +85,10 @@ class Answer:
         return differs is not None and not differs.places and differs.same_cost(ways)
 
     def source(self, name: str) -> Source:
-        """Return a way, or several that serve jointly, by its name."""
-        return self.supplies[name] if name in self.supplies else self.joints[name]
+        """Return a way, or several that serve jointly, by its key or its name."""
+        if name in self.supplies:
+            return self.supplies[name]
+        return self.joints.get(name) or next(of for of in self.joints.values() if of.name == name)
 
 
 def options(site: Site, by_place: bool = False, near: Answer | None = None) -> Answer:
@@ -100,7 +102,7 @@ def options(site: Site, by_place: bool = False, near: Answer | None = None) -> A
     known = Known(site, near.known if near else None, differs, keeps=not by_place)
     ways = supplies(site, supplies_there(near.supplies, differs) if near and differs else {})
     for kind in NEEDS:
-        joint = joint_rows(known, kind, ways, site.places)
+        joint = joint_rows(known, kind, ways, site.places, shown)
         spare += () if by_place else joint.spare
         if not by_place:
             shown += beaten([*_side_by_side(known, kind, ways.values(), site.places), *joint.shown])
@@ -118,13 +120,13 @@ def _answer(
     """Return rows as an answer that knows what each decides with nothing beside it."""
     rows = [*shown, *spare]
     servings: dict[tuple[str, str, str, tuple[int, ...]], Serving] = {
-        (row.need, row.name, of.place.name, ()): of
+        (row.need, row.key, of.place.name, ()): of
         for row in rows
         if not row.supply.limited
         for of in row.decision.servings
     }
     decisions: dict[Beside, Decision] = {
-        (row.need, row.name, tuple(place.name for place in row.places), (), ()): row.decision
+        (row.need, row.key, tuple(place.name for place in row.places), (), ()): row.decision
         for row in rows
         if row.supply.limited
     }
@@ -133,7 +135,7 @@ def _answer(
         options=tuple(shown),
         spare=tuple(spare),
         supplies=ways,
-        joints={row.name: row.supply for row in rows if isinstance(row.supply, Joint)},
+        joints={row.key: row.supply for row in rows if isinstance(row.supply, Joint)},
         servings=servings,
         decisions=decisions,
         known=known,
