@@ -251,7 +251,9 @@ def test_first_lines_have_amounts_where_there_is_room_for_little() -> None:
     No straw dresses the round bed: the compost that covers it is a dressing as well.
     """
     told = advice(cheapest(options(barrowful.load(SANDY).site)))
-    assert told[1] == ("- 2 m3 of green yard, 1 load of chip drop, 4 bags of pellets: see the orders.")
+    assert told[1] == (
+        "- 2 m3 of green yard, 0.21 m3 of old straw, 1 load of chip drop, 4 bags of pellets: see the orders."
+    )
 
 
 def test_what_a_mulch_ties_up_is_lacking_too() -> None:

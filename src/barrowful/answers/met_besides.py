@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
+from functools import lru_cache
 
-from barrowful.answers.option import Option
+from barrowful.answers.options import Answer
 from barrowful.needs.decision import MET, CannotServe, Decision, Judged, Serving
 from barrowful.needs.registry import NEEDS
 from barrowful.needs.settled import Settled
@@ -33,18 +34,19 @@ def met_by_all(
     return met
 
 
-def may_be_met_besides(site: Site, rows: Collection[Option], kind: str) -> set[str]:
+@lru_cache(maxsize=32)
+def may_be_met_besides(answer: Answer, kind: str) -> frozenset[str]:
     """Return the places whose need of a kind what goes on for needs settled after it may come to."""
     later = list(NEEDS)[list(NEEDS).index(kind) + 1 :] if NEEDS[kind].counts_later else []
     shares = dict[str, dict[str, float]]()
-    for row in rows:
+    for row in answer.options:
         for of in row.decision.servings if row.need in later else ():
             if of.place.need(kind) is None or not of.every_dose:
                 continue
-            judged = _judged(site, kind, of.place, of.every_dose)
+            judged = _judged(answer.site, kind, of.place, of.every_dose)
             by_kind = shares.setdefault(of.place.name, {})
             by_kind[row.need] = max(by_kind.get(row.need, 0.0), judged.share if judged else 0.0)
-    return {name for name, by_kind in shares.items() if sum(by_kind.values()) >= 1 - MET}
+    return frozenset(name for name, by_kind in shares.items() if sum(by_kind.values()) >= 1 - MET)
 
 
 def _judged(site: Site, kind: str, place: Place, doses: Iterable[Application]) -> Judged | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property, lru_cache
@@ -82,7 +82,7 @@ class Search:
     candidates: dict[str, list[Candidate]] = field(default_factory=dict)
     most: dict[str, int] = field(default_factory=dict)
     least: dict[str, Decimal] = field(default_factory=dict)
-    besides: dict[str, set[str]] = field(default_factory=dict)  #: places met by later needs
+    besides: dict[str, Set[str]] = field(default_factory=dict)  #: places met by later needs
 
     def run(self) -> Best:
         """Return the best assignment: of one way to each kind of need, then of others for what it leaves.
@@ -92,7 +92,7 @@ class Search:
         """
         site = self.answer.site
         self.kinds = [kind for kind in NEEDS if site.places_with(kind)]
-        self.besides = {kind: may_be_met_besides(site, self.answer.options, kind) for kind in self.kinds}
+        self.besides = {kind: may_be_met_besides(self.answer, kind) for kind in self.kinds}
         every = {kind: candidates_of(self.answer, kind) for kind in self.kinds}
         alone = {kind: [of for of in every[kind] if len(of.ways) <= 1] for kind in self.kinds}
         assignments = prod(len(alone[kind]) for kind in self.kinds)
@@ -217,7 +217,7 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
     cash = {name: row.cash for name, row in rows.items()}
     names = {of.name for of in answer.site.places_with(kind)}
-    besides = may_be_met_besides(answer.site, answer.options, kind)
+    besides = may_be_met_besides(answer, kind)
     found = [
         Candidate(
             ways=ways,
