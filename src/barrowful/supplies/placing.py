@@ -71,7 +71,7 @@ def with_one_seller(draws: Iterable[Draw], start: date) -> list[list[list[Draw]]
 def _can_be_with(draw: Draw, first: Draw, start: date) -> bool:
     """Say whether a draw can come on the day of another: it can be there by then, or as soon as that can."""
     lead = draw.way.lead
-    return draw.day == first.day or lead.after(start) <= first.day or lead.years <= first.way.lead.years
+    return draw.day == first.day or lead.years <= first.way.lead.years or lead.after(start) <= first.day
 
 
 def _of_seller(groups: list[list[Draw]], currency: str) -> list[PlacedOrder]:
