@@ -23,8 +23,9 @@ MOST_BESIDE = 2
 #: Places times joints that are worked out in any case and at most, rows that will do in between, and places
 #: that are tried first where there are many: settings of the search.
 MOST_IN_FULL, MOST_WORKED_OUT, ENOUGH, MOST_TRIED = 300, 3_000, 2, 6
-#: Places up to which other amounts than those of least price are looked at: a setting of the search.
-MOST_LEANING = 20
+#: Places up to which, and joints of least cost of which, other amounts than those of least price are looked
+#: at: settings of the search.
+MOST_LEANING, MOST_LEANT = 20, 4
 
 
 class JointRows(NamedTuple):
@@ -49,12 +50,13 @@ def joint_rows(
     site, places = known.site, [place for place in among if place.need(kind) is not None]
     rows, worked_out = list[Option](), 0
     joints = NEEDS[kind].joints(site, places, [*ways.values()]) if places else []
-    for joint in joints:
+    for number, joint in enumerate(joints):
         whole = len({row.name for row in rows if row.feasible and len(row.places) == len(places)})
         enough = whole >= ENOUGH or (whole and joint.at_best < len(places))
         if enough and worked_out + len(places) > MOST_IN_FULL:
             break
-        found = _rows(known, kind, joint, places, leans=len(places) <= MOST_LEANING)
+        leans = len(places) <= MOST_LEANING and number < MOST_LEANT
+        found = _rows(known, kind, joint, places, leans)
         rows += found
         worked_out += len(places)
         if worked_out > MOST_WORKED_OUT:
