@@ -43,15 +43,20 @@ def orchard(demos: dict[str, Path]) -> Any:
     return load(*read_bytes(str(demos["crooked-ladle-orchard"]))).site
 
 
-@pytest.mark.parametrize("command", DRAWING)
-def test_a_drawing_in_its_file(command: str, call: Call, demos: dict[str, Path], tmp_path: Path) -> None:
-    """--chart FILE.svg writes a sound picture with a title and words for it, and leaves the answer as it is."""
-    file = tmp_path / "drawing.svg"
-    done = call(command, demos["odd-bucket-yard"], "--chart", file, "--format", "json")
+def drawn(call: Call, command: str, site: Path, file: Path) -> bytes:
+    """Return what a command draws into a file, which it says, and leaves its answer as it is."""
+    done = call(command, site, "--chart", file, "--format", "json")
     assert done.code == 0, done.err
     assert f"Wrote {file}." in done.err
     assert done.json["command"] == command
-    picture = ElementTree.fromstring(file.read_text("utf-8"))
+    return file.read_bytes()
+
+
+@pytest.mark.parametrize("command", DRAWING)
+def test_a_drawing_in_its_file(command: str, call: Call, demos: dict[str, Path], tmp_path: Path) -> None:
+    """--chart FILE.svg writes a sound picture with a title and words for it, and leaves the answer as it is."""
+    text = drawn(call, command, demos["odd-bucket-yard"], tmp_path / "drawing.svg").decode("utf-8")
+    picture = ElementTree.fromstring(text)
     assert all((picture.findtext(f"{SVG}{part}") or "").strip() for part in ("title", "desc"))
     assert list(picture.iter(f"{SVG}text"))
 
@@ -60,11 +65,7 @@ def test_a_drawing_in_its_file(command: str, call: Call, demos: dict[str, Path],
 def test_a_drawing_as_png(command: str, call: Call, demos: dict[str, Path], tmp_path: Path) -> None:
     """--chart FILE.png writes a picture that is all in grey, with light and dark, and is as large as it says."""
     file = tmp_path / "drawing.PNG"
-    done = call(command, demos["odd-bucket-yard"], "--chart", file, "--format", "json")
-    assert done.code == 0, done.err
-    assert f"Wrote {file}." in done.err
-    assert done.json["command"] == command
-    dots = imread(BytesIO(file.read_bytes()), format="png")
+    dots = imread(BytesIO(drawn(call, command, demos["odd-bucket-yard"], file)), format="png")
     assert dots.shape[1] == 800
     assert dots.shape[0] >= 400
     assert (dots[..., :1] == dots[..., :3]).all()

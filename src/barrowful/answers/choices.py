@@ -105,7 +105,7 @@ class WholeSite:
             return f"{self.way} cannot serve it", None
         would = [row for row, of in alone if of.met]
         if would:
-            return self.would_do(would), None
+            return would_do(self.together, self.bill, would), None
         serving = self.left_out(kind, place)
         because = serving.why_not if serving else ""
         by = next((row.name for row, of in alone if of is serving), "")
@@ -119,10 +119,6 @@ class WholeSite:
         need = site.place(name).need(kind)
         due = min((day for day in (need.due if need else None, site.limits.by) if day), default=date.max)
         return due < ready <= site.end
-
-    def would_do(self, rows: Iterable[Option]) -> str:
-        """Return which of rows that would meet a need of places left out would do, and what keeps it back."""
-        return would_do(self.together, self.bill, rows)
 
     def part_way(self, kind: str, place: str) -> Serving | None:
         """Return what is carried out for a need of a place and does not meet it, or None."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property, lru_cache
@@ -82,7 +82,7 @@ class Search:
     candidates: dict[str, list[Candidate]] = field(default_factory=dict)
     most: dict[str, int] = field(default_factory=dict)
     least: dict[str, Decimal] = field(default_factory=dict)
-    besides: dict[str, Set[str]] = field(default_factory=dict)  #: places met by later needs
+    besides: dict[str, frozenset[str]] = field(default_factory=dict)  #: places met by later needs
 
     def run(self) -> Best:
         """Return the best assignment: of one way to each kind of need, then of others for what it leaves.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.choices import PLAN, WholeSite
 from barrowful.answers.option import Option
+from barrowful.answers.would_do import would_do
 from barrowful.ground.amount import depth
 from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import CannotServe, Serving, in_turn
@@ -87,7 +88,7 @@ class _Shortage:
             return "", ""
         would = next((row for row, of in self.alone.get(place, ()) if of.met), None)
         if would is not None:
-            return would.name, self.whole.would_do([would])
+            return would.name, would_do(self.whole.together, self.whole.bill, [would])
         short = [(row, of) for row, of in self.alone.get(place, ()) if _is_short(row.supply, of)]
         if not short:
             return "", ""

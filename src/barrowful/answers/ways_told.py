@@ -19,7 +19,7 @@ def way_told(whole: WholeSite, way: str) -> str:
     """Return what is ordered or taken of a way first, and what for, and how often it is ordered again."""
     site = whole.together.answer.site
     orders = _orders_of(whole, way)
-    first_of_all = [placed for placed in orders if placed.day == orders[0].day]
+    first_of_all = _first_of(orders)
     parts = [part for part in whole.together.parts if way in {of.name for of in part.source.parts}]
     by_need: dict[str, list[Part]] = {}
     for part in parts:
@@ -40,13 +40,17 @@ def way_in_short(whole: WholeSite, way: str) -> str:
     """Return how much of a way is ordered first, else how much of it goes on, or its name alone."""
     orders = _orders_of(whole, way)
     if orders:
-        return f"{quantity_told([of for of in orders if of.day == orders[0].day])} of {way}"
+        return f"{quantity_told(_first_of(orders))} of {way}"
     doses = [dose for dose in whole.together.all_doses if dose.way == way]
     return f"{doses[0].material.told(sum(of.loose for of in doses), 2)} of {way}" if doses else way
 
 
 def _orders_of(whole: WholeSite, way: str) -> list[PlacedOrder]:
     return [placed for placed in whole.bill.orders if placed.way.name == way]
+
+
+def _first_of(orders: Sequence[PlacedOrder]) -> list[PlacedOrder]:
+    return [placed for placed in orders if placed.day == orders[0].day]
 
 
 def begins(whole: WholeSite, way: str) -> date:
