@@ -22,6 +22,8 @@ class Columns:
         self.whole: list[bool] = []
         #: Columns that are yes or no only once money is settled, with those of which any makes it a yes.
         self.waiting: dict[int, list[int]] = {}
+        #: Columns of how many trips or steps there are in all, with the columns of which.
+        self.in_all: dict[int, tuple[int, ...]] = {}
         self.rows: list[Line] = []
 
     def column(self, most: float = inf, whole: bool = False) -> int:

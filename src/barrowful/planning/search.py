@@ -8,9 +8,11 @@ from typing import Any
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
+from barrowful.planning.parts import least_in_parts
 from barrowful.planning.programme import CENT, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, Exact, Proved, keeps_to, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
+from barrowful.planning.solver import Programme
 from barrowful.supplies.supply import Supply
 
 #: How hard is looked for what the least cost leaves open, and for a first answer: settings of the search.
@@ -18,7 +20,7 @@ REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
 #: takes the longer the more there are; how many columns a programme has that leaves time for more; and up to
 #: how many nodes others are looked at, at the least.
-COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 4_000_000, 1_000, 250
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 12_000_000, 1_000, 250
 #: By how much less is looked for what another look, or another limit, may gain.
 AGAIN = 10
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
@@ -82,11 +84,16 @@ class Search:
         if programme.interrupted:
             self.proven = False
             return
-        least = programme.solve(self.of.cost, self.effort, self.start)
+        least = self._least_cost()
         if not self._reached("least cost", least):
             return
         self.bound, self.proven = least.bound, self.proven and not least.stopped
         self.look_on()
+
+    def _least_cost(self) -> Solved:
+        """Return the values at which cost is least, looked for in parts where it takes long."""
+        least = Programme.solve if is_small(self.of) else least_in_parts
+        return least(self.of.books.programme, self.of.cost, self.effort, self.start)
 
     def look_on(self) -> None:
         """Look for least hours, fewest orders and fewest jobs, at the cost there is."""

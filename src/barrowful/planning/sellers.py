@@ -192,6 +192,7 @@ def _add_in_all(books: Books, wholes: Sequence[int]) -> None:
     if len(wholes) > 1 and all(programme.whole[column] for column in wholes):
         in_all = programme.column(math.inf, whole=True)
         programme.row({**dict.fromkeys(wholes, 1.0), in_all: -1.0}, least=0.0, most=0.0)
+        programme.in_all[in_all] = tuple(wholes)
 
 
 def _add_trips(books: Books, day: int, orders: Sequence[tuple[Buy, Ordered]]) -> int | None:

@@ -22,6 +22,7 @@ class Solved:
     least: float
     bound: float
     stopped: bool  #: by the limit on nodes, or by the grower, before it was proven?
+    nodes: int = 0  #: that were looked at
 
     @property
     def found(self) -> bool:

@@ -1,20 +1,14 @@
-"""The programme as the solver has it: columns, rows and what is to be least; whole numbers where asked for.
-
-The solver is HiGHS. It works on one thread with a limit on nodes and none on time, so that the same
-programme always has the same answer.
-"""
+"""The programme as the solver has it: columns, rows, what is to be least; whole numbers where asked for."""
 
 from __future__ import annotations
 
-import os
-import sys
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from math import ceil, inf, isinf
+from collections.abc import Collection, Mapping, Sequence
+from math import ceil, inf
 from typing import Any
 
-from barrowful.measures.problems import WrongUse
 from barrowful.planning.columns import TOLERANCE, Columns
+from barrowful.planning.engine import new_engine, result_of
+from barrowful.planning.relaxed import Part, Relaxed
 from barrowful.planning.solved import Effort, Solved
 
 #: How often it is looked up whether the grower wants it to stop [s].
@@ -144,6 +138,26 @@ class Programme(Columns):
             self._solver.changeColBounds(column, 0.0, self.most[column])
         return solved
 
+    def without_wholes(self, costs: Mapping[int, float], limit: float) -> Relaxed:
+        """Return the programme where no number need be whole, to be looked at for costs under a limit."""
+        self._aim_for(costs)
+        return Relaxed(self._solver, limit)
+
+    def within(self, part: Part, costs: Mapping[int, float], effort: Effort, limit: float) -> Solved:
+        """Return the values at which costs are least in a part, where they come to less than a limit."""
+        self._aim_for(costs)
+        solver = self._solver
+        problem = solver.getLp()
+        before = {column: (problem.col_lower_[column], problem.col_upper_[column]) for column in part}
+        for column, bounds in part.items():
+            solver.changeColBounds(column, *bounds)
+        solver.setOptionValue("objective_bound", limit)
+        solved = self._run(effort, ())
+        solver.setOptionValue("objective_bound", inf)
+        for column, bounds in before.items():
+            solver.changeColBounds(column, *bounds)
+        return solved
+
     def leave_out(self, column: int) -> None:
         """Let a column be nothing from now on."""
         self.most[column] = 0.0
@@ -166,14 +180,15 @@ class Programme(Columns):
         if start:
             self._begin_with(start)
         self._run_until_stopped()
-        solved = _result(solver)
-        if start and not self.interrupted and not self._adds_up(solved):
+        solved = result_of(solver)
+        if not self.interrupted and not self._adds_up(solved):
             solver.clearSolver()
             solver.setOptionValue("presolve", "off")
-            self._begin_with(start)
+            if start:
+                self._begin_with(start)
             self._run_until_stopped()
             solver.setOptionValue("presolve", "choose")
-            solved = _result(solver)
+            solved = result_of(solver)
         return solved
 
     def _adds_up(self, solved: Solved) -> bool:
@@ -209,7 +224,7 @@ class Programme(Columns):
         """Return a solver with the columns and rows there are."""
         import numpy
 
-        highspy, solver = _solver()
+        highspy, solver = new_engine()
         problem = highspy.HighsLp()
         problem.num_col_, problem.num_row_ = len(self.most), len(self.rows)
         problem.col_cost_ = numpy.zeros(len(self.most))
@@ -227,64 +242,3 @@ class Programme(Columns):
         problem.integrality_ = [kinds.kInteger if whole else kinds.kContinuous for whole in self.whole]
         solver.passModel(problem)
         return solver
-
-
-def check_solver() -> None:
-    """Raise :class:`WrongUse` without the extra, which says how to come by it."""
-    _solver()
-
-
-def _solver() -> tuple[Any, Any]:
-    """Return the solver's module and a solver; :class:`WrongUse` without the extra."""
-    try:
-        with _quiet():
-            import highspy
-
-            solver: Any = highspy.Highs()
-    except ImportError:
-        raise WrongUse("a plan needs its solver: pip install 'barrowful[full]'") from None
-    for name, value in (
-        ("output_flag", False),
-        ("threads", 1),
-        ("mip_abs_gap", TOLERANCE),
-        # these are small: to begin again takes longer than to go on
-        ("mip_allow_restart", False),
-        # it takes longer to look for a good answer apart than to come by one on the way to the best
-        ("mip_heuristic_run_rins", False),
-        ("mip_heuristic_run_rens", False),
-        ("mip_heuristic_run_root_reduced_cost", False),
-    ):
-        solver.setOptionValue(name, value)
-    return highspy, solver
-
-
-@contextmanager
-def _quiet() -> Iterator[None]:
-    """Let nothing that is written to standard output come there: a solver may greet when it is first made."""
-    sys.stdout.flush()
-    try:
-        kept = os.dup(1)
-    except OSError:  # it is closed
-        yield
-        return
-    nothing = os.open(os.devnull, os.O_WRONLY)
-    try:
-        os.dup2(nothing, 1)
-        yield
-    finally:
-        os.dup2(kept, 1)
-        os.close(kept)
-        os.close(nothing)
-
-
-def _result(solver: Any) -> Solved:
-    import highspy
-
-    status, info = solver.getModelStatus(), solver.getInfo()
-    feasible = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
-    if not feasible:
-        return Solved((), inf, inf, stopped=status != highspy.HighsModelStatus.kInfeasible)
-    values = tuple(solver.getSolution().col_value)
-    bound, least = info.mip_dual_bound, info.objective_function_value
-    stopped = status != highspy.HighsModelStatus.kOptimal
-    return Solved(values, least, least if isinf(bound) or not stopped else bound, stopped)

@@ -17,13 +17,13 @@ from barrowful.measures.problems import CannotMeet
 from barrowful.planning.bindings import Binding, binding_limits
 from barrowful.planning.calendar import DAYS_A_YEAR
 from barrowful.planning.clashes import Clash, clashes_of
+from barrowful.planning.engine import check_solver
 from barrowful.planning.frontier import FrontierPoint, frontier_of
 from barrowful.planning.plan import Plan, plan_of
 from barrowful.planning.programme import Limited
 from barrowful.planning.proof import lines_of_parts
 from barrowful.planning.search import Progress, no_word
 from barrowful.planning.sharing import line_costs
-from barrowful.planning.solver import check_solver
 from barrowful.planning.told import (
     LEAST_COST,
     gains,
