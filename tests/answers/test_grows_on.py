@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 import yaml
 
 import barrowful
+from barrowful.catalogue.materials import Material
 from barrowful.measures.problems import SiteProblems
+from barrowful.needs.bounds import bounds_of
 
 
 def beans(name: str = "beans", area: str = "7.2 m2", **terms: Any) -> dict[str, Any]:
@@ -76,6 +79,33 @@ def test_the_ledger_takes_from_the_place_it_grows_on() -> None:
     [phosphorus] = rows(report, "ledger", zone="potato", nutrient="phosphorus")
     assert phosphorus["balance_g"] == pytest.approx(0)
     assert "builds up" not in (phosphorus["remark"] or "")
+
+
+@pytest.mark.parametrize("test", ["high", "very high"])
+def test_what_is_dropped_there_brings_no_phosphorus(test: str) -> None:
+    """The bed has of it what it had: a high test bars the same beans carried there, and not these."""
+    rich = {"soil.phosphorus_test": test}
+    for where, serves in ({"grows_on": "potato", "in_place": "true"}, True), ({"grows_on": "cabbage"}, False):
+        site = loaded(beans(**where)).with_values(rich)
+        of_potato = rows(barrowful.options(site, by="place"), "options", place="potato")
+        assert [bool(row["met_percent"]) for row in of_potato] == [serves]
+        assert [row["ceiling"] for row in of_potato] == [None if serves else "phosphorus"]
+
+
+def test_the_nitrogen_of_what_is_dropped_there_is_no_manure() -> None:
+    """A farm's most is of what is spread; a limit of the grower's own counts all, what grew there too."""
+    site = loaded(beans(grows_on="potato", in_place="true")).site
+    [potato] = [place for place in site.places if place.name == "potato"]
+    [carried] = loaded(beans(grows_on="potato")).site.ways
+
+    def names(material: Material, **limits: Any) -> set[str]:
+        ruled = replace(potato, limits=replace(potato.limits, **limits))
+        return {bound.name for bound in bounds_of(ruled, "feed", True, material)}
+
+    [dropped] = site.ways
+    assert "nitrogen" in names(carried.material, farm=True)
+    assert "nitrogen" not in names(dropped.material, farm=True)
+    assert "nitrogen" in names(dropped.material, farm=True, nitrogen=0.01)
 
 
 def test_dropped_where_no_place_is_named_is_said_to_be_carried() -> None:

@@ -330,13 +330,15 @@ def test_where_phosphorus_stops_all_what_brings_little_is_named(
 ) -> None:
     """No compost goes on ground that tests very high: chip, leaves or a legume are told of, as advisers do."""
     compost = [buy("yard", "green compost", "40 EUR/m3")]
-    for need in ({"dress": {"depth": "2 cm"}}, {"raise": {"organic_matter": "3 %", "depth": "15 cm"}}):
-        rich = {"organic_matter": "2 %", "phosphorus_test": "very high"}
+    rich = {"organic_matter": "2 %", "phosphorus_test": "very high"}
+    mulch = "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there."
+    for need, mulched in (
+        ({"dress": {"depth": "2 cm"}}, True),
+        ({"raise": {"organic_matter": "3 %", "depth": "15 cm"}}, False),
+    ):
         told = " ".join(first_lines(site_of([bed(need)], compost, soil=rich)))
-        assert (
-            "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there."
-            in told
-        )
+        assert (mulch in told) is mulched, "a mulch on top raises nothing"
+        assert ("Clover or vetch grown there, cut and left" in told) is not mulched
     fed = site_of([bed({"feed": {"nitrogen": "9 g/m2"}})], compost, soil=rich)
     assert "Little of it" not in " ".join(first_lines(fed)), "feather meal serves"
 

@@ -18,6 +18,7 @@ from barrowful.measures.elementwise import round_up
 from barrowful.measures.money import rounded
 from barrowful.measures.telling import hours_told
 from barrowful.measures.text import all_of
+from barrowful.needs.cover import Covering
 from barrowful.needs.dress import Dressing
 from barrowful.needs.feed import Feeding
 from barrowful.needs.feed_balance import shares_met
@@ -29,6 +30,10 @@ PART_OF_THE_WAY = (Feeding.kind, Dressing.kind)
 #: What is told where phosphorus stops all there is.
 LOW_IN_PHOSPHORUS = (
     "Little of it comes with a mulch of chip, straw or leaves, or with clover or vetch grown there"
+)
+#: The same where a mulch does nothing for the need: what lies on top raises and feeds no bed.
+NONE_BUT_THE_GROUNDS = (
+    'Clover or vetch grown there, cut and left ("in_place: true"), brings none that the ground had not'
 )
 
 
@@ -150,7 +155,8 @@ def _not_met(whole: WholeSite, unmet: Mapping[str, str]) -> dict[str, str]:
         if serving and asked and kind == "feed":
             because = left_by_ours(whole, serving.place) or because
         if serving and asked and not would and serving.ceiling == "phosphorus":
-            because = f"{because}. {LOW_IN_PHOSPHORUS}"
+            dressed = kind in (Dressing.kind, Covering.kind)
+            because = f"{because}. {LOW_IN_PHOSPHORUS if dressed else NONE_BUT_THE_GROUNDS}"
         told = f". Would serve: {would}" if would else f": {because}" if because else ""
         lines[kind] = f"Not met: {where}{told}{others_get_some(whole, kind)}."
     return lines

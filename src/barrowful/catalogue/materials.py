@@ -18,6 +18,8 @@ from barrowful.measures.telling import MASS, VOLUME, measured
 
 #: Manure that waits before a harvest, and what says that the stuff in hand was treated and does not.
 RAW, TREATED = "raw", "treated"
+#: What is cut and dropped where it grew.
+DROPPED = "dropped"
 
 
 @fixed(kw_only=False, eq=True, frozen=True)

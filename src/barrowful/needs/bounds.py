@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from barrowful.catalogue.ceilings import counting, most
-from barrowful.catalogue.materials import Material
+from barrowful.catalogue.materials import DROPPED, Material
 from barrowful.catalogue.rates import kept_by_rates
 from barrowful.measures.dates import year_after
 from barrowful.measures.elementwise import at_least, likely, where
@@ -111,7 +111,8 @@ def manure_weight(material: Material) -> float:
 
 
 def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
-    if place.test not in HIGH_TESTS or material.lacks("phosphorus"):
+    """Yield the phosphorus that a soil test leaves room for; what is dropped where it grew brings none."""
+    if place.test not in HIGH_TESTS or material.lacks("phosphorus") or material.has(DROPPED):
         return
     if not (material.sort.as_sold and likely(material["phosphorus"]) <= figure("phosphorus", "trace")):
         limit = 0.0 if place.test == HIGH_TESTS[-1] else place.carried_off
@@ -119,8 +120,8 @@ def _of_test(place: Ruled, material: Material) -> Iterator[Bound]:
 
 
 def _of_nitrogen(place: Ruled, material: Material) -> Iterator[Bound]:
-    """Yield a limit of the grower's on any nitrogen, else a farm's on that of all but mineral fertiliser."""
-    farm = place.limits.farm and not material.is_mineral_fertiliser
+    """Yield a limit of the grower's on any nitrogen, else a farm's on that of what is spread but salts."""
+    farm = place.limits.farm and not (material.is_mineral_fertiliser or material.has(DROPPED))
     limit = place.limits.nitrogen
     if limit is None and farm:
         limit = figure("nitrogen", "farm")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from barrowful.catalogue.classes import classes
-from barrowful.catalogue.materials import Material
+from barrowful.catalogue.materials import DROPPED, Material
 from barrowful.catalogue.plants import Plant
 from barrowful.ground import amount
 from barrowful.ground.sizes import Selling, Size
@@ -180,11 +180,13 @@ def _grow(terms: Section, name: str, workshop: Workshop) -> Grow:
     material = workshop.context.material(plant.material)
     assert material is not None, "every plant of the catalogue yields a material of it"
     stated, sample = terms.get("fixed_share"), _sample(terms.get("sample"), material, workshop.context)
+    material = material.with_figures(sample.figures) if sample else material
+    stays = terms["in_place"] and terms.get("grows_on")
     way = record(
         terms,
         Grow,
         name=name,
-        material=material.with_figures(sample.figures) if sample else material,
+        material=replace(material, flags=material.flags | {DROPPED}) if stays else material,
         planted=terms.get("planted") or workshop.start,
         sample=sample,
         fixed_share=(plant.get("fixed_share") or 0.0) if stated is None else stated,
