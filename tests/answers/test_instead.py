@@ -314,6 +314,31 @@ def test_what_meets_most_goes_part_of_the_way(site_of: SiteOf, bed: Describe) ->
         assert "pellets, feed bed" in told.split("Part of the way: ")[1]
 
 
+def test_what_would_serve_is_sized_by_the_season_that_lacks_it(
+    site_of: SiteOf, bed: Describe, buy: Describe
+) -> None:
+    """Chip of October ties up nitrogen of the season that ends in December, which is not fed: 6 g/m2 on 10 m2 of
+    meal that gives 60 % of its 12 % are 833 g, and that is what feeds the bed once the meal is a way.
+    """
+    chipped = bed({"cover": {"depth": "8 cm"}}, {"feed": {"nitrogen": "6 g/m2"}}, area=10)
+    more = {
+        "start": "2027-10-01",
+        "climate": {"annual_mean": "16 degC", "last_frost": "02-20", "first_frost": "12-15"},
+        "horizon": "2 years",
+    }
+    chip = buy("chip", "arborist chip", "5 EUR/m3")
+    told = " ".join(first_lines(site_of([chipped], [chip], **more)))
+    assert "lacks 60 g of nitrogen)" in told
+    assert "Would serve: feather meal, 0.833 kg (bed)" in told
+    [fed] = [
+        row
+        for row in options(site_of([chipped], [chip, MEAL], **more)).options
+        if row.feasible and row.need == "feed"
+    ]
+    first = fed.decision.doses[0]
+    assert first.material.wet_mass(first.loose) == pytest.approx(0.06 / 0.12 / 0.6)
+
+
 def test_a_place_that_is_fed_whole_is_not_told_as_part_of_the_way(site_of: SiteOf, bed: Describe) -> None:
     """Meal feeds the first bed whole, and may not go on the second: nothing goes part of the way."""
     bark = {"name": "bark", "buy": {"material": "bark mulch", "price": "2 EUR/m3"}}

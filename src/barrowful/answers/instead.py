@@ -36,7 +36,7 @@ from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 from barrowful.soil.history import as_done
 from barrowful.soil.nitrogen import usable
-from barrowful.soil.seasons import crop_of, growing_seasons
+from barrowful.soil.seasons import first_fed
 
 
 def instead(answer: Answer, row: Option) -> str:
@@ -154,7 +154,7 @@ def lacking_of_feed(whole: WholeSite, kind: str, name: str) -> str:
         return ""
     site = whole.together.answer.site
     place = site.place(name)
-    season = growing_seasons(site, crop_of(place))[0]
+    season = first_fed(site, place)
     lacking = lacking_with(site, place, whole.together.doses_on(name), season)
     told = [f"{mass_told(of / place.count)} of {what}" for what, of in lacking.items()]
     tied = lacking.get("nitrogen", 0.0) - wanted_by(place, feed_of(place))["nitrogen"]
@@ -188,7 +188,7 @@ def _manures_stop(place: Place, ours: Iterable[Material], servings: Iterable[Ser
 
 def _mineral(site: Site, place: Place) -> str:
     """Return how much of each nutrient mineral fertiliser would have to give, and how to describe it."""
-    lacking = lacking_with(site, place, (), growing_seasons(site, crop_of(place))[0])
+    lacking = lacking_with(site, place, (), first_fed(site, place))
     return (
         f"mineral fertiliser, {_amounts(lacking, place.total_area)} ({place.name}); give its label under"
         ' materials, with "class: fertiliser" and "available_nitrogen: 100 %", and add it as a way with your'

@@ -13,7 +13,7 @@ from barrowful.needs.registry import NEEDS, decide
 from barrowful.needs.settled import Settled
 from barrowful.site.records import Place, PlanLine
 from barrowful.soil.application import Application
-from barrowful.soil.seasons import crop_of, feeding_from, growing_seasons, season_of
+from barrowful.soil.seasons import crop_of, feeding_from, first_fed, season_of
 from barrowful.supplies.joint import Joint
 
 
@@ -149,7 +149,7 @@ class Sizing:
         barred = why_barred(wait, day)
         if barred:
             return barred
-        if NEEDS[line.need].by_season and season_of(site, day) < growing_seasons(site, crop_of(place))[0]:
+        if NEEDS[line.need].by_season and season_of(site, day) < first_fed(site, place):
             first = feeding_from(site.hemisphere, day, crop_of(place))
             return (
                 f"the first season fed begins with {first}: give a day from then on, or the amount for {day}"

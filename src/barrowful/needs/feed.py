@@ -15,7 +15,7 @@ from barrowful.needs.ceilings import beside_humus
 from barrowful.needs.decision import CannotServe, Decision, Judged, Serving
 from barrowful.needs.doses import SLACK_SHARE, last_of
 from barrowful.needs.feed_anew import feed_anew
-from barrowful.needs.feed_balance import net_at_start, still_wanted
+from barrowful.needs.feed_balance import net_when_fed, still_wanted
 from barrowful.needs.feed_jointly import JointMeal
 from barrowful.needs.feed_joints import joints_of
 from barrowful.needs.feed_rows import feed_manners
@@ -58,7 +58,7 @@ class Feeding(NeedKind[Feed]):
 
     def bare_loose(self, site: Site, place: Place, material: Material) -> float:
         """Return the first season's dose in spring, whatever ceilings there are."""
-        need, net = self.of(place), net_at_start(site, place)
+        need, net = self.of(place), net_when_fed(site, place)
         nutrient = sizing(need)
         lacking = max(0.0, wanted_by(place, need)[nutrient] - net[nutrient])
         response = response_of(material, site.climate, place.soil, need.dug)
@@ -82,7 +82,7 @@ class Feeding(NeedKind[Feed]):
         need = self.of(place)
         response = response_of(material, site.climate, place.soil, need.dug)
         gives = (
-            net_at_start(site, place)["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
+            net_when_fed(site, place)["nitrogen"] + material.dry_mass(loose) * response.nitrogen(1).per_dry
         )
         most_of_it = max(mass_on(place.total_area, need.nitrogen), unwanted_nitrogen(place))
         return gives <= most_of_it * (1 + SLACK_SHARE) and super()._would_do(site, place, material, loose)

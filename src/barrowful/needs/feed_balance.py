@@ -16,7 +16,7 @@ from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.nitrogen import Lying, first_season, usable
-from barrowful.soil.seasons import season_of
+from barrowful.soil.seasons import first_fed, season_of
 
 
 def feed_of(place: Place) -> Feed:
@@ -26,9 +26,9 @@ def feed_of(place: Place) -> Feed:
     return need
 
 
-def net_at_start(site: Site, place: Place) -> dict[str, float]:
-    """Return the nutrients [kg] a place can use in the season of the start of all that is there."""
-    return net_of(site, place, Settled(site).there(place), season_of(site, site.start))
+def net_when_fed(site: Site, place: Place) -> dict[str, float]:
+    """Return the nutrients [kg] a place can use, of all that is there, in the first season it is fed."""
+    return net_of(site, place, Settled(site).there(place), first_fed(site, place))
 
 
 def lacking_with(site: Site, place: Place, doses: Sequence[Application], season: int) -> dict[str, float]:
@@ -78,7 +78,7 @@ def loose_beside(
 
 def still_wanted(site: Site, place: Place, material: Material, loose: float) -> dict[str, float]:
     """Return the phosphorus and potassium [kg] that a dose [m3] leaves wanted, beside what sizes the feed."""
-    need, dry, net = feed_of(place), material.dry_mass(loose), net_at_start(site, place)
+    need, dry, net = feed_of(place), material.dry_mass(loose), net_when_fed(site, place)
     wanted = wanted_by(place, need)
     lacks = {
         name: wanted[name] - net[name] - dry * usable(material, name)
@@ -94,7 +94,7 @@ def brought_over(site: Site, place: Place, material: Material, loose: float) -> 
     All that it holds counts, as what a crop does not take stays in the soil, and no more: what is there
     already is not of the dose. So does what a crop carries off.
     """
-    need, net, over = feed_of(place), net_at_start(site, place), {}
+    need, net, over = feed_of(place), net_when_fed(site, place), {}
     _, *taken = need.taken
     for name, away in zip(BESIDE, taken, strict=True):
         holds = 0.0 if material.lacks(name) else material.holds(loose, name)

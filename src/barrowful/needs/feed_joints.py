@@ -18,7 +18,7 @@ from barrowful.needs.settled import Settled
 from barrowful.site.needs import Feed
 from barrowful.site.records import Place, Site
 from barrowful.soil.response import response_of
-from barrowful.soil.seasons import crop_of, growing_seasons, season_end
+from barrowful.soil.seasons import first_fed, season_end
 from barrowful.supplies.joint import Joint, most_promising
 from barrowful.supplies.supply import Supply
 
@@ -119,7 +119,7 @@ def _come_to(table: Table, offers: Sequence[Offer], name: str) -> bool:
 
 def _table(site: Site, place: Place, ways: Sequence[Supply[Any]], beside: Settled) -> Table:
     need = feed_of(place)
-    net = net_of(site, place, beside.there(place), growing_seasons(site, crop_of(place))[0])
+    net = net_of(site, place, beside.there(place), first_fed(site, place))
     wanted = wanted_by(place, need)
     lacks = {name: max(0.0, of - net[name]) for name, of in wanted.items() if of > 0}
     suited = [way for way in ways if way.serves(place, "feed") and not way.stands]
@@ -145,7 +145,7 @@ def _offer(site: Site, place: Place, need: Feed, way: Supply[Any], beside: Settl
         return Offer(0.0, way.price_by_volume, gives)
     room = beside.room(place, need, stuff).most * place.total_area
     # what has an end comes more than once
-    first = season_end(site, growing_seasons(site, crop_of(place))[0])
+    first = season_end(site, first_fed(site, place))
     most = beside.stock(way).lots.brought_by(first) if way.limited else most_at_once(place, need)
     return Offer(min(most, room), way.price_by_volume, gives)
 

@@ -92,6 +92,11 @@ def growing_seasons(site: Site, crop: DayOfYear | None = None) -> tuple[int, ...
     return _seasons_fed(site.start, site.end, site.hemisphere, site.season_ends, crop)
 
 
+def first_fed(site: Site, place: Place) -> int:
+    """Return the number of the first growing season in which a place is fed."""
+    return growing_seasons(site, crop_of(place))[0]
+
+
 @lru_cache(maxsize=64)
 def _seasons_fed(
     start: date, end: date, hemisphere: str, season_ends: DayOfYear, crop: DayOfYear | None
