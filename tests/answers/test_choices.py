@@ -304,14 +304,37 @@ def test_the_least_cash_says_what_it_falls_short_of(
     assert found["least cash at any wait"].endswith(said)
 
 
+def told_of(site: Site) -> list[str]:
+    """Return the plain answers of a site in sentences."""
+    answer = options(site)
+    return choices_told(cheapest(answer), choices(answer))
+
+
+def test_a_choice_of_one_row_says_so_where_several_are_followed(site_of: SiteOf, bed: Describe) -> None:
+    """Cheap muck may be a quarter of a bed's fill and dear sand opens pots: each is filled by its own mix, for less."""
+    fill = {"fill": {"volume": "1 m3"}}
+    ways = [
+        {"name": name, "buy": {"material": stuff, "price": f"{price} EUR/m3"}}
+        for name, stuff, price in (
+            *(("soil", "topsoil", 28), ("compost", "green compost", 36)),
+            *(("sand", "sand", 32), ("muck", "mushroom compost", 22)),
+        )
+    ]
+    both = site_of([bed(fill, name="beds"), bed(fill, name="tubs", kind="pot")], ways)
+    [told] = told_of(both)
+    assert " at any wait by one row for all places: " in told
+    [told] = told_of(site_of([bed(fill)], ways))
+    assert "by one row" not in told
+
+
 def test_questions_of_one_answer_are_told_together(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
     """Of one seller all three are one sentence; where the near one is dearer and soon, it is told apart."""
     places = [bed({"dress": {"depth": "2 cm"}})]
     near = buy(name="near", price="60 EUR/m3")
     alone, both = (site_of(places, ways) for ways in ([near], [near, buy(name="slow", lead="3 months")]))
-    [told] = choices_told(alone, choices(options(alone)))
+    [told] = told_of(alone)
     assert told.startswith("dress, cheapest by your dates, fastest and least cash at any wait: near, ")
-    first, second = choices_told(both, choices(options(both)))
+    first, second = told_of(both)
     assert first.startswith("dress, cheapest by your dates and least cash at any wait: slow, ")
     assert second.startswith("dress, fastest: near, ")
 
@@ -383,5 +406,5 @@ def test_a_raise_put_on_late_for_its_date_says_so(
     """The least for a late date stands idle for years: it is not the fastest there could be, and says so."""
     words = {"organic_matter": "2.4 %", "depth": "15 cm", "hold": "0 days", **({"by": by} if by else {})}
     site = site_of([bed({"raise": words})], [buy()], horizon="4 years")
-    told = choices_told(site, choices(options(site)))
+    told = told_of(site)
     assert any('with a sooner "by:" it may be ready sooner' in sentence for sentence in told) == late

@@ -79,3 +79,43 @@ def test_each_way_that_is_ordered_has_its_amount(name: str) -> None:
     for way, orders in first.items():
         amount = quantity_told([of for of in orders if of.day == orders[0].day])
         assert any(f"{amount} of {way}" in line or f"- {way}: {amount}" in line for line in told.lines), way
+
+
+FILLED = b"""\
+site: Two mixes
+currency: EUR
+start: 2027-03-01
+horizon: 1 year
+climate: {annual_mean: 11 degC}
+places:
+  - {name: frames, kind: bed, shape: {area: 10 m2}, needs: [{fill: {volume: 2 m3}}]}
+  - {name: tubs, kind: pot, shape: {area: 1 m2}, needs: [{fill: {volume: 400 L}}]}
+ways:
+  - {name: loam, buy: {material: topsoil, price: 28 EUR/m3}}
+  - {name: yard, buy: {material: green compost, price: 36 EUR/m3}}
+  - {name: grit, buy: {material: sand, price: 32 EUR/m3}}
+  - {name: muck, buy: {material: mushroom compost, price: 22 EUR/m3}}
+materials:
+  topsoil: {conductivity: 0.8 dS/m}
+  green compost: {conductivity: 4.5 dS/m}
+  sand: {conductivity: 0.2 dS/m}
+  mushroom compost: {conductivity: 9 dS/m}
+"""
+
+
+def test_each_mix_that_is_followed_is_told_by_its_place() -> None:
+    """Frames: a quarter muck, 33 % compost in all, 67 % soil: 0.25 x 9 + 0.08 x 4.5 + 0.67 x 0.8 = 3.1 dS/m. The rest
+    of the tubs is grit, as half of a pot is soil at most: 0.25 x 9 + 0.5 x 0.8 + 0.25 x 0.2 = 2.7.
+
+    No row has both, so that it is told beside; of the frames alone the row tells it.
+    """
+    _, told = told_of(FILLED)
+    [fills] = [line for line in (*told.lines, *told.more) if line.startswith("Fills, as followed: ")]
+    tubs, frames = fills.removeprefix("Fills, as followed: ").rstrip(".").split("; ")
+    assert frames.startswith("frames 67% loam, 8% yard, 25% muck: ")
+    assert frames.endswith("3.1 dS/m of salt")
+    assert tubs.startswith("tubs 50% loam, 25% grit, 25% muck: ")
+    assert tubs.endswith("2.7 dS/m of salt")
+    alone = b"\n".join(line for line in FILLED.split(b"\n") if b"tubs" not in line)
+    _, told = told_of(alone)
+    assert not any("Fills" in line for line in (*told.lines, *told.more))

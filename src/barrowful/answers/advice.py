@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
+from barrowful.answers.fills_told import fills_told
 from barrowful.answers.headlines import too_old_told
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, others_get_some, would_serve
 from barrowful.answers.less_work import less_work_told
@@ -68,8 +69,11 @@ def all_advice(whole: WholeSite, later: Sequence[str] = ()) -> Advice:
 
 
 def _beside(whole: WholeSite) -> list[str]:
-    """Return what lies too long to count, what less work would cost, and that not all was looked at."""
-    lines = [*too_old_told(whole.bill.orders), *less_work_told(whole)]
+    """Return what fills are mixed to, what lies too long to count, and what less work would cost.
+
+    That not all was looked at comes last.
+    """
+    lines = [*fills_told(whole), *too_old_told(whole.bill.orders), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
         lines.append("Not every combination of ways was looked at; one may be cheaper.")
     return lines

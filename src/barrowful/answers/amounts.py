@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from barrowful.answers.option import Option
 from barrowful.catalogue.materials import Material
 from barrowful.ground.heap import Part, blend_cn
 from barrowful.ground.soil import mixed_conductivity
+from barrowful.measures.text import all_of
 from barrowful.needs.fill import Filling
 from barrowful.soil.application import Application
 
@@ -23,10 +24,13 @@ class Mixture(NamedTuple):
 
 def mixture(option: Option) -> Mixture | None:
     """Return what a fill is mixed to; None of anything else."""
-    if option.need != Filling.kind or not option.decision.doses:
-        return None
-    masses = [(dose.material, dose.material.wet_mass(dose.loose)) for dose in option.decision.doses]
-    return Mixture(_cn(masses), _organic_matter(masses), _conductivity(option.decision.doses))
+    return _mixed(option.decision.doses) if option.need == Filling.kind and option.decision.doses else None
+
+
+def _mixed(doses: Sequence[Application]) -> Mixture:
+    """Return what the doses of a fill are mixed to."""
+    masses = [(dose.material, dose.material.wet_mass(dose.loose)) for dose in doses]
+    return Mixture(_cn(masses), _organic_matter(masses), _conductivity(doses))
 
 
 def _cn(masses: Sequence[tuple[Material, float]]) -> float | None:
@@ -57,20 +61,44 @@ def amounts(option: Option, mix: Mixture | None) -> str:
     """
     if len(option.supply.parts) == 1:
         return ""
+    if mix is not None:
+        ways = option.supply.divide(option.decision.doses)
+        return mixes_told(option.decision.doses, [part.name for part, _ in ways])
     parts = []
     for part, doses in option.supply.divide(option.decision.doses):
         loose = sum(dose.loose for dose in doses)
-        if not loose:  # it comes later
-            continue
-        told = f"{part.material.told(loose)} of" if mix is None else f"{loose / option.loose:.0%}"
-        parts.append(f"{told} {part.name}")
-    return ", ".join(parts) + _said_of(mix)
+        if loose:  # else it comes later
+            parts.append(f"{part.material.told(loose)} of {part.name}")
+    return ", ".join(parts)
 
 
-def _said_of(mix: Mixture | None) -> str:
+def mixes_told(doses: Iterable[Application], ways: Iterable[str]) -> str:
+    """Return of what shares places are filled and what that is mixed to: by place where it is not one mix.
+
+    Ways stand in the order given.
+    """
+    order = {way: number for number, way in enumerate(ways)}
+    by_place: dict[str, list[Application]] = {}
+    for dose in sorted(doses, key=lambda dose: order[dose.way]):
+        by_place.setdefault(dose.place.name, []).append(dose)
+    alike: dict[str, list[str]] = {}
+    for place, own in by_place.items():
+        alike.setdefault(_mix_told(own), []).append(place)
+    if len(alike) == 1:
+        return next(iter(alike))
+    return "; ".join(f"{all_of(places)} {told}" for told, places in alike.items())
+
+
+def _mix_told(doses: Sequence[Application]) -> str:
+    """Return the share of each way in one mix, and what is known of that."""
+    whole, shares = sum(dose.loose for dose in doses), dict[str, float]()
+    for dose in doses:
+        shares[dose.way] = shares.get(dose.way, 0.0) + dose.loose / whole
+    return ", ".join(f"{share:.0%} {way}" for way, share in shares.items()) + _said_of(_mixed(doses))
+
+
+def _said_of(mix: Mixture) -> str:
     """Return the words for what a mix is, as far as it is known."""
-    if mix is None:
-        return ""
     known = [
         "" if mix.cn is None else f"C:N {mix.cn:.0f}",
         "" if mix.organic_matter is None else f"{mix.organic_matter:.0%} organic matter",

@@ -26,6 +26,8 @@ from barrowful.site.references import TITLES
 CHEAPEST, PLAN = TITLES
 #: How a reason begins that is of what a way brings.
 GIVES = "gives "
+#: What is said of a choice where several rows are followed for its need.
+BY_ONE = " by one row for all places"
 
 
 @fixed(kw_only=False)
@@ -186,13 +188,19 @@ def _by_cash(row: Option) -> tuple[Decimal, date, float]:
     return row.cash, row.ready_on or date.max, row.hours.compared
 
 
-def choices_told(site: Site, found: Iterable[Choice]) -> list[str]:
-    """Return plain answers in sentences, the questions that have one answer together."""
+def choices_told(whole: WholeSite, found: Iterable[Choice]) -> list[str]:
+    """Return plain answers in sentences, the questions that have one answer together.
+
+    They are of one row for all places; where several are followed for a need, that is said.
+    """
+    site = whole.together.answer.site
+    parts = [part.need for part in whole.together.parts if whole.title == CHEAPEST]
     same: dict[tuple[str, int], list[Choice]] = {}
     for choice in found:
         same.setdefault((choice.need, id(choice.option)), []).append(choice)
     return [
-        f"{kind}, {all_of([choice.question for choice in alike])}: {_said(site, alike[0].option)}."
+        f"{kind}, {all_of([choice.question for choice in alike])}"
+        f"{BY_ONE if parts.count(kind) > 1 else ''}: {_said(site, alike[0].option)}."
         for (kind, _), alike in same.items()
     ]
 

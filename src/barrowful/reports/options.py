@@ -60,7 +60,7 @@ def of_options(
         everywhere = followed(reckon(loaded.site))
         first = advice(everywhere, later_told(everywhere))
     if whole is not None:
-        beside, sentences = _whole_site(found, rows, ranges)
+        beside, sentences = _whole_site(found, rows, ranges, whole)
         first, more = all_advice(whole, later_told(whole))
         tables, sentences = tables + beside, [*more, *plan_hint(whole), *sentences]
         warnings = plan_warnings(whole)
@@ -82,7 +82,9 @@ def _ranges(asked: RangesAsked, found: Answer, rows: Sequence[WholeSite], whole:
     return of_options(Draws(*asked), found, rows, whole)
 
 
-def _whole_site(found: Answer, rows: list[WholeSite], ranges: Ranges | None) -> tuple[list[Table], list[str]]:
+def _whole_site(
+    found: Answer, rows: list[WholeSite], ranges: Ranges | None, whole: WholeSite
+) -> tuple[list[Table], list[str]]:
     """Return the tables beside the options, and what is said under them."""
     plain = choices(found)
     tables = [
@@ -90,4 +92,4 @@ def _whole_site(found: Answer, rows: list[WholeSite], ranges: Ranges | None) -> 
         GROWING.table(growing_lines(found.supplies.values())),
         CHOICES.table(plain),
     ]
-    return tables, choices_told(found.site, plain)
+    return tables, choices_told(whole, plain)
