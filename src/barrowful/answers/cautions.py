@@ -19,6 +19,7 @@ from barrowful.needs.bounds import HIGH_TESTS
 from barrowful.needs.lime import Liming
 from barrowful.needs.limes import limed_for_scab, limes_acid_ground
 from barrowful.needs.registry import NEEDS
+from barrowful.site.grown import fed_once_picked
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application, draws_of
 from barrowful.supplies.registry import SUPPLIES
@@ -130,6 +131,7 @@ CONDITIONS: dict[str, Callable[[Scene], bool]] = {
     "made ground": lambda scene: scene.site.made_ground,
     "forking crop": _forking,
     "clubroot crop": lambda scene: any(crop.clubroot for place in scene.places for crop in place.grown),
+    "fed once picked": lambda scene: any(map(fed_once_picked, scene.places)),
     "walnut": _walnut,
     "dug-in wood": _dug_wood,
     "salty": _salty,

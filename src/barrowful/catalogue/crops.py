@@ -16,7 +16,7 @@ from barrowful.measures.units import scale
 _FORMS = {"_per_trunk": "per trunk", "_per_year_of_age": "mass rate", "_per_yield": "share", "_cap": "mass"}
 
 #: Entries of a crop that are no figures.
-_NO_FIGURES = ("recommended", "scab", "forks", "tender", "on_soil", "acid", "clubroot")
+_NO_FIGURES = ("recommended", "scab", "forks", "tender", "on_soil", "acid", "clubroot", "fed_picked")
 #: Soil nitrogen indices of which rates are recommended, and those that are shown as high, likely and low.
 INDICES = range(7)
 _HIGH, _LIKELY, _LOW = 0, 2, 6
@@ -32,7 +32,8 @@ class CropDemand(NamedTuple):
     where it is printed. ``scab`` is the pH over which it gets scab, ``forks`` says that roots do on manure,
     ``tender`` that it is planted out after the last frost, ``on_soil`` that what is eaten of it touches the
     soil or its splash. ``acid`` is the highest pH at which a crop grows well that wants its ground acid.
-    ``clubroot`` says that it gets that disease.
+    ``clubroot`` says that it gets that disease, ``fed_picked`` that it stands for years and
+    is fed once it is picked.
 
     >>> [round(1000 * dose) for dose in crops()["leek"].recommended]
     [20, 19, 17, 16, 13, 8, 4]
@@ -49,6 +50,7 @@ class CropDemand(NamedTuple):
     on_soil: bool = False
     acid: float | None = None
     clubroot: bool = False
+    fed_picked: bool = False
 
     @property
     def most_nitrogen(self) -> float | None:
@@ -120,6 +122,7 @@ def crop(name: str) -> CropDemand | None:
         on_soil="on_soil" in entry,
         acid=read_number(entry["acid"]["ph"]) if "acid" in entry else None,
         clubroot="clubroot" in entry,
+        fed_picked="fed_picked" in entry,
     )
 
 

@@ -10,17 +10,21 @@ from itertools import product
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import DIG, Job
 from barrowful.needs.registry import NEEDS
+from barrowful.site.grown import fed_once_picked
 from barrowful.site.records import Site
 from barrowful.soil.history import done
 
 
-def feed_under_mulch(jobs: Iterable[Job]) -> None:
+def feed_under_mulch(jobs: Iterable[Job], site: Site) -> None:
     """Let a mulch wait for the next feed of its place that may be done, and tested, about then: under it.
 
     For that it waits as long again as a job may, where it is not due before. Such a feed may wait no longer.
+    What is fed once it is picked has its mulch under the fruit by then.
     """
     by_place, dug = _put_on(jobs)
-    for put in by_place.values():
+    for name, put in by_place.items():
+        if fed_once_picked(site.place(name)):
+            continue
         for mulch in (job for job in put if job.need == "cover"):
             fed = [job for job in put if job.need == "feed" and mulch.first <= job.last]
             latest = min(mulch.due or date.max, mulch.last + judged_time("job_waits"))

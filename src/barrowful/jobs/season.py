@@ -128,7 +128,7 @@ def _made(
     chores = made.jobs
     bring_in_time(chores)
     tests = weedkiller_tests(chores, cautioned, site, today)
-    feed_under_mulch(chores)
+    feed_under_mulch(chores, site)
     dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
     jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)

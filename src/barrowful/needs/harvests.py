@@ -10,7 +10,7 @@ from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.judgements import COMMON_YEAR, usual_frosts
 from barrowful.catalogue.materials import Material
 from barrowful.measures.dates import DAYS_PER_YEAR
-from barrowful.site.grown import touches_soil
+from barrowful.site.grown import fed_once_picked, touches_soil
 from barrowful.site.records import Climate, Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.seasons import DayOfYear, crop_of, feeding_from, spring_from, time_of_year
@@ -18,12 +18,13 @@ from barrowful.soil.seasons import DayOfYear, crop_of, feeding_from, spring_from
 #: A day that never comes.
 NEVER = date(date.max.year - 1, 1, 1)
 ONE_DAY = timedelta(days=1)
-RAW, STANDING, OVER = "raw_manure", "standing_crop", "crop_over"
+RAW, STANDING, OVER, AHEAD = "raw_manure", "standing_crop", "crop_over", "before_picking"
 #: What is said of a stuff that waits, by the name of its ceiling.
 TOLD = {
     RAW: "raw manure waits for the harvest",
     STANDING: "what is dug in waits for the crop to be off (lift: [standing_crop] where none stands)",
     OVER: "what feeds a crop waits for the next one (lift: [crop_over] where one is grown after it)",
+    AHEAD: "what feeds strawberries waits till they are picked (lift: [before_picking] where they bear on)",
 }
 
 #: What is barred, and until when, by the name of its ceiling.
@@ -31,13 +32,15 @@ BARRED = {
     RAW: ("raw manure", "for the harvest"),
     STANDING: ("what is dug in", "for the crop to be off"),
     OVER: ("what feeds a crop", "as that of the year is over"),
+    AHEAD: ("what feeds strawberries", "till they are picked"),
 }
 
 
 class Wait(NamedTuple):
     """A time of each year in which stuff may not go on: from days ahead of the first harvest to a frost.
 
-    Of a feed that comes too late it is from days after the first harvest to the eve of spring.
+    Of a feed that comes too late it is from days after the first harvest to the eve of spring; of one that
+    comes too early to the end of picking, which then stands in the place of the frost.
     """
 
     ceiling: str
@@ -66,7 +69,7 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
 
     Raw manure waits wherever it goes, longer than all else that is dug in. Round trees that may be dug in,
     and what fills a place is dug into nothing that stands. A feed waits for the next crop where that of the
-    year is over, raw manure too.
+    year is over, raw manure too. What is fed once it is picked waits for that.
     """
     if place.harvest_from is None:
         return None
@@ -74,6 +77,8 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
     if material.has("raw"):
         ahead = _ahead(RAW, "eaten_raw" if touches_soil(place) else "other")
         return _raw(_frosts(site.climate, site.hemisphere), place.harvest_from, ahead, over)
+    if kind == "feed" and fed_once_picked(place) and AHEAD not in place.limits.lift:
+        return _ahead_of_picking(place.harvest_from)
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
         return over
     return _standing(site.climate, site.hemisphere, place.harvest_from, over)
@@ -120,6 +125,13 @@ def _over(hemisphere: str, harvest: DayOfYear) -> Wait | None:
         return None
     last = max(first + _ahead(OVER, "picked"), after - ONE_DAY)
     return Wait(OVER, harvest, first - last, (eve.month, eve.day))
+
+
+@lru_cache(maxsize=1024)
+def _ahead_of_picking(harvest: DayOfYear) -> Wait:
+    """Return the time from winter to the end of picking, ahead of which some crops are fed nothing."""
+    picked = date(COMMON_YEAR, *harvest) + _ahead(AHEAD, "picked")
+    return Wait(AHEAD, harvest, _ahead(AHEAD, "ahead"), (picked.month, picked.day))
 
 
 @lru_cache(maxsize=1024)

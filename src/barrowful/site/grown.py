@@ -10,6 +10,11 @@ def wants_acid(place: Place) -> bool:
     return any(crop.acid is not None for crop in place.grown)
 
 
+def fed_once_picked(place: Place) -> bool:
+    """Say whether a crop named of a place stands for years and is fed when it is picked, not in spring."""
+    return any(crop.fed_picked for crop in place.grown)
+
+
 def touches_soil(place: Place) -> bool:
     """Say whether what is eaten of a place touches the soil: as is told, else as its crops do."""
     if place.eaten_raw is not None:

@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.dates import DAYS_PER_YEAR, Step
+from barrowful.site.grown import fed_once_picked
 from barrowful.site.records import Place, Site
 
 #: A month and its day.
@@ -18,7 +19,7 @@ SOWN = frozenset({"bed", "pot"})
 
 def crop_of(place: Place) -> DayOfYear | None:
     """Return when the crop of a place that is sown anew each year is first picked, where that is told."""
-    return place.harvest_from if place.kind in SOWN else None
+    return place.harvest_from if place.kind in SOWN and not fed_once_picked(place) else None
 
 
 def season_of(site: Site, day: date) -> int:
