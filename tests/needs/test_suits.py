@@ -89,7 +89,7 @@ def test_what_does_not_suit(bed_with: BedWith, key: str) -> None:
 def test_every_bar_is_shown() -> None:
     """Each entry of what suits what has its example, but for these, which have tests of their own."""
     others = {"fertiliser-by-depth", "caustic-lime-beside-other", "magnesian-lime-beside-plain"}
-    others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots"}
+    others |= {"straw-dug-in-ahead-of-a-crop", "wood-dug-in-among-roots", "straw-dressed-where-a-crop-is-fed"}
     others |= {
         "raw-manure-where-food-touches-soil",
         "manure-where-roots-fork",
@@ -126,6 +126,35 @@ def test_straw_is_not_dug_in_ahead_of_a_crop(
     others = ({"feed": {"nitrogen": "5 g/m2"}},) if fed else ()
     _, row = bed_with(need, {"class": "straw"}, others=others, horizon="1 year")
     assert (row.feasible, row.decision.ceiling) == (suits, "" if suits else "suits")
+
+
+@pytest.mark.parametrize(
+    ("need", "more", "suits"),
+    [
+        ({"dress": {"depth": "2 cm"}}, {}, False),
+        ({"dress": {"depth": "1 in"}}, {}, False),
+        ({"dress": {"depth": "5 cm"}}, {}, True),
+        ({"dress": {"depth": "2 cm"}}, {"soil": {"phosphorus_test": "high"}}, True),
+        ({"dress": {"depth": "2 cm"}}, {"ways": ["straw"]}, True),
+        ({"dress": {"depth": "2 cm"}}, {"kind": "tree"}, True),
+        ({"cover": {"depth": "5 cm"}}, {}, True),
+    ],
+)
+def test_straw_dresses_no_fed_bed_where_compost_may(
+    site_of: SiteOf, bed: Describe, need: dict[str, Any], more: dict[str, Any], suits: bool
+) -> None:
+    """Salad beds were dressed with the cheaper straw, which tied up what they were fed. Compost may be 25 mm a year.
+
+    It dresses where compost may not go, is too little or is not on the list, where no crop is fed, and it covers.
+    """
+    ways = [
+        {"name": "straw", "buy": {"material": "yellow stalks", "price": "1 EUR/m3"}},
+        {"name": "yard", "buy": {"material": "green compost", "price": "60 EUR/m3"}},
+    ]
+    for others, fed in (({"feed": {"nitrogen": "5 g/m2"}},), True), ((), False):
+        rows = options(site_of([bed(need, *others, **more)], ways, horizon="1 year")).options
+        row = next(row for row in rows if (row.need, row.name) == (next(iter(need)), "straw"))
+        assert (row.decision.ceiling == "suits") is (fed and not suits)
 
 
 def test_beds_that_differ_in_a_feed_alone_are_told_apart(site_of: SiteOf, bed: Describe) -> None:

@@ -71,6 +71,7 @@ CONSTANTS = {
     "MOST_END": "limit of what is read",
     "HEAD": "limit of what is read",
     "INCH_FOR_25_MM": "how an inch reads in millimetres",
+    "MILLIMETRES": "how an inch reads in millimetres",
     "FIRSTS": "how far a search looks",
     "FEW_TRIES": "how far a search looks",
     "MANY_TRIES": "how far a search looks",

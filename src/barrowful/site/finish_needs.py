@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
+from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.materials import Material
 from barrowful.catalogue.rates import rate
 from barrowful.catalogue.suits import why_unsuited
@@ -12,12 +13,14 @@ from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.measures.elementwise import likely
 from barrowful.site.finish_feeds import Ground, feed
 from barrowful.site.grown import beside, wants_acid
-from barrowful.site.needs import NEEDS, Cover, Feed, Fill, Lime, Need
+from barrowful.site.needs import NEEDS, Cover, Dress, Feed, Fill, Lime, Need
 from barrowful.site.pairs import record
 from barrowful.site.records import Place
 from barrowful.site.ways import Buy, Way
 from barrowful.sitefile.language.context import ReadContext, Section
 
+#: Places of a depth in metres to which an inch reads as 25 mm.
+MILLIMETRES = 3
 #: Gives the record of a section, for the ground of a place.
 Finish = Callable[[Section, Ground, ReadContext], Need]
 
@@ -69,7 +72,26 @@ def beside_ways(place: Place, ways: Iterable[Way], planned: Collection[str]) -> 
         choice.add("milder lime")
     if any(_is_lime(stuff, "caustic", "magnesian") for stuff in bought):
         choice.add("plain lime")
+    if Dress.kind not in planned and _compost_dresses(place, bought):
+        choice.add("compost for a crop that is fed")
     return replace(place, choice=frozenset(choice))
+
+
+def _compost_dresses(place: Place, stuffs: Iterable[Material]) -> bool:
+    """Say whether one of some stuffs is compost that may dress a place whose crop is fed, as deep as asked.
+
+    Where phosphorus tests high none may.
+    """
+    dress, rich = place.need(Dress.kind), place.soil.phosphorus_test in {"high", "very high"}
+    if not isinstance(dress, Dress) or place.need(Feed.kind) is None or rich:
+        return False
+    deepest = most("yearly_depth", "garden") or 0.0
+    return round(dress.depth or 0.0, MILLIMETRES) <= deepest and any(
+        stuff.class_ == "compost"
+        and not stuff.holds_manure
+        and not why_unsuited(stuff, dress.kind, place.kind, dress.dug, beside(place))
+        for stuff in stuffs
+    )
 
 
 def _is_lime(stuff: Material, *without: str) -> bool:
