@@ -19,8 +19,8 @@ ASKED = {
         *("feedstock", "weedkiller-compost", "quality-mark", "carbon-to-nitrogen", "salt", "screened"),
     ],
     "mushroom compost": [
-        *("feedstock", "weedkiller-bedding", "weedkiller-compost", "quality-mark", "carbon-to-nitrogen"),
-        *("salt", "screened"),
+        *("feedstock", "weedkiller-bedding", "weedkiller-compost", "peat-in-casing", "quality-mark"),
+        *("carbon-to-nitrogen", "salt", "screened"),
     ],
     "horse manure": ["weedkiller-feed", "manure-age"],
     "hay": ["weedkiller-feed", "straw-year"],
