@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from barrowful.catalogue.windows import windows
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.jobs.puts import PutKey
@@ -20,6 +21,13 @@ from barrowful.soil.seasons import SOWN, season_of, spring_from
 ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
 #: What is said of a feed that comes too late in the year for what stands through the winter.
 SOFT_GROWTH = "it is too late in the year: woody plants fed now grow shoots that frost takes; feed in spring"
+#: What is said of a feed of beds and pots that comes ahead of winter (common practice, no source).
+WASHED_OUT = (
+    "It is late in the year: what is rich in nitrogen, a meal above all, gives it in warm weeks, and winter"
+    " washes out what the crop has not taken up by then."
+)
+#: The condition of the window of such stuff.
+RICH = "rich in nitrogen"
 ONE_DAY = timedelta(days=1)
 
 
@@ -110,6 +118,8 @@ def lapse(jobs: Sequence[Job], site: Site, today: date) -> None:
             give_up(job, jobs, "the season that it was for is over")
         elif late and frosts and _too_late_for_woody(job, site, today):
             give_up(job, jobs, SOFT_GROWTH)
+        elif late and frosts and _ahead_of_winter(job, site, today):
+            job.told = tuple(dict.fromkeys((*job.told, WASHED_OUT)))
 
 
 def _too_late_for_woody(job: Job, site: Site, today: date) -> bool:
@@ -118,6 +128,21 @@ def _too_late_for_woody(job: Job, site: Site, today: date) -> bool:
     if stuff is None or not rich_in_nitrogen(stuff) or site.place(job.place).kind in SOWN:
         return False
     return since == job.day <= today < spring_from(site.hemisphere, today)
+
+
+def _ahead_of_winter(job: Job, site: Site, today: date) -> bool:
+    """Say whether what is rich in nitrogen comes when its best time is over till spring."""
+    stuff = job.stuff
+    if stuff is None or not rich_in_nitrogen(stuff) or spring_from(site.hemisphere, today) == today:
+        return False
+    spans = (span for window in windows() if window.condition == RICH for span in window.spans)
+    best = (
+        days
+        for span in spans
+        for year in (today.year - 1, today.year)
+        for days in Year(site).intervals(span, year)
+    )
+    return job.day <= today and not any(first <= today <= last for first, last in best)
 
 
 def without_dropped(jobs: Sequence[Job]) -> tuple[list[Job], list[Job]]:
