@@ -18,7 +18,7 @@ from barrowful.planning.solver import Programme
 
 #: Parts at most, by what share of what is open the least of each must rise for it to be parted, and by what
 #: share narrowing must raise it for it to be narrowed once more: settings of the search.
-MOST_PARTS, RISES, GAINS = 12, 0.1, 0.1
+MOST_PARTS, RISES, GAINS = 12, 0.05, 0.1
 #: Nodes that each part has at least, and how far over the least that a part may cost the limit may be, as a
 #: share of it, for it to be narrowed by more than totals: settings of the search.
 LEAST_NODES, FAR = 250, 0.25

@@ -20,7 +20,7 @@ REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
 #: takes the longer the more there are; how many columns a programme has that leaves time for more; and up to
 #: how many nodes others are looked at, at the least.
-COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 12_000_000, 1_000, 250
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 14_000_000, 1_000, 250
 #: By how much less is looked for what another look, or another limit, may gain.
 AGAIN = 10
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
