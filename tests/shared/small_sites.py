@@ -97,3 +97,16 @@ def small_site(seed: int, limited: bool = True, limits: bool = True) -> Plain:
             ]
         )
     return {"places": places, "ways": ways, **more}
+
+
+def tight_site(seed: int) -> Plain:
+    """Return a small site with one or two limits that leave needs out, and at times a soil that is limed already."""
+    luck, described = random.Random(f"tight {seed}"), small_site(seed, limits=False)
+    limits = {
+        "cash": f"{luck.choice([0, 10, 30, 80])} EUR",
+        "hours": f"{luck.choice([0.3, 1, 3, 8])} h",
+        "by": luck.choice(["2027-06-01", "2028-06-01"]),
+    }
+    described["limits"] = {key: limits[key] for key in luck.sample([*limits], luck.choice([1, 1, 2]))}
+    described["soil"] = {**described["soil"], "ph": luck.choice(["5.6", "6.1", "6.6"])}
+    return described

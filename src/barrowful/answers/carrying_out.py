@@ -28,6 +28,6 @@ def carried_out(answer: Answer, picks: Picks, partial: bool = False) -> Together
 def as_written(answer: Answer, parts: Sequence[Part]) -> Together:
     """Return parts carried out as they are written, with no regard to each other."""
     together = Together(answer)
-    together.parts = list(parts)
+    together.parts, together.written = list(parts), True
     together.settled.put_on(dose for part in parts for dose in part.doses)
     return together

@@ -101,9 +101,12 @@ def _open_places(together: Together, kind: str) -> set[str]:
 
 
 def with_further(together: Together, row: Option, names: Collection[str]) -> Reached | None:
-    """Return all that is carried out with a row in further places; None where it meets not all of them."""
-    beside = Together(together.answer)
-    for kind in NEEDS:
+    """Return all that is carried out with a row in further places; None where it meets not all of them.
+
+    Lines of a plan stay as they are, and the row comes after them.
+    """
+    beside = _plan_so_far(together) if together.written else Together(together.answer)
+    for kind in () if together.written else NEEDS:
         for part in together.parts:
             if part.need == kind and not part.decision.by_others:
                 beside.serve(
@@ -111,7 +114,17 @@ def with_further(together: Together, row: Option, names: Collection[str]) -> Rea
                 )
         if kind == row.need:
             beside.serve(kind, (row.key,), names)
+    if together.written:
+        beside.serve(row.need, (row.key,), names)
     return Reached(beside, beside.bill()) if beside.met >= together.met + len(names) else None
+
+
+def _plan_so_far(plan: Together) -> Together:
+    """Return a plan with what it puts on taken from its stocks, to serve more beside it."""
+    beside = plan.copy()
+    for part in plan.parts:
+        beside.take(part.source, part.doses)
+    return beside
 
 
 def _settled(answer: Answer, picks: Picks, first: Mapping[str, set[str]], further: Further) -> Reached:

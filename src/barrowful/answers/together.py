@@ -64,10 +64,12 @@ class Together:
         self.decisions = {} if partial else answer.decisions
         self.parts: list[Part] = []
         self.unmet: dict[tuple[str, str], Serving] = {}
+        self.written = False  #: are the parts lines of a plan, which stay as they are?
 
     def copy(self) -> Together:
         """Return another with the same settled."""
         other = Together(self.answer, self.partial)
+        other.written = self.written
         other.settled, other.parts, other.unmet = self.settled.branch(), list(self.parts), dict(self.unmet)
         return other
 
@@ -158,11 +160,15 @@ class Together:
         part = replace(of_servings(carried, self.answer.site.start), founds=decision.founds)
         self.parts.append(Part(kind, supply, part))
         self.settled.put_on(part.every_dose)
-        for way, own in supply.divide(part.every_dose):
-            for dose in own if way.limited else ():
-                self.settled.stock(way).take(dose.number, dose.loose)
+        self.take(supply, part.every_dose)
         for earlier in counting_later(kind):
             self._meets_too(earlier, supply, [of.place for of in carried if of.place.need(earlier)])
+
+    def take(self, source: Source, doses: Sequence[Application]) -> None:
+        """Take doses of a source from what has an end."""
+        for way, own in source.divide(doses):
+            for dose in own if way.limited else ():
+                self.settled.stock(way).take(dose.number, dose.loose)
 
     def _meets_too(self, kind: str, source: Source, places: Sequence[Place]) -> None:
         """Note where what was just put on meets a need settled before that is not met, or not whole."""
