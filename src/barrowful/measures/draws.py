@@ -206,11 +206,18 @@ def resized(amounts: Sequence[float], rows: Sequence[AtLeast], limits: Sequence[
     whole = [AtLeast([-use for use in limit.uses], -limit.most) for limit in limits]
     for row in whole:
         times = numpy.minimum(times, per(-row.least, -_made(row, amounts), inf))
-    alike = [amount * times if times.size > 1 else amount * float(times[0]) for amount in amounts]
+    alike = [amount * _plain(times) for amount in amounts]
     if len(amounts) == 1 or len(amounts) > MOST_SOLVED:
         return alike
     binding = _independent([row for row in (*rows, *whole) if _binds(row, amounts)])
-    return _where_met(_solved(binding), alike, [*rows, *whole]) if len(binding) == len(amounts) else alike
+    if len(binding) < len(amounts):
+        return alike
+    return [*map(_plain, _where_met(_solved(binding), alike, [*rows, *whole]))]
+
+
+def _plain(values: Any) -> Any:
+    """Return what is the same in every draw as a number."""
+    return float(values[0]) if len(values) == 1 else values
 
 
 def _independent(rows: Sequence[AtLeast]) -> list[AtLeast]:
@@ -262,5 +269,5 @@ def _where_met(found: Sequence[Any], otherwise: Sequence[Any], rows: Sequence[At
 
     met = numpy.all([amount >= 0 for amount in found], axis=0)
     for row in rows:
-        met &= _made(row, found) >= row.least - NEAR * abs(row.least)
+        met = met & (_made(row, found) >= row.least - NEAR * abs(row.least))
     return [numpy.where(met, own, other) for own, other in zip(found, otherwise, strict=True)]

@@ -10,6 +10,7 @@ from datetime import date
 from barrowful.catalogue.materials import Material
 from barrowful.ground import amount, decay
 from barrowful.measures.dates import DAYS_PER_YEAR
+from barrowful.measures.elementwise import per
 from barrowful.needs.doses import SLACK_SHARE
 from barrowful.site.needs import Cover
 from barrowful.site.records import Place, Site
@@ -157,8 +158,7 @@ class Layers:
 
 def _as_deep(need: Cover | None, stuff: Material, dose: Application) -> float:
     """Return how deep a stuff lies where a dose of another lies 1 m deep, to be as much of a cover."""
-    other = settled_depth(need, dose.material) if need else 0.0
-    return settled_depth(need, stuff) / other if need and other else 1.0
+    return per(settled_depth(need, stuff), settled_depth(need, dose.material), 1.0) if need else 1.0
 
 
 def stays(site: Site, place: Place, need: Cover, stuff: Material) -> bool:

@@ -99,7 +99,7 @@ class Liming(NeedKind[Lime]):
     def anew(self, ask: Anew) -> Sized:
         """Return the parts of the lime, by what it neutralises."""
         lacking = self._lacking(ask.site, ask.place, ask.past) * (1 + self.of(ask.place).allowance)
-        each = ask.material.holds(1.0, FIGURE)
+        each = 0.0 if ask.material.lacks(FIGURE) else ask.material.holds(1.0, FIGURE)
         sized = ask.in_turn(per(lacking, each, 0.0))
         return sized._replace(met=where(each > 0, sized.met, 0.0))
 
