@@ -228,14 +228,34 @@ def test_price_times_k_is_material_cost_times_k(
 def test_cash_is_exact_to_the_last_cent(
     seller: Seller, drawn: dict[str, int], kind: str, size: int, litres: int
 ) -> None:
-    """Cash is a Decimal of whole cents: price, delivery each trip and tax as fractions, halves to even."""
+    """Cash is a Decimal of whole cents: goods and delivery each to the cent, and tax on both, halves up."""
     found = made(seller(**terms_of(drawn, kind, size)), litres / 1000)
-    each = Fraction(drawn["price"], 100) * Fraction(found.quantity)
-    brought = Fraction(drawn["delivery"], 100) * found.trips
-    whole = (each + brought) * (1 + Fraction(drawn.get("tax", 0), 1000))
+    goods = cents(Fraction(drawn["price"], 100) * Fraction(found.quantity))
+    brought = cents(Fraction(drawn["delivery"], 100) * found.trips)
     assert isinstance(found.cash, Decimal)
     assert found.cash.as_tuple().exponent == -2
-    assert Fraction(found.cash) == Fraction(round(whole * 100), 100)
+    assert Fraction(found.cash) == cents((goods + brought) * (1 + Fraction(drawn.get("tax", 0), 1000)))
+
+
+def cents(money: Fraction) -> Fraction:
+    """Return money to the nearest cent, the half one up."""
+    return Fraction(math.floor(money * 100 + Fraction(1, 2)), 100)
+
+
+@pytest.mark.parametrize(
+    ("currency", "price", "wanted", "terms", "charged"),
+    [
+        ("EUR", "17.13 EUR/m3", 2.5, {}, ("42.83", "0", "0", "42.83")),
+        ("JPY", "33 JPY/m3", 2.5, {}, ("83", "0", "0", "83")),
+        ("JPY", "2.53 JPY/m3", 1.0, {"tax": "20 %"}, ("3", "0", "1", "4")),
+    ],
+)
+def test_half_a_coin_is_one_and_tax_is_on_what_the_bill_has(
+    seller: Seller, currency: str, price: str, wanted: float, terms: dict[str, str], charged: tuple[str, ...]
+) -> None:
+    """42.825 is 42.83, 82.5 yen are 83, and a fifth of the 3 yen on the bill is 0.6: one."""
+    found = made(seller(price, currency=currency, **terms), wanted, currency)
+    assert found.charge == tuple(map(Decimal, charged))
 
 
 @pytest.mark.parametrize(("currency", "places"), [("EUR", 2), ("JPY", 0), ("KWD", 3)])

@@ -122,12 +122,12 @@ def test_ten_dimes_are_a_dollar() -> None:
 @pytest.mark.parametrize(
     ("amount", "currency", "expected"),
     [
-        ("2.345", "EUR", "2.34"),
+        ("2.345", "EUR", "2.35"),
         ("2.355", "EUR", "2.36"),
         ("2.3451", "EUR", "2.35"),
-        ("-2.345", "EUR", "-2.34"),
+        ("-2.345", "EUR", "-2.35"),
         ("2", "EUR", "2.00"),
-        ("2.5", "JPY", "2"),
+        ("2.5", "JPY", "3"),
         ("3.5", "JPY", "4"),
         ("99.5", "UGX", "100"),
         ("2.3455", "KWD", "2.346"),
@@ -138,7 +138,7 @@ def test_ten_dimes_are_a_dollar() -> None:
     ],
 )
 def test_rounding_is_to_the_smallest_coin(amount: str, currency: str, expected: str) -> None:
-    """Sums are rounded to the currency's own places, halves to the even coin."""
+    """Sums are rounded to the currency's own places, halves up, and of what is owed the other way alike."""
     assert str(rounded(Decimal(amount), currency)) == expected
 
 

@@ -153,12 +153,11 @@ def trips_of_all(orders: Sequence[tuple[Buy, float, float, float | None]]) -> An
 
 def charge_for(way: Buy, quantity: Decimal, trips: int, currency: str) -> Charge:
     """Return what a quantity and its trips are charged; the parts add up to the last coin."""
-    price, delivery = way.price * quantity, way.delivery * trips
-    told = rounded(price + delivery, currency)
-    cash = rounded((price + delivery) * with_tax(way), currency)
-    brought = rounded(delivery, currency)
+    goods, delivery = rounded(way.price * quantity, currency), rounded(way.delivery * trips, currency)
+    told = goods + delivery
+    cash = rounded(told * with_tax(way), currency)
     net = rounded(cash / tax_factor(way), currency) if way.tax_included else told
-    return Charge(goods=told - brought, delivery=brought, tax=cash - net, cash=cash)
+    return Charge(goods=goods, delivery=delivery, tax=cash - net, cash=cash)
 
 
 def break_even(bags: Buy, bulk: Buy) -> float | None:

@@ -104,16 +104,17 @@ def round_up(x: Any) -> Any:
 
 
 def to_coins(x: Any, digits: int) -> Any:
-    """Return money to so many digits after the point, halves to even.
+    """Return money, no less than nothing, to so many digits after the point: halves up, float dust forgiven.
 
-    >>> to_coins(2.346, 2)
-    2.35
+    >>> to_coins(2.346, 2), to_coins(42.825, 2), to_coins(82.5, 0)
+    (2.35, 42.83, 83.0)
     """
+    coins: Any = x * 10**digits
     if isinstance(x, (float, int)):
-        return round(x, digits)
+        return math.floor(coins + 0.5 + DUST * max(1.0, coins)) / 10**digits
     import numpy
 
-    return numpy.round(x, digits)
+    return numpy.floor(coins + 0.5 + DUST * numpy.maximum(1.0, coins)) / 10**digits
 
 
 def where(holds: Any, x: Any, y: Any) -> Any:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -74,9 +74,12 @@ def read_price(text: str, currency: str) -> Price:
 
 
 def rounded(amount: Decimal, currency: str) -> Decimal:
-    """Round to the currency's own smallest coin, halves to even.
+    """Round to the currency's own smallest coin, halves up, as bills are.
+
+    Common practice, no source for bills; Commission Regulation (EC) No 1291/2000, article 20(1), rounds sums
+    of money that are converted so: a third decimal of five or more raises the second.
 
     >>> rounded(Decimal("2.345"), "EUR")
-    Decimal('2.34')
+    Decimal('2.35')
     """
-    return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_EVEN, _WIDE)
+    return amount.quantize(Decimal(1).scaleb(-currencies()[currency]), ROUND_HALF_UP, _WIDE)

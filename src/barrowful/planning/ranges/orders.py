@@ -38,8 +38,8 @@ class DrawnOrder(NamedTuple):
     def cash(self) -> Any:
         """Return the money for it, tax and all, to the last coin."""
         price, delivery = float(self.way.price), float(self.way.delivery)
-        exact = (price * self.quantity + delivery * self.trips) * float(with_tax(self.way))
-        return to_coins(exact, self.digits)
+        goods, brought = (to_coins(of, self.digits) for of in (price * self.quantity, delivery * self.trips))
+        return to_coins((goods + brought) * float(with_tax(self.way)), self.digits)
 
     @property
     def leftover(self) -> Any:
