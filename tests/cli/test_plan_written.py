@@ -125,6 +125,32 @@ def test_nothing_met_writes_nothing(call: Call, site: Path, contents: Callable[[
     assert contents(site.parent) == before
 
 
+NOTHING_TO_DO = """
+site: Field
+currency: EUR
+start: 2027-03-01
+soil: {ph: 6.6}
+places:
+  - {name: bed, kind: bed, shape: {area: 4 m2}, needs: [lime: {ph: 6.5}, feed: {nitrogen: 5 g/m2}]}
+  - {name: pit, kind: bed, shape: {area: 4 m2}, needs: [fill: {depth: 20 cm}, cover: {depth: 5 cm}]}
+ways:
+  - {name: sand, buy: {material: sand, price: 40 EUR/m3}}
+  - {name: chip, buy: {material: arborist chip, price: 0 EUR/load, load: 10 m3}}
+"""
+
+
+def test_a_plan_that_puts_nothing_on_says_so(call: Call, tmp_path: Path) -> None:
+    """Where all that is met is met already no line is written, and nothing is said to be spared."""
+    file = tmp_path / "met.yaml"
+    file.write_text(NOTHING_TO_DO, "utf-8")
+    done = call("plan", file, "--write")
+    assert done.code == 0
+    assert f"Nothing is to be put on: no line is under plan: in {file}" in done.err
+    assert "Wrote" not in done.err
+    assert b"Looking on" not in done.out
+    assert load(file.read_bytes(), "met.yaml").site.plan == ()
+
+
 @pytest.mark.parametrize("command", ["options", "orders", "course", "ledger"])
 def test_without_a_plan_one_may_be_cheaper(command: str, ask: Call) -> None:
     """Commands that follow the cheapest ways say so in one sentence, outside the answer; of one way they do not."""

@@ -115,7 +115,8 @@ def _write_down(plan: Plan, loaded: LoadedSite, site: str) -> None:
     lines = [entry_of(line) for line in plan.lines]
     backup = change(site, planner(site, lines, made_for=loaded.document))
     wrote = f"{len(lines)} line{'' if len(lines) == 1 else 's'}"
-    click.echo(f"Wrote {wrote} under plan: in {site}; the file as it was is {backup}.", err=True)
+    told = f"Wrote {wrote} under plan: in" if lines else "Nothing is to be put on: no line is under plan: in"
+    click.echo(f"{told} {site}; the file as it was is {backup}.", err=True)
 
 
 def _drawn(report: Report, frontier: list[FrontierPoint]) -> Chart:

@@ -127,7 +127,9 @@ def gains(plan: Plan) -> list[str]:
     hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
     orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
     told = [_less(hours, "h", "less"), _fewer(orders)]
-    return [f"Looking on at the same cost gained {' and '.join(filter(None, told))}."] if any(told) else []
+    if not plan.lines or not any(told):
+        return []  # of a plan that puts nothing on there is nothing to be spared
+    return [f"Looking on at the same cost gained {' and '.join(filter(None, told))}."]
 
 
 def _saved(stages: Sequence[Stage], aim: str, of: Callable[[Stage], Decimal]) -> Decimal:
