@@ -62,6 +62,7 @@ BAD = [
     ),
     Bad("misspelt top key", 6, "mesures: {barrow: 80 L}", "unknown-key", 'did you mean "measures"?'),
     Bad("misspelt need", 13, "      - covr: {depth: 8 cm}", "unknown-key", 'did you mean "cover"?'),
+    Bad("number for a key", 9, "    kind: bed\n    1: 2", "unknown-key", '"1" is not a key here', 10),
     Bad("key like no other", 9, "    kind: bed\n    zzz: 1", "unknown-key", '"zzz" is not a key here', 10),
     Bad(
         "key of other sections",
@@ -96,6 +97,7 @@ BAD = [
     Bad("tag of Python", 11, "    count: !!python/object/apply:os.system [ls]", "tag", "leave it out"),
     Bad("second document", 7, "---\nplaces:", "two-documents", "keep one"),
     Bad("tab to indent", 13, "\t- cover: {depth: 8 cm}", "not-yaml", "tab"),
+    Bad("tab before a key of an item", 9, "\tkind: bed", "not-yaml", "tab"),
     Bad("tab after the dash", 13, "      -\tcover: {depth: 8 cm}", "not-yaml", "tab"),
     Bad("unquoted at sign", 8, "  - name: @beds", "not-yaml", "quotes"),
     Bad("unquoted backtick", 8, "  - name: `beds`", "not-yaml", "quotes"),

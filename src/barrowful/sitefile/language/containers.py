@@ -112,11 +112,11 @@ class Group(Kind):
             return None
         section = Section(node.mark, path)
         for key in self._in_order(node.entries):
-            mark, value = node.entries[key]
+            _, value = node.entries[key]
             field = self.by_key.get(key)
             if field is None:
                 section.stray = True
-                self._unknown(key, mark, context, path or "the file")
+                self._unknown(key, node, context, path or "the file")
                 continue
             section.marks[key] = value.mark
             section[key] = field.kind.read(value, context, f"{path}.{key}" if path else key)
@@ -139,9 +139,11 @@ class Group(Kind):
             entries, key=lambda key: self.first.index(key) if key in self.first else len(self.first)
         )
 
-    def _unknown(self, key: str, mark: Mark, context: ReadContext, where: str) -> None:
-        """Note a key that is none, with the nearest there is."""
-        if re.match(r"[0-9]+([. ]|$)", key):
+    def _unknown(self, key: str, node: Mapping, context: ReadContext, where: str) -> None:
+        """Note a key that is none, with the nearest there is; what a comma leaves has no value."""
+        mark, value = node.entries[key]
+        bare = isinstance(value, Scalar) and not value.text
+        if bare and re.match(r"[0-9]+([. ]|$)", key):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return

@@ -249,12 +249,14 @@ class _Builder:
         return found
 
 
+_TAB = "this line starts with a tab; indent with spaces"
 _SENTENCES = (
     ("mapping values are not allowed", 'a second ":" stands on this line; quote the text'),
     ("did not find expected key", "the indentation does not line up with the lines above"),
     ("could not find expected ':'", 'a ":" is missing after the key'),
     ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
     ("did not find expected '-'", 'a list item must start with "- " in line with the others'),
+    ("tab character that violates", _TAB),
     ("cannot start any token", "this character must stand in quotes"),
     ("unexpected end of stream", "a quote or bracket is not closed"),
     ("end of stream", "a quote or bracket is not closed"),
@@ -271,7 +273,7 @@ def _reworded(error: yaml.YAMLError, file: str, data: bytes) -> Problem:
     sentence = next((plain for word, plain in _SENTENCES if word in said), "this is not valid YAML")
     line, column = (place.line + 1, place.column + 1) if place else (0, 0)
     if "cannot start any token" in said and _has_tab(data, line):
-        sentence = "this line starts with a tab; indent with spaces"
+        sentence = _TAB
     line = min(line, max(1, len(data.splitlines())))
     return Problem(file, line, column, "too-deep" if sentence == _TOO_DEEP else "not-yaml", sentence)
 
