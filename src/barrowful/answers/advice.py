@@ -75,7 +75,7 @@ def _beside(whole: WholeSite) -> list[str]:
     """
     lines = [*fills_told(whole), *too_old_told(whole.bill.orders), *less_work_told(whole)]
     if not whole.together.answer.site.plan and not best_of(whole.together.answer).whole:
-        lines.append("Not every combination of ways was looked at; one may be cheaper.")
+        lines.append("Not every combination of ways was looked at; one may meet more or be cheaper.")
     return lines
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from barrowful.answers.costs import Bill, cash_of, collecting_hours, cost_of, placing_hours
@@ -14,7 +15,14 @@ from barrowful.costs.labour import Hours
 from barrowful.soil.application import Application
 from barrowful.supplies.lot import YEAR
 from barrowful.supplies.placing import place_orders
+from barrowful.supplies.purchase import least_cash
 from barrowful.supplies.supply import Cost, Supply
+
+
+def left_over(bill: Bill) -> Decimal:
+    """Return what is paid for stuff that is left over [money], which may serve others for nothing."""
+    over = (placed for placed in bill.orders if placed.order.leftover)
+    return sum((least_cash(placed.way, placed.order.leftover) for placed in over), Decimal(0))
 
 
 def bill_of(answer: Answer, uses: Iterable[Use]) -> Bill:

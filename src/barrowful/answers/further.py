@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from barrowful.answers.costs import Bill
-from barrowful.answers.option import Option, total_cost
+from barrowful.answers.option import Option, first_among_equals, total_cost
 from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
 from barrowful.needs.decision import in_turn
@@ -32,8 +32,6 @@ def reached_within_limits(answer: Answer, picks: Picks, reached: Reached) -> Rea
     They come in their turn: by priority, the smallest first, each by the cheapest way that would do there.
     While all fit, more are taken at once. Nothing is changed of what is served already.
     """
-    if not _has_limits(answer.site):
-        return reached
     left_out, further = list(_left_out(answer, reached.together)), Further()
     first = {kind: _open_places(reached.together, kind) for kind in picks}
     at, step = 0, 1
@@ -75,9 +73,15 @@ def _first_fitting(
     return None
 
 
-def _has_limits(site: Site) -> bool:
+def has_limits(site: Site) -> bool:
+    """Say whether cash, hours or the day ready have a limit of the grower's."""
     limits = (site.limits.cash, site.limits.hours, site.limits.by, site.labour.hours_per_week)
     return any(limit is not None for limit in limits)
+
+
+def leaves_out(answer: Answer, together: Together) -> bool:
+    """Say whether a need of a place is not met that some row would meet alone."""
+    return any(True for _ in _left_out(answer, together))
 
 
 def _left_out(answer: Answer, together: Together) -> Iterator[tuple[str, str, list[Option]]]:
@@ -88,10 +92,14 @@ def _left_out(answer: Answer, together: Together) -> Iterator[tuple[str, str, li
         for of in row.decision.servings:
             if of.met and (row.need, of.place.name) not in met:
                 would.setdefault((row.need, of.place.name), []).append(row)
+
+    def by_cost(row: Option) -> tuple[object, ...]:
+        return total_cost(row.cash, row.hours, hourly), *first_among_equals(row)
+
     for place in in_turn(answer.site.places):
         for kind in NEEDS:
             if rows := would.get((kind, place.name)):
-                yield kind, place.name, sorted(rows, key=lambda row: total_cost(row.cash, row.hours, hourly))
+                yield kind, place.name, sorted(rows, key=by_cost)
 
 
 def _open_places(together: Together, kind: str) -> set[str]:

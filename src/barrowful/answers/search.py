@@ -10,10 +10,12 @@ from math import inf, prod
 from operator import itemgetter
 from typing import NamedTuple
 
+from barrowful.answers.bills import left_over
 from barrowful.answers.branch import Branch, Rank
+from barrowful.answers.by_places import reached_by_places
 from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
-from barrowful.answers.further import Reached, reached_within_limits
+from barrowful.answers.further import Reached, has_limits, reached_within_limits
 from barrowful.answers.known import Assigned
 from barrowful.answers.met_besides import may_be_met_besides
 from barrowful.answers.option import Option
@@ -21,7 +23,6 @@ from barrowful.answers.options import Answer
 from barrowful.answers.together import Picks, Together
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place, Site
-from barrowful.supplies.purchase import least_cash
 
 #: Assignments times kinds of place that are searched through to the end, and servings that are worked out
 #: where there are more: settings of the search.
@@ -67,8 +68,11 @@ def best_of(answer: Answer) -> Best:
     Within limits that have no room for all places of a kind, it serves those that they have room for.
     """
     best = Search(answer).run()
-    together, bill = reached_within_limits(answer, best.picks, Reached(best.together, best.bill))
-    return best._replace(together=together, bill=bill)
+    if not has_limits(answer.site):
+        return best
+    reached = reached_within_limits(answer, best.picks, Reached(best.together, best.bill))
+    (together, bill), whole = reached_by_places(answer, reached)
+    return best._replace(together=together, bill=bill, whole=best.whole and whole)
 
 
 @dataclass(eq=False)
@@ -212,7 +216,10 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
     """
     own = [row for row in (*answer.options, *answer.spare) if row.need == kind]
     rows = {row.key: row for row in sorted(own, key=_words)}
-    numbers = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
+    by_words = {name: number for number, name in enumerate(rows)}
+    # what fits within limits beside equal ways may differ: the file does not choose among them there
+    in_file = {name: number for number, name in enumerate([*answer.supplies, *answer.joints])}
+    numbers = by_words if has_limits(answer.site) else in_file
     may = {name: _may_serve(row, row.supply.limited) for name, row in rows.items()}
     met = {name: {of.place.name for of in row.decision.servings if of.met} for name, row in rows.items()}
     cash = {name: row.cash for name, row in rows.items()}
@@ -229,7 +236,6 @@ def candidates_of(answer: Answer, kind: str, beside_all: bool = False) -> list[C
         )
         for ways in Chains(names, met, may, cash).found(beside_all)
     ]
-    by_words = {name: number for number, name in enumerate(rows)}
     found = sorted(
         (of for of in found if of.at_best),
         key=lambda of: (
@@ -262,12 +268,6 @@ def _least_of(answer: Answer, rows: Sequence[Option]) -> Decimal:
             least += part.least_cash(sum(dose.loose for dose in own))
         served |= {of.place.name for of in row.decision.servings if of.met}
     return least
-
-
-def left_over(bill: Bill) -> Decimal:
-    """Return what is paid for stuff that is left over [money], which may serve others for nothing."""
-    over = (placed for placed in bill.orders if placed.order.leftover)
-    return sum((least_cash(placed.way, placed.order.leftover) for placed in over), Decimal(0))
 
 
 def rows_of(answer: Answer, kind: str) -> list[Option]:
