@@ -17,7 +17,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Place
 
 #: Ways for the needs of one place that are looked at, and of all places: settings of the search.
-MOST_AT_ONE, MOST_AT_ALL = 400, 2_000
+MOST_AT_ONE, MOST_AT_ALL = 1_200, 3_000
 
 #: Digits after the point of what is added: sums in another order differ in their last ones.
 DIGITS = 9
