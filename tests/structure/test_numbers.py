@@ -42,6 +42,7 @@ CONSTANTS = {
     "RISES": "a setting of the search",
     "GAINS": "a setting of the search",
     "LEAST_NODES": "a setting of the search",
+    "BRIEF": "a setting of the search",
     "FAR": "a setting of the search",
     "LESS": "what rounding may leave",
     "HALF": "what rounding may leave",

@@ -7,6 +7,7 @@ these what else may be so is narrowed, number by number, and only what is left t
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from heapq import heappop, heappush
 from math import ceil, floor, inf
 
@@ -19,9 +20,12 @@ from barrowful.planning.solver import Programme
 #: Parts at most, by what share of what is open the least of each must rise for it to be parted, and by what
 #: share narrowing must raise it for it to be narrowed once more: settings of the search.
 MOST_PARTS, RISES, GAINS = 12, 0.05, 0.1
-#: Nodes that each part has at least, and how far over the least that a part may cost the limit may be, as a
-#: share of it, for it to be narrowed by more than totals: settings of the search.
-LEAST_NODES, FAR = 250, 0.25
+#: Nodes that each part has at least, and of a first look at those in which nothing is known; and how far over
+#: the least that a part may cost the limit may be, as a share of it, for more than its totals to be narrowed:
+#: settings of the search.
+LEAST_NODES, BRIEF, FAR = 250, 20, 0.25
+#: How hard is looked near to what is known: a setting of the search.
+NEAR = Effort(200, 0.002)
 #: What a plan must cost less by to be looked for [coins].
 LESS = 0.0005
 #: Whole numbers are told apart by less.
@@ -37,16 +41,15 @@ def least_in_parts(
     best = Solved(tuple(start), total(tuple(start), costs), inf, stopped=False)
     bound, stopped, nodes = inf, False, effort.nodes
     try:
-        for part in _parts(programme, costs, best.least - LESS, start):
-            narrow = _narrowed(programme, costs, part, best.least - LESS)
-            if narrow is None or programme.interrupted:
-                continue
+        for part in _parts(programme, costs, best):
             each = Effort(max(nodes, LEAST_NODES), effort.gap)
-            found = programme.within(narrow, costs, each, best.least - LESS)
+            found = _least_of(programme, costs, part, each, best)
             nodes -= found.nodes
             best = found if found.found and found.least < best.least else best
             if found.stopped:
                 bound, stopped = min(bound, found.bound), True
+            if programme.interrupted:
+                break
     except KeyboardInterrupt:
         programme.interrupted = True
     if programme.interrupted:
@@ -54,16 +57,53 @@ def least_in_parts(
     return Solved(best.values, best.least, min(bound, best.least), stopped)
 
 
+def _least_of(
+    programme: Programme, costs: Mapping[int, float], part: Part, effort: Effort, known: Solved
+) -> Solved:
+    """Return what costs least in a part, or what is known where nothing there costs less.
+
+    A part in which what is known does not lie is mostly too dear, which comes out at once.
+    """
+    if not _lies_in(known.values, part):
+        found = programme.within(part, costs, Effort(BRIEF, effort.gap), known.least - LESS)
+        if not found.stopped or programme.interrupted:
+            return found
+    narrow = _narrowed(programme, costs, part, known.least - LESS)
+    if narrow is not None:
+        near = _near(programme, costs, narrow, known)
+        if near.least < known.least:
+            known, narrow = near, _narrowed(programme, costs, narrow, near.least - LESS)
+    if narrow is None or programme.interrupted:
+        return replace(known, stopped=False)
+    found = programme.within(narrow, costs, effort, known.least - LESS)
+    better = found.found and found.least < known.least
+    return found if better else replace(found, values=known.values, least=known.least)
+
+
+def _near(programme: Programme, costs: Mapping[int, float], part: Part, known: Solved) -> Solved:
+    """Return what costs least in a part near to what is known, or what is known where nothing costs less.
+
+    Whole numbers stay that would be the same if none need be whole.
+    """
+    with programme.without_wholes(costs, known.least - LESS) as relaxed:
+        relaxed.begin_with(part)
+        cost, values = relaxed.cost(), relaxed.values()
+    alike = [of for of in programme.wholes() if abs(values[of] - known.values[of]) < TOLERANCE]
+    if cost == inf or not alike:
+        return known
+    near = {**part, **{column: (round(known.values[column]),) * 2 for column in alike}}
+    found = programme.within(near, costs, NEAR, known.least - LESS)
+    return found if found.found and found.least < known.least else known
+
+
 def _lies_in(values: Sequence[float], part: Part) -> bool:
     """Say whether values lie within a part."""
     return all(least - HALF <= values[column] <= most + HALF for column, (least, most) in part.items())
 
 
-def _parts(
-    programme: Programme, costs: Mapping[int, float], limit: float, known: Sequence[float]
-) -> list[Part]:
-    """Return parts that may cost less than a limit: that in which known values lie, then the cheapest."""
-    with programme.without_wholes(costs, limit) as relaxed:
+def _parts(programme: Programme, costs: Mapping[int, float], known: Solved) -> list[Part]:
+    """Return parts that may cost less than what is known: that in which it lies, then the cheapest."""
+    with programme.without_wholes(costs, known.least - LESS) as relaxed:
         waiting: list[tuple[float, int, Part]] = [(relaxed.cost(), 0, {})]
         parts, made = list[tuple[float, Part]](), 0
         while waiting:
@@ -75,7 +115,7 @@ def _parts(
             for each in parted or ():
                 made += 1
                 heappush(waiting, (each[0], made, each[1]))
-    parts.sort(key=lambda each: (not _lies_in(known, each[1]), each[0]))
+    parts.sort(key=lambda each: (not _lies_in(known.values, each[1]), each[0]))
     return [part for _, part in parts]
 
 

@@ -11,6 +11,8 @@ from barrowful.planning.engine import least_known
 
 #: Of some columns, what each is at least and at most.
 Part = Mapping[int, tuple[float, float]]
+#: Of some columns, the least and the most they were seen to be below the limit.
+Seen = dict[int, tuple[float, float]]
 #: How far from what a column is it is looked at first: a setting of the search.
 FAR = 64
 
@@ -69,11 +71,16 @@ class Relaxed:
         """Return the values last looked at."""
         return list(self._engine.getSolution().col_value)
 
-    def cost_of(self, part: Part) -> float:
-        """Return what costs come to at least with columns bounded so, and let them be as they were."""
+    def cost_of(self, part: Part, seen: Seen | None = None) -> float:
+        """Return what costs come to at least with columns bounded so, and let them be as they were.
+
+        What some columns are then is noted as ``seen``.
+        """
         for column, (least, most) in part.items():
             self._engine.changeColBounds(column, least, most)
         cost = self.cost()
+        if seen and cost < inf:
+            self._note(seen)
         for column in part:
             self._engine.changeColBounds(column, self.least[column], self.most[column])
         return cost
@@ -82,6 +89,7 @@ class Relaxed:
         """Leave out of each column's whole numbers those that cost too much."""
         cost, found = self.cost(), self._engine.getSolution()
         values, dearer = list(found.col_value), list(found.col_dual)
+        seen = {column: (values[column], values[column]) for column in columns}
         for column in columns if cost < inf else ():
             value, alone = values[column], cost + abs(dearer[column]) >= self.limit
             if self.least[column] == self.most[column]:
@@ -89,15 +97,17 @@ class Relaxed:
             if alone and abs(value - round(value)) < TOLERANCE:  # one more or less is too dear by itself
                 self.bound({column: (round(value), round(value))})
                 continue
-            most = self._farthest(column, floor(value + TOLERANCE), self.most[column], 1)
-            least = self._farthest(column, ceil(value - TOLERANCE), self.least[column], -1)
+            most = self._farthest(column, self.most[column], 1, seen)
+            least = self._farthest(column, self.least[column], -1, seen)
             self.bound({column: (min(least, most), max(least, most))})
 
-    def _farthest(self, column: int, near: float, far: float, way: int) -> float:
-        """Return the whole number farthest from a near one that may be, and no farther than a far one.
+    def _farthest(self, column: int, far: float, way: int, seen: Seen) -> float:
+        """Return the whole number farthest from what was seen that may be, and no farther than a far one.
 
-        Where it is far away the far one is returned.
+        Where it is far away the far one is returned. What comes to light of other columns is noted.
         """
+        least, most = seen[column]
+        near = float(floor(most + TOLERANCE) if way > 0 else ceil(least - TOLERANCE))
         step, too_far = way, inf
         while near != far and abs(step) <= FAR and abs(too_far - near) > 1:
             if too_far == inf:
@@ -105,8 +115,16 @@ class Relaxed:
                 step *= 2
             else:
                 tried = (near + too_far) // 2
-            if self.cost_of({column: (tried, far) if way > 0 else (far, tried)}) == inf:
+            if self.cost_of({column: (tried, far) if way > 0 else (far, tried)}, seen) == inf:
                 too_far = tried
             else:
                 near = tried
         return near if near == far or too_far < inf else far
+
+    def _note(self, seen: Seen) -> None:
+        """Note what columns are in what was last looked at."""
+        values = self.values()
+        for column, (least, most) in seen.items():
+            value = values[column]
+            if not least <= value <= most:
+                seen[column] = (min(least, value), max(most, value))

@@ -16,7 +16,7 @@ from barrowful.planning.solver import Programme
 from barrowful.supplies.supply import Supply
 
 #: How hard is looked for what the least cost leaves open, and for a first answer: settings of the search.
-REST, FIRST = Effort(200, 0.005), Effort(100, 0.005)
+REST, FIRST = Effort(200, 0.005), Effort(200, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
 #: takes the longer the more there are; how many columns a programme has that leaves time for more; and up to
 #: how many nodes others are looked at, at the least.
