@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
+from barrowful.answers.begun_plan import begun
 from barrowful.answers.choices import WholeSite, followed, whole_site
 from barrowful.answers.instead import instead
 from barrowful.answers.lines import OptionLine, WholeLine, option_line, option_lines, whole_line
@@ -94,7 +95,7 @@ class Standing:
     """The file as it stands, which all cases are held against."""
 
     def __init__(self, loaded: LoadedSite) -> None:
-        self.case = CaseAnswer(name=BASE, cells=(), loaded=loaded, answer=options(loaded.site))
+        self.case = CaseAnswer(name=BASE, cells=(), loaded=loaded, answer=options(begun(loaded.site)))
 
     @cached_property
     def option_lines(self) -> dict[Key, OptionLine]:
@@ -113,7 +114,7 @@ class Standing:
 
     def beside(self, name: str, loaded: LoadedSite, cells: tuple[Cell, ...] = ()) -> CaseAnswer:
         """Return the answer of a site as a case beside this one."""
-        answer = options(loaded.site, near=self.case.answer)
+        answer = options(begun(loaded.site), near=self.case.answer)
         return CaseAnswer(name=name, cells=cells, loaded=loaded, answer=answer, base=self.case)
 
     def changed(self, name: str, changes: Sequence[Change]) -> LoadedSite:

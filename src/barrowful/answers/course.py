@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
+from barrowful.answers.begun_plan import with_what_nothing_replaces
 from barrowful.answers.choices import WholeSite, of_way
 from barrowful.answers.orders import Selection, decide
 from barrowful.catalogue.judgements import judgement
@@ -63,7 +64,7 @@ def course(site: Site, asked: CourseRequest) -> tuple[Selection, list[Course]]:
 
 def course_of(said: Selection, asked: CourseRequest) -> tuple[Selection, list[Course]]:
     """Return the same for what is followed already."""
-    site = said.answer.site
+    site = site_followed(said)
     first = min((one.day for one in site.history), default=site.start) if asked.from_history else site.start
     days = days_of(site, asked.monthly, asked.years, min(first, site.start))
     followed = [
@@ -85,6 +86,13 @@ def course_of(said: Selection, asked: CourseRequest) -> tuple[Selection, list[Co
     if not found:
         raise CannotMeet(_nothing(said))
     return replace(said, warnings=[*said.warnings, *_beyond(found), *_undated(site)]), found
+
+
+def site_followed(said: Selection) -> Site:
+    """Return the site that courses are of: in its history is what nothing that is followed is for again."""
+    site = said.answer.site
+    doses = said.whole.together.all_doses
+    return site if said.file is None else with_what_nothing_replaces(site, said.file, doses)
 
 
 def _nothing(said: Selection) -> str:

@@ -8,12 +8,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from barrowful.answers.begun_plan import NOT_COUNTED, put_on_since, with_plan_begun
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
 from barrowful.measures.text import all_of
 from barrowful.needs.cover import Covering
-from barrowful.needs.dress import Dressing
-from barrowful.needs.fill import Filling
 from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import JOINT, number_of
 from barrowful.site.records import HistoryEntry, Site
@@ -21,8 +20,6 @@ from barrowful.supplies.supply import Supply
 
 #: The season's words for an order and for what comes of it.
 ORDERED_AND_CAME = frozenset({"order", "delivery", "collect"})
-#: Kinds of need that do not count what was put on since the start; what covers counts if it lay there then.
-NOT_COUNTED = frozenset({Filling.kind, Dressing.kind, Covering.kind})
 
 
 @fixed(eq=True)
@@ -94,24 +91,45 @@ def paid_twice(site: Site) -> list[str]:
     ]
 
 
-def planned_again(site: Site) -> tuple[str, ...]:
+def planned_again(site: Site, anew: bool = False) -> tuple[str, ...]:
     """Return what of that which was done since the start is planned once more, and what goes on from it.
 
-    What was spent since is in no sum here, so that limits are as if nothing had been: that is told of them.
+    A plan that is looked for ``anew`` plans all of it. What was spent since is in no sum here, so that limits
+    are as if nothing had been: that is told of them.
     """
     since = [entry for entry in site.history if entry.day >= site.start]
     if not since:
         return ()
-    done = f"your history has done since, to {since[-1].day}"
-    if counted := _kinds_since(site, since, counted=True):
-        again = _kinds_since(site, since, counted=False)
-        more = f", and plans {all_of(again)} once more" if again else ""
-        what = f"This plans from {site.start}, counts for {all_of(counted)} what {done}{more}"
-    else:
-        what = f"This plans from {site.start}, and once more what {done}"
+    last = since[-1].day
+    what = f"This plans from {site.start}, and once more what your history has done since, to {last}"
+    if not anew:
+        what = _of_plan(site) or _of_needs(site, since) or what
     return f'{what}: "barrowful season --today DAY" tells what is left to do and order.', *_spent_since(
         site, since
     )
+
+
+def _of_plan(site: Site) -> str:
+    """Return how what was put on since the start stands to the lines of a plan, or nothing without both."""
+    put_on, beside = put_on_since(site), put_on_since(with_plan_begun(site))
+    if not (site.plan and put_on):
+        return ""
+    whole = f"This follows your plan whole, from {site.start}"
+    more = f"what your history has put on besides, to {beside[-1].day}, counts beside it" if beside else ""
+    if put_on == beside:
+        return f"{whole}; {more.replace(' besides', '')}"
+    own = f"what your history has done of its lines since, to {put_on[-1].day}, is theirs and counts once"
+    return "; ".join(filter(None, (whole, own, more)))
+
+
+def _of_needs(site: Site, since: Sequence[HistoryEntry]) -> str:
+    """Return for which kinds of need it counts what was done since the start, and which it plans again."""
+    counted, again = (_kinds_since(site, since, counted) for counted in (True, False))
+    if not counted:
+        return ""
+    more = f", and plans {all_of(again)} once more" if again else ""
+    done = f"your history has done since, to {since[-1].day}"
+    return f"This plans from {site.start}, counts for {all_of(counted)} what {done}{more}"
 
 
 def _kinds_since(site: Site, since: Sequence[HistoryEntry], counted: bool) -> list[str]:

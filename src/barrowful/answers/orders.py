@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from functools import cached_property
 
+from barrowful.answers.begun_plan import begun, with_needs_begun
 from barrowful.answers.buying import with_those_of_orders
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, cheapest, of_way, your_plan
@@ -38,6 +39,7 @@ class Selection:
     whole: WholeSite
     warnings: list[str]
     remarks: list[str]
+    file: Site | None = None  #: the site with all of its history, where it is asked for
 
     @property
     def answer(self) -> Answer:
@@ -94,13 +96,13 @@ def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
     names = [of.name for of in site.ways]
     if way and way not in names:
         raise CannotMeet(f'there is no way "{way}" in this site file{did_you_mean(way, names)}')
-    answer = options(site)
     if way:
-        return _selection(of_way(answer, way, partial))
+        return _selection(of_way(options(with_needs_begun(site)), way, partial), site)
+    answer = options(begun(site))
     if site.plan:
         whole = your_plan(answer)
         return Selection(whole, plan_warnings(whole), left_out(whole))
-    return _selection(cheapest(answer, partial))
+    return _selection(cheapest(answer, partial), site)
 
 
 def plan_warnings(whole: WholeSite) -> list[str]:
@@ -119,8 +121,8 @@ def plan_warnings(whole: WholeSite) -> list[str]:
     ]
 
 
-def _selection(whole: WholeSite) -> Selection:
-    return Selection(whole, _over_limits(whole), left_out(whole))
+def _selection(whole: WholeSite, file: Site) -> Selection:
+    return Selection(whole, _over_limits(whole), left_out(whole), file)
 
 
 def _over_limits(whole: WholeSite) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from barrowful.answers.begun_plan import begun
 from barrowful.catalogue.materials import Material
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
@@ -56,6 +57,7 @@ def sizes_by_way(site: Site) -> tuple[list[SizeRow], list[SizeRow]]:
 
 
 def _of_each_need(site: Site) -> Iterator[Iterator[SizeRow]]:
+    site = begun(site)
     ways = supplies(site)
     return (_rows(site, place, need, ways) for place in site.places for need in place.needs)
 

@@ -39,6 +39,7 @@ def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None,
 
     Example: barrowful options mysite.yaml --measures customary
     """
+    from barrowful.answers.begun_plan import begun
     from barrowful.answers.options import options as reckon
     from barrowful.reports.options import of_options
 
@@ -47,7 +48,7 @@ def command(site: str | None, sets: tuple[str, ...], by: str, chart: str | None,
     check_chart(chart, options["form"])
     output, asked = take_output(options, site, file_of(chart)), take_ranges(options)
     loaded = load_site(site, sets)
-    found = reckon(loaded.site, by_place=by == "place")
+    found = reckon(begun(loaded.site), by_place=by == "place")
     report = of_options(loaded, found, by_place=by == "place", sources=output.shows_sources, asked=asked)
 
     def draw() -> Sequence[Chart]:

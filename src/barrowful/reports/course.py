@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
-from barrowful.answers.course import Course, CourseRequest
+from barrowful.answers.course import Course, CourseRequest, site_followed
 from barrowful.answers.course import course as reckon
 from barrowful.answers.headlines import course_headline
 from barrowful.answers.lasting import lasting
@@ -15,6 +15,7 @@ from barrowful.answers.orders import Selection
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
 from barrowful.site.load import ReadSite
+from barrowful.site.records import Site
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.course import COURSE, course_points
 from barrowful.tables.opinions import OPINIONS, opinions
@@ -42,7 +43,7 @@ def of_courses(
     ranges: RangesAsked | None = None,
 ) -> Report:
     """Return the report of courses that are reckoned."""
-    drawn = None if ranges is None else _ranges(ranges, loaded, lines)
+    drawn = None if ranges is None else _ranges(ranges, site_followed(said), lines)
     follows = [] if asked.every_way else [f"Follows: {said.title}.", *plan_hint(said.whole)]
     points = table_of(COURSE, course_points(lines), drawn, loaded.site.currency)
     report = report_of(
@@ -57,9 +58,9 @@ def of_courses(
     return with_drivers(report, drawn)
 
 
-def _ranges(asked: RangesAsked, loaded: ReadSite, lines: Sequence[Course]) -> Ranges:
+def _ranges(asked: RangesAsked, site: Site, lines: Sequence[Course]) -> Ranges:
     """Return the ranges of courses."""
     from barrowful.planning.ranges.answers import of_courses
     from barrowful.planning.ranges.figures import Draws
 
-    return of_courses(Draws(*asked), loaded.site, lines)
+    return of_courses(Draws(*asked), site, lines)

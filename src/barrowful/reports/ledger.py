@@ -10,6 +10,7 @@ from barrowful.answers.ledger import ledger as reckon
 from barrowful.answers.orders import decide
 from barrowful.reports.shared import report_of
 from barrowful.site.load import ReadSite
+from barrowful.supplies.registry import supplies
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.done import DONE
 from barrowful.tables.ledger import LEDGER
@@ -29,7 +30,7 @@ def ledger(loaded: ReadSite, *, way: str = "", sources: bool = True) -> Report:
         "ledger",
         loaded,
         [LEDGER.table(accounts), DONE.table(done(loaded.site))],
-        [*said.warnings, *overtaken(said.answer.supplies.values()), *paid_twice(loaded.site)],
+        [*said.warnings, *overtaken(supplies(loaded.site).values()), *paid_twice(loaded.site)],
         sentences=sentences,
         answer=(ledger_headline(accounts),),
         cautions=caution_notes(cautions_for(said.answer, said.chosen), sources),

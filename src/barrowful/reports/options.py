@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from barrowful.answers.advice import advice, all_advice
+from barrowful.answers.begun_plan import begun
 from barrowful.answers.cautions import CautionInForce, cautions_for
 from barrowful.answers.choices import WholeSite, choices, choices_told, followed, plan_hint, whole_site
 from barrowful.answers.done import planned_again
@@ -34,7 +35,7 @@ def options(
     loaded: ReadSite, *, by_place: bool = False, sources: bool = True, asked: RangesAsked | None = None
 ) -> Report:
     """Return each way applied to the needs it can serve, by way or by way and place; with ranges if asked."""
-    found = reckon(loaded.site, by_place=by_place)
+    found = reckon(begun(loaded.site), by_place=by_place)
     return of_options(loaded, found, by_place=by_place, sources=sources, asked=asked)
 
 
@@ -57,7 +58,7 @@ def of_options(
     warnings: list[str] = []
     calling: list[CautionInForce] = []
     if by_place:
-        everywhere = followed(reckon(loaded.site))
+        everywhere = followed(reckon(found.site))
         first = advice(everywhere, later_told(everywhere))
     if whole is not None:
         beside, sentences = _whole_site(found, rows, ranges, whole)

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from barrowful.answers.advice import advice, all_advice
+from barrowful.answers.begun_plan import before_start
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import WholeSite, cheapest
 from barrowful.answers.done import planned_again
@@ -75,7 +76,7 @@ class Found:
 def find(site: Site, asked: PlanRequest, step: Progress = no_word) -> Found | WholeSite:
     """Return the plan and what is asked for beside it, or what is there where nothing is to be done."""
     check_solver()
-    reckoned = options(site)
+    reckoned = options(before_start(site))
     limited = replace(Limited.of(reckoned), cash_first_year=asked.cash_first_year)
     plan = plan_of(reckoned, limited, asked.days, step)
     if plan is None:
@@ -113,12 +114,12 @@ def plan(found: Found | WholeSite, loaded: ReadSite, *, sources: bool = True) ->
             "plan",
             loaded,
             [*tables, PLAN_STAGES.table([])],
-            answer=(*planned_again(loaded.site), *advice(found)),
+            answer=(*planned_again(loaded.site, anew=True), *advice(found)),
         )
     plan, whole = found.plan, replace(found.plan.whole, title=LEAST_COST)
     first, more = all_advice(whole, later_told(found.plan.whole))
     words = [
-        *planned_again(loaded.site),
+        *planned_again(loaded.site, anew=True),
         *first,
         *put_off(plan),
         *ways_out(found.clashes),

@@ -112,13 +112,10 @@ def still_counted(site: Site, place: Place, past: Iterable[Application] | None =
 
 
 def layer(site: Site, place: Place) -> float:
-    """Return the mulch lying on a place [m] at the start, and what was logged since.
-
-    A stated layer stands for all that was put on before the start.
-    """
+    """Return the mulch lying on a place [m] at the start; a stated layer stands for all before it."""
     past = (dose for dose in done(site, place) if dose.kind != "fill")
-    since = [dose for dose in past if dose.day >= site.start or place.layer_now == 0]
-    return place.layer_now + sum(dose.depth(site, max(site.start, dose.day)) for dose in since)
+    there = [dose for dose in past if dose.day == site.start or place.layer_now == 0]
+    return place.layer_now + sum(dose.depth(site, site.start) for dose in there)
 
 
 def net_nitrogen(site: Site, doses: Iterable[Application], season: int) -> float:
