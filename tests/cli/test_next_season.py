@@ -98,3 +98,36 @@ def test_a_start_among_the_entries(call: Call, grown: Path) -> None:
     """A season begins after its last entry; what is left to do before is told by another command."""
     done = call("begin", "--from", grown, "--start", "2027-10-01")
     assert '"barrowful season --today DAY" tells' in done.err
+
+
+PLANNED = """
+plan:
+  - {place: beds, need: cover, way: yard, amount: 300 L, date: 2028-02-20}
+"""
+
+
+@pytest.mark.parametrize(
+    ("history", "start", "line"),
+    [
+        ("", "2028-03-01", "{place: beds, need: cover, way: yard, amount: 300 L, date: 2028-03-01}"),
+        ("100 L", "2028-03-01", "{place: beds, need: cover, way: yard, amount: 0.2 m3, date: 2028-03-01}"),
+        ("300 L", "2028-03-01", ""),
+        ("", "2029-03-01", ""),
+    ],
+)
+def test_what_may_still_be_done_of_a_plan_stays(
+    call: Call, small: Path, history: str, start: str, line: str
+) -> None:
+    """A line of some days before the new start is not lost: what is left of it goes on, and that is told.
+
+    What is done goes, and what no longer does.
+    """
+    entry = f"history: [{{date: 2028-02-25, place: beds, way: yard, amount: {history}}}]\n" if history else ""
+    small.write_text(small.read_text(encoding="utf-8") + PLANNED + entry, encoding="utf-8")
+    done = call("begin", "--from", small, "--start", start)
+    assert done.code == 0
+    assert (line in done.out.decode()) if line else "way: yard, amount: 300 L, date" not in done.out.decode()
+    told = (
+        "plan: cover beds by yard: still to be done, as your history does not have it; it stays in your plan"
+    )
+    assert (told in " ".join(done.err.split())) == bool(line)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from collections.abc import Mapping as Map
 from dataclasses import field, replace
 from datetime import date, timedelta
 
@@ -10,12 +11,13 @@ from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import WrongUse
 from barrowful.measures.text import in_figures
 from barrowful.needs.carrying import since_start
+from barrowful.needs.doses import SLACK_SHARE
 from barrowful.needs.layers import Layers, covers
 from barrowful.needs.registry import NEEDS
 from barrowful.site.carried import DIGITS, Carried
 from barrowful.site.job_names import FILL, JOINT
 from barrowful.site.needs import Need
-from barrowful.site.records import Place, Site
+from barrowful.site.records import Place, PlanLine, Site
 from barrowful.sitefile.text.nodes import Document, Listing, Mapping, Node, Scalar
 from barrowful.sitefile.text.revise import Path
 from barrowful.soil.history import did_fill, done, was_dug
@@ -43,10 +45,15 @@ class NextSeason:
         self.told.extend(filter(None, [carried.told]))
 
 
-def next_season(site: Site, document: Document, day: date) -> NextSeason:
+#: What is left to do of lines of a plan [m3], by place, need, way and day.
+Left = Map[tuple[str, str, str, date], float]
+
+
+def next_season(site: Site, document: Document, day: date, left: Callable[[], Left] = dict) -> NextSeason:
     """Return what makes of a site file the one for the season from a day on.
 
-    Raises :class:`WrongUse` for a day on which it cannot begin.
+    What is ``left`` of lines of its plan that may still be done on that day stays in it. Raises
+    :class:`WrongUse` for a day on which it cannot begin.
     """
     if because := season_over(site, day):
         raise WrongUse(because)
@@ -59,7 +66,7 @@ def next_season(site: Site, document: Document, day: date) -> NextSeason:
     for number, (name, supply) in enumerate(supplies(site).items()):
         season.take(("ways", number, site.way(name).kind), supply.carried_on(day))
     _say_done(season, site)
-    _drop_past(season, site, day)
+    _drop_past(season, site, day, left())
     _say_past(season, site, document, day)
     return NextSeason(_collapsed(season.edits, document), season.told)
 
@@ -182,20 +189,44 @@ def _text(node: Node, key: str) -> str:
     return value.text.strip() if isinstance(value, Scalar) else ""
 
 
-def _drop_past(season: NextSeason, site: Site, day: date) -> None:
-    """Leave out lines of a plan that are past or for a need that is gone, and a limit that is past."""
+def _drop_past(season: NextSeason, site: Site, day: date, left: Left) -> None:
+    """Leave out lines of a plan that are past or for a need that is gone, and a limit that is past.
+
+    Of a past line that may still be done what is left goes on from the start.
+    """
     kinds = {
         (place.name, need.kind): ("places", number, "needs", at)
         for number, place in enumerate(site.places)
         for at, need in enumerate(place.needs)
     }
+    kept = []
     for number, line in enumerate(site.plan):
         gone = season.edits.get(kinds[line.place, line.need], "") is None
-        if gone or line.day is None or line.day < day:
+        rest = 0.0 if line.day is None else left.get((line.place, line.need, line.way, line.day), 0.0)
+        if gone or line.day is None or (line.day < day and not rest):
             season.edits["plan", number] = None
+        elif line.day < day:
+            kept.append(f"{line.need} {line.place} by {line.way}")
+            season.edits.update(_from_start(site, line, ("plan", number), day, rest))
+    if kept:
+        more = f" and {len(kept) - MOST_NAMED} more" if len(kept) > MOST_NAMED else ""
+        season.told.append(
+            f"plan: {', '.join(kept[:MOST_NAMED])}{more}: still to be done, as your history does not have it;"
+            f" it stays in your plan, from {day} on"
+        )
     if site.limits.by is not None and site.limits.by < day:
         told = f"limits: {site.limits.by} is past and is left out; give a new day by which all is to be met"
         season.take(("limits",), Carried(keys={"by": None}, told=told))
+
+
+def _from_start(site: Site, line: PlanLine, path: Path, day: date, rest: float) -> dict[Path, str | None]:
+    """Return what a line becomes that goes on on the new start, with what is left of it [m3]."""
+    edits: dict[Path, str | None] = {(*path, "date"): day.isoformat()}
+    stuff = site.way(line.way).material
+    if line.amount is None or rest >= line.amount.loose(stuff.get("density") or 1.0) * (1 - SLACK_SHARE):
+        return edits
+    told = f"{stuff.wet_mass(rest):.9g} kg" if line.amount.volume is None else f"{rest:.9g} m3"
+    return edits | {(*path, "amount"): told}
 
 
 def _collapsed(edits: dict[Path, str | None], document: Document) -> dict[Path, str | None]:

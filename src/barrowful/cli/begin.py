@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from datetime import date
 from pathlib import Path
 
 import click
@@ -97,7 +98,13 @@ def begun(data: bytes, name: str, start: str) -> tuple[bytes, list[str]]:
         day = Day().of_text(start, NOWHERE, loaded.context, "start")
     except ParseError as misread:
         raise WrongUse(f"--start: {misread}") from None
-    season = next_season(loaded.site, before, day)
+
+    def left() -> dict[tuple[str, str, str, date], float]:
+        from barrowful.jobs.season import left_of_plan
+
+        return left_of_plan(loaded.site, day)
+
+    season = next_season(loaded.site, before, day, left)
     new, after = revised(data, before, season.edits)
     try:
         build(after)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from functools import cached_property
 
+from barrowful.answers.begun_plan import before_start
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.orders import Selection, Sheet, sheet
 from barrowful.catalogue.judgements import judgement
@@ -77,9 +77,9 @@ def season(
     is to be done from ``today`` on. ``orders`` is the sheet of the same site, where it stands already: it
     serves as long as nothing was done since the start.
     """
-    before = tuple(entry for entry in site.history if entry.day < site.start)
-    if orders is None or before != site.history:
-        orders = sheet(replace(site, history=before), way, partial)
+    before = before_start(site)
+    if orders is None or before is not site:
+        orders = sheet(before, way, partial)
     cautioned = Cautioned(orders.selection.answer, orders.selection.chosen)
     found = _safe(orders.selection, orders.lines, cautioned, site, today)
     for job in (*found.jobs, *found.dropped):
@@ -87,12 +87,21 @@ def season(
     return found
 
 
+def left_of_plan(site: Site, day: date) -> dict[PutKey, float]:
+    """Return what is left [m3] of what a plan puts on, where it may still be done on a day and will do."""
+    jobs = season(site, today=day).jobs if site.plan else []
+    return {
+        put_of(job): job.left
+        for job in jobs
+        if job.stuff is not None and job.place and job.done is None and job.left and job.by >= day
+    }
+
+
 def as_followed(selection: Selection, lines: Sequence[OrderLine]) -> Season:
     """Return the season of what is followed and ordered, with nothing done of it and no cautions of jobs."""
     site = selection.answer.site
-    before = tuple(entry for entry in site.history if entry.day < site.start)
     cautioned = Cautioned(selection.answer, selection.chosen)
-    return _safe(selection, lines, cautioned, replace(site, history=before), None)
+    return _safe(selection, lines, cautioned, before_start(site), None)
 
 
 def _safe(
