@@ -111,6 +111,14 @@ def test_nine_tenths_are_all_of_it_and_told() -> None:
     assert job.told[0] == "86 of 94 barrows put on, as much as for 5.5 of 6; that is taken as all of it."
 
 
+def test_more_than_all_of_it_is_told() -> None:
+    """30 barrows of 16 are 14 too many: that is asked about; 17 are the 16, counted by eye."""
+    found = of(site_text(**COVER), chip("2027-04-20", "30 barrow"))
+    told = "30 barrows put on, 14 more than the 16 of this job: look whether that is right."
+    assert the(found, CHIP).told[0] == told
+    assert the(of(site_text(**COVER), chip("2027-04-20", "17 barrow")), CHIP).told == ()
+
+
 def test_a_meal_is_told_by_weight() -> None:
     """What is weighed is no count of barrows."""
     meal = {"name": "meal", "buy": {"material": "feather meal", "price": "2 EUR/kg"}}

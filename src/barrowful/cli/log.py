@@ -28,6 +28,9 @@ NO_AMOUNT = (
     "nothing says how much was put on: where no other entry does, season takes all of the job as done, and"
     " the next season nothing of it; log it with --done, which writes what was planned, or with --amount"
 )
+#: The need whose soil test finds organic matter, and what is told where no result of it is given.
+RAISE = "raise"
+NO_RESULT = "nothing says what the test found: give --organic-matter, so that all is reckoned from it on"
 #: An entry without any of these says nothing.
 DONE = {"job", "material", "amount", "depth", "hours", "cash", "organic_matter", "temperature", "note"}
 #: What an entry is about: at least one of them.
@@ -160,19 +163,32 @@ def adder(
 
 def _says_no_amount(entry: dict[str, str]) -> bool:
     """Say whether an entry names a job that puts something on a place, and not how much."""
+    from barrowful.jobs.job import DIG
+
     job = entry.get("job", "")
-    puts_on = number_of(job) and job.count(JOINT) >= PARTS - 1
+    puts_on = number_of(job) and job.count(JOINT) >= PARTS - 1 and not job.startswith(DIG + JOINT)
     return bool(puts_on) and not {"amount", "depth"} & entry.keys()
 
 
+def _says_no_result(entry: dict[str, str]) -> bool:
+    """Say whether an entry names a test of the organic matter that a raise goes by, and not what it found."""
+    from barrowful.jobs.errands import SOIL_TEST
+
+    word, *of = entry.get("job", "").split(JOINT)
+    return word.casefold() == SOIL_TEST and RAISE in of and "organic_matter" not in entry
+
+
 def _doubts(entry: dict[str, str], warnings: Iterable[Problem]) -> Iterator[str]:
-    """Yield what may be wrong with an entry: its day, and an amount that it does not have."""
-    from barrowful.site.past import FAR
+    """Yield what may be wrong with an entry: its day, and an amount or a result that it does not have."""
+    from barrowful.site.past import FAR, OVER_BAY
 
     if _says_no_amount(entry):
         yield NO_AMOUNT
+    if _says_no_result(entry):
+        yield NO_RESULT
     for warning in warnings:
-        if warning.code == FAR and f": {entry['date']} " in warning.message:
+        of_it = f": {entry['date']} ", f" on {entry['date']} "
+        if warning.code in {FAR, OVER_BAY} and any(day in warning.message for day in of_it):
             yield warning.message
 
 
@@ -200,6 +216,8 @@ def _check_done(entry: dict[str, str]) -> None:
     """Refuse an entry that does not say what was done, or of what."""
     if not ABOUT & set(entry):
         raise WrongUse("say of what: --place, --way or --job")
+    if "place" in entry and {"amount", "depth"} & set(entry) and not {"way", "material", "job"} & set(entry):
+        raise WrongUse("say of what so much was put on: --way or --material")
     if not DONE & set(entry):
         raise WrongUse(
             "say what was done: --way or --material with --amount or --depth, --job, --hours, --cash, "

@@ -15,6 +15,8 @@ from barrowful.supplies.taken import SPECK
 def part_told(job: Job, site: Site) -> tuple[str, ...]:
     """Return a sentence on a job of which the history tells a part, or none; on one that is done as well."""
     share = f"{job.share_done:.0%}"
+    if job.loose is not None and job.place and job.share_done > 2 - judgement("as_good_as_done"):
+        return (_more_told(job, job.loose, site),)
     if job.loose is None or job.share_done >= 1 or share == "100%":
         return ()
     put, whole, left = _amounts(job, job.loose * job.share_done, job.loose, site.labour.barrow)
@@ -23,6 +25,13 @@ def part_told(job: Job, site: Site) -> tuple[str, ...]:
     if job.ended:
         return (f"{done}; no more comes.",)
     return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
+
+
+def _more_told(job: Job, loose: float, site: Site) -> str:
+    """Return how much more was put on than a job has of it [m3]."""
+    whole = loose * job.share_done
+    more, put, planned = _amounts(job, whole - loose, whole, site.labour.barrow)
+    return f"{put} put on, {more} more than the {planned} of this job: look whether that is right."
 
 
 def rest_told(job: Job, there: float, site: Site, ended: bool) -> tuple[str, ...]:

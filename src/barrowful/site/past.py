@@ -7,12 +7,13 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from barrowful.catalogue.judgements import judged_time
+from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
 from barrowful.measures.dates import year_after
 from barrowful.measures.problems import Problem
+from barrowful.measures.text import written_amount
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
 from barrowful.site.job_names import BROUGHT, DEEDS, PLANTED, TURNED, base_of, first_word, is_fill, number_of
@@ -23,6 +24,8 @@ from barrowful.sitefile.language.context import ReadContext, Section
 
 #: The code of a warning of an entry whose day is long after all others.
 FAR = "far-date"
+#: The code of a warning of a heap that is larger than its bay.
+OVER_BAY = "over-bay"
 #: First words of jobs that are all of a way: something came, a heap was built or turned, or a stand planted.
 OF_A_WAY = BROUGHT | PLANTED | DEEDS.keys()
 #: Keys that say something of the ground of a place, and what they say.
@@ -105,8 +108,9 @@ def check_history(entries: Sequence[Section], start: date, context: ReadContext)
         context.warning(
             late[0].place("date"),
             "late-history",
-            f"history: {late[0]['date']} is later than start: only season takes it as done, all else plans it"
-            ' again; "barrowful season --today DAY" tells what is left to do, and "barrowful begin --from'
+            f"history: {late[0]['date']} is later than start: only season takes all of it as done, all else"
+            " is told from the start on, a plan's lines, covers, dressings and fills whole;"
+            ' "barrowful season --today DAY" tells what is left to do, and "barrowful begin --from'
             ' FILE --start DAY" makes the file to plan from a later day',
         )
     before = start
@@ -180,6 +184,7 @@ def _entry(section: Section, place: Place | None, way: Way | None, context: Read
     _check_ground(section, place, context)
     if isinstance(way, Make):
         _check_heap(section, entry, context)
+        _ask_of_bay(section, entry, way, context)
         entry = replace(entry, material=None) if entry.built else entry
     elif entry.temperature is not None:
         sentence = f"{section.path}.temperature: it is that of a heap; name the heap as the way"
@@ -234,6 +239,17 @@ def _check_heap(section: Section, entry: HistoryEntry, context: ReadContext) -> 
         context.problem(section.place("amount"), "heap-turned", sentence)
 
 
+def _ask_of_bay(section: Section, entry: HistoryEntry, way: Make, context: ReadContext) -> None:
+    """Ask about a heap that was built to more than its bay holds, heaped up a little."""
+    if entry.built and entry.loose > (2 - judgement("as_good_as_done")) * way.bay:
+        context.warning(
+            section.place("amount"),
+            OVER_BAY,
+            f"{section.path}.amount: {written_amount(entry.loose, None)} was built on {entry.day} in a bay of"
+            f" {written_amount(way.bay, None)}; is the amount right?",
+        )
+
+
 def _is_nothing(amount: Size | None) -> bool:
     """Say whether an amount is there and is none."""
     return amount is not None and not amount.volume and not amount.mass
@@ -249,12 +265,22 @@ def _check_amount(section: Section, entry: HistoryEntry, context: ReadContext) -
         return
     if (amount is None) == (depth is None) and (entry.material or amount or _came(entry)):
         context.problem(section.mark, "one-of", f"{section.path}: give exactly one of amount and depth")
+    if _is_of_nothing(section, entry):
+        sentence = 'say of what so much was put on: give "way" or "material"'
+        context.problem(section.mark, "no-material", f"{section.path}: {sentence}")
+        return
     weighed = depth is None and amount is not None and amount.volume is None
     if weighed and (entry.material is None or entry.material.get("density") is None):
         sentence = f"{section.path}: a mass needs the material's density"
         context.problem(section.mark, "missing-figure", sentence)
     if entry.material is not None and not weighed:
         check_density(entry.material, section, "material", context)
+
+
+def _is_of_nothing(section: Section, entry: HistoryEntry) -> bool:
+    """Say whether so much was put on a place, and nothing tells what: no way, stuff or job of a season."""
+    much = section.get("amount") is not None or section.get("depth") is not None
+    return bool(entry.place) and much and entry.material is None and not number_of(entry.job)
 
 
 def _came(entry: HistoryEntry) -> bool:

@@ -70,6 +70,17 @@ class Purchase(Supply[Buy]):
     def least_cash(self, loose: float) -> Decimal:
         return least_cash(self.way, max(0.0, loose - self.lies_there))
 
+    @property
+    def overtaken(self) -> str:
+        """Return how much more was used since the start than came, where the history tells what did."""
+        since = [entry for entry in self.site.done_by(self.name) if entry.day >= self.site.start]
+        came = sum(entry.loose for entry in since if entry.brought)
+        used = sum(entry.loose for entry in since if takes(entry))
+        lacking = used - came - self.lies_there
+        if not came or lacking <= (1 - judgement("as_good_as_done")) * used:
+            return ""
+        return f"{self.name}: the history uses {self._written(lacking)} more of it than came"
+
     def carried_on(self, day: date) -> Carried:
         """Return what is left before a day of what came since the start, and that no more came."""
         entries = [of for of in self.site.done_by(self.name) if self.site.start <= of.day < day]
