@@ -58,9 +58,16 @@ def test_units_of_a_way(log: Log, head: str, way: str, amount: str, volume: floa
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--way", "lane chip", "--amount", "4 bag"], 'by the load of 6 m3: write "4 load", or "24 m3"'),
-        (["--way", "bags", "--amount", "4 load"], 'by the bag of 40 L: write "4 bag", or "160 L"'),
-        (["--way", "bags", "--amount", "4 sack"], '"4 bag"'),
+        (
+            ["--way", "lane chip", "--amount", "4 bag"],
+            'comes by the load of 6 m3, and has no bag of a known size; write a volume or a mass, such as "2 m3",'
+            ' "120 L" or "25 kg", or a measure of your own, such as a barrow',
+        ),
+        (
+            ["--way", "bags", "--amount", "4 load"],
+            "comes by the bag of 40 L, and has no load of a known size",
+        ),
+        (["--way", "bags", "--amount", "4 sack"], 'by the bag of 40 L: write "4 bag", or "160 L"'),
         (
             ["--way", "plain", "--amount", "4 load"],
             'no load of a known size; write a volume or a mass, such as "2 m3"',
@@ -137,6 +144,22 @@ def test_a_measure_of_the_same_name_and_another_size_is_asked_about(head: str) -
         asked = [one for one in load(text.encode(), "x").warnings if one.code == "ambiguous-unit"]
         assert [one.message.partition(",")[0].partition(";")[0] for one in asked] == told
         assert all(one.line == 5 for one in asked)
+
+
+@pytest.mark.parametrize(
+    ("measures", "told"),
+    [
+        ("wheelbarrow: 6 ft3", "measures.wheelbarrow: barrows are told of 80 L each"),
+        ("{wheelbarrow: 6 ft3, barrow: 90 L}", ""),
+        ("big_barrow: 80 L", ""),
+        ("bucket: 12 L", ""),
+    ],
+)
+def test_a_measure_called_like_the_barrow_is_asked_about(head: str, measures: str, told: str) -> None:
+    """Barrows of 80 L were told beside a wheelbarrow of 170 L without a word."""
+    text = head.replace("{barrow: 80 L}", measures if measures.startswith("{") else f"{{{measures}}}")
+    warnings = [one.message for one in load((text + WAYS).encode(), "x").warnings if one.code == "own-barrow"]
+    assert [one.partition(",")[0] for one in warnings] == ([told] if told else [])
 
 
 def test_a_line_of_the_file_is_told_where_it_stands() -> None:
@@ -325,6 +348,48 @@ def test_a_day_long_after_all_others_is_doubted(log: Log, head: str) -> None:
     assert "more than a year" not in log(None, "--date", "2028-04-11", "--job", "hoe", "--hours", "1 h").said
 
 
+def test_so_much_of_nothing_is_refused(log: Log, head: str) -> None:
+    """Six barrows of what nobody names were 0.48 m3 of nothing in the ledger; a file with it has a problem."""
+    refused = log(head + WAYS, *BEDS, "--amount", "6 barrow")
+    assert refused.code == 2
+    assert "say of what so much was put on: --way or --material" in refused.said
+    entry = "history: [{date: 2027-04-12, place: beds, depth: 3 cm}]\n"
+    assert (
+        'history.1: say of what so much was put on: give "way" or "material"'
+        in log(head + WAYS + entry, *DAY, "--job", "hoe", "--hours", "1 h").said
+    )
+
+
+@pytest.mark.parametrize(
+    ("job", "told"),
+    [("soil test, beds, raise, 1", True), ("soil test, beds, lime, 1", False), ("hoe", False)],
+)
+def test_a_test_without_its_result_is_asked_for_it(log: Log, head: str, job: str, told: bool) -> None:
+    """A test of organic matter tells nothing without what it found; the result of no other has a key."""
+    asked = "nothing says what the test found: give --organic-matter"
+    assert (asked in log(head + WAYS, *BEDS, "--job", job).said) == told
+    assert asked not in log(None, *BEDS, "--job", job, "--organic-matter", "2.4 %").said
+
+
+@pytest.mark.parametrize(("bags", "told"), [("3 bag", "80 L more of it than came"), ("5 bag", ""), ("", "")])
+def test_more_than_came_is_asked_about(log: Log, head: str, bags: str, told: str) -> None:
+    """200 L used of 120 L that came are 80 L too much; where nothing tells what came, nothing is asked."""
+    came = f"history: [{{date: 2027-04-01, way: bags, job: delivery, amount: {bags}}}]\n" if bags else ""
+    found = log(head + WAYS + came, *BEDS, "--way", "bags", "--amount", "200 L")
+    assert found.code == 0, found.said
+    assert (f"bags: the history uses {told}" in found.said) == bool(told)
+    assert ("more of it" in found.said) == bool(told)
+
+
+@pytest.mark.parametrize(("amount", "asked"), [("5 m3", True), ("1.05 m3", False), ("300 L", False)])
+def test_a_heap_of_more_than_its_bay_is_asked_about(log: Log, head: str, amount: str, asked: bool) -> None:
+    """5 m3 in a bay of 1 m3 were logged without a word; a little heaped up is as it goes."""
+    found = log(head + WAYS, *DAY, "--way", "hot heap", "--job", "built", "--amount", amount)
+    assert found.code == 0, found.said
+    assert ("5 m3 was built on 2027-04-12 in a bay of 1 m3; is the amount right?" in found.said) == asked
+    assert ("in a bay" in found.said) == asked
+
+
 MULCHED = "mulch, trees, cover, crew, 1"
 
 
@@ -341,6 +406,7 @@ def test_a_job_that_puts_stuff_on_asks_how_much(log: Log, head: str) -> None:
     assert "nothing says how much was put on" in log(head + WAYS, *DAY, "--job", MULCHED).said
     assert "nothing says" not in log(None, *DAY, "--job", MULCHED, "--amount", "1 m3").said
     assert "nothing says" not in log(None, *DAY, "--job", "delivery, crew, 1").said
+    assert "nothing says" not in log(None, *DAY, "--job", "dig in, beds, raise, yard, 1").said
 
 
 @pytest.mark.parametrize(("amount", "told"), [("0.9 m3", ""), ("1.5 m3", "0.5 m3 more of it than there was")])

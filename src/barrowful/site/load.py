@@ -21,7 +21,7 @@ from barrowful.site.finish_needs import beside_ways, needs_of
 from barrowful.site.finish_ways import ways_of
 from barrowful.site.pairs import given, record
 from barrowful.site.past import check_history, entries_of, of_ways, spread_on, told_once, with_logs
-from barrowful.site.pieces import ask_own_measures, size_pieces
+from barrowful.site.pieces import ask_own_barrow, ask_own_measures, size_pieces
 from barrowful.site.records import (
     Climate,
     Labour,
@@ -121,6 +121,7 @@ def build(document: Document, before: ReadContext | None = None) -> LoadedSite:
         _site(sound(values, [*document.problems, *context.problems], context), context)
         raise SiteProblems([*document.problems, *context.problems])
     ask_own_measures(values, context)
+    ask_own_barrow(values, context)
     site = _site(values, context)
     if context.problems:
         raise SiteProblems(context.problems)

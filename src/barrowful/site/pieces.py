@@ -5,11 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from barrowful.catalogue.rates import rate
 from barrowful.ground.sizes import Size
 from barrowful.measures.text import written_amount
 from barrowful.sitefile.keys.amounts import SOLD_STUFF
 from barrowful.sitefile.language.context import ReadContext, Section
 from barrowful.sitefile.language.sellers import PIECES, Counted
+
+#: The measure that what is spread is told in, where it is the grower's own.
+BARROW = "barrow"
+#: What may stand for each other: a sack is a bag, and no load.
+BAGS = frozenset({"bag", "sack"})
 
 
 class _Holder(NamedTuple):
@@ -49,6 +55,21 @@ def ask_own_measures(values: Section, context: ReadContext) -> None:
                 "ambiguous-unit",
                 f'measures.{word}: {others[0]}{more}; "1 {word}" of it could mean either, and is'
                 " refused. Give your own measure another name",
+            )
+
+
+def ask_own_barrow(values: Section, context: ReadContext) -> None:
+    """Ask about an own measure called like the barrow, where what is spread is told in another than that."""
+    if context.own_volume(BARROW) is not None:
+        return
+    usual = rate(BARROW)
+    for word, own in context.measures.items():
+        if BARROW in word.casefold() and own.dimension == "volume" and own.size != usual:
+            context.warning(
+                values["measures"].place(word),
+                "own-barrow",
+                f"measures.{word}: barrows are told of {_told(Size(volume=usual))} each, as there is no"
+                f' measure "{BARROW}"; if {word} is what you push, call it "{BARROW}"',
             )
 
 
@@ -126,14 +147,16 @@ def _right_form(counted: Counted, holder: _Holder, sizes: dict[str, Size]) -> st
     forms = [
         f'the {word} of {_told(one)}: write "{number} {word}", or "{_told(_times(one, counted.number))}"'
         for word, one in sizes.items()
-        if word != "sack"
+        if word != "sack" and {word, counted.piece} <= BAGS
     ]
-    if not forms:
-        return (
-            f'"{counted.text}": {name} has no {counted.piece} of a known size; write a volume or a mass, such'
-            ' as "2 m3" or "25 kg"'
-        )
-    return f'"{counted.text}": {name} comes by {"; or by ".join(forms)}'
+    if forms:
+        return f'"{counted.text}": {name} comes by {"; or by ".join(forms)}'
+    comes = [f"the {word} of {_told(one)}" for word, one in sizes.items() if word != "sack"]
+    by = f"comes by {' or by '.join(comes)}, and " if comes else ""
+    return (
+        f'"{counted.text}": {name} {by}has no {counted.piece} of a known size; write a volume or a mass, such'
+        ' as "2 m3", "120 L" or "25 kg", or a measure of your own, such as a barrow'
+    )
 
 
 def _told(size: Size) -> str:
