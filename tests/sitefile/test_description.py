@@ -43,9 +43,12 @@ WAYS = {
 }
 #: Where a key needs company that no single group can ask for: path -> (any of these will do, else this).
 COMPANY = {
-    "ways.NAME.make.from.N": ({"mass", "volume", "amount", "weekly", "way"}, "weekly: 25 kg"),
-    "ways.NAME.grow.sample": ({"fresh", "dry"}, "fresh: 2.1 kg"),
-    "history.N": ({"amount", "depth"}, "amount: 18 barrow"),
+    "ways.NAME.make.from.N": [({"mass", "volume", "amount", "weekly", "way"}, "weekly: 25 kg")],
+    "ways.NAME.grow.sample": [({"fresh", "dry"}, "fresh: 2.1 kg")],
+    "history.N": [
+        ({"amount", "depth"}, "amount: 18 barrow"),
+        ({"way", "material", "job"}, "material: arborist chip"),
+    ],
 }
 #: Where a key goes only with another value of its neighbour than the neighbour's example, or says nothing
 #: without one that need not stand.
@@ -130,10 +133,10 @@ def entries(step: Step, text: str) -> dict[str, str]:
     for keys in (*step.group.one_of, *([step.group.some_of] if step.group.some_of else [])):
         if not found.keys() & set(keys):
             found[keys[0]] = examples[keys[0]]
-    enough, company = COMPANY.get(step.where, (set(found), ""))
-    if not found.keys() & enough:
-        key, _, value = company.partition(": ")
-        found[key] = value
+    for enough, company in COMPANY.get(step.where, ()):
+        if not found.keys() & enough:
+            key, _, value = company.partition(": ")
+            found[key] = value
     return found
 
 
