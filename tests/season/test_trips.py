@@ -9,7 +9,7 @@ import pytest
 from season_sites import NORTH, Plain, bed, bought, season_of_text, site_text
 
 from barrowful.answers.orders import sheet
-from barrowful.jobs.job import BRINGS, Job
+from barrowful.jobs.job import BRINGS, MAKES, Job
 from barrowful.jobs.season import Season, season
 from barrowful.site.load import load
 
@@ -88,3 +88,35 @@ def test_what_is_fetched_on_one_trip_is_used_after_it() -> None:
     assert came["chip"].on == came["compost"].on
     assert came["chip"].until == came["compost"].until
     assert all(job.on >= came["chip"].until for job in found.jobs if job.stuff is not None)
+
+
+#: Pellets as raw manure on beds picked from 15 June on: fed by 17 March, which is 90 days before.
+PELLETS: Plain = {
+    "places": [{**bed(feed={"nitrogen": "8 g/m2"}), "harvest_from": "06-15"}],
+    "ways": [
+        {
+            "name": "pellets",
+            "buy": {
+                "material": "pelleted poultry manure",
+                "price": "18 EUR/bag",
+                "bag": "20 kg",
+                "trip": "30 min",
+            },
+        }
+    ],
+}
+
+
+def test_what_is_fetched_is_there_for_the_last_safe_day() -> None:
+    """Pellets may go on up to 90 days ahead of the harvest: fetched later they would be of no use."""
+    found = season_of_text(site_text(**PELLETS))
+    collected = next(job for job in found.jobs if job.job == "collect")
+    fed = next(job for job in found.jobs if job.stuff is not None)
+    assert collected.by == fed.by == date(2027, 3, 17)
+
+
+def test_nothing_is_brought_or_made_later_than_what_is_done_with_it(demo: Season) -> None:
+    """Whoever does a job on its last day can still do by its own last day what waits for it."""
+    waiting = [(job, before) for job in demo.jobs for before in job.after if not job.paced]
+    brought = [(job, of) for job, of in waiting if of.job in {*BRINGS, *MAKES} and of.by > of.first]
+    assert all(of.by + timedelta(days=of.lag + job.gap) <= job.by for job, of in brought)

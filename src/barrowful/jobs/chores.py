@@ -16,7 +16,7 @@ from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.digging import digging
 from barrowful.jobs.errands import before, order_jobs, soil_tests
-from barrowful.jobs.job import BUILD, DIG, Job
+from barrowful.jobs.job import BUILD, DIG, MAKES, Job
 from barrowful.jobs.pairs import keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
 from barrowful.jobs.twelve_months import Apart, in_time_for_next
@@ -52,8 +52,6 @@ GOES_ON_FROM = {
     "end": "sow",
     "wait": "end",
 }
-#: Tasks after which there is stuff to put on.
-MAKES = frozenset({"screen", "empty", "cut", "end"})
 
 
 class Chores:

@@ -16,6 +16,8 @@ from barrowful.site.records import HistoryEntry
 DIG, BUILD = "dig in", "build"
 #: Jobs that bring what is bought.
 BRINGS = ("delivery", "collect")
+#: Tasks after which there is stuff to put on.
+MAKES = frozenset({"screen", "empty", "cut", "end"})
 
 
 @dataclass(eq=False, kw_only=True)

@@ -42,7 +42,7 @@ def level(jobs: Sequence[Job], start: date, limit: float | None) -> list[Week]:
     anyhow, a small one that is not goes before it, and before what is put on a place what ways ask. Without
     a limit each job is done on the first day it may be.
     """
-    due = _due_days(jobs)
+    due = due_days(jobs)
     work = _Work(jobs, start, limit, due)
     return work.run()
 
@@ -172,11 +172,11 @@ def week_of(day: date, start: date) -> date:
     return day - timedelta(days=(day - start).days % DAYS_PER_WEEK)
 
 
-def _due_days(jobs: Sequence[Job]) -> dict[int, date]:
-    """Return the day each job is to be done by, that of what waits for it counted."""
+def due_days(jobs: Sequence[Job]) -> dict[int, date]:
+    """Return the day each job is to be done by, that of what waits for it and is still to do counted."""
     due = {id(job): job.by for job in jobs}
     for job in reversed(in_order(jobs)):
-        for before in job.after:
+        for before in job.after if job.done is None else ():
             due[id(before)] = min(due[id(before)], due[id(job)] - timedelta(days=before.lag + job.gap))
     return due
 

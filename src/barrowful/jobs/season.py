@@ -29,7 +29,7 @@ from barrowful.jobs.parts import built_short
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
 from barrowful.jobs.tested import weedkiller_tests
-from barrowful.jobs.trips import bring_in_time, come_together, on_one_day
+from barrowful.jobs.trips import bring_in_time, come_together, no_later_than_used, on_one_day
 from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
 from barrowful.measures.fixed import fixed
@@ -148,6 +148,7 @@ def _made(
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
     come_together(jobs)
+    no_later_than_used(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)
     on_one_day(jobs)
     mix_as_they_go_in(jobs)

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from barrowful.jobs.errands import AHEAD, before
-from barrowful.jobs.job import BRINGS, Job
+from barrowful.jobs.job import BRINGS, MAKES, Job
+from barrowful.jobs.levelling import due_days
 from barrowful.measures.text import all_of
 
 
@@ -42,6 +43,17 @@ def come_together(jobs: Sequence[Job]) -> None:
             _tell_how_long_it_lies(came, served[id(came)], trip)
             for put in served[id(came)] if _is_fetched_at_once(trip) else ():
                 put.after = list(dict.fromkeys((*put.after, *trip)))
+
+
+def no_later_than_used(jobs: Sequence[Job]) -> None:
+    """Let stuff be brought, cut or taken from a heap no later than what is done with it allows.
+
+    It has its first day at the least.
+    """
+    due = due_days(jobs)
+    for job in jobs:
+        if job.job in {*BRINGS, *MAKES} and job.done is None and due[id(job)] < job.by:
+            job.due = max(due[id(job)], min(job.first, job.by))
 
 
 def on_one_day(jobs: Sequence[Job]) -> None:
