@@ -73,9 +73,11 @@ class Chores:
         self.jobs: list[Job] = []
         self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
         self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
-        for came in (order_jobs(self.site, line) for line in orders):
-            self.jobs += came
-            self.brought[came[-1].way].append(came[-1])
+        self.orders: list[tuple[OrderLine, Job]] = []  # each with what takes it in
+        for line in orders:
+            self.jobs += (ordered := order_jobs(self.site, line))
+            self.orders.append((line, ordered[-1]))
+            self.brought[line.way.name].append(ordered[-1])
         self._tasks()
         self._puts()
         in_time_for_next(self.jobs, self.site)

@@ -43,17 +43,26 @@ def order_jobs(site: Site, line: OrderLine) -> list[Job]:
         first=before(by, AHEAD["order"], start),
         last=by,
         due=line.order_by,
-        amount=f"{quantity_told(line.order.quantity)} {line.order.unit}",
-        cash=line.order.cash,
         after=[asked],
     )
-    return [asked, ordered, _taking_in(line, about, ordered)]
+    came = _taking_in(line, about, ordered)
+    order_as(ordered, came, line)
+    return [asked, ordered, came]
+
+
+def order_as(ordered: Job, came: Job, line: OrderLine) -> None:
+    """Let a job order what a line has, and another take that in: how much, for what, in which hours."""
+    ordered.amount = f"{quantity_told(line.order.quantity)} {line.order.unit}"
+    ordered.cash = line.order.cash
+    hours = collecting_hours([PlacedOrder(line.needed, line.way, line.order)])
+    came.loose, came.trips = line.order.volume, line.order.trips
+    came.hours = hours if hours.high else None
+    came.what = ", ".join(filter(None, (_trips(line.order), line.drop)))
 
 
 def _taking_in(line: OrderLine, about: Mapping[str, Any], ordered: Job) -> Job:
     """Return the job that takes in what is ordered, or collects it."""
     way, there = line.way, line.earliest or line.needed
-    hours = collecting_hours([PlacedOrder(line.needed, way, line.order)])
     return Job(
         **about,
         job="collect" if way.collected else "delivery",
@@ -61,11 +70,7 @@ def _taking_in(line: OrderLine, about: Mapping[str, Any], ordered: Job) -> Job:
         first=there,
         last=there + judged_time("heap_waits"),
         due=None if line.earliest is None else line.needed,
-        loose=line.order.volume,
         sold_by=way.sold_by,
-        trips=line.order.trips,
-        hours=hours if hours.high else None,
-        what=", ".join(filter(None, (_trips(line.order), line.drop))),
         after=[ordered],
         gap=(way.lead.after(ordered.day) - ordered.day).days,
     )

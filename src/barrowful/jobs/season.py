@@ -19,6 +19,7 @@ from barrowful.jobs.job import Job
 from barrowful.jobs.late_layers import top_up_later
 from barrowful.jobs.levelling import Week, in_order, level
 from barrowful.jobs.missed import done_of, missed_told
+from barrowful.jobs.open_orders import order_what_is_open
 from barrowful.jobs.pairs import (
     dig_before_mulch,
     feed_under_mulch,
@@ -147,6 +148,7 @@ def _made(
         _from(today, jobs, site)
     put_off.rest_waits(jobs)
     jobs, dropped = without_dropped(jobs)
+    jobs = order_what_is_open(made, jobs, dropped, site)
     come_together(jobs)
     no_later_than_used(jobs)
     weeks = level(jobs, site.start, site.labour.hours_per_week)

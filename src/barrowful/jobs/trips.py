@@ -79,9 +79,9 @@ def _is_fetched_at_once(trip: Sequence[Job]) -> bool:
 
 
 def _served(jobs: Iterable[Job]) -> dict[int, list[Job]]:
-    """Return what waits for each job that brings something."""
+    """Return what is still to do and waits for each job that brings something."""
     served: dict[int, list[Job]] = defaultdict(list)
-    for job in jobs:
+    for job in (job for job in jobs if job.done is None):
         for brings in job.after:
             if brings.job in BRINGS:
                 served[id(brings)].append(job)

@@ -118,7 +118,7 @@ def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currenc
     if day - left.day > judged_time("leftover_keeps"):
         left, too_old = Leftover(0.0, left.day), left.loose
     wanted = sum(draw.loose for draw in draws)
-    made = order(way, wanted - left.loose, currency) if wanted > left.loose * (1 + 1e-9) else None
+    made = order_beyond(way, wanted, left.loose, currency)
     if made is None:
         leftovers[way.name] = Leftover(max(0.0, left.loose - wanted), left.day)
         return None
@@ -126,6 +126,11 @@ def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currenc
     needs = tuple(dict.fromkeys(need for draw in draws for need in draw.needs))
     bought_for = too_old > SPECK and _is_less(way, wanted - too_old, made, currency)
     return PlacedOrder(day, way, made, needs, too_old if bought_for else 0.0, too_old)
+
+
+def order_beyond(way: Buy, wanted: float, left: float, currency: str) -> Order | None:
+    """Return the order for what is wanted beyond what is left [loose m3]; None where that is enough."""
+    return order(way, wanted - left, currency) if wanted > left * (1 + 1e-9) else None
 
 
 def _is_less(way: Buy, wanted: float, made: Order, currency: str) -> bool:
