@@ -88,6 +88,7 @@ CONSTANTS = {
     "HEAVY": "what tells amounts apart where no price is asked for",
     "BETTER": "what rounding may leave",
     "LOOKED_AT": "how fine a search looks",
+    "HALVINGS": "how fine a search looks",
     "LEAST_STEPS": "how fine a search looks",
     "DAYS": "how far a search looks",
     "MOST_IN_FULL": "how far a search looks",

@@ -37,7 +37,7 @@ def order_what_is_open(chores: Chores, jobs: list[Job], dropped: Sequence[Job], 
 
     What is ordered already stays. Where nothing of an order is wanted any more, it is not done.
     """
-    if not dropped and all(job.done is None and not job.entries for job in jobs):
+    if not dropped and all(entry.day < site.start for entry in site.history):
         return jobs
     anew = dict[int, Order | None]()
     by_way: dict[str, list[tuple[OrderLine, Job]]] = defaultdict(list)

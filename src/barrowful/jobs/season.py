@@ -27,6 +27,7 @@ from barrowful.jobs.pairs import (
     wait_for_done,
 )
 from barrowful.jobs.parts import built_short
+from barrowful.jobs.put_on_beside import count_beside
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
 from barrowful.jobs.tested import weedkiller_tests
@@ -74,7 +75,7 @@ def season(
 ) -> Season:
     """Return the season of what is followed: the plan, one way, or the cheapest for each need.
 
-    It is decided on the start, so that what is done since changes no job: it is done. What is not done yet
+    It is decided on the start, so that a job that is done since changes no other. What is not done yet
     is to be done from ``today`` on. ``orders`` is the sheet of the same site, where it stands already: it
     serves as long as nothing was done since the start.
     """
@@ -134,14 +135,8 @@ def _made(
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
     made = Chores(selection.whole, lines, put_off.whole, apart)
-    made.add_built(site)
-    chores = made.jobs
-    bring_in_time(chores)
-    tests = weedkiller_tests(chores, cautioned, site, today)
-    feed_under_mulch(chores, site)
-    dig_before_mulch(chores)
-    bring_in_time(chores)  # once more, for what a mulch waits with
-    jobs = with_done([*chores, *tests, *lead_tests(site, chores)], site)
+    jobs = with_done(_all_of(made, cautioned, site, today), site)
+    count_beside(jobs, selection.answer.site, site)
     wait_for_done(jobs, site)
     top_up_later(jobs, today, site.end)
     if today is not None:
@@ -164,6 +159,18 @@ def _made(
         apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
     )
+
+
+def _all_of(made: Chores, cautioned: Cautioned, site: Site, today: date | None) -> list[Job]:
+    """Return the jobs of chores as they bear on each other, with those of heaps built beside and tests."""
+    made.add_built(site)
+    chores = made.jobs
+    bring_in_time(chores)
+    tests = weedkiller_tests(chores, cautioned, site, today)
+    feed_under_mulch(chores, site)
+    dig_before_mulch(chores)
+    bring_in_time(chores)  # once more, for what a mulch waits with
+    return [*chores, *tests, *lead_tests(site, chores)]
 
 
 def _from(today: date, jobs: Sequence[Job], site: Site) -> None:
