@@ -59,3 +59,20 @@ def test_where_there_is_no_time_to_wait_for_a_sample_the_order_says_so() -> None
 def test_leaves_need_no_test() -> None:
     """No caution asks for a test of leaves."""
     assert not named(heap_of("autumn leaves"), "test")
+
+
+def test_a_test_that_was_begun_is_in_time_from_its_own_day() -> None:
+    """A sample in pots since 3 March tells on the 31st: from the first week to after it nothing else is said.
+
+    Were it to be begun in late March, and the order to wait for that, the compost would come too late.
+    """
+    need = {"organic_matter": "3 %", "depth": "15 cm", "by": "2028-03-01"}
+    begun = {"date": "2027-03-03", "job": "test, yard, 1"}
+    for day in (date(2027, 3, 10), date(2027, 3, 28), date(2027, 4, 2), date(2027, 4, 10)):
+        for entries in ([], [begun]):
+            text = site_text(places=[bed(**{"raise": need})], ways=[bought(lead="2 weeks")], history=entries)
+            found = season(load(text.encode(), "site.yaml").site, today=day)
+            [order] = named(found, "order")[:1]
+            assert (UNTESTED in order.told) is (not entries and day > date(2027, 3, 20))
+            result = date(2027, 3, 3) + TEST_TAKES
+            assert not entries or order.on == max(result, day)

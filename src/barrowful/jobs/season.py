@@ -30,7 +30,7 @@ from barrowful.jobs.parts import built_short
 from barrowful.jobs.put_on_beside import count_beside
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
-from barrowful.jobs.tested import weedkiller_tests
+from barrowful.jobs.tested import Begun, begun_tests, weedkiller_tests
 from barrowful.jobs.trips import bring_in_time, come_together, no_later_than_used, on_one_day
 from barrowful.jobs.twelve_months import Apart, put_off_told, too_near
 from barrowful.jobs.year import Year
@@ -112,12 +112,16 @@ def _safe(
     """Return the season of what is followed, with what the history of a site has done of it.
 
     What misses its last safe day for want of hours, or of days, is put off, and what comes too near a dose
-    before it by a ceiling on twelve months waits: all jobs are made anew.
+    before it by a ceiling on twelve months waits: all jobs are made anew. So they are for a test that was
+    begun, as what waits for it goes by the day of that.
     """
-    put_off, apart = PutOff(), dict[PutKey, Apart]()
+    put_off, apart, begun = PutOff(), dict[PutKey, Apart](), Begun()
     while True:
-        found = _made(selection, lines, cautioned, site, today, put_off, apart)
-        if not put_off.takes(found.jobs, site.end):
+        found = _made(selection, lines, cautioned, site, today, put_off, apart, begun)
+        logged = begun_tests(found.jobs)
+        if logged.keys() - begun.keys():
+            begun |= logged
+        elif not put_off.takes(found.jobs, site.end):
             near = dict(too_near(found.jobs, selection.answer.site, site))
             if not near:
                 return found
@@ -132,10 +136,11 @@ def _made(
     today: date | None,
     put_off: PutOff,
     apart: Mapping[PutKey, Apart],
+    begun: Begun,
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
     made = Chores(selection.whole, lines, put_off.whole, apart)
-    jobs = with_done(_all_of(made, cautioned, site, today), site)
+    jobs = with_done(_all_of(made, cautioned, site, today, begun), site)
     count_beside(jobs, selection.answer.site, site)
     wait_for_done(jobs, site)
     top_up_later(jobs, today, site.end)
@@ -161,12 +166,12 @@ def _made(
     )
 
 
-def _all_of(made: Chores, cautioned: Cautioned, site: Site, today: date | None) -> list[Job]:
+def _all_of(made: Chores, cautioned: Cautioned, site: Site, today: date | None, begun: Begun) -> list[Job]:
     """Return the jobs of chores as they bear on each other, with those of heaps built beside and tests."""
     made.add_built(site)
     chores = made.jobs
     bring_in_time(chores)
-    tests = weedkiller_tests(chores, cautioned, site, today)
+    tests = weedkiller_tests(chores, cautioned, site, today, begun)
     feed_under_mulch(chores, site)
     dig_before_mulch(chores)
     bring_in_time(chores)  # once more, for what a mulch waits with
