@@ -448,3 +448,26 @@ def test_later_steps_of_a_heap_that_is_half_built_are_of_that_much() -> None:
         assert likely[1] == pytest.approx(likely[0] / 2, rel=1e-4)
     [put] = [job for job in half.jobs if job.way == "heap" and job.stuff is not None][:1]
     assert "Of this heap 50% was built: it brings as much less." in put.told
+
+
+DUG = {"places": [bed(dress={"depth": "1 cm", "dug": True})], "measures": {"barrow": "80 L"}}
+SPREAD, DIG = "spread, beds, dress, yard, 1", "dig in, beds, dress, yard, 1"
+
+
+def test_what_is_spread_after_the_digging_is_dug_in_too() -> None:
+    """Of 200 L half are spread and dug in: the other half is to be spread, and dug in in half the hours."""
+    half = {"date": "2027-04-14", "job": SPREAD, "place": "beds", "way": "yard", "amount": "100 L"}
+    dug = {"date": "2027-04-14", "job": DIG, "place": "beds"}
+    whole = the(of(site_text(**DUG)), DIG)
+    found = of(site_text(**DUG), half, dug, today=date(2027, 4, 16))
+    spread, dig = the(found, SPREAD), the(found, DIG)
+    assert (spread.begun, dig.begun, dig.after) == (True, True, [spread])
+    assert dig.likely == pytest.approx(whole.likely / 2, rel=0.06)  # the allowance is spread beside
+    assert dig.on >= spread.until
+    assert "What was spread by 2027-04-14 is dug in" in dig.told[-1]
+    rest = {**half, "date": "2027-04-20"}
+    assert the(of(site_text(**DUG), half, dug, rest), DIG).done is None
+    assert the(of(site_text(**DUG), half, dug, rest, {**dug, "date": "2027-04-21"}), DIG).done == date(
+        2027, 4, 21
+    )
+    assert the(of(site_text(**DUG), half, rest, {**dug, "date": "2027-04-21"}), DIG).done == date(2027, 4, 21)

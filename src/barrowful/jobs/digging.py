@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -11,12 +11,15 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.jobs.job import DIG, Job
 from barrowful.jobs.puts import Put
 from barrowful.measures.telling import DEPTH, measured
-from barrowful.site.records import Site
+from barrowful.site.job_names import number_of
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import done
 from barrowful.soil.pools import Mulch
 from barrowful.supplies.lot import YEAR
 
+#: What is said of what is not dug in to its end.
+REST = "What was spread by {} is dug in; dig the rest in once it is spread."
 #: What is said of what is dug in with something else.
 TOGETHER = "It is dug in with what else is dug in here for the same day, in its hours."
 
@@ -39,6 +42,35 @@ def digging(site: Site, put: Put, spread: Job, about: dict[str, Any], laid: Sequ
         after=[spread],
         serves=put.servings,
     )
+
+
+def undug(dig: Job) -> float:
+    """Return the share of what is spread that is not dug in yet, of digging that the history tells of.
+
+    That is what is still to be spread, and what was spread after it was dug last, and not dug in at once.
+    """
+    last = max(entry.day for entry in dig.entries)
+    for spread in (of for of in dig.after if of.entries and of.loose):
+        later = sum(entry.loose for entry in spread.entries if entry.day > last and not at_once(entry))
+        to_come = (spread.left or 0.0) if spread.done is None else 0.0
+        return (later + to_come) / (spread.loose or 1.0)
+    return 0.0
+
+
+def at_once(entry: HistoryEntry) -> bool:
+    """Say whether what an entry tells of was dug in at once.
+
+    What names the job with its number is of spreading alone: digging in has a name of its own.
+    """
+    return bool(entry.dug) and not number_of(entry.job)
+
+
+def dig_to_the_end(jobs: Iterable[Job]) -> None:
+    """Let what is dug in only in part, as more was spread since or is to be, be begun and not done."""
+    for dig in jobs:
+        if dig.job == DIG and dig.entries and undug(dig) > 1 - judgement("as_good_as_done"):
+            dig.done = None
+            dig.told = (*dig.told, REST.format(max(entry.day for entry in dig.entries)))
 
 
 def _rake_aside(site: Site, put: Put, laid: Sequence[Application]) -> str:

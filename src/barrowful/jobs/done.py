@@ -7,8 +7,9 @@ from collections.abc import Container, Iterable, Sequence
 from datetime import date
 
 from barrowful.catalogue.judgements import judgement
+from barrowful.jobs.digging import undug
 from barrowful.jobs.errands import SOIL_TEST
-from barrowful.jobs.job import BRINGS, Job
+from barrowful.jobs.job import BRINGS, DIG, Job
 from barrowful.jobs.parts import part_told, rest_told, scale_built
 from barrowful.jobs.safe import give_up
 from barrowful.jobs.told import take_entries
@@ -154,7 +155,7 @@ def _go_on(job: Job) -> None:
         job.after = [before for before in job.after if before.place or before.begun]
     job.not_before(max(entry.day for entry in job.entries))
     if job.hours is not None:
-        job.hours = job.hours.times(1 - job.share_done)
+        job.hours = job.hours.times(undug(job) if job.job == DIG else 1 - job.share_done)
 
 
 def _number(jobs: Iterable[Job], site: Site) -> None:

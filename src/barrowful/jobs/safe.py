@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from barrowful.catalogue.windows import windows
+from barrowful.jobs.digging import undug
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.jobs.puts import PutKey
@@ -101,11 +102,14 @@ def _last_safe(job: Job, day: date) -> date:
 
 def give_up(job: Job, jobs: Iterable[Job], because: str) -> None:
     """Take what is begun of a job as all of it; what is not begun is not done, with what digs it in."""
-    if job.entries:
-        job.done = max(entry.day for entry in job.entries)
+    digs = [of for of in jobs if job in of.after and put_of(of) == put_of(job)]
+    if not job.entries:
+        for other in (job, *digs):
+            other.dropped = because
         return
-    for other in (job, *(of for of in jobs if job in of.after and put_of(of) == put_of(job))):
-        other.dropped = because
+    job.done = max(entry.day for entry in job.entries)
+    for dig in (of for of in digs if of.begun and not undug(of)):
+        dig.done = max(entry.day for entry in dig.entries)
 
 
 def lapse(jobs: Sequence[Job], site: Site, today: date) -> None:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.jobs.digging import at_once, dig_to_the_end
 from barrowful.jobs.job import BRINGS, BUILD, DIG, Job
 from barrowful.needs.registry import NEEDS
 from barrowful.site.job_names import BROUGHT, BUILT, TURNED, first_word, number_of
@@ -47,16 +48,14 @@ def take_entries(jobs: Sequence[Job], site: Site) -> list[HistoryEntry]:
         _end(job)
     for dig in (job for job in jobs if job.job == DIG and job.done is None):
         dig.done = next((spread.done for spread in dig.after if _was_dug_in(spread)), None)
+    dig_to_the_end(jobs)
     return beside
 
 
 def _was_dug_in(spread: Job) -> bool:
-    """Say whether all that the history has of what is spread was dug in at once, as it says.
-
-    What names the job with its number is of spreading alone: digging in has a name of its own.
-    """
-    at_once = [bool(entry.dug) and not number_of(entry.job) for entry in spread.entries if entry.loose]
-    return spread.done is not None and bool(at_once) and all(at_once)
+    """Say whether all that the history has of what is spread was dug in at once, as it says."""
+    told = [entry for entry in spread.entries if entry.loose]
+    return spread.done is not None and bool(told) and all(at_once(entry) for entry in told)
 
 
 def _end(job: Job) -> None:
