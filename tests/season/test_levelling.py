@@ -129,3 +129,13 @@ def test_what_is_late_itself_goes_before_nothing() -> None:
     level([late, other], START, 5.0)
     assert other.on == date(2027, 3, 8)
     assert late.until < other.until
+
+
+def test_of_jobs_due_on_a_day_those_of_the_first_places_come_first() -> None:
+    """Priority 1 goes before 3, and of places of one priority the small job before the large one."""
+    many, few, young = job(1, 0, 4, 37.5), job(2, 0, 4, 6.0), job(3, 0, 4, 9.0)
+    many.priority = few.priority = 3
+    sooner = job(4, 0, 2, 3.0)
+    sooner.priority = 3
+    level([many, few, young, sooner], START, 1.5)
+    assert sorted([many, few, young, sooner], key=lambda each: each.on) == [sooner, young, few, many]

@@ -186,13 +186,7 @@ class Chores:
         wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
         scene = Scene(self.site, put.supply, stuff, put.place, wait)
         opening = self._opening(put, scene, min(due, following))
-        about: dict[str, Any] = {
-            "place": put.place.name,
-            "need": put.need,
-            "way": put.supply.name,
-            "material": stuff.name,
-            "day": put.day,
-        }
+        about = _about(put)
         if wait is not None:
             last = due if put.day > self.site.end else min(due, self.site.end)
             soonest = self._soonest(put)
@@ -256,6 +250,18 @@ class Chores:
             for serving in part.decision.servings
         ]
         self.jobs += soil_tests(self.site, served)
+
+
+def _about(put: Put) -> dict[str, Any]:
+    """Return what the jobs that put something on, spreading and digging in, have in common."""
+    return {
+        "place": put.place.name,
+        "need": put.need,
+        "priority": put.place.priority,
+        "way": put.supply.name,
+        "material": put.supply.material.name,
+        "day": put.day,
+    }
 
 
 def _mixed(jobs: Iterable[Job]) -> str:

@@ -30,6 +30,7 @@ class Job:
     job: str
     place: str = ""
     need: str = ""
+    priority: int = 1  #: of its place, the lowest first
     way: str = ""
     material: str = ""
     day: date

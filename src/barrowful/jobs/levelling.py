@@ -38,7 +38,8 @@ def level(jobs: Sequence[Job], start: date, limit: float | None) -> list[Week]:
     """Give each job its days and return the weeks in which there is work, counted from the start.
 
     Among the jobs that may be done the one that is due first is: for work that can be broken off, no other
-    order keeps more of the last days. A job that others wait for is due before them. Where one is late
+    order keeps more of the last days. Of those due on a day the place that is served first comes first, and
+    of its jobs the smallest. A job that others wait for is due before them. Where one is late
     anyhow, a small one that is not goes before it, and before what is put on a place what ways ask. Without
     a limit each job is done on the first day it may be.
     """
@@ -62,7 +63,7 @@ class _Work:
         self.number = {id(job): number for number, job in enumerate(jobs)}
         self.coming = [self._opens(job) for job in jobs if not self.waits_for[id(job)]]
         heapify(self.coming)
-        self.open: list[tuple[date, date, int, Job]] = []
+        self.open: list[tuple[date, int, float, date, int, Job]] = []
         self.week, self.used = start - WEEK, 0.0
         self.hours: dict[date, float] = defaultdict(float)
         self.lacking: dict[date, float] = {}
@@ -113,12 +114,16 @@ class _Work:
     def _open_until(self, day: date) -> None:
         """Open the jobs that may be begun before a day; what takes no hours is done at once."""
         while self.coming and self.coming[0][0] < day:
-            _, number, job = heappop(self.coming)
+            *_, job = heappop(self.coming)
             if self.left[id(job)] <= SLACK:
                 on = self.from_day[id(job)]
                 self._finish(job, on, on)
             else:
-                heappush(self.open, (self.due[id(job)], job.first, number, job))
+                heappush(self.open, self._in_turn(job))
+
+    def _in_turn(self, job: Job) -> tuple[date, int, float, date, int, Job]:
+        """Return what jobs that may be done go by: their last days, then priority, the smallest first."""
+        return self.due[id(job)], job.priority, job.likely, job.first, self.number[id(job)], job
 
     def _do(self, job: Job) -> None:
         """Work on a job for what hours the week has left."""
@@ -135,7 +140,7 @@ class _Work:
         if self.left[id(job)] <= SLACK:
             self._finish(job, job.on, until)
         else:
-            heappush(self.open, (self.due[id(job)], job.first, self.number[id(job)], job))
+            heappush(self.open, self._in_turn(job))
 
     @property
     def _gone(self) -> float:
@@ -158,7 +163,7 @@ class _Work:
     def _count_lacking(self) -> None:
         """Note the hours that jobs due by the end of the week still lack."""
         end = self.week + WEEK - timedelta(days=1)
-        lacking = sum(self.left[id(job)] for due, _, _, job in self.open if due <= end)
+        lacking = sum(self.left[id(job)] for due, *_, job in self.open if due <= end)
         if lacking > SLACK:
             self.lacking[self.week] = lacking
 

@@ -162,8 +162,9 @@ PLACE = Group(
             "priority",
             Number(1, 3, whole=True),
             help="Who comes first where a way or a limit has too little for all places of a kind of need: 1"
-            " before 2 before 3. Within limits most needs met come first, and it chooses among as many. It"
-            " sets no kind of need before another, and `plan` does not look at it.",
+            " before 2 before 3. Within limits most needs met come first, and it chooses among as many. In"
+            " `season` so it is of jobs due on one day. It sets no kind of need before another, and `plan`"
+            " does not look at it.",
             example="1",
             default="2",
         ),
