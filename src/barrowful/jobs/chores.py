@@ -15,14 +15,16 @@ from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.digging import digging
+from barrowful.jobs.drawn import Wanted, drawn_by
 from barrowful.jobs.errands import before, order_jobs, soil_tests
-from barrowful.jobs.job import BUILD, DIG, MAKES, Job
+from barrowful.jobs.job import BUILD, DIG, MAKES, Drawn, Job
 from barrowful.jobs.pairs import keep_lime_apart
 from barrowful.jobs.puts import Put, PutKey, all_puts, next_days
+from barrowful.jobs.safe import beyond
 from barrowful.jobs.twelve_months import Apart, in_time_for_next
 from barrowful.jobs.year import Days, Opening, Scene
 from barrowful.measures.text import all_of
-from barrowful.needs.harvests import NEVER, RAW, Wait, wait_of, waited
+from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import draws_of
@@ -73,6 +75,8 @@ class Chores:
         self.jobs: list[Job] = []
         self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
         self.brought: dict[str, list[Job]] = defaultdict(list)  # by way: what brings or makes its stuff
+        self._passed: dict[str, list[Wanted]] = defaultdict(list)  # by way: what other ways draw of it
+        self._drawn: dict[int, list[Drawn]] = {}  # by put: the batches that it is drawn of
         self.orders: list[tuple[OrderLine, Job]] = []  # each with what takes it in
         for line in orders:
             self.jobs += (ordered := order_jobs(self.site, line))
@@ -93,6 +97,8 @@ class Chores:
         for name, doses in doses_by_way(parts).items():
             supply, draws = self.answer.supplies[name], draws_of(doses)
             passed = [(self.answer.supplies[way], days) for way, days in supply.passed_on(draws) if draws]
+            for drawn_on, days in passed:
+                self._passed[drawn_on.name] += (Wanted(*draw) for draw in days.items())
             drawn += [*passed, (supply, draws)]
             if name in founded:
                 self._add(supply, supply.founding_tasks())
@@ -137,6 +143,7 @@ class Chores:
             "material": supply.material.name,
             "day": task.day,
             "loose": task.loose,
+            "brings": task.brings,
             "hours": task.hours if task.hours and task.hours.high else None,
             "what": task.what,
         }
@@ -151,21 +158,27 @@ class Chores:
     def _there(self, ways: Iterable[str], day: date) -> list[Job]:
         """Return what brings the stuff of ways last before a day; nothing where it lies there from before."""
         brought = [
-            [job for job in self.brought[way] if job.day <= day or not self.answer.supplies[way].lies_there]
+            [job for job in self.brought[way] if job.day <= day or not self._lies_there(way, day)]
             for way in ways
         ]
         return [job for jobs in brought for job in [_last_until(jobs, day)] if job is not None]
+
+    def _lies_there(self, way: str, day: date) -> bool:
+        """Say whether anything of a way lies there by a day that came, or was made, before the start."""
+        supply = self.answer.supplies[way]
+        return bool(supply.lies_there) or any(lot.loose > 0 for lot in supply.there(day))
 
     # ---- what is put on ---------------------------------------------------------------------------------
 
     def _puts(self) -> None:
         puts = all_puts(self.whole)
+        self._drawn = drawn_by(puts, self.brought, self._passed)
         following = next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
         filled: dict[str, list[Job]] = defaultdict(list)
-        for put in puts:
+        for number, put in enumerate(puts):
             latest = following.get(put.key, date.max)
-            job = self._put(put, latest)
+            job = self._put(put, latest, number)
             if NEEDS[put.need].makes_ground:
                 mixed[put.place.name, put.need, put.day].append(job)
                 filled[put.place.name].append(job)
@@ -180,7 +193,7 @@ class Chores:
             if job.place in filled and not NEEDS[job.need].makes_ground:
                 job.after = [*job.after, *(of for of in filled[job.place] if of.day <= job.day)]
 
-    def _put(self, put: Put, following: date) -> Job:
+    def _put(self, put: Put, following: date, number: int) -> Job:
         """Add the jobs that put something on, spreading it and digging it in; return the first of them."""
         due, stuff = put.due(self.site), put.supply.material
         wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
@@ -188,10 +201,7 @@ class Chores:
         opening = self._opening(put, scene, min(due, following))
         about = _about(put)
         if wait is not None:
-            last = due if put.day > self.site.end else min(due, self.site.end)
-            soonest = self._soonest(put)
-            dropped = _beyond(wait, opening, soonest, last) if soonest <= last else ""
-            about |= {"opens": partial(waited, wait), "dropped": dropped}
+            about |= {"opens": partial(waited, wait), "dropped": self._dropped(put, wait, opening)}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
             **about,
@@ -199,13 +209,14 @@ class Chores:
             first=opening.first,
             last=opening.last,
             due=due if due < date.max else None,
-            loose=sum(dose.loose for dose in put.doses),
+            loose=put.loose,
             dug=put.dug,
             stuff=stuff,
             hours=hours if hours.high else None,
             came=self._came(put),
             bought=not put.supply.limited,
-            after=self._there([put.supply.name], put.day),
+            after=self._makes(put, number),
+            drawn=self._drawn.get(number, ()),
             told=opening.told,
             barred=opening.barred,
             serves=put.servings,
@@ -215,6 +226,18 @@ class Chores:
             laid = self.whole.together.doses_on(put.place.name)
             self.jobs.append(digging(self.site, put, spread, about, laid))
         return spread
+
+    def _dropped(self, put: Put, wait: Wait, opening: Opening) -> str:
+        """Return why no day is left for what is put on and waits for a harvest, or nothing."""
+        due, soonest = put.due(self.site), self._soonest(put)
+        last = due if put.day > self.site.end else min(due, self.site.end)
+        return beyond(wait, opening, soonest, last) if soonest <= last else ""
+
+    def _makes(self, put: Put, number: int) -> list[Job]:
+        """Return what makes or brings what is put on: of a heap each batch that it is drawn of."""
+        if number in self._drawn:
+            return [part.of for part in self._drawn[number]]
+        return self._there([put.supply.name], put.day)
 
     def _opening(self, put: Put, scene: Scene, latest: date) -> Opening:
         """Return the window of what is put on, spread and dug in together, up to a latest day."""
@@ -268,18 +291,6 @@ def _mixed(jobs: Iterable[Job]) -> str:
     """Return that what jobs put in together is mixed; nothing of one alone."""
     ways = list(dict.fromkeys(job.way for job in jobs))
     return f"Mix {all_of(ways)} as they go in, not in layers." if len(ways) > 1 else ""
-
-
-def _beyond(wait: Wait, opening: Opening, soonest: date, last: date) -> str:
-    """Return what is said of what may only go on after the last day on which it does, or on none."""
-    opens = opening.first
-    if wait.ceiling == RAW and waited(wait, soonest) == NEVER:
-        return f"{wait.told}, and no day of the year is far enough ahead of it; give it something else"
-    if opening.barred and opens <= soonest:
-        return f"{wait.told}, and where that lets it on the ground does not; give it something else"
-    if opens <= last:
-        return ""
-    return f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
 
 
 def _last_until(jobs: Sequence[Job], day: date) -> Job | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import NamedTuple
 
 from barrowful.catalogue.materials import Material
 from barrowful.costs.labour import Hours
@@ -18,6 +19,13 @@ DIG, BUILD = "dig in", "build"
 BRINGS = ("delivery", "collect")
 #: Tasks after which there is stuff to put on.
 MAKES = frozenset({"screen", "empty", "cut", "end"})
+
+
+class Drawn(NamedTuple):
+    """What is drawn [m3] of the stuff that a job makes."""
+
+    of: Job
+    loose: float
 
 
 @dataclass(eq=False, kw_only=True)
@@ -38,6 +46,8 @@ class Job:
     last: date
     due: date | None = None  #: last day that still does
     loose: float | None = None  #: m3
+    brings: float | None = None  #: m3, of a heap that is emptied: what may be put on of it
+    drawn: Sequence[Drawn] = ()  #: of what is put on, which jobs make it
     stuff: Material | None = None  #: what is put on
     dug: bool | None = None  #: is what is put on dug in?
     hours: Hours | None = None

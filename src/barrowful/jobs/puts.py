@@ -38,6 +38,11 @@ class Put(NamedTuple):
         return self.place.name, self.need, self.supply.name, self.day
 
     @property
+    def loose(self) -> float:
+        """Return what is put on [m3]."""
+        return sum(dose.loose for dose in self.doses)
+
+    @property
     def dug(self) -> bool:
         """Say whether it is dug in."""
         return any(dose.dug for dose in self.doses)

@@ -12,8 +12,8 @@ from barrowful.jobs.digging import undug
 from barrowful.jobs.job import BRINGS, Job
 from barrowful.jobs.levelling import in_order
 from barrowful.jobs.puts import PutKey
-from barrowful.jobs.year import Year, rich_in_nitrogen
-from barrowful.needs.harvests import NEVER
+from barrowful.jobs.year import Opening, Year, rich_in_nitrogen
+from barrowful.needs.harvests import NEVER, RAW, Wait, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.seasons import SOWN, season_of, spring_from
@@ -98,6 +98,18 @@ def _last_safe(job: Job, day: date) -> date:
     while job.opens is not None and job.opens(day) != day:
         day -= ONE_DAY
     return day
+
+
+def beyond(wait: Wait, opening: Opening, soonest: date, last: date) -> str:
+    """Return what is said of what may only go on after the last day on which it does, or on none."""
+    opens = opening.first
+    if wait.ceiling == RAW and waited(wait, soonest) == NEVER:
+        return f"{wait.told}, and no day of the year is far enough ahead of it; give it something else"
+    if opening.barred and opens <= soonest:
+        return f"{wait.told}, and where that lets it on the ground does not; give it something else"
+    if opens <= last:
+        return ""
+    return f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
 
 
 def give_up(job: Job, jobs: Iterable[Job], because: str) -> None:

@@ -13,7 +13,7 @@ class Task(NamedTuple):
 
     ``until`` is the last day of what goes on for a while; ``what`` says what is taken, in the grower's words.
     ``after`` names the ways whose stuff has to be there before; ``rooms`` says of what is built how many
-    there are room for at once.
+    there are room for at once, ``brings`` of what is emptied how much there is then to put on [m3].
     """
 
     job: str
@@ -24,3 +24,4 @@ class Task(NamedTuple):
     until: date | None = None
     after: tuple[str, ...] = ()
     rooms: int = 0
+    brings: float | None = None

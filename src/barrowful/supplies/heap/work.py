@@ -54,7 +54,8 @@ def _tasks(way: Make, labour: Labour, batch: Batch) -> list[Task]:
         day = way.turn_every.times(turn).after(batch.built)
         tasks.append(Task(job="turn", day=day, hours=work("heap_turn", left), loose=left))
     hours = work("heap_screen", done) if over > 0 else None
-    emptied = Task(job="screen" if over > 0 else "empty", day=batch.ready[1], hours=hours, loose=done)
+    word = "screen" if over > 0 else "empty"
+    emptied = Task(job=word, day=batch.ready[1], hours=hours, loose=done, brings=batch.volume[1])
     return [*tasks, emptied]
 
 
