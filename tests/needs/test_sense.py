@@ -21,7 +21,7 @@ from barrowful.needs.registry import NEEDS
 from barrowful.needs.settled import Settled
 from barrowful.site.load import load
 from barrowful.site.records import Site
-from barrowful.supplies.heap.heap import heaps_of
+from barrowful.supplies.heap.heaps import heaps_of
 from barrowful.supplies.joint import Joint
 
 HEAD = "{site: Field, currency: EUR, start: 2027-05-10, horizon: 3 years, climate: {annual_mean: 11 degC, first_frost: 10-25}, "

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from barrowful.answers.option import Option
@@ -184,15 +185,17 @@ def cautions_for(
     answer: Answer,
     rows: Iterable[Option] | None = None,
     put_on: Callable[[Application], date | None] = planned_on,
+    as_built: Mapping[str, Supply[Any]] = MappingProxyType({}),
 ) -> list[CautionInForce]:
     """Return the cautions the rows that put something down call for, the most serious first.
 
-    Their dates go by the day each dose is ``put_on``, where it is.
+    Their dates go by the day each dose is ``put_on``, where it is. Heaps that the history has built since are
+    told of as they are ``as_built``.
     """
     acting = [row for row in (answer.options if rows is None else rows) if row.decision.counted]
     laid = laid_by(dose for row in acting for dose in row.decision.counted)
     scenes = [
-        Scene(answer.site, row, part, own, laid)
+        Scene(answer.site, row, as_built.get(part.name, part), own, laid)
         for row in acting
         for part, own in row.supply.divide(row.decision.counted)
         if own

@@ -76,7 +76,7 @@ def _of_site(site: str | None, sets: tuple[str, ...], recipes: bool, chart: str 
     from barrowful.answers.heaps import batch_lines
     from barrowful.answers.options import options as reckon
     from barrowful.reports.heap import of_heaps
-    from barrowful.supplies.heap.heap import heaps_of
+    from barrowful.supplies.heap.heaps import heaps_of
 
     loaded = load_site(site, sets)
     found = reckon(loaded.site)

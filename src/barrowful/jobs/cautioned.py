@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from types import MappingProxyType
+from typing import Any
 
 from barrowful.answers.cautions import Laid, Scene, applies, laid_by
 from barrowful.answers.option import Option
@@ -13,6 +15,7 @@ from barrowful.answers.options import Answer
 from barrowful.catalogue.cautions import Caution, cautions
 from barrowful.jobs.job import Job
 from barrowful.soil.application import Application, draws_of
+from barrowful.supplies.supply import Supply
 
 #: What tells jobs apart whose cautions may differ: word, way, need, sort of place, the ways that anything of
 #: goes on it, amount.
@@ -22,10 +25,15 @@ Key = tuple[str, str, str, int, frozenset[str], float]
 class Cautioned:
     """The scenes of what is followed, and the cautions of jobs in them; alike jobs are asked once."""
 
-    def __init__(self, answer: Answer, chosen: Sequence[Option]) -> None:
-        self.answer = answer
+    def __init__(
+        self,
+        answer: Answer,
+        chosen: Sequence[Option],
+        as_built: Mapping[str, Supply[Any]] = MappingProxyType({}),
+    ) -> None:
+        self.answer, self.as_built = answer, as_built
         self.laid = laid_by(dose for option in chosen for dose in option.decision.every_dose)
-        self.scenes = [_Divided(scene) for scene in _scenes(answer, chosen, self.laid)]
+        self.scenes = [_Divided(scene) for scene in _scenes(answer, chosen, self.laid, as_built)]
         self._known: dict[Key, tuple[Caution, ...]] = {}
 
     def of(self, job: Job) -> tuple[Caution, ...]:
@@ -70,10 +78,12 @@ def of_word(job: str) -> tuple[Caution, ...]:
     return tuple(caution for caution in cautions() if job in caution.jobs)
 
 
-def _scenes(answer: Answer, chosen: Iterable[Option], laid: Laid) -> Iterator[Scene]:
+def _scenes(
+    answer: Answer, chosen: Iterable[Option], laid: Laid, as_built: Mapping[str, Supply[Any]]
+) -> Iterator[Scene]:
     """Yield the scenes of options: of each way that is put on, and of what that draws on."""
     for option in chosen:
         for supply, doses in option.supply.divide(option.decision.every_dose):
-            yield Scene(answer.site, option, supply, doses, laid)
+            yield Scene(answer.site, option, as_built.get(supply.name, supply), doses, laid)
             for name, _ in supply.passed_on(draws_of(doses)) if doses else ():
                 yield Scene(answer.site, option, answer.supplies[name], (), laid)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from functools import partial
 from types import MappingProxyType
@@ -15,7 +15,7 @@ from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.digging import digging
-from barrowful.jobs.drawn import Wanted, drawn_by
+from barrowful.jobs.drawn import Wanted, drawn_by, last_until
 from barrowful.jobs.errands import before, order_jobs, soil_tests
 from barrowful.jobs.job import BUILD, DIG, MAKES, Drawn, Job
 from barrowful.jobs.pairs import keep_lime_apart
@@ -28,7 +28,6 @@ from barrowful.needs.harvests import Wait, wait_of, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
 from barrowful.soil.application import draws_of
-from barrowful.supplies.registry import supplies
 from barrowful.supplies.supply import Supply
 from barrowful.supplies.task import Task
 
@@ -66,11 +65,13 @@ class Chores:
         self,
         whole: WholeSite,
         orders: Iterable[OrderLine],
+        as_built: Mapping[str, Supply[Any]] = MappingProxyType({}),
         put_off: Mapping[PutKey, date] = MappingProxyType({}),
         apart: Mapping[PutKey, Apart] = MappingProxyType({}),
     ) -> None:
         self.whole, self.answer, self.put_off, self.apart = whole, whole.together.answer, put_off, apart
         self.site: Site = self.answer.site
+        self.supplies = {**self.answer.supplies, **as_built}
         self.days = Days(self.site)
         self.jobs: list[Job] = []
         self._puts_of: dict[int, list[Job]] = defaultdict(list)  # by serving: what puts it on
@@ -95,8 +96,8 @@ class Chores:
         founded = {part.way for part in parts if part.decision.founds}
         drawn: list[tuple[Supply[Any], dict[date, float]]] = []
         for name, doses in doses_by_way(parts).items():
-            supply, draws = self.answer.supplies[name], draws_of(doses)
-            passed = [(self.answer.supplies[way], days) for way, days in supply.passed_on(draws) if draws]
+            supply, draws = self.supplies[name], draws_of(doses)
+            passed = [(self.supplies[way], days) for way, days in supply.passed_on(draws) if draws]
             for drawn_on, days in passed:
                 self._passed[drawn_on.name] += (Wanted(*draw) for draw in days.items())
             drawn += [*passed, (supply, draws)]
@@ -108,9 +109,17 @@ class Chores:
 
     def add_built(self, site: Site) -> None:
         """Add the tasks of heaps that were built since the start as a site's history has it, unfollowed."""
-        built = {entry.way for entry in site.history if entry.built and entry.day >= site.start}
-        for name in sorted(built - {job.way for job in self.jobs if job.job == BUILD}):
-            self._add(supply := supplies(site)[name], supply.tasks_of_built(site.start))
+        followed = {job.way for job in self.jobs if job.job == BUILD}
+        built = [of for of in site.history if of.built and not of.again and of.day >= site.start]
+        for name in sorted({of.way for of in built} - followed):
+            heap, own = self.supplies[name], [of for of in built if of.way == name]
+            self._add(heap, [task for of in own for task in heap.tasks_of_batch(of.day, of.loose)])
+
+    def as_built(self, built: Job) -> list[Job]:
+        """Return the jobs of a heap that was built by what was built of it, that to build it first."""
+        loose = sum(entry.loose for entry in built.entries) or built.loose or 0.0
+        heap, day = self.supplies[built.way], built.done or built.first
+        return [self._task(heap, task) for task in heap.tasks_of_batch(day, loose)]
 
     def _add(self, supply: Supply[Any], tasks: Iterable[Task]) -> None:
         """Add the tasks of a way, each after those it goes on from; a heap waits for a room to be free."""
@@ -161,17 +170,17 @@ class Chores:
             [job for job in self.brought[way] if job.day <= day or not self._lies_there(way, day)]
             for way in ways
         ]
-        return [job for jobs in brought for job in [_last_until(jobs, day)] if job is not None]
+        return [job for jobs in brought for job in [last_until(jobs, day)] if job is not None]
 
     def _lies_there(self, way: str, day: date) -> bool:
         """Say whether anything of a way lies there by a day that came, or was made, before the start."""
-        supply = self.answer.supplies[way]
+        supply = self.supplies[way]
         return bool(supply.lies_there) or any(lot.loose > 0 for lot in supply.there(day))
 
     # ---- what is put on ---------------------------------------------------------------------------------
 
     def _puts(self) -> None:
-        puts = all_puts(self.whole)
+        puts = all_puts(self.whole, self.supplies)
         self._drawn = drawn_by(puts, self.brought, self._passed)
         following = next_days(puts)
         mixed: dict[tuple[str, str, date], list[Job]] = defaultdict(list)
@@ -291,9 +300,3 @@ def _mixed(jobs: Iterable[Job]) -> str:
     """Return that what jobs put in together is mixed; nothing of one alone."""
     ways = list(dict.fromkeys(job.way for job in jobs))
     return f"Mix {all_of(ways)} as they go in, not in layers." if len(ways) > 1 else ""
-
-
-def _last_until(jobs: Sequence[Job], day: date) -> Job | None:
-    """Return the last of some jobs that is there by a day, or the first of all."""
-    there = [job for job in jobs if job.day <= day]
-    return max(there, key=lambda job: job.day, default=min(jobs, key=lambda job: job.day, default=None))

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable, Sequence
 from datetime import date
 
 from barrowful.catalogue.judgements import judgement
+from barrowful.jobs.as_built import AsBuilt, go_by_built
 from barrowful.jobs.digging import undug
 from barrowful.jobs.errands import SOIL_TEST
 from barrowful.jobs.job import BRINGS, DIG, Job
@@ -21,10 +22,11 @@ from barrowful.supplies.taken import SPECK
 TESTS, EMPTIES = frozenset({"test", SOIL_TEST}), frozenset({"screen", "empty"})
 
 
-def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
+def with_done(jobs: Sequence[Job], site: Site, as_built: AsBuilt) -> list[Job]:
     """Return jobs numbered by their days, as far as the history has them done, and what was done beside.
 
-    What was done before the start was of another season: numbers go on from there.
+    What was done before the start was of another season: numbers go on from there. ``as_built`` gives the
+    jobs of a heap by what was built of it.
     """
     _number(jobs, site)
     beside = take_entries(jobs, site)
@@ -43,6 +45,7 @@ def with_done(jobs: Sequence[Job], site: Site) -> list[Job]:
             _go_on(job)
         job.told = (*part_told(job, site), *job.told)
     scale_built(jobs)
+    jobs = go_by_built(jobs, as_built)
     _end_watches(jobs)
     return [*_without_moot(jobs), *map(_beside, beside)]
 

@@ -74,3 +74,9 @@ def _drawn_of(there: Iterable[Lot], makes: Sequence[Job], wanted: Iterable[Wante
         if each.put is not None:
             drawn[each.put] = own
     return drawn
+
+
+def last_until(jobs: Sequence[Job], day: date) -> Job | None:
+    """Return the last of some jobs that is there by a day, or the first of all."""
+    there = [job for job in jobs if job.day <= day]
+    return max(there, key=lambda job: job.day, default=min(jobs, key=lambda job: job.day, default=None))

@@ -63,8 +63,8 @@ def built_short(jobs: Iterable[Job]) -> list[str]:
     """Return a sentence on each heap of which less was built than was to be."""
     return [
         f"{job.way}: {measured(_built(job), VOLUME, 2)} was built on {job.done}, not"
-        f" {measured(job.loose or 0.0, VOLUME, 2)}, and the later steps here are of that much."
-        ' "barrowful heap" has what that batch brings and when; the rest is to come of another way.'
+        f" {measured(job.loose or 0.0, VOLUME, 2)}, and the later steps here are of that much,"
+        ' on the days that "barrowful heap" has for that batch; the rest is to come of another way.'
         for job in jobs
         if _share_built(job) < 1
     ]

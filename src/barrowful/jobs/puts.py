@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any, NamedTuple
@@ -59,9 +59,8 @@ class Put(NamedTuple):
         return min((day for day in days if day is not None and day >= self.day), default=date.max)
 
 
-def all_puts(whole: WholeSite) -> list[Put]:
-    """Return what is put on, by place, need, way and day."""
-    supplies = whole.together.answer.supplies
+def all_puts(whole: WholeSite, supplies: Mapping[str, Supply[Any]]) -> list[Put]:
+    """Return what is put on of some supplies, by place, need, way and day."""
     groups = dict[tuple[Any, ...], tuple[list[Application], list[Serving]]]()
     for part in whole.together.parts:
         for serving in part.decision.servings:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import cached_property
+from typing import Any
 
 from barrowful.answers.begun_plan import before_start
 from barrowful.answers.order_lines import OrderLine
@@ -38,6 +39,8 @@ from barrowful.measures.fixed import fixed
 from barrowful.needs.decision import Serving
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
+from barrowful.supplies.heap.heaps import heaps_as_built
+from barrowful.supplies.supply import Supply
 
 #: Slips that a sentence names, the worst first.
 NAMED = 3
@@ -54,6 +57,7 @@ class Season:
     put_off: list[tuple[Job, date]]  #: wait until the crop is off, with the last safe day they missed
     apart: list[tuple[Job, Apart]]  #: wait as they would come too near a dose before
     dropped: list[Job]  #: have no safe day left that serves, or are done for such alone
+    as_built: Mapping[str, Supply[Any]]  #: heaps of which something was built since the start, by name
 
     @cached_property
     def _put_on(self) -> dict[PutKey, date]:
@@ -82,7 +86,8 @@ def season(
     before = before_start(site)
     if orders is None or before is not site:
         orders = sheet(before, way, partial)
-    cautioned = Cautioned(orders.selection.answer, orders.selection.chosen)
+    as_built = heaps_as_built(orders.selection.answer.supplies, site)
+    cautioned = Cautioned(orders.selection.answer, orders.selection.chosen, as_built)
     found = _safe(orders.selection, orders.lines, cautioned, site, today)
     for job in (*found.jobs, *found.dropped):
         job.cautions = tuple(caution.key for caution in cautioned.of(job))
@@ -139,8 +144,8 @@ def _made(
     begun: Begun,
 ) -> Season:
     """Return the season of what is followed with some jobs put off, or kept apart."""
-    made = Chores(selection.whole, lines, put_off.whole, apart)
-    jobs = with_done(_all_of(made, cautioned, site, today, begun), site)
+    made = Chores(selection.whole, lines, cautioned.as_built, put_off.whole, apart)
+    jobs = with_done(_all_of(made, cautioned, site, today, begun), site, made.as_built)
     count_beside(jobs, selection.answer.site, site)
     wait_for_done(jobs, site)
     top_up_later(jobs, today, site.end)
@@ -163,6 +168,7 @@ def _made(
         put_off=put_off.told(jobs),
         apart=[(job, apart[put_of(job)]) for job in jobs if job.stuff is not None and put_of(job) in apart],
         dropped=dropped,
+        as_built=cautioned.as_built,
     )
 
 
@@ -227,7 +233,12 @@ def sentences(found: Season) -> list[str]:
             f" not on {whole.ready_on}."
         )
     told += missed_told(whole, found.jobs, NAMED)
-    told += [*built_short(found.jobs), *_of_harvests(found), *put_off_told(found.apart, NAMED)]
+    told += [
+        *built_short(found.jobs),
+        *_raw_as_built(found),
+        *_of_harvests(found),
+        *put_off_told(found.apart, NAMED),
+    ]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
         told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
@@ -260,6 +271,18 @@ def on_wet_ground(found: Season) -> list[tuple[float, Job]]:
         if job.done is None and job.place and job.job in barred and job.on.month in cold
         for clay in [site.place(job.place).soil.clay]
         if clay is not None and clay >= judgement("holds_water")
+    ]
+
+
+def _raw_as_built(found: Season) -> list[str]:
+    """Return which heaps are raw as they were built, and were not as they were planned."""
+    planned = found.selection.answer.supplies
+    raw = [name for name, heap in found.as_built.items() if heap.material.has("raw")]
+    return [
+        f"{name}: nothing says that all of it gets hot as it was built, so what is put on of it waits for a"
+        " harvest as raw manure does."
+        for name in raw
+        if not planned[name].material.has("raw")
     ]
 
 

@@ -10,7 +10,7 @@ from barrowful.answers.options import options as reckon
 from barrowful.measures.problems import CannotMeet
 from barrowful.reports.shared import report_of
 from barrowful.site.load import ReadSite
-from barrowful.supplies.heap.heap import heaps_of
+from barrowful.supplies.heap.heaps import heaps_of
 from barrowful.tables.batches import BATCHES
 from barrowful.tables.cautions import caution_notes
 from barrowful.tables.heap import HEAP, RECIPES

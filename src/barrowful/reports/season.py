@@ -61,5 +61,7 @@ def of_jobs(
         selection.warnings,
         sentences=[*told, *plan_hint(selection.whole), *selection.remarks],
         answer=tuple(told),
-        cautions=caution_notes(cautions_for(selection.answer, selection.chosen, found.put_on), sources),
+        cautions=caution_notes(
+            cautions_for(selection.answer, selection.chosen, found.put_on, found.as_built), sources
+        ),
     )

@@ -23,7 +23,7 @@ from barrowful.jobs.season import Season, sentences
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.sharing import line_costs
-from barrowful.supplies.heap.heap import heaps_of
+from barrowful.supplies.heap.heaps import heaps_of
 from barrowful.supplies.lot import YEAR
 from barrowful.tables.answer_pictures import course_charts, heap_chart, option_charts, season_chart
 from barrowful.tables.batches import BATCHES
@@ -181,10 +181,8 @@ def _courses(answers: Answers) -> Section:
 
 
 def _cautions(answers: Answers) -> Section:
-    followed, put_on = answers.orders.selection, answers.season.put_on
-    own = {one.caution.key: one.dates for one in cautions_for(followed.answer, followed.chosen, put_on)}
-    of_jobs = [one._replace(dates=own.get(one.caution.key, one.dates)) for one in answers.orders.cautions]
-    notes = caution_notes(of_jobs)
+    followed, found = answers.orders.selection, answers.season
+    notes = caution_notes(cautions_for(followed.answer, followed.chosen, found.put_on, found.as_built))
     none = [] if notes else ["No caution belongs to what is followed."]
     return Section(title="Cautions", report=answers.report(cautions=notes, sentences=none))
 

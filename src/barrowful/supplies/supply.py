@@ -145,8 +145,8 @@ class Supply(ABC, Generic[WayRecord]):
         """Return between what its lots may lie, where the catalogue has a range of it."""
         return None
 
-    def tasks_of_built(self, since: date) -> Sequence[Task]:
-        """Return the tasks of what the history has built from a day on; what went into it is there."""
+    def tasks_of_batch(self, day: date, loose: float) -> Sequence[Task]:
+        """Return the tasks of what was built on a day, of so much [m3] or full; its stuff is there."""
         return ()
 
     def tasks(self, draws: Mapping[date, float]) -> list[Task]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 from datetime import date
 from functools import cached_property
@@ -18,7 +19,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.dates import Step
 from barrowful.site.carried import Carried
-from barrowful.site.records import Site
+from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Ingredient, Make
 from barrowful.soil.application import Application
 from barrowful.supplies.flow import LOST, OUTSIDE, Flow, of_dry, way_key
@@ -46,7 +47,7 @@ class Heap(Supply[Make]):
 
     def __init__(self, way: Make, site: Site, drawn: Mapping[str, Supply[Any]]) -> None:
         super().__init__(way, site, drawn)
-        self.figures = heap_figures()
+        self.figures, self.beside = heap_figures(), list[Batch]()
         if not self.batches:
             self.note = why_no_pile(self._yard) if way.left else why_no_heap(self._yard)
 
@@ -87,13 +88,12 @@ class Heap(Supply[Make]):
     def material(self) -> Material:  # type: ignore[override]
         """Return the compost with the nutrients its ingredients bring, or the catalogue's; it may be raw."""
         stuff, batches = self.way.material, [*self.recorded, *self.batches]
-        if flags := flags_of(self.way, self.starting_cn, batches):
+        if flags := flags_of(self.way, self.starting_cn, [*batches, *self.beside]):
             stuff = replace(stuff, flags=stuff.flags | flags)
         if not batches:
             return stuff
-        dry = sum(batch.dry[1] for batch in batches)
-        volume = sum(batch.volume[1] for batch in batches)
-        nitrogen = sum(batch.nitrogen[1] for batch in batches)
+        likely = [(batch.dry[1], batch.volume[1], batch.nitrogen[1]) for batch in batches]
+        dry, volume, nitrogen = map(sum, zip(*likely, strict=True))
         figures = {
             "nitrogen": computed("nitrogen", "share", nitrogen / dry),
             "density": computed("density", "density", stuff.wet_of(dry) / volume),
@@ -227,14 +227,19 @@ class Heap(Supply[Make]):
         return batch_hours(self.way, self.site.labour, batch)
 
     def tasks(self, draws: Mapping[date, float]) -> list[Task]:
-        return [
-            task for batch, _ in self.used(draws) for task in batch_tasks(self.way, self.site.labour, batch)
-        ]
+        labour, batches = self.site.labour, (batch for batch, _ in self.used(draws))
+        return [task for batch in batches for task in batch_tasks(self.way, labour, batch)]
 
-    def tasks_of_built(self, since: date) -> list[Task]:
-        built = (batch for batch in self.recorded if batch.built >= since)
-        tasks = (task for batch in built for task in batch_tasks(self.way, self.site.labour, batch))
-        return [task._replace(after=()) for task in tasks]
+    def tasks_of_batch(self, day: date, loose: float) -> list[Task]:
+        build, *others = batch_tasks(self.way, self.site.labour, self._yard.built(day, loose or self.way.bay))
+        return [build._replace(after=()), *others]
+
+    def with_built(self, entries: Iterable[HistoryEntry]) -> Heap:
+        """Return it with what some entries say was built beside: its compost may be raw for that."""
+        other = copy(self)
+        other.beside = [self._yard.built(entry.day, entry.loose) for entry in entries if entry.loose]
+        other.__dict__.pop("material", None)
+        return other
 
     @property
     def stuff(self) -> str:
@@ -293,8 +298,3 @@ class Heap(Supply[Make]):
         if drawn is not None:
             return drawn.source
         return f"site: {part.material.name}" if part.from_site else OUTSIDE
-
-
-def heaps_of(supplies: Iterable[Supply[Any]]) -> list[Heap]:
-    """Return those of some supplies that are heaps."""
-    return [supply for supply in supplies if isinstance(supply, Heap)]
