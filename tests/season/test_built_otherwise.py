@@ -124,3 +124,30 @@ def test_the_next_heap_takes_the_bay_that_is_free_first() -> None:
     found, _ = built(SMALL, today=date(2027, 9, 21), places=[needs])
     third = next(job for job in found.jobs if job.name == "build, heap, 3")
     assert third.on < steps(found)["empty"][0].on
+
+
+def test_of_a_smaller_heap_as_much_less_is_put_on_and_no_more() -> None:
+    """Of 0.3 m3 where 1 m3 was to be, a dose of two batches lacks what the first does not bring of it."""
+    line = {"place": "beds", "need": "dress", "way": "heap", "amount": "0.8 m3", "date": "2027-12-01"}
+    ground = {**bed(dress={"depth": "5 cm"}), "harvest_from": "06-20"}
+    more = {"places": [ground], "plan": [line]}
+    [whole], [short] = put_on(built(**more)[0]), put_on(built(SMALL, today=date(2027, 9, 21), **more)[0])
+    brings = [part.of.brings or 0.0 for part in whole.drawn]
+    assert [part.loose for part in whole.drawn] == pytest.approx([brings[0], 0.8 - brings[0]])
+    [build] = [job for job in built()[0].jobs if job.name == "build, heap, 1"]
+    lacking = brings[0] * (1 - 0.3 / (build.loose or 0.0))
+    assert short.loose == pytest.approx(0.8 - lacking)
+    assert len(short.drawn) == 2
+    assert {job.name for job in short.after} >= {"empty, heap, 1", "empty, heap, 2"}
+    assert short.hours is not None
+    assert whole.hours is not None
+    assert short.hours.likely == pytest.approx(whole.hours.likely * (0.8 - lacking) / 0.8)
+
+
+def test_a_smaller_heap_that_brings_enough_takes_nothing_off() -> None:
+    """A dose of 0.05 m3 has enough of the smaller heap, and is told nothing of it."""
+    line = {"place": "beds", "need": "dress", "way": "heap", "amount": "0.05 m3", "date": "2027-12-01"}
+    found, _ = built(SMALL, today=date(2027, 9, 21), plan=[line])
+    [put] = put_on(found)
+    assert put.loose == pytest.approx(0.05)
+    assert not any("less" in line for line in put.told)

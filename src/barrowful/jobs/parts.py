@@ -55,8 +55,25 @@ def scale_built(jobs: Sequence[Job]) -> None:
         for step in steps:
             step.loose = None if step.loose is None else step.loose * share
             step.hours = step.hours.times(share) if step.hours else None
-        for put in (job for job in jobs if job.place and any(step in job.after for step in steps)):
-            put.told = (*put.told, f"Of this heap {share:.0%} was built: it brings as much less.")
+        _put_less_on([job for job in jobs if job.drawn], steps, share)
+
+
+def _put_less_on(puts: Iterable[Job], steps: Sequence[Job], share: float) -> None:
+    """Take off what is put on of a heap what a share of it does not bring; the first draw on it first."""
+    there = sum((step.brings or 0.0) * share for step in steps)
+    for put in sorted(puts, key=lambda job: job.day):
+        wanted = sum(part.loose for part in put.drawn if part.of in steps)
+        lacking = max(0.0, wanted - there)
+        there = max(0.0, there - wanted)
+        if lacking > SPECK and put.done is None:
+            left = put.left or 0.0
+            put.loose = max(SPECK, (put.loose or 0.0) - lacking)
+            rest = max(0.0, put.left or 0.0)
+            put.hours = put.hours.times(rest / left) if put.hours and left else put.hours
+            less = f"{measured(lacking, SMALL_VOLUME, 2)} less"
+            if put.entries and put.share_done >= judgement("as_good_as_done"):
+                put.done = max(entry.day for entry in put.entries)
+            put.told = (*put.told, f"Of a heap that it is of {share:.0%} was built: it is {less} for that.")
 
 
 def built_short(jobs: Iterable[Job]) -> list[str]:
