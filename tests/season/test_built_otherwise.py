@@ -10,7 +10,8 @@ import yaml
 from season_sites import bed, site_text
 
 from barrowful.jobs.job import Job, steps_of
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.needs.harvests import wait_of, waited
 from barrowful.site.load import load
 from barrowful.site.records import Site

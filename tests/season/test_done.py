@@ -13,7 +13,8 @@ from season_sites import bed, bought, site_text
 
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.measures.problems import WrongUse
 from barrowful.site.load import load
 

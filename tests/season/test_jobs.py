@@ -14,8 +14,9 @@ from barrowful.answers.cautions import cautions_for
 from barrowful.catalogue.cautions import cautions
 from barrowful.catalogue.plants import plant_names
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, headline, sentences
+from barrowful.jobs.season import Season
 from barrowful.jobs.season import season as reckon
+from barrowful.jobs.season_told import headline, sentences
 from barrowful.needs.registry import NEEDS
 from barrowful.site.load import load
 

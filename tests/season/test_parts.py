@@ -13,7 +13,8 @@ from barrowful.cli.begin import begun
 from barrowful.cli.main import exit_code
 from barrowful.jobs.entry import entry_of, job_named
 from barrowful.jobs.job import Job, steps_of
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.measures.problems import SiteProblems
 from barrowful.site.load import load
 

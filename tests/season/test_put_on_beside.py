@@ -10,7 +10,8 @@ import pytest
 from season_sites import Plain, bed, bought, site_text
 
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.site.load import load
 
 TODAY = date(2027, 3, 10)

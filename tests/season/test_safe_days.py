@@ -11,7 +11,8 @@ from season_sites import Plain, bed, bought, season_of_text, site_text
 
 from barrowful.cli.log import adder
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.reports.season import of_jobs
 from barrowful.site.load import load
 from barrowful.tables.agenda import events

@@ -9,7 +9,8 @@ import pytest
 from season_sites import Plain, bed, bought, season_of_text, site_text
 
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.needs.breaches import breaches
 from barrowful.site.load import load
 from barrowful.soil.application import Application

@@ -12,7 +12,8 @@ from season_sites import COLD, NORTH, Plain, bed, bought
 from barrowful.catalogue.figures import sources
 from barrowful.catalogue.windows import windows, windows_of
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, sentences
+from barrowful.jobs.season import Season
+from barrowful.jobs.season_told import sentences
 from barrowful.jobs.year import CONDITIONS
 from barrowful.needs.kind import NeedKind
 from barrowful.needs.registry import NEEDS

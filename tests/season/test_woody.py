@@ -7,7 +7,8 @@ from datetime import date
 import pytest
 from season_sites import NORTH, bed, bought, site_text
 
-from barrowful.jobs.season import Season, season, sentences
+from barrowful.jobs.season import Season, season
+from barrowful.jobs.season_told import sentences
 from barrowful.site.load import load
 
 MEAL = bought("feather meal", "meal", price="1 EUR/kg")

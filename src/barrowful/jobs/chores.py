@@ -208,7 +208,7 @@ class Chores:
         wait = wait_of(self.site, put.place, put.need, put.dug, stuff)
         scene = Scene(self.site, put.supply, stuff, put.place, wait)
         opening = self._opening(put, scene, min(due, following))
-        about = _about(put)
+        about = put.about
         if wait is not None:
             about |= {"opens": partial(waited, wait), "dropped": self._dropped(put, wait, opening)}
         hours = spreading_hours(self.site, put.doses, put.supply)
@@ -282,18 +282,6 @@ class Chores:
             for serving in part.decision.servings
         ]
         self.jobs += soil_tests(self.site, served)
-
-
-def _about(put: Put) -> dict[str, Any]:
-    """Return what the jobs that put something on, spreading and digging in, have in common."""
-    return {
-        "place": put.place.name,
-        "need": put.need,
-        "priority": put.place.priority,
-        "way": put.supply.name,
-        "material": put.supply.material.name,
-        "day": put.day,
-    }
 
 
 def _mixed(jobs: Iterable[Job]) -> str:

@@ -13,7 +13,8 @@ from barrowful.answers.orders import Selection, every_line
 from barrowful.answers.ways_told import named
 from barrowful.catalogue.judgements import judged_time
 from barrowful.jobs.job import Job
-from barrowful.jobs.season import Season, as_followed, on_wet_ground
+from barrowful.jobs.season import Season, as_followed
+from barrowful.jobs.season_told import on_wet_ground
 from barrowful.jobs.tested import TEST
 from barrowful.needs.registry import NEEDS
 

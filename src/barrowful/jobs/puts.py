@@ -43,6 +43,18 @@ class Put(NamedTuple):
         return sum(dose.loose for dose in self.doses)
 
     @property
+    def about(self) -> dict[str, Any]:
+        """Return what the jobs that put it on, spreading and digging in, have in common."""
+        return {
+            "place": self.place.name,
+            "need": self.need,
+            "priority": self.place.priority,
+            "way": self.supply.name,
+            "material": self.supply.material.name,
+            "day": self.day,
+        }
+
+    @property
     def dug(self) -> bool:
         """Say whether it is dug in."""
         return any(dose.dug for dose in self.doses)

@@ -9,8 +9,9 @@ from datetime import date
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.headlines import unmet_headline
-from barrowful.jobs.season import Season, headline, sentences
+from barrowful.jobs.season import Season
 from barrowful.jobs.season import season as reckon
+from barrowful.jobs.season_told import headline, sentences
 from barrowful.reports.shared import report_of
 from barrowful.site.load import ReadSite
 from barrowful.tables.cautions import caution_notes

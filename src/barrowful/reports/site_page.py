@@ -19,7 +19,8 @@ from barrowful.answers.orders import Sheet, told
 from barrowful.answers.used import figures_followed, general_figures
 from barrowful.catalogue import CATALOGUE_VERSION
 from barrowful.jobs.later import later_of
-from barrowful.jobs.season import Season, sentences
+from barrowful.jobs.season import Season
+from barrowful.jobs.season_told import sentences
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet
 from barrowful.planning.sharing import line_costs
