@@ -100,10 +100,9 @@ def test_bounds_are_as_they_were() -> None:
 
 
 def test_stopped_by_the_grower_keeps_what_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Ctrl-C while numbers are narrowed: the values known stay, with the bound that is known."""
+    """Ctrl-C while numbers are looked at: the values known stay, with the bound of 1.6 loads at 80 and 0.004."""
     programme, cost = orders_of([12.0, 4.0], 80.0, 31.0)
     start = tuple(programme.solve({}, FIRST).values)
-    programme.relaxed = 120.0
 
     def stop(*_: object) -> float:
         raise KeyboardInterrupt
@@ -111,7 +110,8 @@ def test_stopped_by_the_grower_keeps_what_is_known(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(Relaxed, "cost_of", stop)
     found = least_in_parts(programme, cost, Effort(1000), start)
     assert programme.interrupted
-    assert (found.values, found.stopped, found.bound) == (start, True, 120.0)
+    assert (found.values, found.stopped) == (start, True)
+    assert found.bound == pytest.approx(128.004)
 
 
 def test_narrowed_to_what_may_cost_less() -> None:

@@ -104,7 +104,9 @@ def _lies_in(values: Sequence[float], part: Part) -> bool:
 def _parts(programme: Programme, costs: Mapping[int, float], known: Solved) -> list[Part]:
     """Return parts that may cost less than what is known: that in which it lies, then the cheapest."""
     with programme.without_wholes(costs, known.least - LESS) as relaxed:
-        waiting: list[tuple[float, int, Part]] = [(relaxed.cost(), 0, {})]
+        least = relaxed.cost()
+        programme.relaxed = least if least < inf else known.least
+        waiting: list[tuple[float, int, Part]] = [(least, 0, {})]
         parts, made = list[tuple[float, Part]](), 0
         while waiting:
             cost, _, part = heappop(waiting)

@@ -158,10 +158,10 @@ class Search:
         return True
 
     def first(self, start: Sequence[float] = ()) -> Solved:
-        """Return values at little cost: first of what rows of options put on, then of more."""
+        """Return values at little cost: of what rows of options put on, and of more where time is left."""
         programme, of, more = self.of.books.programme, self.of, self._beside()
         low = programme.without(more, of.cost, FIRST, start)
-        if programme.interrupted:
+        if programme.interrupted or (low.found and not is_small(of)):
             return low
         return programme.near(of.cost, FIRST, low.values or start, more)
 
