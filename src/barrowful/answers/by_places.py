@@ -40,7 +40,10 @@ def reached_by_places(answer: Answer, reached: Reached) -> tuple[Reached, bool]:
 
     Each place may be given any way, or none, for each of its needs. It begins with what is ``reached``.
     """
-    search = _searched(answer, reached)
+    search, limits = None, answer.site.limits
+    limited = any(limit is not None for limit in (limits.cash, limits.hours, limits.by))
+    if limited or leaves_out(answer, reached.together):
+        search = _searched(answer, reached)
     if search is not None:
         reached = search.in_order()
     whole = (search is not None and search.left > 0) or not leaves_out(answer, reached.together)

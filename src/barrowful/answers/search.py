@@ -15,7 +15,7 @@ from barrowful.answers.branch import Branch, Rank
 from barrowful.answers.by_places import reached_by_places
 from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
-from barrowful.answers.further import Reached, has_limits, leaves_out, reached_within_limits
+from barrowful.answers.further import Reached, has_limits, reached_within_limits
 from barrowful.answers.known import Assigned
 from barrowful.answers.met_besides import may_be_met_besides
 from barrowful.answers.option import Option
@@ -68,7 +68,7 @@ def best_of(answer: Answer) -> Best:
     Within limits that have no room for all places of a kind, it serves those that they have room for.
     """
     best = Search(answer).run()
-    if not (has_limits(answer.site) and leaves_out(answer, best.together)):
+    if not has_limits(answer.site):
         return best
     reached = reached_within_limits(answer, best.picks, Reached(best.together, best.bill))
     (together, bill), whole = reached_by_places(answer, reached)
