@@ -88,7 +88,8 @@ class ByPlaces:
         """Search through all places."""
         self.rest = LeastForMore(self.picks)
         self.standing = self._standing(self.best)
-        self._down(0, Reached(Together(self.answer), Together(self.answer).bill()))
+        nothing = Together(self.answer)
+        self._down(0, Reached(nothing, nothing.bill()))
 
     def in_order(self) -> Reached:
         """Return the best there is, with needs settled in their order where that does as much for no more."""

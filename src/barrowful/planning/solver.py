@@ -148,7 +148,8 @@ class Programme(Columns):
         self._aim_for(costs)
         solver = self._solver
         problem = solver.getLp()
-        before = {column: (problem.col_lower_[column], problem.col_upper_[column]) for column in part}
+        least, most = problem.col_lower_, problem.col_upper_  # each a copy
+        before = {column: (least[column], most[column]) for column in part}
         for column, bounds in part.items():
             solver.changeColBounds(column, *bounds)
         solver.setOptionValue("objective_bound", limit)
