@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from barrowful.answers.bills import left_over
 from barrowful.answers.branch import Branch, Rank
-from barrowful.answers.by_places import reached_by_places
 from barrowful.answers.chains import Chains
 from barrowful.answers.costs import Bill
 from barrowful.answers.further import Reached, has_limits, reached_within_limits
@@ -70,6 +69,8 @@ def best_of(answer: Answer) -> Best:
     best = Search(answer).run()
     if not has_limits(answer.site):
         return best
+    from barrowful.answers.by_places import reached_by_places  # most files have no limits
+
     reached = reached_within_limits(answer, best.picks, Reached(best.together, best.bill))
     (together, bill), whole = reached_by_places(answer, reached)
     return best._replace(together=together, bill=bill, whole=best.whole and whole)
