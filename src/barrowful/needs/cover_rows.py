@@ -143,15 +143,8 @@ class _Lying:
         """Return rows for each first day, by which the cover has its depth on one of some of them.
 
         Each is a day, a share of the depth, and the portions that are not used then. That is so anyway, and
-        lets the solver see sooner that halves of several covers are none.
-        """
-        later, soon = self._on_it_or_later(every), self._on_it_or_next(every)
-        return [(*rows, *others) for rows, others in zip(later, soon, strict=True)]
-
-    def _on_it_or_later(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[list[Row]]:
-        """Return rows by which a cover has its depth on a day or later, whichever of these it is.
-
-        What is used makes no more of it than on the day on which it would make most.
+        lets the solver see sooner that halves of several covers are none. What is used makes no more of a
+        depth than on the day on which it would make most.
         """
         rows, each = [list[Row]() for _ in every], dict[int, float]()
         for number in reversed(range(1, len(every))):
@@ -162,23 +155,7 @@ class _Lying:
                 wanted = self._wanted(*every[later][:2])
                 if wanted > 0:
                     rows[later].append(Row(each, least=wanted))
-        return rows
-
-    def _on_it_or_next(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[list[Row]]:
-        """Return rows by which a cover has its depth on a day, or on that or the next has or keeps it."""
-        rows = [list[Row]() for _ in every]
-        for number in range(1, len(every)):
-            without = every[number][2]
-            for last in range(number, min(number + 2, len(every))):
-                day = every[last][0]
-                used = {of: left for of, left in self.put_on.left(day).items() if of not in without}
-                for begun in range(number, last + 1):
-                    first, share, _ = every[begun]
-                    lasts = self._lasts(first, day) if first < day else 1.0
-                    wanted = max(self._kept(day), lasts * self._wanted(first, share))
-                    if wanted > 0:
-                        rows[begun].append(Row(used, least=wanted))
-        return rows
+        return [tuple(of) for of in rows]
 
     def kept_up(self, first: int, share: float, looked_at: Sequence[int]) -> Iterator[Row]:
         """Yield the rows by which a cover is kept up that has a share of its depth on a first day.

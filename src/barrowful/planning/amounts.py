@@ -91,12 +91,14 @@ def _add_need(
     if not manners and not standing:
         return []
     met = made.met[kind] = programme.yes()
-    chosen = [met] if len(manners) + len(standing) == 1 else [programme.yes() for _ in (*manners, *standing)]
-    if chosen != [met]:
-        programme.row({**dict.fromkeys(chosen, 1.0), met: -1.0}, least=0.0, most=0.0)
-    for column, (way, _) in zip(chosen[len(manners) :], standing, strict=True):
+    number = len(standing) + bool(manners)
+    stands = [met] if number == 1 else [programme.yes() for _ in range(number)]
+    if number > 1:
+        programme.row({**dict.fromkeys(stands, 1.0), met: -1.0}, least=0.0, most=0.0)
+    chosen = programme.one_of(len(manners), stands.pop()) if manners else []
+    for column, (way, _) in zip(stands, standing, strict=True):
         made.stands[kind, way] = column
-    in_manner = dict(zip(chosen, manners, strict=False))
+    in_manner = dict(zip(chosen, manners, strict=True))
     made.put_off[kind] = [column for column, manner in in_manner.items() if manner.put_off]
     _add_without(books, made, kind, in_manner)
     for row, least in _in_common(in_manner, sooner):

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from barrowful.planning.columns import TOLERANCE
 from barrowful.planning.solver import Programme
 
 #: What columns count, each: money, hours or m3.
@@ -30,6 +31,8 @@ class Books:
     cash_first_year: Counts = field(default_factory=counts)
     hours: Counts = field(default_factory=counts)
     orders: Counts = field(default_factory=counts)
+    #: What each order brings [m3]: its column, by that of whether it is placed.
+    brings: dict[int, int] = field(default_factory=dict)
     by_month: dict[date, Counts] = field(default_factory=lambda: defaultdict(counts))
     #: What is drawn [m3] of each way on each day number.
     drawn: dict[str, dict[int, Counts]] = field(
@@ -47,6 +50,15 @@ class Books:
         """Count hours for a column."""
         if hours:
             self.hours[column] += hours
+
+    def order(self, placed: int, volume: int) -> None:
+        """Count an order, by the columns of whether it is placed and of what it brings."""
+        self.orders[placed] += 1.0
+        self.brings[placed] = volume
+
+    def orders_at(self, values: Sequence[float]) -> int:
+        """Return how many orders bring something at some values: one that is placed need not."""
+        return sum(values[volume] > TOLERANCE for volume in self.brings.values())
 
     def draw(self, way: str, day: int, column: int, loose: float) -> None:
         """Count what a column draws [m3] of a way on a day."""

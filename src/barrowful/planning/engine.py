@@ -42,6 +42,8 @@ def new_engine() -> tuple[Any, Any]:
         ("mip_heuristic_run_rins", False),
         ("mip_heuristic_run_rens", False),
         ("mip_heuristic_run_root_reduced_cost", False),
+        # beyond the first look they take longer than they save
+        ("mip_allow_cut_separation_at_nodes", False),
     ):
         solver.setOptionValue(name, value)
     return highspy, solver

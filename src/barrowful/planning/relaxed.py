@@ -35,7 +35,8 @@ class Relaxed:
         return self
 
     def __exit__(self, *_: object) -> None:
-        self.begin_with({})
+        least, most = self._before
+        self.bound({column: (least[column], most[column]) for column in self._changed()})
         self._engine.setOptionValue("solve_relaxation", False)
         self._engine.setOptionValue("objective_bound", inf)
         self._engine.clearSolver()
@@ -48,12 +49,6 @@ class Relaxed:
     def part(self) -> Part:
         """Return the bounds that are other than they were."""
         return {column: (self.least[column], self.most[column]) for column in self._changed()}
-
-    def begin_with(self, part: Part) -> None:
-        """Bound some columns so, and all others as they were."""
-        least, most = self._before
-        self.bound({column: (least[column], most[column]) for column in self._changed()})
-        self.bound(part)
 
     def bound(self, part: Part) -> None:
         """Bound columns so from now on."""

@@ -8,7 +8,7 @@ from typing import Any
 from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
-from barrowful.planning.parts import least_in_parts
+from barrowful.planning.narrowed import least_narrowed
 from barrowful.planning.programme import CENT, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, Exact, Proved, keeps_to, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
@@ -20,7 +20,7 @@ REST, FIRST = Effort(200, 0.005), Effort(200, 0.005)
 #: How hard is looked for the least cost: up to how many nodes, and how many for all columns together, as each
 #: takes the longer the more there are; how many columns a programme has that leaves time for more; and up to
 #: how many nodes others are looked at, at the least.
-COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 14_000_000, 1_000, 250
+COST, COST_BY_COLUMNS, MOST_COLUMNS, LARGE = 20_000, 16_000_000, 1_000, 250
 #: By how much less is looked for what another look, or another limit, may gain.
 AGAIN = 10
 #: Rounds in which small amounts are made fewer, what is small beside what alone would do, how much more an
@@ -46,7 +46,7 @@ class Stage:
     met: float
     cash: float
     hours: float
-    orders: float
+    orders: int
 
 
 def is_small(of: SiteProgramme) -> bool:
@@ -91,8 +91,8 @@ class Search:
         self.look_on()
 
     def _least_cost(self) -> Solved:
-        """Return the values at which cost is least, looked for in parts where it takes long."""
-        least = Programme.solve if is_small(self.of) else least_in_parts
+        """Return the values at which cost is least, narrowed to what may be less where it takes long."""
+        least = Programme.solve if is_small(self.of) else least_narrowed
         return least(self.of.books.programme, self.of.cost, self.effort, self.start)
 
     def look_on(self) -> None:
@@ -236,7 +236,7 @@ class Search:
                 met=total(solved.values, self.of.weights),
                 cash=total(solved.values, books.cash),
                 hours=total(solved.values, books.hours),
-                orders=total(solved.values, books.orders),
+                orders=books.orders_at(solved.values),
             )
         )
         return True

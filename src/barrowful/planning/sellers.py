@@ -127,7 +127,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
     else:
         programme.row({volume: 1.0, **supplied}, least=0.0)
     books.pay(volume, float(way.price * with_tax(way)) * terms.units, days[0])
-    books.orders[placed] += 1.0
+    books.order(placed, volume)
     books.work(volume, handling(way, terms.units, 1.0).likely)
     return Ordered(days=days, volume=volume, placed=placed, left=left, steps=steps)
 

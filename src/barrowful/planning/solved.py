@@ -12,6 +12,7 @@ class Effort(NamedTuple):
 
     nodes: int
     gap: float = 0.0
+    guesses: bool = False  #: is it tried what values are near to those at which no number is whole?
 
 
 @fixed(kw_only=False, eq=True)

@@ -178,6 +178,7 @@ class Programme(Columns):
         solver = self._solver
         solver.setOptionValue("mip_max_nodes", effort.nodes)
         solver.setOptionValue("mip_rel_gap", effort.gap)
+        solver.setOptionValue("mip_heuristic_run_rens", effort.guesses)
         if start:
             self._begin_with(start)
         self._run_until_stopped()

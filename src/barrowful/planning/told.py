@@ -92,7 +92,7 @@ def stage_lines(plan: Plan) -> list[StageLine]:
             met=round(stage.met),
             cash=_money(stage.cash, site.currency),
             hours=stage.hours,
-            orders=round(stage.orders),
+            orders=stage.orders,
             gained=gained,
         )
         for stage, gained in zip(plan.stages, gains, strict=True)
@@ -108,7 +108,7 @@ def _gained(before: Stage, after: Stage, currency: str) -> str:
     less = [
         _less(_money(before.cash, currency) - _money(after.cash, currency), currency, "less"),
         _less(Decimal(f"{before.hours - after.hours:.1f}"), "h", "less"),
-        _fewer(Decimal(round(before.orders) - round(after.orders))),
+        _fewer(Decimal(before.orders - after.orders)),
     ]
     return ", ".join(filter(None, less)) or "nothing more"
 
@@ -125,7 +125,7 @@ def gains(plan: Plan) -> list[str]:
     """Return a sentence on the hours and orders that were saved at the same cost, where any were."""
     stages = plan.stages
     hours = _saved(stages, "least hours", lambda stage: Decimal(f"{stage.hours:.1f}"))
-    orders = _saved(stages, "fewest orders", lambda stage: Decimal(round(stage.orders)))
+    orders = _saved(stages, "fewest orders", lambda stage: Decimal(stage.orders))
     told = [_less(hours, "h", "less"), _fewer(orders)]
     if not plan.lines or not any(told):
         return []  # of a plan that puts nothing on there is nothing to be spared

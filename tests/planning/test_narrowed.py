@@ -1,4 +1,4 @@
-"""The least cost looked for in parts is the least of the whole, and the programme is left as it was."""
+"""The least cost of what is narrowed is the least of the whole, and the programme is left as it was."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from plan_sites import planned_site
 from barrowful.answers.options import options
 from barrowful.planning import search
 from barrowful.planning.calendar import Calendar
-from barrowful.planning.parts import least_in_parts
+from barrowful.planning.narrowed import least_narrowed
 from barrowful.planning.programme import Limited, SiteProgramme
 from barrowful.planning.relaxed import Relaxed
 from barrowful.planning.search import FIRST, Search
@@ -47,7 +47,7 @@ def orders_of(sizes: list[float], loads: float, bags: float) -> tuple[Programme,
 def test_the_least_is_that_of_the_whole(
     bytes_of: BytesOf, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Of small sites, whatever their size looked at in parts, against another solver on the whole."""
+    """Of small sites, narrowed whatever their size, against another solver on the whole."""
     monkeypatch.setattr(search, "is_small", lambda _: False)
     answer = options(load(bytes_of(planned_site(seed)), "field.yaml").site)
     of = SiteProgramme(answer, Calendar(answer), Limited.of(answer))
@@ -74,7 +74,7 @@ def test_loads_and_bags_by_hand(sizes: list[float], loads: float, bags: float, l
     """Loads of 10 and bags of 3 for two beds, each whole."""
     programme, cost = orders_of(sizes, loads, bags)
     start = tuple(programme.solve({}, FIRST).values)
-    found = least_in_parts(programme, cost, Effort(1000), start)
+    found = least_narrowed(programme, cost, Effort(1000), start)
     assert found.least == pytest.approx(least)
     assert found.bound == pytest.approx(least)
     assert not found.stopped
@@ -84,17 +84,17 @@ def test_what_is_known_stays_where_nothing_is_less() -> None:
     """The least itself is handed in: it comes back, proven."""
     programme, cost = orders_of([12.0, 4.0, 23.0], 100.0, 31.0)
     least = programme.solve(cost, Effort(1000))
-    found = least_in_parts(programme, cost, Effort(1000), least.values)
+    found = least_narrowed(programme, cost, Effort(1000), least.values)
     assert (found.values, found.stopped) == (least.values, False)
     assert found.bound == pytest.approx(least.least)
 
 
 def test_bounds_are_as_they_were() -> None:
-    """What is bounded in a part is free again after it, for all that is looked for next."""
+    """What is narrowed is free again after it, for all that is looked for next."""
     programme, cost = orders_of([12.0, 4.0], 80.0, 31.0)
     start = tuple(programme.solve({}, FIRST).values)
     before = programme.solve({0: 1.0, 3: 1.0}, Effort(1000)).least
-    least_in_parts(programme, cost, Effort(1000), start)
+    least_narrowed(programme, cost, Effort(1000), start)
     assert programme.solve({0: 1.0, 3: 1.0}, Effort(1000)).least == pytest.approx(before)
     assert programme.solve(cost, Effort(1000)).least == pytest.approx(173.02)
 
@@ -108,7 +108,7 @@ def test_stopped_by_the_grower_keeps_what_is_known(monkeypatch: pytest.MonkeyPat
         raise KeyboardInterrupt
 
     monkeypatch.setattr(Relaxed, "cost_of", stop)
-    found = least_in_parts(programme, cost, Effort(1000), start)
+    found = least_narrowed(programme, cost, Effort(1000), start)
     assert programme.interrupted
     assert (found.values, found.stopped) == (start, True)
     assert found.bound == pytest.approx(128.004)
