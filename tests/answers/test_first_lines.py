@@ -10,8 +10,8 @@ import pytest
 
 from barrowful.answers.advice import Advice, all_advice
 from barrowful.answers.choices import WholeSite, followed
-from barrowful.answers.headlines import quantity_told
 from barrowful.answers.options import options
+from barrowful.answers.orders_told import quantity_told
 from barrowful.jobs.later import later_told
 from barrowful.site.load import load
 

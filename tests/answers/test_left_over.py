@@ -9,9 +9,9 @@ import pytest
 
 from barrowful.answers.advice import advice
 from barrowful.answers.choices import followed
-from barrowful.answers.headlines import used_later_told
 from barrowful.answers.options import options
 from barrowful.answers.orders import Sheet, sheet
+from barrowful.answers.orders_told import used_later_told
 from barrowful.jobs.season import season
 from barrowful.measures.elementwise import likely
 from barrowful.measures.problems import SiteProblems

@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from barrowful.answers.choices import CHEAPEST, PLAN, WholeSite, cheapest
 from barrowful.answers.fills_told import fills_told
-from barrowful.answers.headlines import too_old_told
 from barrowful.answers.instead import lacking_of_feed, left_by_ours, others_get_some, would_serve
 from barrowful.answers.less_work import less_work_told
 from barrowful.answers.met_by_others import met_by_others
+from barrowful.answers.orders_told import too_old_told
 from barrowful.answers.search import best_of
 from barrowful.answers.together import Part, Together
 from barrowful.answers.ways_told import begins, for_what, way_in_short, way_told

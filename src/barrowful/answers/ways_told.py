@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from barrowful.answers.choices import WholeSite
-from barrowful.answers.headlines import quantity_told
+from barrowful.answers.orders_told import quantity_told
 from barrowful.answers.together import Part
 from barrowful.catalogue.judgements import judged_time, judgement
 from barrowful.measures.elementwise import round_up

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from barrowful.answers.choices import plan_hint
 from barrowful.answers.done import planned_again
-from barrowful.answers.headlines import order_headline, too_old_told, unmet_headline, used_later_told
 from barrowful.answers.orders import Sheet, sheet, told
+from barrowful.answers.orders_told import order_headline, too_old_told, unmet_headline, used_later_told
 from barrowful.jobs.later import later_on_orders
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of

@@ -8,7 +8,7 @@ from datetime import date
 
 from barrowful.answers.cautions import cautions_for
 from barrowful.answers.choices import plan_hint
-from barrowful.answers.headlines import unmet_headline
+from barrowful.answers.orders_told import unmet_headline
 from barrowful.jobs.season import Season
 from barrowful.jobs.season import season as reckon
 from barrowful.jobs.season_told import headline, sentences
