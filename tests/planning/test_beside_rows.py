@@ -53,3 +53,41 @@ def test_what_nothing_meets_in_the_first_year_waits(bytes_of: Callable[[dict[str
     assert plan is not None
     assert plan.whole.places_met == {("dress", "bed"), ("cover", "plums")}
     assert list(put_off(plan)) == ["Waits for the second year: dress, bed."]
+
+
+def test_a_fill_feeds_the_seasons_after_it(bytes_of: Callable[[dict[str, Any]], bytes]) -> None:
+    """What frames are filled with has potassium for both seasons: within 150 EUR that meets fill and feed.
+
+    They take 5.9 m2 x 25 cm, which settles by 15 %, 1.74 m3: 1 m3 of each, 38 + 2 x 22.5, and a trip of 60.
+    """
+    frames = {
+        "name": "frames",
+        "kind": "bed",
+        "shape": {"rectangle": ["8 ft", "4 ft"]},
+        "count": 2,
+        "needs": [{"fill": {"depth": "10 in"}}, {"feed": {"for": "tomato", "crop": "4 kg/m2"}}],
+    }
+    barrels = {
+        "name": "barrels",
+        "kind": "pot",
+        "shape": {"area": "2.83 m2"},
+        "needs": [{"fill": {"depth": "35 cm"}}],
+    }
+    terms = {"step": "0.5 m3", "delivery": "60 EUR", "truck": "6 m3", "seller": "quarry"}
+    ways = [
+        {"name": name, "buy": {"material": material, "price": f"{price} EUR/m3", "minimum": least, **terms}}
+        for name, material, price, least in (
+            ("loam", "topsoil", 38, "1 m3"),
+            ("compost", "green compost", 45, "0.5 m3"),
+            ("sand", "sand", 30, "0.5 m3"),
+        )
+    ]
+    ways.append(
+        {"name": "feather", "buy": {"material": "feather meal", "price": "14 EUR/bag", "bag": "5 kg"}}
+    )
+    site = {"start": "2027-04-01", "horizon": "2 years", "limits": {"cash": "150 EUR"}}
+    answer = options(load(bytes_of({**site, "places": [barrels, frames], "ways": ways}), "field.yaml").site)
+    plan = plan_of(answer, Limited.of(answer))
+    assert plan is not None
+    assert plan.whole.places_met == {("fill", "frames"), ("feed", "frames")}
+    assert (plan.proven, plan.whole.bill.cash) == (True, 143)

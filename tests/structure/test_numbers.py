@@ -78,6 +78,7 @@ CONSTANTS = {
     "MOST_SPARE": "how far a search looks",
     "MOST_LEANING": "how far a search looks",
     "MOST_LEANINGS": "how far a search looks",
+    "MOST_LASTING": "how far a search looks",
     "MOST_LEANT": "how far a search looks",
     "MOST_THREES_BESIDE": "how far a search looks",
     "HEAVY": "what tells amounts apart where no price is asked for",

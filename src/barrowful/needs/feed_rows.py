@@ -4,34 +4,46 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
+from itertools import product
 from math import inf
 
 from barrowful.catalogue.ceilings import most
 from barrowful.catalogue.vocabulary import NUTRIENTS
 from barrowful.ground.amount import mass_on
 from barrowful.measures.dates import year_after
-from barrowful.needs.given import net_of
+from barrowful.needs.given import BESIDE, net_of
 from barrowful.needs.meal import nitrogen_let_on
 from barrowful.needs.rows import LET_OFF, Asked, Either, Manner, Row
 from barrowful.site.needs import Feed
 from barrowful.soil.history import done, net_nitrogen
 from barrowful.soil.seasons import crop_of, feeding_from, growing_seasons, season_of
 
+#: Seasons after a fill up to which it is looked at until which of them it lasts: a setting of the search.
+MOST_LASTING = 4
+
 
 def feed_manners(asked: Asked, need: Feed) -> list[Manner]:
-    """Return the manner of feeding a place: no more nitrogen in a season than wanted, or none of the feed's.
+    """Return the manners of feeding a place: no more nitrogen in a season than wanted, or none of the feed's.
 
-    Where other needs bring more than is wanted, a feed may still bring the rest, without nitrogen.
+    Where other needs bring more than is wanted, a feed may still bring the rest, without nitrogen. What the
+    place is filled with has phosphorus and potassium for the seasons after it, each manner until another.
     """
-    fed, rows, either = _Fed(asked, need), list[Row](), list[Either]()
-    for season in growing_seasons(asked.site, crop_of(asked.place)):
-        rows += fed.of_season(season)
+    fed, let_on_rows, either = _Fed(asked, need), list[Row](), list[Either]()
+    seasons = growing_seasons(asked.site, crop_of(asked.place))
+    for season in seasons:
         let_on = tuple(fed.let_on(season))
         if let_on and fed.others_bring(season):
             either.append(Either(let_on, fed.nitrogenous(season)))
         else:
-            rows += let_on
-    return [Manner(rows=tuple(rows), either=tuple(either), without=fed.out_of_season)]
+            let_on_rows += let_on
+    return [
+        Manner(
+            rows=(*(row for season in seasons for row in fed.of_season(season, last)), *let_on_rows),
+            either=tuple(either),
+            without=fed.out_of_season | (fed.filled_later if last else frozenset()),
+        )
+        for last in fed.lasting(seasons)
+    ]
 
 
 class _Fed:
@@ -41,6 +53,11 @@ class _Fed:
         self.asked, self.need, self.site, self.place = asked, need, asked.site, asked.place
         self.seasons = [season_of(self.site, asked.dose(number).day) for number in range(len(asked.portions))]
         self.past = done(self.site, self.place)
+        fills = {number: self.seasons[number] for number, _ in asked.of("fill")}
+        #: The season in which the place may be filled first, what it is filled with then, and later.
+        self.filled_in = min(fills.values(), default=0)
+        self.filled = frozenset(number for number, season in fills.items() if season == self.filled_in)
+        self.filled_later = fills.keys() - self.filled
 
     @property
     def out_of_season(self) -> frozenset[int]:
@@ -87,13 +104,39 @@ class _Fed:
             if of.kind != self.need.kind
         )
 
-    def of_season(self, season: int) -> Iterator[Row]:
-        """Yield the rows by which every nutrient wanted is there in a season."""
+    def lasting(self, seasons: Sequence[int]) -> Iterator[Mapping[str, int]]:
+        """Yield until which season what the place is filled with has enough left, by nutrient: none, or some.
+
+        Of many seasons only the last is looked at.
+        """
+        later = [season for season in seasons if season > self.filled_in] if self.filled else []
+        ends = [None, *(later if len(later) <= MOST_LASTING else later[-1:])]
+        names = [name for name in BESIDE if self._wanted(name) > 0 and self._brought(name)]
+        for last in product(ends, repeat=len(names)):
+            yield {name: season for name, season in zip(names, last, strict=True) if season is not None}
+
+    def of_season(self, season: int, last: Mapping[str, int]) -> Iterator[Row]:
+        """Yield the rows by which every nutrient wanted is there in a season.
+
+        Until the last season of some nutrients the place has of them what it was filled with, less what the
+        seasons between have used.
+        """
         net = net_of(self.site, self.place, self.past, season)
         for name in NUTRIENTS:
-            wanted = mass_on(self.place.total_area, getattr(self.need, name))
+            wanted = self._wanted(name)
             if wanted > 0 and wanted > net[name]:
-                yield Row(self._each(name, season), least=wanted * (1 - LET_OFF) - net[name])
+                each, used = self._each(name, season), 0
+                if self.filled_in < season <= last.get(name, 0):
+                    each, used = {**each, **self._brought(name)}, season - self.filled_in
+                yield Row(each, least=(1 + used) * wanted * (1 - LET_OFF) - net[name])
+
+    def _wanted(self, name: str) -> float:
+        return mass_on(self.place.total_area, getattr(self.need, name))
+
+    def _brought(self, name: str) -> Mapping[int, float]:
+        """Return what each m3 of what the place is filled with brings of a nutrient beside nitrogen."""
+        brought = {number: self._gives(name, number, self.filled_in) for number in sorted(self.filled)}
+        return {number: kilograms for number, kilograms in brought.items() if kilograms}
 
     def let_on(self, season: int) -> Iterator[Row]:
         """Yield the rows by which no more nitrogen is given than is wanted, and of bulky stuff its share."""

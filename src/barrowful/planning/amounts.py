@@ -105,9 +105,18 @@ def _add_need(
         _add_row(books, made, row, least)
     return [
         EitherWay(either, column, _add_either(books, made, either, column))
-        for column, manner in in_manner.items()
-        for either in manner.either
+        for either, columns in _ruled(in_manner)
+        for column in ([met] if len(columns) == len(in_manner) and not standing else columns)
     ]
+
+
+def _ruled(in_manner: Mapping[int, Manner]) -> Iterable[tuple[Either, list[int]]]:
+    """Return what holds either way once, with the columns of the manners in which it does."""
+    ruled: dict[int, tuple[Either, list[int]]] = {}
+    for column, manner in in_manner.items():
+        for either in manner.either:
+            ruled.setdefault(id(either), (either, []))[1].append(column)
+    return ruled.values()
 
 
 def _add_made_ground(books: Books, made: Amounts) -> None:
