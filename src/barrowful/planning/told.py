@@ -210,7 +210,7 @@ def proof_of(plan: Plan) -> str:
         return f"{row}{rest}{more}, so it is not proven that none costs less, {days}."
     if plan.proven:
         counted = hours_counted(plan.calendar.answer.site)
-        return f"{row}It is proven that none costs less{counted} {days}."
+        return f"{row}It is proven that none costs less{counted} with nothing put off, {days}."
     if plan.coarse:
         lots = "Places that are alike are planned in lots"
         return f"{row}{lots}: it is not proven that no more of them can be met, {days}."
