@@ -210,7 +210,8 @@ class Chores:
         opening = self._opening(put, scene, min(due, following))
         about = put.about
         if wait is not None:
-            about |= {"opens": partial(waited, wait), "dropped": self._dropped(put, wait, opening)}
+            about |= {"opens": partial(waited, wait), "wait_told": wait.told}
+            about |= {"dropped": self._dropped(put, wait, opening)}
         hours = spreading_hours(self.site, put.doses, put.supply)
         spread = Job(
             **about,

@@ -11,7 +11,7 @@ from barrowful.jobs.as_built import AsBuilt, go_by_built
 from barrowful.jobs.digging import undug
 from barrowful.jobs.errands import SOIL_TEST
 from barrowful.jobs.job import BRINGS, DIG, Job
-from barrowful.jobs.parts import part_told, rest_told, scale_built
+from barrowful.jobs.parts import rest_told, scale_built
 from barrowful.jobs.safe import give_up
 from barrowful.jobs.told import take_entries
 from barrowful.site.job_names import JOINT, base_of, number_of
@@ -43,7 +43,6 @@ def with_done(jobs: Sequence[Job], site: Site, as_built: AsBuilt) -> list[Job]:
             _share_out(job, jobs, site)
         if job.begun:
             _go_on(job)
-        job.told = (*part_told(job, site), *job.told)
     scale_built(jobs)
     jobs = go_by_built(jobs, as_built)
     _end_watches(jobs)

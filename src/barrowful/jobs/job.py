@@ -69,7 +69,9 @@ class Job:
     cautions: tuple[str, ...] = ()  #: keys, the gravest first
     serves: tuple[Serving, ...] = ()  #: what it meets first, where it does
     opens: Callable[[date], date] | None = None  #: of what a harvest bars: the first safe day from one on
+    wait_told: str = ""  #: what is said of such a harvest
     dropped: str = ""  #: why no safe day is left that serves, where none is
+    left_off: str = ""  #: why the rest of what was begun is not done, where it is not
     number: int = 1
     goes_on: bool = False  #: on every day of its window
     on: date = date.max
@@ -112,9 +114,9 @@ class Job:
     def left(self) -> float | None:
         """Return what is to be put on or brought of it [m3]: where it is begun the rest, else all of it.
 
-        Where no more comes it is what came.
+        Where no more comes it is what came, and where the rest is left off what was put on.
         """
-        if self.loose and self.ended:
+        if self.loose and (self.ended or self.left_off):
             return self.loose * self.share_done
         return self.loose * (1 - self.share_done) if self.loose and self.begun else self.loose
 

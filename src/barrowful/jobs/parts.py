@@ -12,6 +12,20 @@ from barrowful.site.records import Site
 from barrowful.supplies.taken import SPECK
 
 
+def tell_parts(jobs: Iterable[Job], site: Site) -> None:
+    """Let each job that the history tells of say first how much of it that is."""
+    for job in (of for of in jobs if of.entries):
+        job.told = (*part_told(job, site), *job.told)
+
+
+def left_told(job: Job, site: Site) -> str:
+    """Return what is left of a job that was begun; nothing where it has no amount."""
+    if job.loose is None or not (job.begun or job.left_off):
+        return ""
+    left = _amounts(job, job.loose * job.share_done, job.loose, site.labour.barrow)[2]
+    return f"{left} barrow{'' if left == '1' else 's'}" if left.isdecimal() else left
+
+
 def part_told(job: Job, site: Site) -> tuple[str, ...]:
     """Return a sentence on a job of which the history tells a part, or none; on one that is done as well."""
     share = f"{job.share_done:.0%}"
@@ -24,6 +38,8 @@ def part_told(job: Job, site: Site) -> tuple[str, ...]:
     done = f"{put} of {whole} {'came' if job.job in BRINGS else 'put on'}{of_count(job.share_done, count)}"
     if job.ended:
         return (f"{done}; no more comes.",)
+    if job.left_off:
+        return (f"{done}; leave out the other {left}: {job.left_off}.",)
     return (f"{done}; {left} to go." if job.begun else f"{done}; that is taken as all of it.",)
 
 

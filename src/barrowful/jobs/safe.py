@@ -16,7 +16,7 @@ from barrowful.jobs.year import Opening, Year, rich_in_nitrogen
 from barrowful.needs.harvests import NEVER, RAW, Wait, waited
 from barrowful.needs.registry import NEEDS
 from barrowful.site.records import Site
-from barrowful.soil.seasons import SOWN, season_of, spring_from
+from barrowful.soil.seasons import SOWN, season_end, season_of, spring_from
 
 #: Jobs that are done for others alone.
 ERRANDS = frozenset({"ask", "order", "test", *BRINGS})
@@ -47,12 +47,16 @@ class PutOff:
     whole: dict[PutKey, date] = field(default_factory=dict)
     begun: dict[PutKey, date] = field(default_factory=dict)
 
-    def rest_waits(self, jobs: Iterable[Job]) -> None:
-        """Let the rest of what is begun wait."""
+    def rest_waits(self, jobs: Sequence[Job], site: Site) -> None:
+        """Let the rest of what is begun wait, or leave it off where that is beyond the season it is for."""
         for job in jobs:
             day = self.begun.get(put_of(job))
             if job.done is None and job.opens is not None and day is not None:
-                job.not_before(job.opens(day))
+                opens, last = job.opens(day), _last_of_season(job, site)
+                if opens > last:
+                    give_up(job, jobs, _too_late(job.wait_told, opens, last))
+                else:
+                    job.not_before(opens)
 
     def told(self, jobs: Iterable[Job]) -> list[tuple[Job, date]]:
         """Return what is put on later, and the last safe day it missed."""
@@ -109,17 +113,27 @@ def beyond(wait: Wait, opening: Opening, soonest: date, last: date) -> str:
         return f"{wait.told}, and where that lets it on the ground does not; give it something else"
     if opens <= last:
         return ""
-    return f"{wait.told}, until {opens}, and {last} is the last day that does; give it something else"
+    return _too_late(wait.told, opens, last)
+
+
+def _too_late(waits: str, opens: date, last: date) -> str:
+    return f"{waits}, until {opens}, and {last} is the last day that does; give it something else"
+
+
+def _last_of_season(job: Job, site: Site) -> date:
+    """Return the last day that what is put on for a season does for it; of all else there is none."""
+    of_season = job.stuff is not None and NEEDS[job.need].by_season
+    return season_end(site, season_of(site, job.day)) if of_season else date.max
 
 
 def give_up(job: Job, jobs: Iterable[Job], because: str) -> None:
-    """Take what is begun of a job as all of it; what is not begun is not done, with what digs it in."""
+    """Leave off the rest of a job that is begun; what is not begun is not done, with what digs it in."""
     digs = [of for of in jobs if job in of.after and put_of(of) == put_of(job)]
     if not job.entries:
         for other in (job, *digs):
             other.dropped = because
         return
-    job.done = max(entry.day for entry in job.entries)
+    job.done, job.left_off = max(entry.day for entry in job.entries), because
     for dig in (of for of in digs if of.begun and not undug(of)):
         dig.done = max(entry.day for entry in dig.entries)
 

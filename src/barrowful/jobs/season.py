@@ -25,6 +25,7 @@ from barrowful.jobs.pairs import (
     mix_as_they_go_in,
     wait_for_done,
 )
+from barrowful.jobs.parts import tell_parts
 from barrowful.jobs.put_on_beside import count_beside
 from barrowful.jobs.puts import PutKey
 from barrowful.jobs.safe import PutOff, lapse, put_of, without_dropped
@@ -144,7 +145,8 @@ def _made(
     top_up_later(jobs, today, site.end)
     if today is not None:
         _from(today, jobs, site)
-    put_off.rest_waits(jobs)
+    put_off.rest_waits(jobs, site)
+    tell_parts(jobs, site)
     jobs, dropped = without_dropped(jobs)
     jobs = order_what_is_open(made, jobs, dropped, site)
     come_together(jobs)
@@ -185,12 +187,13 @@ def _from(today: date, jobs: Sequence[Job], site: Site) -> None:
             job.not_before(today)
 
 
-def _ready(selection: Selection, jobs: Iterable[Job], dropped: Iterable[Job]) -> date | None:
+def _ready(selection: Selection, jobs: Sequence[Job], dropped: Iterable[Job]) -> date | None:
     """Return the day the last need that is met is ready: its own day, and its jobs done.
 
-    What something is ``dropped`` of is not met.
+    What something is ``dropped`` of, or left off, is not met.
     """
-    done, unmet = done_of(jobs), {id(serving) for job in dropped for serving in job.serves}
+    lacking = (*dropped, *(job for job in jobs if job.left_off))
+    done, unmet = done_of(jobs), {id(serving) for job in lacking for serving in job.serves}
     servings: list[Serving] = [
         serving
         for part in selection.whole.together.parts

@@ -9,7 +9,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.windows import windows
 from barrowful.jobs.job import Job
 from barrowful.jobs.missed import missed_told
-from barrowful.jobs.parts import built_short
+from barrowful.jobs.parts import built_short, left_told
 from barrowful.jobs.season import Season
 from barrowful.jobs.twelve_months import put_off_told
 from barrowful.jobs.year import Year
@@ -50,7 +50,9 @@ def sentences(found: Season) -> list[str]:
     ]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"
-        told.append(f'Late: "{job.name}" is wanted by {job.by}; {when}.')
+        left = left_told(job, site)
+        rest = f", {left} of it to go," if left else ""
+        told.append(f'Late: "{job.name}"{rest} is wanted by {job.by}; {when}.')
     if len(found.late) > NAMED:
         told.append(f"{len(found.late) - NAMED} more jobs are late.")
     limit = site.labour.hours_per_week
@@ -112,7 +114,13 @@ def _of_harvests(found: Season) -> list[str]:
         f" it waits until {job.first}, when the crop is off."
         for job, by in found.put_off[:NAMED]
     ]
-    dropped = [job for job in found.dropped if job.stuff is not None]
-    told += [f'Not done: "{job.name}": {job.dropped}.' for job in dropped[:NAMED]]
-    more = max(0, len(found.put_off) - NAMED) + max(0, len(dropped) - NAMED)
+    site = found.selection.answer.site
+    undone = [(f'"{job.name}"', job.dropped) for job in found.dropped if job.stuff is not None]
+    undone += [
+        (f'{left_told(job, site)} of "{job.name}"', job.left_off)
+        for job in found.jobs
+        if job.stuff is not None and job.left_off
+    ]
+    told += [f"Not done: {what}: {why}." for what, why in undone[:NAMED]]
+    more = max(0, len(found.put_off) - NAMED) + max(0, len(undone) - NAMED)
     return [*told, f"So it is with {more} more jobs."] if more else told
