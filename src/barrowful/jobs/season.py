@@ -44,6 +44,7 @@ from barrowful.supplies.supply import Supply
 class Season:
     """Jobs in the order of their days, the weeks they take, and when all is ready by them."""
 
+    site: Site  #: with all its history
     selection: Selection
     jobs: list[Job]
     weeks: list[Week]
@@ -156,6 +157,7 @@ def _made(
     mix_as_they_go_in(jobs)
     turn = {id(job): number for number, job in enumerate(in_order(jobs))}
     return Season(
+        site=site,
         selection=selection,
         jobs=sorted(jobs, key=lambda job: (job.on, job.until, turn[id(job)])),
         weeks=weeks,

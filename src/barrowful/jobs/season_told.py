@@ -10,6 +10,7 @@ from barrowful.catalogue.windows import windows
 from barrowful.jobs.job import Job
 from barrowful.jobs.missed import missed_told
 from barrowful.jobs.parts import built_short, left_told
+from barrowful.jobs.results import results_wanted
 from barrowful.jobs.season import Season
 from barrowful.jobs.twelve_months import put_off_told
 from barrowful.jobs.year import Year
@@ -47,6 +48,7 @@ def sentences(found: Season) -> list[str]:
         *_raw_as_built(found),
         *_of_harvests(found),
         *put_off_told(found.apart, NAMED),
+        *results_wanted(found.jobs, found.site, NAMED),
     ]
     for job in found.late[:NAMED]:
         when = "there are no hours for it" if job.until == date.max else f"it is set for {job.until}"

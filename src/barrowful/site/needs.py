@@ -35,6 +35,8 @@ class Need:
     kind: ClassVar[str] = ""
     #: What a soil test finds of it; nothing where none tells whether it is met.
     soil_test: ClassVar[str] = ""
+    #: The key of a soil that takes what it finds.
+    soil_key: ClassVar[str] = ""
 
     def __init_subclass__(cls) -> None:
         super().__init_subclass__()
@@ -94,6 +96,7 @@ class Raise(Need):
     """Soil organic matter to reach in a depth of soil by a date; dug in unless it says otherwise."""
 
     soil_test: ClassVar[str] = "organic matter"
+    soil_key: ClassVar[str] = "organic_matter"
 
     dug: bool = True  #: dug in, or left on top? (common practice, no source)
     organic_matter: float  #: share of dry soil to reach
@@ -199,6 +202,7 @@ class Lime(Need):
     """Soil pH to reach in a depth of soil; dug in, but round trees and in rows, unless it says otherwise."""
 
     soil_test: ClassVar[str] = "pH"
+    soil_key: ClassVar[str] = "ph"
 
     dug: bool = True  #: dug in, or left on top? (common practice, no source)
     ph: float  #: pH to reach
