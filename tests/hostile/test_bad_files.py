@@ -294,6 +294,9 @@ BAD = [
     Bad("a list of nothing", 11, "    ways:", "not-a-list", "nothing is written; write a list"),
     Bad("a section of nothing", 13, "      - cover:", "not-a-section", "nothing is written; write a section"),
     Bad("no crop of that name", 14, "      - feed: {for: cabage}", "unknown-crop", 'did you mean "cabbage"?'),
+    Bad("a sort of crop", 14, "      - feed: {for: head cabbage}", "unknown-crop", 'did you mean "cabbage"?'),
+    Bad("no potato", 14, "      - feed: {for: sweet potato}", "unknown-crop", "known here. List"),
+    Bad("a bean", 14, "      - feed: {for: dwarf bean}", "unknown-crop", 'did you mean "snap bean"?'),
     Bad("a tree without a trunk", 14, "      - feed: {for: apple}", "missing-key", "trunk"),
     # Ways.
     Bad(

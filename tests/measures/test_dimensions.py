@@ -131,3 +131,31 @@ def test_nearest_word() -> None:
     assert did_you_mean("dept", ["depth", "dose"]) == '; did you mean "depth"?'
     assert did_you_mean("xyzzy", ["depth", "dose"]) == ""
     assert did_you_mean("depth", []) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "meant"),
+    [
+        ("head cabbage", '"cabbage"'),
+        ("field beans", '"broad bean", "runner bean" or "snap bean"'),
+        ("beans", '"broad bean", "runner bean" or "snap bean"'),
+        ("potato onions", '"onion"'),
+        ("tomato plants", '"tomato"'),
+        ("corn salad", ""),
+        ("sea holly", ""),
+    ],
+)
+def test_a_sort_is_known_by_its_words(name: str, meant: str) -> None:
+    """What a sort is of is named, all that it may be of; corn salad is no corn. Where none is asked for none is."""
+    crops = [
+        "broad bean",
+        "cabbage",
+        "onion",
+        "runner bean",
+        "snap bean",
+        "sweet corn",
+        "tomato",
+        "winter cabbage",
+    ]
+    assert did_you_mean(name, crops, 0.75, sorts=True) == (f"; did you mean {meant}?" if meant else "")
+    assert did_you_mean(name, crops, 0.75) in {"", '; did you mean "tomato"?'}

@@ -30,16 +30,21 @@ FIGURES: Mapping[str, FigureName] = {name: FigureName(**entry) for name, entry i
 PLANT_FIGURES: Mapping[str, str] = _WORDS["plant"]
 #: How much of two names is to be alike, as a share: rock phosphate is no help to who wrote superphosphate.
 NAMES_ALIKE = 0.75
+#: What is no sort of what it is called like.
+_NO_SORT = frozenset[str](_WORDS["unlike"]["no_sort"])
 #: Words that a place on public ground is told by.
 PUBLIC_GROUND = frozenset[str](_WORDS["places"]["public_ground"])
 
 
-def also_said(word: str, known: Iterable[str]) -> str:
+def also_said(word: str, known: Iterable[str], sorts: bool = False) -> str:
     """Return a hint with the known name of what growers call so, else with the one most like it; or nothing.
+
+    Where names may be of ``sorts`` of the known, else with all that it may be a sort of.
 
     >>> also_said("Wood chip", ["arborist chip", "wood ash"]), also_said("wod ash", ["wood ash"])
     ('; did you mean "arborist chip"?', '; did you mean "wood ash"?')
     """
     names = list(known)
-    meant = _WORDS["said"].get(" ".join(word.split()).casefold())
-    return f'; did you mean "{meant}"?' if meant in names else did_you_mean(word, names, NAMES_ALIKE)
+    plain = " ".join(word.split()).casefold()
+    meant, sorts = _WORDS["said"].get(plain), sorts and plain not in _NO_SORT
+    return f'; did you mean "{meant}"?' if meant in names else did_you_mean(word, names, NAMES_ALIKE, sorts)

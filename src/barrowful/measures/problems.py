@@ -114,11 +114,12 @@ MANY = 200
 ALIKE = 0.55
 
 
-def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
+def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE, sorts: bool = False) -> str:
     """Return a hint naming the known word most like ``word``, or an empty string.
 
     A word that looks just like it is named with the letter that tells them apart. How much of both is to be
     ``alike`` is a share: names of things want more of it than keys, as another thing may be no help at all.
+    Where names may be of ``sorts`` of the known, all those are named of which it may be one.
 
     >>> did_you_mean("depht", ["depth", "dose"])
     '; did you mean "depth"?'
@@ -126,6 +127,8 @@ def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
     ''
     >>> did_you_mean("poultry manure pellets", ["pelleted poultry manure", "poultry litter"], 0.75)
     '; did you mean "pelleted poultry manure"?'
+    >>> did_you_mean("dwarf beans", ["runner bean", "cabbage", "snap bean"], 0.75, sorts=True)
+    '; did you mean "runner bean" or "snap bean"?'
     """
     from difflib import get_close_matches
 
@@ -139,8 +142,10 @@ def did_you_mean(word: str, known: Iterable[str], alike: float = ALIKE) -> str:
         words = [one for one in words if one[:2].lower() == word[:2].lower()][:MANY]
     within = [one for one in words if len(word) > 3 and word.lower() in one.lower()]
     close = within[:1] or get_close_matches(word[:80], words, n=1, cutoff=alike)
-    close = close or _of_same_words(word, words)
-    return f'; did you mean "{close[0]}"?' if close else ""
+    close = close or _of_same_words(word, words) or (_of_same_sort(word, words) if sorts else [])
+    *others, last = [f'"{one}"' for one in close] or [""]
+    before = f"{', '.join(others)} or " if others else ""
+    return f"; did you mean {before}{last}?" if last else ""
 
 
 def _of_same_words(name: str, known: Iterable[str]) -> list[str]:
@@ -149,6 +154,18 @@ def _of_same_words(name: str, known: Iterable[str]) -> list[str]:
     shared = [(len(said & (words := set(one.lower().split()))), -len(words), one) for one in known]
     best = max(shared, default=(0, 0, ""))
     return [best[2]] if best[0] > 1 else []
+
+
+def _of_same_sort(name: str, known: Iterable[str]) -> list[str]:
+    """Return what a name of several words may be a sort of: what one of its words is, the last first.
+
+    Else it is what the last word ends the name of. A plural is no other word.
+    """
+    names = list(known)
+    said = [{word, word.removesuffix("s"), word.removesuffix("es")} for word in name.lower().split()]
+    is_one = (one for words in reversed(said) for one in names if one in words)
+    of_sort = [one for one in names if one.split()[-1] in said[-1]]
+    return [first] if (first := next(is_one, "")) else of_sort
 
 
 UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")

@@ -138,9 +138,9 @@ class ReadContext:
             before.materials,
         )
 
-    def nearest(self, word: str, known: Iterable[str]) -> str:
+    def nearest(self, word: str, known: Iterable[str], sorts: bool = False) -> str:
         """Return a hint naming the known word most like another, or nothing in a flood of problems."""
-        return also_said(word, known) if len(self.problems) < MOST_HINTS else ""
+        return also_said(word, known, sorts) if len(self.problems) < MOST_HINTS else ""
 
     def right_key(self, key: str, known: Iterable[str]) -> str:
         """Return a hint naming the known key most like another, else where that is a key."""

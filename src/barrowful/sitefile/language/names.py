@@ -86,7 +86,7 @@ class CropName(Words):
         name: str = super().of_text(text, mark, context, path)
         demand = crop(name)
         if demand is None:
-            close = context.nearest(name, crop_names()) or "."
+            close = context.nearest(name, crop_names(), sorts=True) or "."
             raise ParseError(
                 "unknown-crop",
                 f'"{name}" is not a crop known here{close} List them with "barrowful figures crops"',
