@@ -110,14 +110,15 @@ class Group(Kind):
             example = ", ".join(field.key for field in self.fields[:NAMED])
             self.refuse_shape(node, context, path or "the file", "not-a-section", f"a section with {example}")
             return None
-        section = Section(node.mark, path)
+        section, lines = Section(node.mark, path), set[int]()
         for key in self._in_order(node.entries):
-            _, value = node.entries[key]
+            mark, value = node.entries[key]
             field = self.by_key.get(key)
             if field is None:
                 section.stray = True
-                self._unknown(key, node, context, path or "the file")
+                self._unknown(key, node, context, path or "the file", mark.line in lines)
                 continue
+            lines.add(mark.line)
             section.marks[key] = value.mark
             section[key] = field.kind.read(value, context, f"{path}.{key}" if path else key)
         section.stray = section.stray or node.merged
@@ -139,11 +140,14 @@ class Group(Kind):
             entries, key=lambda key: self.first.index(key) if key in self.first else len(self.first)
         )
 
-    def _unknown(self, key: str, node: Mapping, context: ReadContext, where: str) -> None:
-        """Note a key that is none, with the nearest there is; what a comma leaves has no value."""
+    def _unknown(self, key: str, node: Mapping, context: ReadContext, where: str, beside: bool) -> None:
+        """Note a key that is none, with the nearest there is.
+
+        What a comma leaves has no value, and stands on a line after another key.
+        """
         mark, value = node.entries[key]
         bare = isinstance(value, Scalar) and not value.text
-        if bare and re.match(r"[0-9]+([. ]|$)", key):
+        if bare and beside and re.match(r"[0-9]+([. ]|$)", key):
             sentence = f'a comma starts a new key before "{key[:40]}"; write a decimal point'
             context.problem(mark, "decimal-comma", f"{where}: {sentence}")
             return
