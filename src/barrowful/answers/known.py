@@ -126,6 +126,7 @@ class Known:
         known = self._taken_over(row, source)
         if known is None:
             known = self._or_as_before(row, source, decide(self.site, kind, places, source))
+            self._pass_on(row, source, known)
         if self.keeps:
             self.decisions[row] = known
         return known
@@ -141,10 +142,17 @@ class Known:
         return known
 
     def _taken_over(self, row: Row, source: Source) -> Decision | None:
-        if self.near is None or self.differs is None:
-            return None
-        same = self.differs.same_place(row[2]) and self.differs.same_doses(source)
-        return self.near.decisions.get(row) if same else None
+        return self.near.decisions.get(row) if self.near is not None and self._same(row, source) else None
+
+    def _same(self, row: Row, source: Source) -> bool:
+        """Say whether a source does the same in some places here as on the site nearby."""
+        differs = self.differs
+        return differs is not None and differs.same_place(row[2]) and differs.same_doses(source)
+
+    def _pass_on(self, row: Row, source: Source, decision: Decision) -> None:
+        """Let other sites beside that nearby take over what goes by no price, as this one would have."""
+        if self.near is not None and self.near.keeps and source.weight_of and self._same(row, source):
+            self.near.decisions[row] = decision
 
     def is_hopeless(self, kind: str, places: Sequence[Place], source: Source) -> bool:
         """Say whether several ways met a need nowhere near it, and do not however much they cost now."""
