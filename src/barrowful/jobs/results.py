@@ -11,9 +11,9 @@ from barrowful.site.job_names import JOINT, base_of
 from barrowful.site.needs import Need
 from barrowful.site.records import Place, Site
 
-#: Where the result of a test goes that was done after what it is to judge: a season is decided as it began.
 #: The result that an entry of the history may have.
 LOGGED = "organic_matter"
+#: Where the result of a test goes that was done after what it is to judge: a season is decided as it began.
 NEXT = ', in the file of the next season ("barrowful begin --from")'
 
 
