@@ -17,12 +17,12 @@ from barrowful.site.load import load
 
 DEMO = Path(__file__).parents[2] / "demo"
 
-#: Compost is wanted by June, what feeds and covers at the start; meal of the first year is too old in the third.
+#: Compost is wanted by June, what feeds and covers at the start; meal of the first year is too old in the fifth.
 TEXT = b"""\
 site: First things
 currency: EUR
 start: 2027-03-01
-horizon: 3 years
+horizon: 5 years
 climate: {annual_mean: 11 degC}
 soil: {organic_matter: 2 %, clay: 20 %, bulk_density: 1.3 g/cm3}
 places:

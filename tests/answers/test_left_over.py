@@ -72,32 +72,99 @@ def test_it_goes_on_before_more_is_ordered() -> None:
 
 
 def test_it_does_not_keep_for_ever() -> None:
-    """What is left of an order serves 400 days: of 40 kg of meal the third season, 731 days on, gets none."""
-    assert [day for day, _ in ordered(sheet(site_with(meal="40 kg")), "meal")] == [date(2029, 3, 1)]
+    """What is left of meal serves three years: of 40 kg the fourth season has its part, the fifth none."""
+    assert not ordered(sheet(site_with(meal="40 kg")), "meal")
+    longer = load((TEXT % ("", "", ", left: 40 kg")).replace("3 years", "5 years").encode(), "left").site
+    assert [day for day, _ in ordered(sheet(longer), "meal")] == [date(2031, 3, 1)]
 
 
 @pytest.mark.parametrize(
     ("history", "day"),
     [
-        ("{date: 2026-03-10, job: delivery, way: meal, amount: 40 kg}", date(2028, 3, 1)),
-        ("{date: 2026-03-10, place: beds, way: meal, amount: 1 kg}", date(2029, 3, 1)),
         ("{date: 2025-03-10, job: delivery, way: meal, amount: 40 kg}", date(2029, 3, 1)),
+        ("{date: 2025-03-10, place: beds, way: meal, amount: 1 kg}", date(2031, 3, 1)),
+        ("{date: 2023-03-10, job: delivery, way: meal, amount: 40 kg}", date(2031, 3, 1)),
     ],
 )
 def test_it_keeps_from_the_day_it_came(history: str, day: date) -> None:
-    """Brought in March of the year before, it is too old by the second season; what is older is vouched for."""
-    text = (TEXT % ("", "", ", left: 40 kg")) + f"history: [{history}]\n"
+    """Brought two years ahead it is too old by the third season; what is older than it keeps is vouched for."""
+    text = (TEXT % ("", "", ", left: 40 kg")).replace("3 years", "5 years") + f"history: [{history}]\n"
     found = load(text.encode(), "left").site
     assert [needed for needed, _ in ordered(sheet(found), "meal")] == [day]
+
+
+#: A bed that is fed in each of five seasons, by far less than the least that is brought at once.
+FED = """\
+site: Fed
+currency: EUR
+start: 2027-03-01
+horizon: 5 years
+climate: {annual_mean: 11 degC}
+places:
+  - {name: beds, kind: bed, shape: {area: 20 m2}, needs: [{feed: {nitrogen: 6 g/m2}}]}
+ways:
+  - {name: stuff, buy: {material: %s, price: 5 EUR/%s, minimum: %s}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("stuff", "unit", "least", "seasons"),
+    [
+        ("grass clippings", "m3", "8 m3", [0, 1, 2, 3, 4]),  # four weeks
+        ("cattle manure", "m3", "8 m3", [0, 1, 2, 3, 4]),  # 90 days
+        ("green compost", "m3", "20 m3", [0, 2, 4]),  # 400 days
+        ("feather meal", "kg", "50 kg", [0, 4]),  # three years and the days to that season
+    ],
+)
+def test_what_is_left_over_keeps_by_what_it_is(stuff: str, unit: str, least: str, seasons: list[int]) -> None:
+    """Of an order fresh grass and raw muck are for no second season, compost for one more, meal for three."""
+    lines = (
+        f"  - {{place: beds, need: feed, way: stuff, amount: 2 L, date: {2027 + of}-03-01}}"
+        for of in range(5)
+    )
+    text = "\n".join([(FED % (stuff, unit, least)) + "plan:", *lines])
+    whole = sheet(load(text.encode(), "fed").site).selection.whole
+    assert [of.day.year - 2027 for of in whole.bill.orders] == seasons
+    rotted = "after 90 days; it is rotted and less by then: measure it, and order so much less."
+    assert any(line.endswith(rotted) for line in advice(whole)) is (stuff == "cattle manure")
+
+
+@pytest.mark.parametrize(
+    ("stuff", "unit", "least", "orders"),
+    [("grass clippings", "m3", "8 m3", 5), ("feather meal", "kg", "50 kg", 2)],
+)
+def test_a_plan_counts_on_no_more_than_keeps(stuff: str, unit: str, least: str, orders: int) -> None:
+    """Eight cubic metres of grass would feed all five seasons: each has its own load all the same."""
+    answer = options(load((FED % (stuff, unit, least)).encode(), "fed").site)
+    plan = plan_of(answer, Limited.of(answer))
+    assert len(plan.whole.bill.orders) == orders
+    assert not plan.whole.unmet
+    assert plan.whole.bill.cash == followed(answer).bill.cash
+
+
+def test_an_order_of_greens_is_for_the_weeks_they_keep() -> None:
+    """Grass for two beds six weeks apart comes twice: the second is not of a heap six weeks old. Compost comes once."""
+    beds = (
+        "  - {name: early, kind: bed, shape: {area: 9 m2}, needs: [{dress: {depth: 2 cm}}]}\n"
+        "  - {name: late, kind: bed, shape: {area: 9 m2}, needs: [{dress: {depth: 2 cm}}]}\n"
+    )
+    plan = (
+        "plan:\n  - {place: early, need: dress, way: stuff, amount: 180 L, date: 2027-04-01}\n"
+        "  - {place: late, need: dress, way: stuff, amount: 180 L, date: 2027-05-13}\n"
+    )
+    for stuff, orders in (("grass clippings", 2), ("green compost", 1)):
+        head, tail = (FED % (stuff, "m3", "1 m3")).split("  - {name: beds")
+        text = head + beds + tail[tail.index("ways:") :] + plan
+        assert len(sheet(load(text.encode(), "weeks").site).orders) == orders
 
 
 @pytest.mark.parametrize("bag", ["20 kg", "60 kg"])
 def test_what_later_uses_leave_is_told(bag: str) -> None:
     """What is left after the last use, or lies too long, is all that is bought less all that goes on.
 
-    Of the first order the second season takes, so that it leaves less than the sheet has as left over.
+    Of the first order the second to the fourth season take, so that it leaves less than the sheet has as left over.
     """
-    text = (TEXT % ("", "", "")).replace("bag: 20 kg", f"bag: {bag}")
+    text = (TEXT % ("", "", "")).replace("bag: 20 kg", f"bag: {bag}").replace("3 years", "5 years")
     whole = sheet(load(text.encode(), "left").site).selection.whole
     orders = [of for of in whole.bill.orders if of.way.name == "meal"]
     on = sum(dose.loose for dose in whole.together.all_doses if dose.way == "meal")
@@ -111,7 +178,7 @@ def test_what_later_uses_leave_is_told(bag: str) -> None:
 
 def test_all_of_it_is_there() -> None:
     """Where all lies there nothing is ordered or paid, and the answer says of what it goes on."""
-    found = site_with("1 m3", "8 m3", "40 kg")
+    found = site_with("1 m3", "8 m3", "5 kg")
     assert not ordered(sheet(found), "yard")
     told = "\n".join(advice(followed(options(found))))
     assert "- yard: what is left of it; dress beds" in told

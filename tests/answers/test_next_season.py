@@ -372,16 +372,16 @@ def test_what_is_left_of_a_delivery_is_carried_on() -> None:
 
 
 def test_what_is_left_goes_from_season_to_season() -> None:
-    """What is not used stays as it is; what is used up is written no more; after 400 days none is left."""
+    """What is not used stays as it is; what is used up is written no more; after three years (1100 days) none is left."""
     first = begun(with_entries(OURS, CAME, FED).encode(), "x", "2028-03-01")[0].decode()
-    assert "left: 27 kg" in begun(first.encode(), "x", "2028-05-01")[0].decode()
-    assert "left:" not in begun(first.encode(), "x", "2028-05-10")[0].decode()
-    assert "meal: 40 kg is left out as too old" in next_of(with_entries(OURS, CAME), "2028-06-01")[1]
+    assert "left: 27 kg" in begun(first.encode(), "x", "2030-04-05")[0].decode()
+    assert "left:" not in begun(first.encode(), "x", "2030-04-06")[0].decode()
+    assert "meal: 40 kg is left out as too old" in next_of(with_entries(OURS, CAME), "2030-06-01")[1]
     more = append_history(
         first, {"date": "2028-04-02", "place": "beds", "way": "meal", "amount": "27 kg", "dug": "true"}
     )
     assert "left:" not in begun(more.encode(), "x", "2029-03-01")[0].decode()
-    late, _ = next_of(with_entries(OURS, CAME, FED), "2028-05-10")
+    late, _ = next_of(with_entries(OURS, CAME, FED), "2030-05-10")
     assert left_of(late, "meal") == 0
 
 

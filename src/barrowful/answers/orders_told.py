@@ -7,8 +7,10 @@ from decimal import Decimal
 
 from barrowful.answers.choices import WholeSite
 from barrowful.answers.order_lines import OrderLine
-from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.judgements import judgement
+from barrowful.catalogue.materials import RAW, Material
 from barrowful.costs.order import ordered
+from barrowful.site.keeping import left_over_keeps
 from barrowful.supplies.placing import PlacedOrder
 from barrowful.supplies.taken import SPECK
 
@@ -47,12 +49,18 @@ def too_old_told(orders: Iterable[PlacedOrder]) -> tuple[str, ...]:
         much = placed.too_old >= judgement("left_over_told") * placed.order.volume
         if much and (stuff.finished or stuff.sort.as_sold):
             again.setdefault(placed.way.name, placed)
-    days = judged_time("leftover_keeps").days
     return tuple(
         f"{name}: {placed.way.material.told(placed.too_old)} is left over by {placed.day} and is not counted"
-        f" on after {days} days; kept covered it may still be good, and less is ordered then."
+        f" on after {left_over_keeps(placed.way.material).days} days; {_still_good(placed.way.material)}."
         for name, placed in again.items()
     )
+
+
+def _still_good(stuff: Material) -> str:
+    """Return what may be done with stuff that is left over and too old to count."""
+    if stuff.has(RAW) and not stuff.sort.as_sold:
+        return "it is rotted and less by then: measure it, and order so much less"
+    return "kept covered it may still be good, and less is ordered then"
 
 
 def used_later_told(orders: Sequence[PlacedOrder]) -> tuple[str, ...]:

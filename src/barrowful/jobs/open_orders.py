@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 from barrowful.answers.order_lines import OrderLine
 from barrowful.answers.together import doses_by_way
-from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order, brought_together
 from barrowful.jobs.chores import Chores
 from barrowful.jobs.errands import order_as
 from barrowful.jobs.job import BUILD, Job
 from barrowful.jobs.tested import SAMPLE
 from barrowful.jobs.trips import bring_in_time
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import draws_of
@@ -78,7 +78,7 @@ def _ordered_anew(
         if came.done is None and came.after[0].done is not None:
             left, since = left + (came.left or 0.0), line.needed
         elif came.done is None:
-            left = left if line.needed - since <= judged_time("leftover_keeps") else 0.0
+            left = left if line.needed - since <= left_over_keeps(line.way.material) else 0.0
             made = order_beyond(line.way, wanted, left, line.currency) if wanted > SPECK else None
             anew[id(came)] = made
             left, since = (left + made.volume, line.needed) if made else (left, since)

@@ -18,6 +18,7 @@ from barrowful.costs.order import step_of, units_of, with_tax
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import Books, Counts
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
@@ -53,7 +54,7 @@ def _add_seller(books: Books, sold: Sequence[Buy], start: date) -> None:
     days = sorted({day for way in sold for day, of in books.drawn[way.name].items() if of})
     there = {way.name: way.lead.after(start).toordinal() for way in sold}
     soonest = {day: max(there[way.name] for way in sold if books.drawn[way.name].get(day)) for day in days}
-    shared = _sharing(soonest, books.year_end if books.years_apart else 0)
+    shared = _sharing(soonest, _spans(books, sold, days), books.year_end if books.years_apart else 0)
     orders = {way.name: _orders_of(books, way, shared) for way in sold}
     trips = list[int | None]()
     for number, group in enumerate(shared):
@@ -63,16 +64,24 @@ def _add_seller(books: Books, sold: Sequence[Buy], start: date) -> None:
         _add_in_all(books, [column for column in counted if column is not None])
 
 
-def _sharing(soonest: Mapping[int, int], apart: int) -> list[list[int]]:
-    """Return days in groups that share an order: those soon after the first of each.
+def _spans(books: Books, sold: Sequence[Buy], days: Sequence[int]) -> dict[int, int]:
+    """Return by day how many days before it an order may be for it too: no more than all of it keeps."""
+    together = judged_time("orders_joined").days
+    keeps = {way.name: left_over_keeps(way.material).days for way in sold}
+    drawn = {day: [name for name in keeps if books.drawn[name].get(day)] for day in days}
+    return {day: min(together, *(keeps[name] for name in names)) for day, names in drawn.items()}
+
+
+def _sharing(soonest: Mapping[int, int], spans: Mapping[int, int], apart: int) -> list[list[int]]:
+    """Return days in groups that share an order: those soon after the first of each, within their ``spans``.
 
     ``soonest`` has by day when all that may come on it can be there; on no earlier day it comes with others.
     Days before a day number ``apart`` share none with those from it on.
     """
-    together, groups = judged_time("orders_joined").days, list[list[int]]()
+    groups = list[list[int]]()
     for day, there in soonest.items():
         first = groups[-1][0] if groups else day
-        soon = groups and day - first <= together and not first < apart <= day
+        soon = groups and day - first <= spans[day] and not first < apart <= day
         if soon and there <= first:
             groups[-1].append(day)
         else:
@@ -120,7 +129,7 @@ def _order(books: Books, way: Buy, days: Sequence[int], drawn: Counts, before: S
         left = programme.column(over + way.lies_there)
         if way.lies_there:
             programme.row({left: 1.0, placed: way.lies_there}, most=over + way.lies_there)
-        used = _used_up(books, days, before)
+        used = _used_up(books, days, before, left_over_keeps(way.material).days)
         programme.row({volume: 1.0, left: -1.0, **supplied, **used}, least=0.0, most=0.0)
         if terms.least > terms.step:
             _add_least(books, (volume, placed, left), terms, most, way.lies_there)
@@ -151,8 +160,8 @@ class _Terms:
         return cls(units=units, step=step / units, least=least / units)
 
 
-def _used_up(books: Books, days: Sequence[int], before: Sequence[Ordered]) -> dict[int, float]:
-    """Return the column of what is used of that left over, while it keeps: so long from an order on.
+def _used_up(books: Books, days: Sequence[int], before: Sequence[Ordered], keeps: int) -> dict[int, float]:
+    """Return the column of what is used of that left over, while it ``keeps``: so long from an order on.
 
     Nobody knows yet which of the days that share an order it is for: it may be for the last of one, and then
     the first of the next. Only the last of these is sure to find there what was left over from the first.
@@ -160,7 +169,7 @@ def _used_up(books: Books, days: Sequence[int], before: Sequence[Ordered]) -> di
     last = before[-1].left if before else None
     if last is None:
         return {}
-    programme, keeps = books.programme, judged_time("leftover_keeps").days
+    programme = books.programme
     used = programme.column(programme.most[last])
     programme.row({used: 1.0, last: -1.0}, most=0.0)
     apart = (days[-1], 0) if books.sure_of_leftovers else (days[0], -1)

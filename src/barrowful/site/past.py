@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
-from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import volume
 from barrowful.ground.sizes import Size
@@ -17,6 +17,7 @@ from barrowful.measures.text import written_amount
 from barrowful.site.checks import check_density
 from barrowful.site.depths import TypedAmount
 from barrowful.site.job_names import BROUGHT, DEEDS, PLANTED, TURNED, base_of, first_word, is_fill, number_of
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.pairs import record
 from barrowful.site.records import HistoryEntry, Place
 from barrowful.site.ways import Buy, Make, Reading, Way
@@ -150,7 +151,7 @@ def with_logs(ways: Sequence[Way], history: Sequence[HistoryEntry], start: date)
 def _logged(way: Way, history: Sequence[HistoryEntry], start: date) -> Way:
     own = [entry for entry in history if entry.way == way.name]
     if isinstance(way, Buy) and way.left:
-        return replace(way, left_on=_came_on(own, start))
+        return replace(way, left_on=_came_on(own, start, left_over_keeps(way.material)))
     if not isinstance(way, Make):
         return way
     readings = [
@@ -162,11 +163,11 @@ def _logged(way: Way, history: Sequence[HistoryEntry], start: date) -> Way:
     return replace(way, readings=(*way.readings, *readings), turned_on=tuple(turned))
 
 
-def _came_on(own: Sequence[HistoryEntry], start: date) -> date:
+def _came_on(own: Sequence[HistoryEntry], start: date, keeps: timedelta) -> date:
     """Return the day that what is left at the start came; the start where it is not known to keep since."""
     came = [entry.day for entry in own if entry.brought and entry.day < start]
     last = max(came, default=start)
-    return last if start - last <= judged_time("leftover_keeps") else start
+    return last if start - last <= keeps else start
 
 
 def _entry(section: Section, place: Place | None, way: Way | None, context: ReadContext) -> HistoryEntry:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order, brought_together, order
 from barrowful.measures.dates import Step
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Draw
@@ -61,7 +62,8 @@ def with_one_seller(draws: Iterable[Draw], start: date) -> list[list[list[Draw]]
     groups: dict[tuple[str, str], list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.sold_by, [])
-        if own and draw.day - own[-1][0].day <= together and _can_be_with(draw, own[-1][0], start):
+        span = min(together, left_over_keeps(draw.way.material))
+        if own and draw.day - own[-1][0].day <= span and _can_be_with(draw, own[-1][0], start):
             own[-1].append(draw)
         else:
             own.append([draw])
@@ -115,7 +117,7 @@ def _of_way(way: Buy, group: list[Draw], leftovers: dict[str, Leftover], currenc
     """Return the order for the draws on a way in a group, less what is left over while it keeps."""
     day, draws = group[0].day, [draw for draw in group if draw.way.name == way.name]
     left, too_old = leftovers[way.name], 0.0
-    if day - left.day > judged_time("leftover_keeps"):
+    if day - left.day > left_over_keeps(way.material):
         left, too_old = Leftover(0.0, left.day), left.loose
     wanted = sum(draw.loose for draw in draws)
     made = order_beyond(way, wanted, left.loose, currency)

@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from barrowful.catalogue.judgements import judged_time, judgement
+from barrowful.catalogue.judgements import judgement
 from barrowful.costs.order import (
     Order,
     order,
@@ -19,6 +19,7 @@ from barrowful.costs.order import (
 )
 from barrowful.measures.text import written_amount
 from barrowful.site.carried import AS_IT_IS, DIGITS, Carried
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.records import HistoryEntry, Site
 from barrowful.site.ways import Buy
 from barrowful.soil.application import Application
@@ -103,7 +104,8 @@ class Purchase(Supply[Buy]):
         came = [Lot(entry.day, entry.loose) for entry in entries if entry.brought]
         used = [replace(entry, day=day) for entry in taken]
         lots, lacking = after_taking([Lot(self.way.left_on or self.site.start, self.lies_there), *came], used)
-        left = sum(lot.loose for lot in lots if day - lot.day <= judged_time("leftover_keeps"))
+        keeps = left_over_keeps(self.material)
+        left = sum(lot.loose for lot in lots if day - lot.day <= keeps)
         too_old = sum(lot.loose for lot in lots) - left
         told_of_all = any(not entry.place for entry in taken)
         took = "" if told_of_all else next((f" less what {heap} took" for heap in self._heaps_built(day)), "")

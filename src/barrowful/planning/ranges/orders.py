@@ -7,11 +7,11 @@ from dataclasses import replace
 from datetime import date
 from typing import Any, NamedTuple
 
-from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import quantity_for, trips_for, trips_of_all, volume_and_mass, with_tax
 from barrowful.measures.elementwise import at_least, likely, to_coins, where
 from barrowful.measures.money import currencies
 from barrowful.planning.ranges.figures import Draws
+from barrowful.site.keeping import left_over_keeps
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.placing import Leftover, with_one_seller
@@ -81,7 +81,7 @@ def _of_way(
     """
     day, way = group[0].day, _drawn(draws, way)
     left, came = leftovers[way.name]
-    left = where(day.toordinal() - came > judged_time("leftover_keeps").days, 0.0, left)
+    left = where(day.toordinal() - came > left_over_keeps(way.material).days, 0.0, left)
     asked: Any = sum(draw.loose for draw in group if draw.way.name == way.name)
     wanted = at_least(asked - left, 0.0)
     quantity = where(wanted > DUST, quantity_for(way, wanted), 0.0)
