@@ -12,7 +12,7 @@ from barrowful.answers.cautions import cautions_for
 from barrowful.answers.options import options
 from barrowful.catalogue.crops import crops
 from barrowful.jobs.season import season
-from barrowful.needs.harvests import AHEAD
+from barrowful.needs.harvests import AHEAD, RAW
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -42,6 +42,29 @@ def test_they_are_fed_when_they_are_picked(site_of: SiteOf, bed: Describe, kind:
     [row] = options(site).options
     assert row.feasible
     assert [dose.day for dose in row.decision.every_dose] == [date(2027, 7, 4), date(2028, 7, 4)]
+
+
+@pytest.mark.parametrize("kind", ["row", "bed"])
+def test_raw_manure_feeds_none_of_them(site_of: SiteOf, bed: Describe, kind: str) -> None:
+    """Hen pellets went on 17 weeks ahead of picking where compost waits; after it they are barred to the frost.
+
+    Treated ones wait as all else does; raw ones go on in spring where it is lifted.
+    """
+    for flags, lift, days in (
+        ([], [], []),
+        (["treated"], [], [date(2028, 7, 4)]),
+        ([], [AHEAD], [date(2028, 2, 1)]),
+    ):
+        way = {"name": "pellets", "buy": {"material": "hen pellets", "price": "14 EUR/bag", "bag": "25 kg"}}
+        stuff: dict[str, Any] = {"like": "pelleted poultry manure", **({"flags": flags} if flags else {})}
+        limits = {"limits": {"lift": lift}} if lift else {}
+        place = bed(FED, kind=kind, harvest_from="06-05", **limits)
+        more = {"climate": FROSTS, "materials": {"hen pellets": stuff}}
+        site = site_of([place], [way], start="2027-10-01", horizon="1 year", **more)
+        [row] = options(site).options
+        assert [dose.day for dose in row.decision.every_dose] == days
+        assert row.feasible is bool(days)
+        assert (row.decision.ceiling == RAW) is not bool(days)
 
 
 def test_lifted_they_are_fed_in_spring(site_of: SiteOf, bed: Describe) -> None:

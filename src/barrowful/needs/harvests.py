@@ -34,6 +34,9 @@ BARRED = {
     OVER: ("what feeds a crop", "as that of the year is over"),
     AHEAD: ("what feeds strawberries", "till they are picked"),
 }
+#: What raw manure waits for besides as a feed: of a crop that is over, and of strawberries.
+FOR_SPRING = ", and as a feed for spring"
+TILL_PICKED = ", and as a feed till strawberries are picked and then for spring"
 
 
 class Wait(NamedTuple):
@@ -47,21 +50,17 @@ class Wait(NamedTuple):
     harvest: DayOfYear
     ahead: timedelta
     frost: DayOfYear
-    and_spring: bool = False  #: does raw manure wait on, as a feed whose crop is over?
+    also: str = ""  #: what raw manure waits for besides, as a feed
 
     @property
     def told(self) -> str:
         """Return what is said of a stuff that waits."""
-        return f"{TOLD[self.ceiling]}{self._and_spring}"
+        return f"{TOLD[self.ceiling]}{self.also}"
 
     @property
     def until(self) -> str:
         """Return what is waited for."""
-        return f"{BARRED[self.ceiling][1]}{self._and_spring}"
-
-    @property
-    def _and_spring(self) -> str:
-        return ", and as a feed for spring" if self.and_spring else ""
+        return f"{BARRED[self.ceiling][1]}{self.also}"
 
 
 def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) -> Wait | None:
@@ -69,15 +68,18 @@ def wait_of(site: Site, place: Place, kind: str, dug: bool, material: Material) 
 
     Raw manure waits wherever it goes, longer than all else that is dug in. Round trees that may be dug in,
     and what fills a place is dug into nothing that stands. A feed waits for the next crop where that of the
-    year is over, raw manure too. What is fed once it is picked waits for that.
+    year is over, raw manure too. What is fed once it is picked waits for that, whatever feeds it.
     """
     if place.harvest_from is None:
         return None
     over = _over_on(site, place) if kind == "feed" else None
+    once_picked = kind == "feed" and fed_once_picked(place) and AHEAD not in place.limits.lift
     if material.has("raw"):
         ahead = _ahead(RAW, "eaten_raw" if touches_soil(place) else "other")
+        if once_picked:
+            return _raw_once_picked(site.hemisphere, place.harvest_from, ahead)
         return _raw(_frosts(site.climate, site.hemisphere), place.harvest_from, ahead, over)
-    if kind == "feed" and fed_once_picked(place) and AHEAD not in place.limits.lift:
+    if once_picked:
         return _ahead_of_picking(place.harvest_from)
     if not dug or kind == "fill" or place.kind == "tree" or STANDING in place.limits.lift:
         return over
@@ -95,7 +97,17 @@ def _raw(
     last, first = frosts
     if 2 * _between(first, harvest) < _between(first, last):
         return Wait(RAW, harvest, ahead, last)
-    return Wait(RAW, harvest, ahead, over.frost if over else first, and_spring=over is not None)
+    return Wait(RAW, harvest, ahead, over.frost if over else first, FOR_SPRING if over else "")
+
+
+@lru_cache(maxsize=1024)
+def _raw_once_picked(hemisphere: str, harvest: DayOfYear, ahead: timedelta) -> Wait:
+    """Return the wait of raw manure that feeds a crop once it is picked: for that, and on to spring.
+
+    From picking to the frosts it is barred as any raw manure, and a feed in autumn would be washed out.
+    """
+    early, eve = _ahead_of_picking(harvest), _eve_of_spring(hemisphere, date(COMMON_YEAR, *harvest))
+    return Wait(RAW, harvest, max(ahead, early.ahead), (eve.month, eve.day), TILL_PICKED)
 
 
 def is_late(site: Site, dose: Application) -> bool:
@@ -117,14 +129,24 @@ def _over(hemisphere: str, harvest: DayOfYear) -> Wait | None:
 
     Of a crop that is fed in winter or autumn for the spring there is none.
     """
-    first = after = date(COMMON_YEAR, *harvest)
-    while time_of_year(hemisphere, after.month) == "spring":
-        after += ONE_DAY
-    eve = spring_from(hemisphere, after) - ONE_DAY
+    first = date(COMMON_YEAR, *harvest)
+    after, eve = _summer_over(hemisphere, first), _eve_of_spring(hemisphere, first)
     if feeding_from(hemisphere, eve, harvest) == eve:
         return None
     last = max(first + _ahead(OVER, "picked"), after - ONE_DAY)
     return Wait(OVER, harvest, first - last, (eve.month, eve.day))
+
+
+def _summer_over(hemisphere: str, day: date) -> date:
+    """Return the first day, from a day on, that is not in spring or summer."""
+    while time_of_year(hemisphere, day.month) == "spring":
+        day += ONE_DAY
+    return day
+
+
+def _eve_of_spring(hemisphere: str, day: date) -> date:
+    """Return the last day of the winter after the summer a day is in, or ahead of the next spring."""
+    return spring_from(hemisphere, _summer_over(hemisphere, day)) - ONE_DAY
 
 
 @lru_cache(maxsize=1024)
