@@ -16,8 +16,8 @@ from small_sites import small_site
 
 from barrowful.answers.choices import WholeSite, cheapest, your_plan
 from barrowful.answers.options import options
-from barrowful.answers.orders import plan_warnings
 from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.plan_warnings import plan_warnings
 from barrowful.answers.together import Part
 from barrowful.needs.breaches import breaches
 from barrowful.site.records import PlanLine, Site

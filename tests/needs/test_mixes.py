@@ -17,7 +17,7 @@ from barrowful.answers.choices import cheapest, your_plan
 from barrowful.answers.lines import option_lines
 from barrowful.answers.option import Option
 from barrowful.answers.options import options
-from barrowful.answers.orders import plan_warnings
+from barrowful.answers.plan_warnings import plan_warnings
 from barrowful.measures.problems import Problem
 from barrowful.site.records import Site
 

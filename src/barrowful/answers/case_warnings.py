@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barrowful.answers.cases import CaseAnswer, Standing
 from barrowful.answers.choices import PLAN
-from barrowful.answers.orders import plan_warnings
+from barrowful.answers.plan_warnings import plan_warnings
 from barrowful.measures.problems import Problem
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 from functools import cached_property
@@ -16,12 +15,11 @@ from barrowful.answers.option import Option
 from barrowful.answers.options import Answer, options
 from barrowful.answers.order_lines import OrderLine, order_lines
 from barrowful.answers.order_totals import Month, Total, by_month, by_seller, total
-from barrowful.answers.overdrawn import overdrawn
+from barrowful.answers.plan_warnings import over_limits, plan_warnings
 from barrowful.answers.shortages import Allotment, allotments
 from barrowful.answers.together import doses_by_way
 from barrowful.measures.fixed import fixed
 from barrowful.measures.problems import CannotMeet, did_you_mean
-from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 from barrowful.soil.application import Application
 from barrowful.supplies.bags import BreakEven, break_evens
@@ -105,29 +103,8 @@ def decide(site: Site, way: str = "", partial: bool = False) -> Selection:
     return _selection(cheapest(answer, partial), site)
 
 
-def plan_warnings(whole: WholeSite) -> list[str]:
-    """Return what a plan as it is written asks too much of: limits, stocks, sellers, ceilings."""
-    answer = whole.together.answer
-    if not answer.site.plan:
-        return []
-    doses = whole.together.all_doses
-    return [
-        *_over_limits(whole),
-        *(f"plan: {short}" for short in overdrawn(answer.supplies, doses)),
-        *_late_lines(answer.site, answer),
-        *_unmet_lines(whole),
-        *_idle_lines(whole),
-        *(f"plan: {broken}" for broken in breaches(answer.site, doses)),
-    ]
-
-
 def _selection(whole: WholeSite, file: Site) -> Selection:
-    return Selection(whole, _over_limits(whole), left_out(whole), file)
-
-
-def _over_limits(whole: WholeSite) -> list[str]:
-    """Return which limits of the grower's what is followed is over."""
-    return [f"{whole.title}: {whole.over}"] if whole.over else []
+    return Selection(whole, over_limits(whole), left_out(whole), file)
 
 
 def left_out(whole: WholeSite) -> list[str]:
@@ -149,63 +126,6 @@ def _left_out(whole: WholeSite, kind: str, places: Sequence[str]) -> str:
     partly = serving is not None and 0 < serving.share < 1 and ordered == "nothing"
     hint = " (--partial orders what goes part of the way)" if partly else ""
     return f"{kind}, {first}: {because}; {ordered} is ordered for it{hint}."
-
-
-def _late_lines(site: Site, answer: Answer) -> list[str]:
-    """Return a sentence on the lines of the plan that a seller cannot meet: the worst, and how many more."""
-    late = [
-        (earliest - line.day, line, earliest)
-        for line in site.plan
-        if line.day is not None
-        and (earliest := answer.supplies[line.way].earliest) is not None
-        and line.day < earliest
-    ]
-    if not late:
-        return []
-    _, worst, earliest = max(late, key=lambda one: one[0])
-    more = f" (and {len(late) - 1} more late)" if len(late) > 1 else ""
-    return [
-        f"plan: {worst.place}, {worst.need} by {worst.way} is wanted on {worst.day}, but comes on {earliest}"
-        f" at the soonest when it is ordered on {site.start}{more}"
-    ]
-
-
-def _unmet_lines(whole: WholeSite) -> list[str]:
-    """Return a sentence on lines without an amount that leave their need unmet: the worst, how many more."""
-    together = whole.together
-    unmet = [
-        (part.decision, line)
-        for line, part in zip(together.answer.site.plan, together.parts, strict=False)  # lines come first
-        if line.amount is None
-        and not part.decision.feasible
-        and (line.need, line.place) not in whole.places_met
-    ]
-    if not unmet:
-        return []
-    decision, worst = min(unmet, key=lambda each: each[0].met_share)
-    more = f" (and {len(unmet) - 1} more not met)" if len(unmet) > 1 else ""
-    goes_on = f"{decision.met_share:.0%} of it is met" if decision.every_dose else "nothing goes on"
-    return [f"plan: {worst.place}, {worst.need} by {worst.way}: {decision.why_not}; {goes_on}{more}"]
-
-
-def _idle_lines(whole: WholeSite) -> list[str]:
-    """Return a sentence on lines without an amount that put nothing on, as other lines meet their need."""
-    together = whole.together
-    plan = together.answer.site.plan
-    lines = Counter((line.need, line.place) for line in plan)
-    idle = [
-        line
-        for line, part in zip(plan, together.parts, strict=False)  # lines come first
-        if line.amount is None
-        and not (part.doses or part.decision.founds)
-        and lines[line.need, line.place] > 1
-        and (line.need, line.place) in whole.places_met
-    ]
-    if not idle:
-        return []
-    more = f" (and {len(idle) - 1} more)" if len(idle) > 1 else ""
-    first = f"{idle[0].place}, {idle[0].need} by {idle[0].way}"
-    return [f"plan: {first}: nothing of it goes on, other lines meet the need{more}"]
 
 
 def every_line(whole: WholeSite) -> list[OrderLine]:

@@ -16,6 +16,11 @@ Draws = dict[date, float]
 
 def overdrawn(supplies: Mapping[str, Supply[Any]], doses: Iterable[Application]) -> list[str]:
     """Return, for each way that doses together ask more of than it has brought, what they ask."""
+    return list(overdrawn_ways(supplies, doses).values())
+
+
+def overdrawn_ways(supplies: Mapping[str, Supply[Any]], doses: Iterable[Application]) -> dict[str, str]:
+    """Return the same by the name of the way."""
     own: dict[str, list[Application]] = {}
     for dose in doses:
         own.setdefault(dose.way, []).append(dose)
@@ -26,8 +31,8 @@ def overdrawn(supplies: Mapping[str, Supply[Any]], doses: Iterable[Application])
             asked = wanted.setdefault(drawn, {})
             for day, loose in days.items():
                 asked[day] = asked.get(day, 0.0) + loose
-    said = (_short_of(supplies[way], days) for way, days in wanted.items() if days)
-    return [sentence for sentence in said if sentence]
+    said = {way: _short_of(supplies[way], days) for way, days in wanted.items() if days}
+    return {way: sentence for way, sentence in said.items() if sentence}
 
 
 def _short_of(supply: Supply[Any], draws: Draws) -> str:

@@ -1,4 +1,4 @@
-"""``barrowful check``: only the problems."""
+"""``barrowful check``: only the problems, and what a plan in the file breaks or leaves undone."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from barrowful.measures.problems import Problem, SiteProblems
 from barrowful.tables.formats import FORMATS
 
 if TYPE_CHECKING:
+    from barrowful.site.load import LoadedSite
     from barrowful.tables.report import Report
 
 
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     """List every problem of a site file with its line, column and what would be right.
 
+    A plan in it is followed too, and what it breaks or leaves undone is warned of.
+
     Example: barrowful check mysite.yaml
     """
     output = take_output(options, site)
@@ -30,7 +33,7 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     problems: tuple[Problem, ...] = ()
     warnings: tuple[Problem, ...] = ()
     try:
-        warnings = build_with(data, name, sets).warnings
+        warnings = _warnings(build_with(data, name, sets))
     except SiteProblems as found:
         problems = found.problems
     put_text(_text(problems, warnings, output), output.file)
@@ -39,6 +42,15 @@ def command(site: str | None, sets: tuple[str, ...], **options: Any) -> int:
     if not problems:
         click.echo(f"{name}: no problems.", err=True)
     return 1 if problems else 4 if output.strict and warnings else 0
+
+
+def _warnings(loaded: LoadedSite) -> tuple[Problem, ...]:
+    """Return what is hardly meant, and what following the plan in the file warns of, if it has one."""
+    if not loaded.site.plan:
+        return loaded.warnings
+    from barrowful.reports.check import plan_problems
+
+    return (*loaded.warnings, *plan_problems(loaded))
 
 
 def _text(problems: tuple[Problem, ...], warnings: tuple[Problem, ...], output: Output) -> str:

@@ -27,16 +27,22 @@ from barrowful.soil.history import FOLLOWED, done
 
 
 class Breach(NamedTuple):
-    """A ceiling broken on one place: which, how many times over, and the sentence."""
+    """A ceiling broken on one place: which, how many times over, the sentence, and a dose that breaks it."""
 
     ceiling: str
     place: str
     times: float
     sentence: str
+    dose: Application
 
 
 def breaches(site: Site, doses: Iterable[Application]) -> list[str]:
-    """Return a sentence for each ceiling that doses, which the grower wrote, break.
+    """Return a sentence for each ceiling that doses, which the grower wrote, break."""
+    return [breach.sentence for breach in worst_breaches(site, doses)]
+
+
+def worst_breaches(site: Site, doses: Iterable[Application]) -> list[Breach]:
+    """Return each ceiling that doses, which the grower wrote, break.
 
     It is of the place that breaks it most, and says in how many more it is broken.
     """
@@ -50,11 +56,11 @@ def breaches(site: Site, doses: Iterable[Application]) -> list[str]:
     return [_worst(of_one) for of_one in broken.values()]
 
 
-def _worst(broken: list[Breach]) -> str:
-    sentence = max(broken, key=lambda breach: breach.times).sentence
+def _worst(broken: list[Breach]) -> Breach:
+    worst = max(broken, key=lambda breach: breach.times)
     more = len({breach.place for breach in broken}) - 1
     also = "one more place" if more == 1 else f"{more} more places"
-    return f"{sentence}; so it is in {also}" if more else sentence
+    return worst._replace(sentence=f"{worst.sentence}; so it is in {also}") if more else worst
 
 
 def _of_place(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
@@ -74,10 +80,10 @@ def _of_dose(site: Site, place: Place, dose: Application) -> Iterator[Breach]:
         return
     because = unsuited(place, need, dose.material)
     if because:
-        yield Breach("suits", place.name, 1.0, f"{label}: {because}")
+        yield Breach("suits", place.name, 1.0, f"{label}: {because}", dose)
     wait = wait_of_dose(site, dose)
     if wait is not None and (barred := why_barred(wait, dose.day)):
-        yield Breach(wait.ceiling, place.name, 1.0, f"{label}: {barred}")
+        yield Breach(wait.ceiling, place.name, 1.0, f"{label}: {barred}", dose)
 
 
 def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
@@ -88,11 +94,13 @@ def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iter
             sorts[cover_sort(dose.material) or dose.material.name].append(dose)
     for doses in sorts.values():
         most = min(deepest_cover(place, dose.material) for dose in doses)
-        lies = max(_before(site, place, dose) + _lying(site, doses, dose.day) for dose in doses)
+        lie = [_before(site, place, dose) + _lying(site, doses, dose.day) for dose in doses]
+        lies = max(lie)
         if within(lies, most) < lies:
             ways = all_of(list(dict.fromkeys(dose.way for dose in doses)))
             deep = f"{measured(lies, DEPTH, '.1f')} of it, {in_told(most, DEPTH)[0]:.1f} at most"
-            yield Breach("cover_depth", place.name, lies / most, f"{place.name}, cover by {ways}: {deep}")
+            told, last = f"{place.name}, cover by {ways}: {deep}", doses[lie.index(lies)]
+            yield Breach("cover_depth", place.name, lies / most, told, last)
 
 
 def _before(site: Site, place: Place, dose: Application) -> float:
@@ -120,7 +128,8 @@ def _of_fill(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
             told = (
                 f"{place.name}, fill: {share:.0%} of it is {word}, and {most:.0%} is the most of a good mix"
             )
-            yield Breach("fill_share", place.name, share / most if most else inf, f"{told} (fill_share)")
+            times = share / most if most else inf
+            yield Breach("fill_share", place.name, times, f"{told} (fill_share)", own[-1])
 
 
 def _shared(fills: Sequence[Application]) -> dict[str, list[Application]]:
@@ -142,7 +151,7 @@ def _of_salt(place: Place, written: Sequence[Application]) -> Iterator[Breach]:
     salt = salt_of((dose.material, dose.loose / whole) for dose in fills)
     if within(salt, most) < salt:
         told = f"the mix holds {salt:.1f} dS/m of salt, and {most:.1f} is the most (mix_salt)"
-        yield Breach("mix_salt", place.name, salt / most, f"{place.name}, fill: {told}")
+        yield Breach("mix_salt", place.name, salt / most, f"{place.name}, fill: {told}", fills[-1])
 
 
 def _of_lime_and_manure(site: Site, place: Place, written: Sequence[Application]) -> Iterator[Breach]:
@@ -159,28 +168,34 @@ def _of_lime_and_manure(site: Site, place: Place, written: Sequence[Application]
             wait.days / (days + 1),
             f"{place.name}: {' and '.join(names)} are {apart}, and lime and fresh manure lose nitrogen"
             f" together: keep {wait.days} days between them",
+            second if second.decided else first,
         )
 
 
 def _of_years(place: Place, doses: Sequence[Application], written: set[int]) -> Iterator[Breach]:
     """Yield each ceiling on twelve months that a year with a written dose in it breaks."""
-    uses: dict[tuple[str, str], list[tuple[int, float]]] = defaultdict(list)
+    uses: dict[tuple[str, str], list[tuple[int, float, Application]]] = defaultdict(list)
     bounds: dict[tuple[str, str], Bound] = {}
     for dose in doses:
         for bound in bounds_of(place, kind_of(dose), dose.dug, dose.material):
             spread = depth(dose.loose, place.total_area) if place.total_area else 0.0
-            uses[bound.name, bound.shares].append((dose.number, bound.each * spread))
+            uses[bound.name, bound.shares].append((dose.number, bound.each * spread, dose))
             bounds[bound.name, bound.shares] = bound
     for (name, shares), of_one in uses.items():
-        days, worst = {day for day, _ in of_one}, 0.0
+        days = {day for day, _, _ in of_one}
+        worst, put_on = 0.0, list[tuple[bool, int, Application]]()
         for begin, end, limit in bounds[name, shares].spans(min(days), days):
-            if any(begin <= day < end for day in days & written):
-                used = sum(use for day, use in of_one if begin <= day < end)
-                worst = max(worst, used / limit if limit > 0 else inf if used > 0 else 0.0)
+            within_it = [of for of in of_one if begin <= of[0] < end]
+            if any(day in written for day, _, _ in within_it):
+                used = sum(use for _, use, _ in within_it)
+                times = used / limit if limit > 0 else inf if used > 0 else 0.0
+                if times > worst:
+                    worst = times
+                    put_on = [(use > 0, day, dose) for day, use, dose in within_it if dose.decided]
         if within(worst, 1.0) < worst:
-            yield Breach(
-                name, place.name, worst, f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})"
-            )
+            *_, last = max(put_on, key=lambda of: of[:2])
+            told = f"{place.name}: {_how_far(worst, ceilings()[name].words)} ({name})"
+            yield Breach(name, place.name, worst, told, last)
 
 
 def _how_far(times: float, most: str) -> str:

@@ -14,7 +14,7 @@ from barrowful.answers.growing import growing_lines
 from barrowful.answers.lines import option_lines, whole_lines
 from barrowful.answers.options import Answer
 from barrowful.answers.options import options as reckon
-from barrowful.answers.orders import plan_warnings
+from barrowful.answers.plan_warnings import plan_warnings
 from barrowful.jobs.later import later_told
 from barrowful.reports.ranges import RangesAsked, table_of, with_drivers
 from barrowful.reports.shared import report_of
