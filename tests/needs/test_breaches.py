@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from barrowful.answers.instead import others_get_some
+from barrowful.answers.options import options
 from barrowful.answers.orders import Selection, decide
+from barrowful.needs.breaches import breaches
 from barrowful.site.records import Site
 
 SiteOf = Callable[..., Site]
@@ -327,3 +329,19 @@ def test_manure_in_a_mix_is_held_to_its_own_share(
     )
     lines = [line for line in decide(site).warnings if "fill_share" in line]
     assert [line.removeprefix("plan: bed, fill: ").removesuffix(" (fill_share)") for line in lines] == told
+
+
+def test_what_lay_there_counts_as_the_cover_counts_it(site_of: SiteOf, bed: Describe, buy: Describe) -> None:
+    """A cover told as spread is laid beside old chip by one count, and its own advice breaks no ceiling.
+
+    8 mm of old chip are some 5 mm settled, as much of a cover as 3 mm of what settles to half: the row leaves
+    that out of 25 mm. Counted as they lie they made 27 of it, and the row was warned of.
+    """
+    cover = {"cover": {"depth": "5 cm", "settled": False}}
+    history = [
+        {"date": "2026-11-20", "place": "bed", "material": "arborist chip", "depth": "8 mm", "dug": False}
+    ]
+    site = site_of([bed(cover, area=6)], [buy(material="comfrey")], history=history, horizon="18 months")
+    [row] = options(site).options
+    assert row.feasible
+    assert breaches(site, row.decision.every_dose) == []

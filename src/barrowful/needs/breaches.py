@@ -20,7 +20,7 @@ from barrowful.needs.harvests import wait_of_dose, why_barred
 from barrowful.needs.layers import Layers
 from barrowful.needs.lime_and_manure import too_near
 from barrowful.needs.mixes import most_of, part_of, salt_limit, salt_of
-from barrowful.site.needs import Fill
+from barrowful.site.needs import Cover, Fill
 from barrowful.site.records import Place, Site
 from barrowful.soil.application import Application
 from barrowful.soil.history import FOLLOWED, done
@@ -104,10 +104,11 @@ def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iter
 
 
 def _before(site: Site, place: Place, dose: Application) -> float:
-    """Return how deep [m] what lay on a place already still lies on the day of a cover."""
+    """Return how deep [m] what lay on a place already still lies on the day of a cover, by its need."""
     if dose.material.lacks(*FOLLOWED, "lasts", "in_place"):
         return 0.0
-    return Layers(site, place, (), dose.material).on(dose.number)
+    need = dose.need if isinstance(dose.need, Cover) else None
+    return Layers(site, place, (), dose.material, need=need).on(dose.number)
 
 
 def _lying(site: Site, covers: Sequence[Application], day: date) -> float:

@@ -215,6 +215,6 @@ def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
             asked_for = settled_depth(need, stuff)
             deepest = min(deepest, max(within(asked_for, most), min(beyond * asked_for, most)))
             spread[number] = stuff.settled_depth(depth(1.0, area)) / (1 + need.allowance)
-        before = Layers(asked.site, place, (), next(iter(own.values())).material)
+        before = Layers(asked.site, place, (), next(iter(own.values())).material, need=need)
         for day in sorted({of.number for of in own.values()}):
             yield Row(_left_of(asked, spread, day), most=max(0.0, deepest - before.on(day)))
