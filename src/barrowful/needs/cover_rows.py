@@ -50,6 +50,7 @@ def _manners(lying: _Lying, not_too_deep: tuple[Row, ...]) -> list[Manner]:
     looked_at = sorted({eve, *(day - 1 for day in first if start < day <= eve)})
     laid = lying.is_laid(start)
     shares = {day: need.keep if laid and day == start else 1.0 for day in first}
+    not_too_deep = (*not_too_deep, *lying.no_deeper(1 + judgement("cover_beyond")))
     every = [
         Manner(
             rows=(
@@ -139,6 +140,18 @@ class _Lying:
         if wanted > 0:
             yield Row(self.put_on.left(day), least=wanted)
 
+    def no_deeper(self, share: float) -> Iterator[Row]:
+        """Yield the rows by which all stuff for it, of all sorts, makes no more than a share of its depth.
+
+        That is so on each day on which some goes on. What lies on top for other needs is let on.
+        """
+        portions = self.asked.portions
+        if len({_sort(portions[number]) for number in self.own}) > 1:
+            for day in sorted({portions[number].number for number in self.own}):
+                left = self.put_on.left(day)
+                each = {number: left[number] for number in self.own if number in left}
+                yield Row(each, most=max(0.0, share - self._there(day)))
+
     def on_one_of(self, every: Sequence[tuple[int, float, frozenset[int]]]) -> list[tuple[Row, ...]]:
         """Return rows for each first day, by which the cover has its depth on one of some of them.
 
@@ -199,6 +212,11 @@ def _left_of(asked: Asked, each: Mapping[int, float], day: int) -> dict[int, flo
     }
 
 
+def _sort(of: Portion) -> str:
+    """Return what goes together in a layer of a cover: all stuff of one sort, else a stuff."""
+    return cover_sort(of.material) or of.material.name
+
+
 def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
     """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together.
 
@@ -207,7 +225,7 @@ def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
     place, area, beyond = asked.place, asked.place.total_area, 1 + judgement("cover_beyond")
     sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
     for number, of in asked.of(need.kind):
-        sorts[cover_sort(of.material) or of.material.name][number] = of
+        sorts[_sort(of)][number] = of
     for own in sorts.values() if area else ():
         spread, deepest = dict[int, float](), inf
         for number, of in own.items():
