@@ -83,12 +83,23 @@ def test_a_fill_may_be_deep(bed: Describe, buy: Describe, problems_of: Told, war
     assert [one.code for one in problems_of(*described, **plan("81 m3", "fill"))] == ["too-deep"]
 
 
-def test_a_planned_mass_needs_a_density(bed: Describe, buy: Describe, problems_of: Told) -> None:
-    """A mass of stuff whose density nobody knows is a problem, or the sheet would leave it out."""
-    stuff = {"class": "compost", "moisture": "40 %"}
+@pytest.mark.parametrize("amount", ["30 kg", "30 L"])
+@pytest.mark.parametrize(
+    ("known", "asked"),
+    [
+        ({"moisture": "40 %"}, "the density of thing; state it"),
+        ({"density": "500 kg/m3"}, "the moisture of thing; state it"),
+        ({}, "the density and the moisture of thing; state them"),
+    ],
+)
+def test_a_planned_amount_needs_a_density_and_moisture(
+    bed: Describe, buy: Describe, problems_of: Told, amount: str, known: dict[str, str], asked: str
+) -> None:
+    """An amount of stuff that no need could be given any of is a problem at its line, by weight or volume."""
     described = [bed({"dress": {"depth": "1 cm"}}, area=AREA)], [buy(material="thing")]
-    [problem] = problems_of(*described, materials={"thing": stuff}, **plan("30 kg"))
-    assert (problem.code, "density of thing" in problem.message) == ("missing-figure", True)
+    [problem] = problems_of(*described, materials={"thing": {"class": "compost", **known}}, **plan(amount))
+    assert problem.code == "missing-figure"
+    assert problem.message == f'plan.1: an amount needs {asked} under "materials:"'
 
 
 @draws(60)

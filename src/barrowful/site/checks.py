@@ -192,17 +192,27 @@ def can_be_left(ingredients: Sequence[Ingredient], terms: Section, context: Read
     return len(context.problems) == before
 
 
+#: What must be known of a stuff to tell what any amount of it does to a place.
+WEIGHED = ("density", "moisture")
+
+
 def check_amount(decided: PlanLine, way: Way, line: Section, context: ReadContext) -> bool:
-    """Say whether an amount of the plan can be told as a volume; what a heap yields shows only later."""
+    """Say whether an amount of the plan can be told as a volume; what a heap yields shows only later.
+
+    Refuse one of a stuff of which no need could be given any.
+    """
     assert decided.amount is not None
-    if decided.amount.volume is not None:
+    by_volume = decided.amount.volume is not None
+    if by_volume:
         check_density(way.material, line, "amount", context)
-    if decided.amount.volume is not None or way.material.get("density") is not None:
-        return True
-    if not way.draws_on_ways:
-        sentence = f'a mass needs the density of {way.material.name}; state it under "materials:"'
+    if way.draws_on_ways:
+        return by_volume or way.material.get("density") is not None
+    lacking = way.material.lacks(*WEIGHED)
+    if lacking:
+        figures, them = " and the ".join(lacking), "them" if len(lacking) > 1 else "it"
+        sentence = f'an amount needs the {figures} of {way.material.name}; state {them} under "materials:"'
         context.problem(line.place("amount"), "missing-figure", f"{line.path}: {sentence}")
-    return False
+    return not lacking
 
 
 #: Keys of limits that say otherwise what a ceiling does, and its name.
