@@ -125,6 +125,46 @@ def test_nothing_met_writes_nothing(call: Call, site: Path, contents: Callable[[
     assert contents(site.parent) == before
 
 
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        (("--table", "nosuch"), 2, 'there is no table "nosuch"; there are plan, clash'),
+        (("--table", "frontier"), 2, 'the table "frontier" is there with --frontier'),
+        (("--table", "binds", "--chart", "{}/a.svg"), 2, 'the table "binds" is there with --binds'),
+        (("-o", "{}/none/a.txt"), 5, "a.txt: no such file or directory"),
+        (("--chart", "{}/none/a.svg"), 5, "a.svg: no such file or directory"),
+        (("-o", "{}"), 5, ": is a directory"),
+    ],
+)
+def test_what_cannot_be_answered_is_refused_before_the_search(
+    call: Call,
+    site: Path,
+    contents: Callable[[Path], Any],
+    monkeypatch: pytest.MonkeyPatch,
+    words: tuple[str, ...],
+    code: int,
+    said: str,
+) -> None:
+    """Nothing is looked for, and the site file stays as it was."""
+    from barrowful.reports import plan as planning
+
+    looked: list[object] = []
+    monkeypatch.setattr(planning, "find", lambda *args: looked.append(args))
+    before = contents(site.parent)
+    done = call("plan", site, "--write", *(word.format(site.parent) for word in words))
+    assert (done.code, done.out) == (code, b"")
+    assert said in done.err
+    assert not looked
+    assert contents(site.parent) == before
+
+
+@pytest.mark.parametrize("words", [("--frontier",), ("--chart", "{}/a.svg")])
+def test_the_frontier_by_its_name(call: Call, site: Path, words: tuple[str, ...]) -> None:
+    """It is there with --frontier, and with a drawing of it."""
+    told = [word.format(site.parent) for word in words]
+    assert rows(call("plan", site, *told, "--table", "frontier", "--format", "json"), "frontier")
+
+
 NOTHING_TO_DO = """
 site: Field
 currency: EUR

@@ -14,7 +14,7 @@ from barrowful.cli.complete import ways
 from barrowful.cli.files import PATH, put_pieces, read_bytes
 from barrowful.cli.sets import load_with, set_option
 from barrowful.cli.targets import check_targets
-from barrowful.cli.which_table import TableOption, others_left, wanted_table
+from barrowful.cli.which_table import TableOption, check_table, others_left, wanted_table
 from barrowful.measures.problems import gathered
 from barrowful.measures.telling import told_in
 from barrowful.reports.limits import FEWEST_DRAWS, MOST_DRAWS, MOST_SEED, USUAL_DRAWS, USUAL_SEED
@@ -177,11 +177,13 @@ def take_ranges(options: dict[str, Any]) -> RangesAsked | None:
 def take_output(options: dict[str, Any], site: str | None, chart: str | None = None) -> Output:
     """Return the output options of a command's keyword arguments, taking them out.
 
-    Files that may not be written are refused here, before anything is read.
+    A table that is not there and files that may not or cannot be written are refused here, before anything
+    is read.
     """
     keys = ("form", "file", "measures", "all_cautions", "strict", "table", "no_guard")
     output = Output(**{key: options.pop(key) for key in keys})
     tell_in("metric" if output.form in FORMATS and FORMATS[output.form].metric else output.measures)
+    check_table(click.get_current_context(), output.table)
     check_targets(site, {"-o": output.file, "--chart": chart})
     return output
 

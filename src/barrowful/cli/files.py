@@ -125,6 +125,19 @@ def write_file(target: Path, data: bytes) -> None:
         raise CannotReadWrite(f"cannot write {target}: {reason(error)}") from None
 
 
+def check_writable(target: Path) -> None:
+    """Refuse a file that :func:`write_file` could not write; nothing of the try is left."""
+    try:
+        if target.is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        if target.is_file() or not target.exists():
+            real = Path(os.path.realpath(target))
+            with _beside(real, b"", like=real):
+                pass
+    except OSError as error:
+        raise CannotReadWrite(f"cannot write {target}: {reason(error)}") from None
+
+
 def create_file(target: Path, data: bytes) -> None:
     """Write a file that is not there yet, whole; one that came meanwhile stays as it is."""
     try:
@@ -156,7 +169,7 @@ def change(site: str, make: Callable[[bytes], bytes]) -> Path:
     way between reading and replacing is left alone, with :class:`CannotReadWrite`. If anything fails,
     the file and its backup are what they were.
     """
-    _check_changeable(site)
+    check_changeable(site)
     real, backup = Path(os.path.realpath(site)), backup_of(site)
     with locked(real):
         old, _ = read_bytes(site)
@@ -171,7 +184,7 @@ def change(site: str, make: Callable[[bytes], bytes]) -> Path:
     return backup if Path(site).is_symlink() else Path(f"{site}.bak")
 
 
-def _check_changeable(site: str) -> None:
+def check_changeable(site: str) -> None:
     """Refuse what is no plain file, a backup, and a file whose backup could not be kept."""
     try:
         mode = os.stat(site).st_mode

@@ -9,7 +9,7 @@ import click
 
 from barrowful.cli.charts import chart_option, check_chart, file_of, with_charts
 from barrowful.cli.common import answer, open_site, output_options, settable_site, take_output
-from barrowful.cli.files import change
+from barrowful.cli.files import change, check_changeable
 from barrowful.cli.planner import entry_of, planner
 from barrowful.cli.progress import progress, to_terminal
 from barrowful.measures.problems import WrongUse
@@ -101,13 +101,15 @@ def command(
 
 
 def _check_write(write: bool, site: str | None, sets: tuple[str, ...]) -> None:
-    """Refuse to write a plan where there is no file for it, or one that the plan is not made for."""
+    """Refuse to write a plan where there is no file for it that can be changed, or not the one it is for."""
     if write and site in {None, "-"}:
         raise WrongUse("--write puts the plan into a site file; give its name")
     if write and sets:
         raise WrongUse(
             "--write puts the plan into the file as it is; leave --set out, or change the file first"
         )
+    if write:
+        check_changeable(str(site))
 
 
 def _write_down(plan: Plan, loaded: LoadedSite, site: str) -> None:

@@ -9,7 +9,7 @@ from itertools import combinations
 from pathlib import Path
 from unicodedata import normalize
 
-from barrowful.cli.files import backup_of
+from barrowful.cli.files import backup_of, check_writable
 from barrowful.measures.problems import WrongUse
 
 #: How much of a file is looked at to tell a site file, which may have any name.
@@ -21,7 +21,7 @@ def check_targets(site: str | None, targets: dict[str, str | None]) -> None:
     """Refuse files to write that would cost the grower another: option -> file, ``-`` or nothing.
 
     None may be the site file, its backup or any other site file, whatever link or spelling leads there,
-    and no two may be one file.
+    and no two may be one file. One that cannot be written is refused too, as long as nothing is done.
     """
     written = {option: name for option, name in targets.items() if name and name != "-"}
     for option, name in written.items():
@@ -31,6 +31,13 @@ def check_targets(site: str | None, targets: dict[str, str | None]) -> None:
             raise WrongUse(f"{option} {name} is where the site file is kept as it was; choose another file")
         if _holds_a_site(Path(name)):
             raise WrongUse(f"{option} {name} holds a site file; choose another file, or move it away")
+    _check_apart(written)
+    for name in written.values():
+        check_writable(Path(name))
+
+
+def _check_apart(written: dict[str, str]) -> None:
+    """Refuse two options with one file."""
     for (option, name), (other, its) in combinations(written.items(), 2):
         if _same(name, its):
             raise WrongUse(f"{option} {name} and {other} {its} are one file; give each a name of its own")

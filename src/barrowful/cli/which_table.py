@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import click
@@ -32,15 +33,43 @@ def _names(ctx: click.Context) -> tuple[str, ...]:
     return NAMES.get(ctx.command.name or "", ())
 
 
+#: Tables that are there with another option too than the one that is named for them.
+ALSO_WITH = {"frontier": "--chart"}
+
+
+def check_table(ctx: click.Context, name: str) -> None:
+    """Refuse a table that the command that runs has not, or not with its options: before anything is done."""
+    names = _names(ctx)
+    if name in names and not _is_there(ctx, name):
+        raise _asked_with(name)
+    if name and name not in names:
+        raise _unknown(name, [each for each in names if _is_there(ctx, each)])
+
+
+def _is_there(ctx: click.Context, name: str) -> bool:
+    """Say whether a table needs no option, or one that is given."""
+    options = {ASKED_WITH.get(name), ALSO_WITH.get(name)}
+    asking = [param.name for param in ctx.command.params if options.intersection(param.opts)]
+    return name not in ASKED_WITH or any(ctx.params.get(str(param)) for param in asking)
+
+
 def wanted_table(report: Report, name: str) -> str:
     """Return the name of a table of a report, or say which there are and what asks for this one."""
     there = [table.name for table in report.tables]
     if name in there:
         return name
     if name in NAMES.get(report.command, ()) and name in ASKED_WITH:
-        raise WrongUse(f'the table "{name}" is there with {ASKED_WITH[name]}')
+        raise _asked_with(name)
+    raise _unknown(name, there)
+
+
+def _asked_with(name: str) -> WrongUse:
+    return WrongUse(f'the table "{name}" is there with {ASKED_WITH[name]}')
+
+
+def _unknown(name: str, there: Sequence[str]) -> WrongUse:
     known = did_you_mean(name, there)
-    raise WrongUse(f'there is no table "{name}"; there are {", ".join(there)}{known}')
+    return WrongUse(f'there is no table "{name}"; there are {", ".join(there)}{known}')
 
 
 def others_left(report: Report) -> str:
