@@ -57,6 +57,37 @@ def test_three_limits_of_which_no_two_would_do(bytes_of: Callable[[Plain], bytes
     assert clash.least_change.startswith("no fewer alone: 2.00 EUR and 0.1 h in all")
 
 
+#: Two beds to be covered in 1.271 h and 1.144 h. February and five days of March are 33 days: 0.512 h a week.
+#: December and ten days of January are 41 days: 0.217 h a week for the first bed.
+COVERED: Plain = {
+    "start": "2027-02-01",
+    "places": [
+        {"name": name, "kind": "bed", "shape": {"area": area}, "needs": [{"cover": {"depth": "8 cm"}}]}
+        for name, area in (("one", "10 m2"), ("two", "9 m2"))
+    ],
+    "ways": [{"name": "brought", "buy": {"material": "arborist chip", "price": "30 EUR/m3"}}],
+}
+
+
+@pytest.mark.parametrize(
+    ("weekly", "more"), [("0.3 h", ["0.3 h a week more"]), ("0.5 h", ["0.1 h a week more"]), ("0.55 h", [])]
+)
+def test_work_that_waits_has_the_days_until_all_is_to_be_ready(
+    bytes_of: Callable[[Plain], bytes], weekly: str, more: list[str]
+) -> None:
+    """What waits for the last month has its days, not all of it: so many hours a week more are needed."""
+    found = clashes(bytes_of, {"by": "2027-03-05"}, **COVERED, labour={"hours_per_week": weekly})
+    assert [one.least_change for one in found if one.limit == "labour.hours_per_week"] == more
+
+
+@pytest.mark.parametrize("weekly", ["0.15 h", "0.21 h"])
+def test_work_that_waits_has_the_days_of_the_horizon(bytes_of: Callable[[Plain], bytes], weekly: str) -> None:
+    """The end of the horizon ends the days as well: of a bed of a few days it is never "0.0 h" that would do."""
+    described = {**COVERED, "start": "2027-12-31", "horizon": "10 days", "places": COVERED["places"][:1]}
+    found = clashes(bytes_of, {}, **described, labour={"hours_per_week": weekly})
+    assert [one.least_change for one in found] == ["0.1 h a week more"]
+
+
 @pytest.mark.parametrize(("weeks", "day"), [(9, "2027-05-03"), (20, "2027-07-19")])
 def test_a_day_of_its_own_gives_way(bytes_of: Callable[[Plain], bytes], weeks: int, day: str) -> None:
     """A bed that is to be raised before anything can be there is raised by the day the first load comes."""

@@ -50,5 +50,9 @@ def finished(hours_per_week: float, jobs: Iterable[tuple[date, float]]) -> date 
 
 def hours_of_month(month: date, hours_per_week: float) -> float:
     """Return the hours there are in a month."""
-    days = (Step(months=1).after(month) - month).days
+    return hours_of_days((Step(months=1).after(month) - month).days, hours_per_week)
+
+
+def hours_of_days(days: int, hours_per_week: float) -> float:
+    """Return the hours there are in so many days: what waits for them is done when they are over."""
     return hours_per_week * days / DAYS_PER_WEEK

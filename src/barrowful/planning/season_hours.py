@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from math import inf
 
-from barrowful.answers.work import hours_of_month
+from barrowful.answers.work import hours_of_days, hours_of_month
 from barrowful.measures.dates import Step
 from barrowful.planning.books import Books
 from barrowful.site.records import Site
@@ -16,7 +16,8 @@ MONTH = Step(months=1)
 def add_months(books: Books, site: Site, hours_per_week: float, by: date | None) -> int:
     """Add that work is done in the hours there are: what does not fit a month waits for the next ones.
 
-    All is done by the end of the horizon, and by the day everything is to be ready, where there is one.
+    All is done by the end of the horizon, and by the day everything is to be ready, where there is one: what
+    waits for the month of that day has its days until then, while a job of that month is done on its own.
     Returns the column of hours a week more than there are: none, unless it is given room.
     """
     more = books.programme.column(0.0)
@@ -28,5 +29,8 @@ def add_months(books: Books, site: Site, hours_per_week: float, by: date | None)
         jobs = books.by_month.get(month, {})
         each, there = hours_of_month(month, 1.0), hours_of_month(month, hours_per_week)
         books.programme.row({**jobs, **before, over: -1.0, more: -each}, most=there)
+        if waiting is not None and month == last.replace(day=1):
+            each, there = hours_of_days(last.day, 1.0), hours_of_days(last.day, hours_per_week)
+            books.programme.row({waiting: 1.0, more: -each}, most=there)
         month, waiting = MONTH.after(month), over
     return more
