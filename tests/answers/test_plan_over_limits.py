@@ -38,6 +38,7 @@ def load(limits: dict[str, str], line: dict[str, str]) -> barrowful.LoadedSite:
         ({"hours": "1 h"}, "your plan: 1.5 h over limits.hours"),
         ({"hours": "2.5 h"}, "your plan: 0.04 h over limits.hours"),
         ({"by": "2027-03-10"}, "your plan: ready 2027-03-22, 12 days after limits.by"),
+        ({"by": "2027-03-21"}, "your plan: ready 2027-03-22, 1 day after limits.by"),
     ],
 )
 def test_what_it_is_over_is_told(limits: dict[str, str], told: str, line: dict[str, str]) -> None:

@@ -16,6 +16,7 @@ from barrowful.costs.labour import Hours
 from barrowful.costs.order import Order
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
+from barrowful.measures.telling import days_in_words
 from barrowful.measures.text import in_figures
 from barrowful.needs.decision import Decision
 from barrowful.needs.outcome import Outcome, joined, outcome_of
@@ -186,7 +187,8 @@ def over_limits(site: Site, cash: Decimal, hours: Hours, ready: date | None) -> 
         told = f"{over:,.1f}" if over >= 1 else in_figures(over, 1)
         parts.append(f"{told} h over limits.hours")
     if limits.by is not None and ready is not None and ready > limits.by:
-        parts.append(f"ready {ready}, {(ready - limits.by).days} days after limits.by")
+        late = (ready - limits.by).days
+        parts.append(f"ready {ready}, {late} {days_in_words(late)} after limits.by")
     return " and ".join(parts)
 
 

@@ -96,6 +96,15 @@ def hours_told(hours: float) -> str:
     return f"{hours:,.0f} h" if hours >= 1 else f"{in_figures(hours, 1)} h"
 
 
+def days_in_words(days: int) -> str:
+    """Return the word for so many days, or so many fewer.
+
+    >>> days_in_words(1), days_in_words(-1), days_in_words(12)
+    ('day', 'day', 'days')
+    """
+    return "day" if abs(days) == 1 else "days"
+
+
 def of_count(share: float, count: int) -> str:
     """Return for how many of so many equal ones a share of all is as much; of one, nothing.
 

@@ -12,6 +12,7 @@ from barrowful.answers.option import hours_counted, total_cost
 from barrowful.answers.options import Answer
 from barrowful.measures.fixed import fixed
 from barrowful.measures.money import rounded
+from barrowful.measures.telling import days_in_words
 from barrowful.planning.clashes import LIMITS, Clash
 from barrowful.planning.plan import Plan
 from barrowful.planning.programme import Limited
@@ -181,7 +182,7 @@ def _apart(whole: WholeSite, row: WholeSite, currency: str) -> str:
     hours = Decimal(f"{row.bill.hours.likely - whole.bill.hours.likely:.0f}")
     days = _days_sooner(whole.ready_on, row.ready_on)
     parts = [_more_or_less(cash, currency, "less", "more"), _more_or_less(hours, "h", "less", "more")]
-    parts.append(_more_or_less(Decimal(days), "days", "sooner", "later"))
+    parts.append(_more_or_less(Decimal(days), days_in_words(days), "sooner", "later"))
     told = list(filter(None, parts))
     return " and ".join(filter(None, [", ".join(told[:-1]), *told[-1:]]))
 
