@@ -11,6 +11,7 @@ from barrowful.answers.options import options
 from barrowful.planning.clashes import Clash, clashes_of
 from barrowful.planning.plan import plan_of
 from barrowful.planning.programme import Limited
+from barrowful.planning.told import why_nothing
 from barrowful.site.load import load
 
 Plain = dict[str, Any]
@@ -162,3 +163,21 @@ def test_a_ceiling_is_told_before_what_has_nothing_to_give(bytes_of: Callable[[P
     other = {"places": beds, "ways": [leaf, {"name": "pellets", "buy": bag}], "soil": soil}
     found = {clash.place: clash for clash in clashes(bytes_of, {}, **other)}
     assert found["potato"].limit == "phosphorus"
+
+
+def test_why_nothing_can_be_met_has_every_reason(bytes_of: Callable[[Plain], bytes]) -> None:
+    """Where no limit is what keeps needs from being met, each reason is told, with how many it is that of."""
+    kinds: dict[str, Plain] = {
+        "dress": {"depth": "2 cm"},
+        "raise": {"organic_matter": "8 %", "depth": "15 cm"},
+    }
+    places = [
+        {"name": name, "kind": "bed", "shape": {"area": "40 m2"}, "needs": [{kind: kinds[kind]}]}
+        for name, kind in (("a", "dress"), ("b", "raise"), ("c", "dress"))
+    ]
+    meal = [{"name": "meal", "buy": {"material": "feather meal", "price": "3 EUR/kg"}}]
+    told = why_nothing(clashes(bytes_of, {}, places=places, ways=meal))
+    assert told == (
+        "no need can be met: dress, a and 1 more: what is sold by weight is dosed by weight, never by depth."
+        " raise, b: a fertiliser is dosed by what a crop needs"
+    )

@@ -252,8 +252,10 @@ def _named(clashes: Sequence[Clash]) -> str:
 
 
 def why_nothing(clashes: Sequence[Clash]) -> str:
-    """Return why no need can be met: what would let some be, else the reason for the first."""
+    """Return why no need can be met: what would let some be, else each reason with its needs."""
     out = " ".join(ways_out(clashes)).removesuffix(".")
-    first = next(iter(clashes), None)
-    because = f"{first.need}, {first.place}: {first.least_change}" if first else ""
-    return f"no need can be met: {out or because}"
+    reasons: dict[str, list[Clash]] = {}
+    for clash in clashes:
+        reasons.setdefault(clash.least_change, []).append(clash)
+    told = [f"{_named(kept)}: {reason}" for reason, kept in list(reasons.items())[:MOST_WAYS_OUT]]
+    return f"no need can be met: {out or '. '.join(told)}"
