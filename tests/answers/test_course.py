@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from draws import draws
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from barrowful.answers.course import Course, CourseRequest
@@ -366,6 +366,8 @@ def test_a_history_of_any_day_has_a_course(
 
 
 @draws(60)
+@example([("a", 0, True)], set())
+@example([("a", 0, True), ("a", 0, True), ("b", 0, True)], set())
 @given(
     st.lists(st.tuples(st.sampled_from("abc"), st.integers(-900, 30), st.booleans()), max_size=6),
     st.sets(st.sampled_from("abc")),
@@ -373,7 +375,10 @@ def test_a_history_of_any_day_has_a_course(
 def test_what_an_undated_soil_leaves_out_is_said(
     site_of: SiteOf, bed: Describe, entries: list[tuple[str, int, bool]], dated: set[str]
 ) -> None:
-    """Stuff dug in by the start on ground without a dated test is named once, most entries first."""
+    """Stuff dug in by the start on ground without a dated test is named once, most entries first.
+
+    What went on the first place on the day of the start is what its plan puts on.
+    """
     done = [
         {
             "date": f"{START + timedelta(day)}",
@@ -390,7 +395,8 @@ def test_what_an_undated_soil_leaves_out_is_said(
     places[0] |= {"needs": [{"dress": {"depth": "1 cm"}}], "limits": {"lift": ["yearly_depth"]}}
     way = {"name": "yard", "have": {"material": "dark stuff", "amount": "1 m3"}}
     said, _ = courses(site_of(places, [way], history=done, plan=plan), CourseRequest())
-    unseen = Counter(name for name, day, dug in entries if dug and day <= 0 and name not in dated)
+    before = [entry for entry in entries if entry[:2] != ("a", 0)]
+    unseen = Counter(name for name, day, dug in before if dug and day <= 0 and name not in dated)
     assert len(said.warnings) == bool(unseen)
     for warning in said.warnings:
         worst = warning[0]
