@@ -13,12 +13,11 @@ from datetime import date
 from typing import Any
 
 from barrowful.answers.costs import handling
-from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import step_of, units_of, with_tax
 from barrowful.measures.elementwise import round_up
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import Books, Counts
-from barrowful.site.keeping import left_over_keeps
+from barrowful.site.keeping import left_over_keeps, order_shared
 from barrowful.site.ways import Buy, Size
 from barrowful.supplies.supply import Supply, wet_of
 
@@ -66,10 +65,8 @@ def _add_seller(books: Books, sold: Sequence[Buy], start: date) -> None:
 
 def _spans(books: Books, sold: Sequence[Buy], days: Sequence[int]) -> dict[int, int]:
     """Return by day how many days before it an order may be for it too: no more than all of it keeps."""
-    together = judged_time("orders_joined").days
-    keeps = {way.name: left_over_keeps(way.material).days for way in sold}
-    drawn = {day: [name for name in keeps if books.drawn[name].get(day)] for day in days}
-    return {day: min(together, *(keeps[name] for name in names)) for day, names in drawn.items()}
+    spans = {way.name: order_shared(way.material).days for way in sold}
+    return {day: min(span for name, span in spans.items() if books.drawn[name].get(day)) for day in days}
 
 
 def _sharing(soonest: Mapping[int, int], spans: Mapping[int, int], apart: int) -> list[list[int]]:

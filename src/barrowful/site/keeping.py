@@ -1,4 +1,4 @@
-"""How long what is left over of an order is counted on: fresh greens for weeks, dry goods for years."""
+"""How long an order is shared, and what is left over of it is counted on: by how long such stuff keeps."""
 
 from __future__ import annotations
 
@@ -27,3 +27,13 @@ def left_over_keeps(material: Material) -> timedelta:
     if material.sort.as_sold:
         return judged_time("leftover_keeps" if material.has("caustic") else "dry_leftover_keeps")
     return judged_time("raw_leftover_keeps" if material.has(RAW) else "leftover_keeps")
+
+
+def order_shared(material: Material) -> timedelta:
+    """Return for how long from its first day on an order may be for other days too: while it keeps, at most.
+
+    >>> from barrowful.catalogue.materials import material
+    >>> [order_shared(material(of)).days for of in ("grass clippings", "green compost")]
+    [28, 60]
+    """
+    return min(judged_time("orders_joined"), left_over_keeps(material))

@@ -6,10 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from barrowful.catalogue.judgements import judged_time
 from barrowful.costs.order import Order, brought_together, order
 from barrowful.measures.dates import Step
-from barrowful.site.keeping import left_over_keeps
+from barrowful.site.keeping import left_over_keeps, order_shared
 from barrowful.site.records import Site
 from barrowful.site.ways import Buy
 from barrowful.supplies.supply import Draw
@@ -58,12 +57,11 @@ def with_one_seller(draws: Iterable[Draw], start: date) -> list[list[list[Draw]]
 
     What is ordered from the ``start`` on is there after the seller's lead, and not earlier.
     """
-    together = judged_time("orders_joined")
     groups: dict[tuple[str, str], list[list[Draw]]] = {}
     for draw in sorted(draws, key=lambda draw: draw.day):
         own = groups.setdefault(draw.way.sold_by, [])
-        span = min(together, left_over_keeps(draw.way.material))
-        if own and draw.day - own[-1][0].day <= span and _can_be_with(draw, own[-1][0], start):
+        soon = own and draw.day - own[-1][0].day <= order_shared(draw.way.material)
+        if soon and _can_be_with(draw, own[-1][0], start):
             own[-1].append(draw)
         else:
             own.append([draw])
