@@ -15,7 +15,7 @@ from barrowful.measures.telling import DEPTH, in_told, measured
 from barrowful.measures.text import all_of, in_figures
 from barrowful.needs.bounds import Bound, bounds_of, kind_of
 from barrowful.needs.ceilings import unsuited, within
-from barrowful.needs.cover_depth import cover_sort, deepest_cover
+from barrowful.needs.cover_depth import deepest_cover, layer_sort
 from barrowful.needs.harvests import wait_of_dose, why_barred
 from barrowful.needs.layers import Layers
 from barrowful.needs.lime_and_manure import too_near
@@ -91,7 +91,7 @@ def _of_covers(site: Site, place: Place, written: Sequence[Application]) -> Iter
     sorts: dict[str, list[Application]] = defaultdict(list)
     for dose in written:
         if dose.kind == "cover" and place.total_area:
-            sorts[cover_sort(dose.material) or dose.material.name].append(dose)
+            sorts[layer_sort(dose.material)].append(dose)
     for doses in sorts.values():
         most = min(deepest_cover(place, dose.material) for dose in doses)
         lie = [_before(site, place, dose) + _lying(site, doses, dose.day) for dose in doses]

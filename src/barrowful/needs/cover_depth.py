@@ -28,6 +28,16 @@ def cover_sort(material: Material) -> str:
     return next((word for word in (*words, material.class_) if most(CEILING, word) is not None), "")
 
 
+def layer_sort(material: Material) -> str:
+    """Return what goes together in a layer: all stuff of one sort, else a stuff by itself.
+
+    >>> from barrowful.catalogue.materials import material
+    >>> layer_sort(material("arborist chip"))
+    'wood'
+    """
+    return cover_sort(material) or material.name
+
+
 def deepest_cover(place: Place, material: Material) -> float:
     """Return the deepest [settled m] that a cover of a material, and of all of its sort, may be.
 

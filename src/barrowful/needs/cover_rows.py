@@ -11,7 +11,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.catalogue.materials import Material
 from barrowful.ground.amount import depth
 from barrowful.needs.ceilings import within
-from barrowful.needs.cover_depth import cover_sort, deepest_cover
+from barrowful.needs.cover_depth import deepest_cover, layer_sort
 from barrowful.needs.layers import Layers, covers, is_laid, settled_depth, share_of_depth, stays
 from barrowful.needs.rows import LET_OFF, Asked, Manner, Portion, Row
 from barrowful.site.needs import Cover
@@ -146,7 +146,7 @@ class _Lying:
         That is so on each day on which some goes on. What lies on top for other needs is let on.
         """
         portions = self.asked.portions
-        if len({_sort(portions[number]) for number in self.own}) > 1:
+        if len({layer_sort(portions[number].material) for number in self.own}) > 1:
             for day in sorted({portions[number].number for number in self.own}):
                 left = self.put_on.left(day)
                 each = {number: left[number] for number in self.own if number in left}
@@ -212,11 +212,6 @@ def _left_of(asked: Asked, each: Mapping[int, float], day: int) -> dict[int, flo
     }
 
 
-def _sort(of: Portion) -> str:
-    """Return what goes together in a layer of a cover: all stuff of one sort, else a stuff."""
-    return cover_sort(of.material) or of.material.name
-
-
 def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
     """Yield the rows by which no stuff lies deeper than it may, nor do several of one sort together.
 
@@ -225,7 +220,7 @@ def _not_too_deep(asked: Asked, need: Cover) -> Iterator[Row]:
     place, area, beyond = asked.place, asked.place.total_area, 1 + judgement("cover_beyond")
     sorts: dict[str, dict[int, Portion]] = defaultdict(dict)
     for number, of in asked.of(need.kind):
-        sorts[_sort(of)][number] = of
+        sorts[layer_sort(of.material)][number] = of
     for own in sorts.values() if area else ():
         spread, deepest = dict[int, float](), inf
         for number, of in own.items():
