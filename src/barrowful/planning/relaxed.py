@@ -66,7 +66,7 @@ class Relaxed:
         """Return the values last looked at."""
         return list(self._engine.getSolution().col_value)
 
-    def cost_of(self, part: Part, seen: Seen | None = None) -> float:
+    def cost_of(self, part: Part, seen: Seen) -> float:
         """Return what costs come to at least with columns bounded so, and let them be as they were.
 
         What some columns are then is noted as ``seen``.
@@ -74,7 +74,7 @@ class Relaxed:
         for column, (least, most) in part.items():
             self._engine.changeColBounds(column, least, most)
         cost = self.cost()
-        if seen and cost < inf:
+        if cost < inf:
             self._note(seen)
         for column in part:
             self._engine.changeColBounds(column, self.least[column], self.most[column])
