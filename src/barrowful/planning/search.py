@@ -9,7 +9,7 @@ from barrowful.catalogue.judgements import judgement
 from barrowful.measures.fixed import fixed
 from barrowful.planning.books import total
 from barrowful.planning.narrowed import least_narrowed
-from barrowful.planning.programme import CENT, SiteProgramme
+from barrowful.planning.programme import CENT, HALF_A_COIN, SiteProgramme
 from barrowful.planning.proof import ROUNDINGS, Exact, Proved, keeps_to, proof_of_solution
 from barrowful.planning.solved import Effort, Solved
 from barrowful.planning.solver import Programme
@@ -114,7 +114,7 @@ class Search:
     def run_within(self, plan: Proved) -> None:
         """Look for values at no more cost than a plan's and few hours more, and look on from there."""
         of, programme, bill = self.of, self.of.books.programme, plan.whole.bill
-        programme.row(of.cost, most=plan.cost + CENT)
+        programme.row(of.cost, most=plan.cost + HALF_A_COIN)  # its orders are in whole coins
         programme.row(of.books.hours, most=bill.hours.compared * (1 + judgement("speck_made_up")))
         low = programme.without(self._beside(of.columns_of(plan.lines)), of.cost, FIRST)
         if self._reached("least cost", low):
